@@ -26,8 +26,8 @@ func CUSUM(x []float64, mu, k, h float64) Cusum {
 	var hi, lo float64
 	for i, v := range x {
 		if v == v {
-			hi = math.Max(0, hi+v-mu-k)
-			lo = math.Max(0, lo+mu-k-v)
+			hi = math.Max(0, hi+(v-mu)-k)
+			lo = math.Max(0, lo-(v-mu)-k)
 		}
 		c.Hi[i], c.Lo[i] = hi, lo
 		if c.First < 0 && (hi > h || lo > h) {
@@ -53,7 +53,7 @@ func EWMA(dst, x []float64, lambda, start float64) []float64 {
 	e := start
 	for i, v := range x {
 		if v == v {
-			e += lambda * (v - e)
+			e = lambda*v + (1-lambda)*e
 		}
 		dst[i] = e
 	}

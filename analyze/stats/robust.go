@@ -43,10 +43,9 @@ func sortedQuantile(sorted []float64, p float64) float64 {
 	pos := float64(len(sorted)-1) * p
 	k := int(pos)
 	frac := pos - float64(k)
-	if frac == 0 || k+1 == len(sorted) {
-		return sorted[k]
+	if frac == 0 || k+1 == len(sorted) || sorted[k] == sorted[k+1] {
+		return sorted[k] // equal infinities have no difference
 	}
-	// Written so that two equal neighbours give exactly their value.
 	return sorted[k] + frac*(sorted[k+1]-sorted[k])
 }
 

@@ -60,6 +60,9 @@ func part(a, b float64) float64 {
 //
 // Source: Goertzel G., Amer. Math. Monthly 65 (1958) 34-35.
 func Goertzel(x []float64, f float64) float64 {
+	if !finite(x) {
+		return math.NaN()
+	}
 	c := goertzelCoefficient(f)
 	var s1, s2 float64
 	for _, v := range x {
