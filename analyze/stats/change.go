@@ -118,7 +118,9 @@ func PageHinkley(dst, x []float64, delta, lambda float64) (stat []float64, first
 //
 // With noise of standard deviation s the usual penalty is beta = 2*s*s*ln(n).
 // The answer is the exact optimum; pruning only saves work. Time grows with n
-// when changes come at a steady rate, with n*n when there are none.
+// when changes come at a steady rate, with n*n when there are none: 10000
+// samples take 5 ms with a change every hundred and 0.4 s without any (see
+// BenchmarkPELT), so reduce longer flat series first.
 //
 // No data, or NaN or infinity, give nil and NaN. It panics if beta is negative
 // or NaN.

@@ -161,6 +161,16 @@ func TestSineFitReference(t *testing.T) {
 	near(t, "phase", s.Phase, 0.30027587, 5e-9)
 	near(t, "rms", s.RMS, 0.002343717, 5e-10)
 
+	// The iterates of f from 0.68.
+	s, _ = SineFit3(at, y, 0.68)
+	for _, f := range []float64{0.699623137, 0.700040972, 0.700043264} {
+		p, ok := sineSolve(at, y, s, 4)
+		if !ok {
+			t.Fatal("step failed")
+		}
+		s = Sine{F: s.F + p[3]/(2*math.Pi), A: p[0], B: p[1], C: p[2]}
+		near(t, "iterate", s.F, f, 5e-10)
+	}
 	s, ok = SineFit4(at, y, 0.68)
 	if !ok {
 		t.Fatal("four-parameter fit failed")
