@@ -2,6 +2,7 @@ package stats
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"gonum.org/v1/gonum/floats"
@@ -45,6 +46,14 @@ func TestLinearityProperties(t *testing.T) {
 		x := affine(normals(r, n), 0.2, 0.5)
 		y := affine(normals(r, n), 0.01, 0)
 		floats.Add(y, x)
+		if n%2 == 0 { // converter steps make many collinear points
+			for i := range x {
+				x[i], y[i] = math.Round(256*x[i])/256, math.Round(256*y[i])/256
+			}
+		}
+		if slices.Max(x) == slices.Min(x) {
+			continue
+		}
 		free := IndependentLinearity(x, y)
 		zero, terminal := ZeroBased(x, y), TerminalBased(x, y)
 		b, a := stat.LinearRegression(x, y, nil, false)
@@ -62,6 +71,9 @@ func TestLinearityProperties(t *testing.T) {
 		best := math.Inf(1)
 		for i := range x {
 			for j := range i {
+				if x[i] == x[j] {
+					continue
+				}
 				s := (y[i] - y[j]) / (x[i] - x[j])
 				rest := Linearity{Slope: s}.Departures(nil, x, y)
 				best = math.Min(best, (floats.Max(rest)-floats.Min(rest))/2)
