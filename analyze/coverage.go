@@ -1,0 +1,112 @@
+package analyze
+
+import (
+	"fmt"
+	"math"
+)
+
+// seenShare is how much of what a healthy actuator does the capture shows, 0
+// to 1: travel both ways over its span, and a span wide enough to be one.
+func (w *work) seenShare() float64 {
+	if w.sense == 0 || w.span.Width() <= 0 {
+		return 0
+	}
+	var up, down float64
+	for k := range w.moves {
+		lo, hi := w.tracked(&w.moves[k])
+		if !(hi > lo) {
+			continue
+		}
+		if w.moves[k].Direction == Up {
+			up = math.Max(up, hi-lo)
+		} else {
+			down = math.Max(down, hi-lo)
+		}
+	}
+	// Full credit for crossing 40 % of the supply: a short-travel actuator
+	// does no more.
+	width := math.Min(1, w.span.Width()/(0.4*w.ref))
+	both := math.Min(1, math.Min(up, down)/(0.6*w.span.Width()))
+	one := math.Min(1, math.Max(up, down)/(0.6*w.span.Width()))
+	passes := math.Min(1, float64(len(w.sweeps))/2)
+	return width * (0.3*one + 0.4*both + 0.3*passes)
+}
+
+// coverage lists what was looked for and not found, and what the capture
+// cannot tell.
+func (w *work) coverage() {
+	have := map[Kind]bool{}
+	for _, f := range w.found {
+		have[f.Kind] = true
+	}
+	absent := func(k Kind, text string) {
+		if !have[k] {
+			w.absent = append(w.absent, Absence{k, text})
+		}
+	}
+	blind := func(k Kind, text string) { w.blind = append(w.blind, Absence{k, text}) }
+	span := w.span.Width()
+	if have[NotAPot] || span <= 0 {
+		if have[NotAPot] {
+			blind(NotAPot, "the feedback wire carries pulses or data; only a position voltage can be judged")
+		} else if len(w.moves) == 0 {
+			blind(NoDrive, "nothing was driven: the capture shows no motion to judge")
+		} else {
+			blind(NoMotion, "nothing moved: track, span and load cannot be judged")
+		}
+		return
+	}
+	r := math.Max(w.rate[0], w.rate[1])
+	// A hold shows when the jump after it exceeds noise and sampling.
+	least := math.Max(2*w.tol, 2*r*w.tr.Step)
+	u := w.unit()
+	absent(DeadSpot, fmt.Sprintf("no dead spot wider than %.2f %s (%.1f %% of the span)", least, u, 100*least/span))
+	absent(Hunting, "no hunting")
+	if len(w.sweeps) >= 4 {
+		absent(SpanDrift, fmt.Sprintf("no drift of the span over %d sweeps", len(w.sweeps)))
+		absent(Heating, fmt.Sprintf("no slowing over %d sweeps", len(w.sweeps)))
+	} else {
+		blind(SpanDrift, fmt.Sprintf("drift and heating need four or more full sweeps, this capture has %d", len(w.sweeps)))
+	}
+	absent(Jam, "no stall short of a stop")
+	absent(SlowZone, "no band slower than the rest")
+	absent(GearSlip, "no falling back at constant polarity")
+	rest := 0.0
+	for k := range w.moves {
+		if k > 0 {
+			rest += math.Max(0, w.moves[k].Time.From-w.moves[k-1].Time.To)
+		}
+	}
+	if rest > 0.5 {
+		absent(Dropouts, "no loss of signal, neither moving nor at rest")
+	}
+	var ends [2]bool
+	for _, s := range w.stops {
+		if s.Extreme {
+			ends[side(s.Direction)] = true
+		}
+	}
+	switch {
+	case !ends[0] && !ends[1]:
+		blind(EndLoss, "neither stop was reached, so the ends of the travel were not seen")
+	case !ends[0]:
+		blind(EndLoss, "the low stop was not reached")
+	case !ends[1]:
+		blind(EndLoss, "the high stop was not reached")
+	}
+	if r*w.tr.Step > 0.02*span {
+		blind(DeadSpot, fmt.Sprintf("one row every %.0f ms is %.1f %% of the travel: anything shorter is not seen", 1000*w.tr.Step, 100*r*w.tr.Step/span))
+	}
+	if w.tr.Current == nil {
+		blind(NoMotion, "no motor current: a blocked shaft and a motor that turns unseen look alike where the reading stands")
+	}
+	if w.tr.Reference == nil {
+		blind(RefLoss, "no reference channel: a change of the sensor's supply looks like a change of the sensor")
+	}
+	if w.opt.Profile == nil {
+		blind(WeakDrive, "no profile of a good actuator: speed and span are judged against this capture alone")
+	}
+	if !w.opt.Free {
+		blind(Jam, "a door that is broken off moves no load and can look healthy: watch the air or the door itself")
+	}
+}

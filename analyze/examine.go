@@ -1,0 +1,134 @@
+package analyze
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"sort"
+
+	"threewire/signal"
+)
+
+// ErrTooShort is returned for a trace with too few readings to analyse.
+var ErrTooShort = errors.New("too few readings: at least 8 rows with time, drive and feedback are needed")
+
+// Examine measures one capture. It returns ErrTooShort for fewer than eight
+// bins; every other doubt about the data is part of the result.
+func Examine(t *signal.Trace, opt Options) (*Capture, error) {
+	if t.Len() < 8 || len(t.Feedback.Mean) != t.Len() || len(t.Drive.Mean) != t.Len() {
+		return nil, ErrTooShort
+	}
+	w := &work{tr: t, opt: opt, lim: opt.Limits}
+	w.t = t.Time
+	w.d = readDrive(t, w.lim)
+	w.condition()
+	w.run()
+	w.finish()
+	return w.result(), nil
+}
+
+// run does the measuring, in the order in which one result needs another.
+func (w *work) run() {
+	w.findReference()
+	if w.findNotAPot() {
+		return
+	}
+	if !w.d.none {
+		w.moves = w.d.moves(w.t, w.tr.Step, w.lim)
+	}
+	var agree float64
+	w.sense, agree = w.senseOf()
+	if w.sense != 0 && agree < 0.75 {
+		w.notes = append(w.notes, fmt.Sprintf("only %.0f %% of the travel follows one sense of the drive: check that drive and feedback belong together", 100*agree))
+	}
+	for k := range w.moves {
+		w.moves[k].Direction = Direction(int(w.moves[k].Polarity) * w.sense)
+	}
+	w.nominalRates()
+	for k := range w.moves {
+		w.segmentMove(&w.moves[k])
+		w.measure(&w.moves[k])
+	}
+	w.findSpan()
+	for k := range w.moves {
+		w.collect(k)
+	}
+	stalls := w.stallsOf()
+	w.findStops(stalls)
+	w.findSweeps()
+	w.findProfiles()
+
+	w.findDriveFaults()
+	if w.findNoMotion() {
+		w.findRails()
+		return
+	}
+	w.findDeadSpots()
+	w.findNoisyTrack()
+	w.findSlip()
+	w.findStands()
+	w.findSlowZones()
+	w.findEnds(stalls)
+	w.findDrift()
+	w.findHunting()
+	w.findHeating()
+	w.findWeakDrive()
+	w.findRails()
+	w.findSelfMotion()
+	w.findSupply()
+}
+
+// finish gives every finding its place on the span, its weights and its
+// words, and orders them by weight of evidence.
+func (w *work) finish() {
+	for i := range w.found {
+		f := &w.found[i]
+		if s := w.span.Width(); s > 0 {
+			pc := func(v float64) float64 {
+				return math.Max(-20, math.Min(120, 100*(v-w.span.From)/s))
+			}
+			f.Percent = Interval{pc(f.Volts.From), pc(f.Volts.To)}
+		}
+		f.Strength = math.Max(0, math.Min(1, f.Strength))
+		for _, x := range []*float64{&f.Time.From, &f.Time.To, &f.Volts.From, &f.Volts.To} {
+			if math.IsInf(*x, 0) || math.IsNaN(*x) {
+				*x = 0
+			}
+		}
+		f.Title = w.title(f)
+		f.Weights, f.Because = weights(f)
+	}
+	sort.SliceStable(w.found, func(i, j int) bool { return w.found[i].force() > w.found[j].force() })
+	w.coverage()
+}
+
+// force is how far a finding speaks against "no fault".
+func (f *Finding) force() float64 {
+	best := math.Inf(-1)
+	for _, x := range f.Weights[1:] {
+		best = math.Max(best, x)
+	}
+	return best - f.Weights[0]
+}
+
+func (w *work) result() *Capture {
+	c := &Capture{
+		Source: w.tr.Source, Free: w.opt.Free, Duration: w.tr.Duration(), Rows: w.tr.Rows, Step: w.tr.Step,
+		Noise: w.noise, Quantum: w.quantum, Reference: w.ref, Span: w.span, Levels: w.d.levels,
+		Pulsed: w.d.pulsed, Sense: w.sense, Unit: w.unit(),
+		Moves: w.moves, Stops: w.stops, Sweeps: w.sweeps, Findings: w.found,
+		Absent: w.absent, Blind: w.blind, Notes: w.notes, seen: w.seenShare(), Drivable: !w.tr.DriveIsPolarity,
+	}
+	for _, m := range w.moves {
+		c.Driven += m.Duration()
+	}
+	for _, p := range w.prof {
+		if p != nil {
+			c.Profiles = append(c.Profiles, *p)
+		}
+	}
+	for _, n := range w.tr.Notes {
+		c.Notes = append(c.Notes, n.Text)
+	}
+	return c
+}

@@ -1,0 +1,239 @@
+package analyze
+
+import (
+	"fmt"
+	"math"
+
+	"threewire/analyze/stats"
+)
+
+// findHunting reports stretches in which the drive reverses again and again
+// over a short travel. Four reversals are the least that make two whole
+// cycles; a controller that corrects an overshoot needs one or two.
+func (w *work) findHunting() {
+	const (
+		least  = 4
+		pause  = 4.0 // s between moves that still belong together
+		travel = 0.4 // of the span, the largest that is not a sweep
+	)
+	small := func(m *Move) bool {
+		lo, hi := w.tracked(m)
+		if !(hi > lo) {
+			return true
+		}
+		return w.span.Width() <= 0 || hi-lo < travel*w.span.Width()
+	}
+	for i := 0; i < len(w.moves); {
+		if !small(&w.moves[i]) {
+			i++
+			continue
+		}
+		j := i + 1
+		for j < len(w.moves) && small(&w.moves[j]) &&
+			w.moves[j].Polarity == -w.moves[j-1].Polarity &&
+			w.moves[j].Time.From-w.moves[j-1].Time.To < pause {
+			j++
+		}
+		if j-i-1 >= least {
+			w.hunt(i, j)
+		}
+		i = j
+	}
+}
+
+// tracked is the range of feedback a move tracked over.
+func (w *work) tracked(m *Move) (lo, hi float64) {
+	lo, hi = math.Inf(1), math.Inf(-1)
+	for _, s := range m.segs {
+		if s.state == track {
+			lo = math.Min(lo, math.Min(w.v[s.first], w.v[s.last-1]))
+			hi = math.Max(hi, math.Max(w.v[s.first], w.v[s.last-1]))
+		}
+	}
+	return lo, hi
+}
+
+// hunt measures the hunting of moves [i, j).
+func (w *work) hunt(i, j int) {
+	first, last := &w.moves[i], &w.moves[j-1]
+	a, b := first.first, last.last
+	reversals := j - i - 1
+	var starts, amps, width []float64
+	for k := i; k < j; k++ {
+		starts = append(starts, w.moves[k].Time.From)
+		width = append(width, w.moves[k].Duration())
+	}
+	for k := i + 1; k+1 < j; k++ {
+		lo, hi := extremes(w.v[w.moves[k].first:min(w.moves[k+1].last, len(w.v))])
+		amps = append(amps, hi-lo)
+	}
+	// The first period often contains the approach: leave it out of the rate.
+	skip := 0
+	if reversals >= 5 {
+		skip = 1
+	}
+	cycles := float64(len(starts)-1-skip) / 2
+	took := starts[len(starts)-1] - starts[skip]
+	if took <= 0 || cycles <= 0 {
+		return
+	}
+	// A cycle-to-cycle slope over the starts of all moves of one polarity is
+	// less sensitive to the two ends than a plain count.
+	period := took / cycles
+	if p := medianPeriod(starts[skip:]); p > 0 {
+		period = p
+	}
+	vols := Interval{quantileOf(w.v[a:b], 0.05), quantileOf(w.v[a:b], 0.95)}
+	f := Finding{
+		Kind: Hunting, Time: Interval{first.Time.From, last.Time.To}, Volts: vols,
+		Seen: reversals, Passes: reversals, Strength: 1 - math.Exp(-float64(reversals)/2.5),
+		Event: fmt.Sprintf("hunting %.1f", first.Time.From),
+	}
+	regular, ok := w.regularity(a, b)
+	spreadOf := relSpread(starts[skip:])
+	stalls, levels := 0, []float64{}
+	var stallDir [2]int
+	for k := i; k < j; k++ {
+		if m := &w.moves[k]; m.Stalled >= math.Max(w.lim.StallSeconds, 2*w.tr.Step) {
+			stalls++
+			stallDir[side(m.Direction)]++
+			levels = append(levels, m.End)
+		}
+	}
+	f.Measures = []Measure{
+		{"reversals", float64(reversals), ""},
+		{"frequency", 1 / period, "Hz"},
+		{"amplitude", medianOf(amps), w.unit()},
+	}
+	if s := w.span.Width(); s > 0 {
+		f.Measures = append(f.Measures, Measure{"amplitude of span", 100 * medianOf(amps) / s, "%"})
+	}
+	if ok {
+		f.Measures = append(f.Measures, Measure{"regularity", regular, "(above 1 is regular)"})
+	}
+	f.Measures = append(f.Measures, Measure{"cycle spread", 100 * spreadOf, "%"})
+	f.Form = w.huntPlace(f)
+	if 10*stalls >= 4*(j-i) && len(levels) > 1 {
+		lo, hi := quantileOf(levels, 0.1), quantileOf(levels, 0.9)
+		f.Measures = append(f.Measures, Measure{"moves ending in a stall", float64(stalls), ""}, Measure{"stall spread", hi - lo, w.unit()})
+	}
+	if s := w.settles(f); s != "" {
+		f.Measures = append(f.Measures, Measure{s, 1, ""})
+	}
+	for k := i; k < j; k++ {
+		m := &w.moves[k]
+		f.Places = append(f.Places, Occurrence{m.Time, Interval{math.Min(m.Start, m.End), math.Max(m.Start, m.End)}, m.Direction})
+	}
+	w.found = append(w.found, f)
+}
+
+// medianPeriod is the median time from one start to the second next.
+func medianPeriod(starts []float64) float64 {
+	var d []float64
+	for i := 2; i < len(starts); i++ {
+		d = append(d, starts[i]-starts[i-2])
+	}
+	if len(d) == 0 {
+		return 0
+	}
+	return medianOf(d)
+}
+
+// relSpread is the relative scatter of the cycle times.
+func relSpread(starts []float64) float64 {
+	var d []float64
+	for i := 2; i < len(starts); i++ {
+		d = append(d, starts[i]-starts[i-2])
+	}
+	if len(d) < 2 {
+		return 0
+	}
+	m := medianOf(d)
+	var dev []float64
+	for _, x := range d {
+		dev = append(dev, math.Abs(x-m))
+	}
+	return 1.4826 * medianOf(dev) / m
+}
+
+// regularity is the autocorrelation zero-crossing ratio of Thornhill, Huang
+// and Zhang (2003) on the drive polarity, which has no noise: above 1 is
+// regular. ok is false with too few crossings.
+func (w *work) regularity(a, b int) (float64, bool) {
+	n := min(b-a, 4096)
+	if n < 16 {
+		return 0, false
+	}
+	x := make([]float64, n)
+	for i := range x {
+		at := w.t[a] + (w.t[b-1]-w.t[a])*float64(i)/float64(n-1)
+		k := a
+		if i > 0 {
+			k = a + int(float64(b-1-a)*float64(i)/float64(n-1))
+		}
+		for k+1 < b && w.t[k+1] <= at {
+			k++
+		}
+		x[i] = float64(w.d.pol[k])
+	}
+	c, ok := stats.Regularity(stats.ACF(nil, x, n-1))
+	return c.R, ok
+}
+
+// huntPlace says where on the span the hunting sits.
+func (w *work) huntPlace(f Finding) string {
+	s := w.span
+	if s.Width() <= 0 {
+		return "span unknown"
+	}
+	// The shaft is at an end when the turning points reach into the outer
+	// fifth: controllers aim a few percent short of a stop.
+	switch mid := (f.Volts.Mid() - s.From) / s.Width(); {
+	case mid > 0.8 || f.Volts.To > s.To-0.05*s.Width() && mid > 0.6:
+		return "at the high end"
+	case mid < 0.2 || f.Volts.From < s.From+0.05*s.Width() && mid < 0.4:
+		return "at the low end"
+	}
+	return "in mid travel"
+}
+
+// settles tells whether the shaft came to rest, without reversing, at the end
+// away from the hunting: the drive ended there and stayed off, or the next
+// move went the other way over most of the span.
+func (w *work) settles(h Finding) string {
+	s := w.span
+	if s.Width() <= 0 || h.Form == "in mid travel" || h.Form == "span unknown" {
+		return ""
+	}
+	other := Down
+	if h.Form == "at the low end" {
+		other = Up
+	}
+	came := false
+	for k := range w.moves {
+		m := &w.moves[k]
+		if m.Direction != other || h.Time.Overlaps(m.Time) {
+			continue
+		}
+		near := (m.End - s.From) / s.Width()
+		if other == Up && near < 0.75 || other == Down && near > 0.25 {
+			continue
+		}
+		lo, hi := w.tracked(m)
+		if hi-lo < 0.3*s.Width() {
+			continue
+		}
+		came = true
+		rest := w.t[len(w.t)-1] - m.Time.To
+		if k+1 < len(w.moves) {
+			rest = w.moves[k+1].Time.From - m.Time.To
+		}
+		if rest >= 0.5 {
+			return "the other end settles"
+		}
+	}
+	if came {
+		return ""
+	}
+	return "the other end was not visited"
+}

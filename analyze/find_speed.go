@@ -1,0 +1,347 @@
+package analyze
+
+import (
+	"fmt"
+	"math"
+	"sort"
+
+	"threewire/analyze/stats"
+)
+
+// findSlowZones reports bands in which the feedback moves slower than
+// elsewhere, by direction: binding. Bands next to the stops, where compliance
+// and coasting bend the rate, are left out, and so are dead spots, where the
+// reading says nothing about the speed.
+func (w *work) findSlowZones() {
+	span := w.span.Width()
+	for _, p := range w.prof {
+		if p == nil || len(p.Points) < 5 {
+			continue
+		}
+		width := p.Points[1].Position - p.Points[0].Position
+		for _, q := range p.Points {
+			width = math.Min(width, math.Max(q.Position-p.Points[0].Position, width))
+		}
+		nominal := w.typicalRate(p)
+		slow := func(q ProfilePoint) bool {
+			if q.Position < w.span.From+w.lim.EndZone*span || q.Position > w.span.To-w.lim.EndZone*span {
+				return false
+			}
+			for _, f := range w.found {
+				if f.Kind == DeadSpot && q.Position > f.Volts.From-width && q.Position < f.Volts.To+width {
+					return false
+				}
+			}
+			return q.Rate < w.lim.Slow*nominal
+		}
+		for i := 0; i < len(p.Points); i++ {
+			if !slow(p.Points[i]) {
+				continue
+			}
+			j, sum, passes := i, 0.0, 0
+			for j < len(p.Points) && slow(p.Points[j]) && (j == i || p.Points[j].Position-p.Points[j-1].Position < 1.5*width) {
+				sum += nominal / p.Points[j].Rate
+				passes = max(passes, p.Points[j].Passes)
+				j++
+			}
+			n := j - i
+			f := Finding{
+				Kind: SlowZone, Direction: p.Direction, Tie: TiedToPosition,
+				Volts: Interval{p.Points[i].Position - width/2, p.Points[j-1].Position + width/2},
+				Seen:  passes, Passes: passes,
+			}
+			i = j
+			factor := float64(n) / sum
+			// One narrow cell of one pass is a hitch, not a zone.
+			if n*passes < 2 || n == 1 && factor > 0.45 {
+				continue
+			}
+			f.TieP = math.Pow(math.Min(0.5, math.Max(f.Volts.Width()/span, 0.02)), float64(max(0, passes-1)))
+			f.Strength = 1 - math.Exp(-float64(n*passes)*(1-factor))
+			if passes < 2 {
+				f.Strength *= 0.7
+			}
+			f.Event = fmt.Sprintf("slow %.1f", f.Volts.Mid())
+			f.Time, f.Places = w.visitsDirection(f.Volts, p.Direction)
+			f.Measures = []Measure{{"speed there over speed elsewhere", factor, ""}, {"width", f.Volts.Width(), w.unit()}}
+			w.found = append(w.found, f)
+		}
+	}
+	w.mergeSlowZones()
+}
+
+// typicalRate is the median rate of a profile's cells, end zones left out.
+func (w *work) typicalRate(p *Profile) float64 {
+	var r []float64
+	for _, q := range p.Points {
+		if q.Position > w.span.From+w.lim.EndZone*w.span.Width() && q.Position < w.span.To-w.lim.EndZone*w.span.Width() {
+			r = append(r, q.Rate)
+		}
+	}
+	return medianOf(r)
+}
+
+// mergeSlowZones makes one finding of the same band slow in both directions.
+func (w *work) mergeSlowZones() {
+	out := w.found[:0]
+	for _, f := range w.found {
+		merged := false
+		if f.Kind == SlowZone {
+			for i := range out {
+				g := &out[i]
+				if g.Kind == SlowZone && g.Direction != f.Direction && g.Volts.Overlaps(f.Volts) {
+					g.Direction = None
+					g.Seen += f.Seen
+					g.Passes += f.Passes
+					g.Volts = Interval{(g.Volts.From + f.Volts.From) / 2, (g.Volts.To + f.Volts.To) / 2}
+					g.Places = append(g.Places, f.Places...)
+					sort.SliceStable(g.Places, func(a, b int) bool { return g.Places[a].Time.From < g.Places[b].Time.From })
+					g.Strength = 1 - (1-g.Strength)*(1-f.Strength)
+					g.Time = g.Time.widen(f.Time.From).widen(f.Time.To)
+					merged = true
+					break
+				}
+			}
+		}
+		if !merged {
+			out = append(out, f)
+		}
+	}
+	w.found = out
+}
+
+func (w *work) visitsDirection(band Interval, d Direction) (Interval, []Occurrence) {
+	_, all := w.visits(band)
+	r := Interval{math.Inf(1), math.Inf(-1)}
+	var out []Occurrence
+	for _, o := range all {
+		if o.Direction == d {
+			out = append(out, o)
+			r = r.widen(o.Time.From).widen(o.Time.To)
+		}
+	}
+	if len(out) == 0 {
+		return Interval{}, nil
+	}
+	return r, out
+}
+
+// findStands reports places and times at which the shaft stood under drive
+// and went on: at a repeated place (the door catches), at many places of each
+// pass (stick-slip), or at scattered places (brushes or a weak motor).
+func (w *work) findStands() {
+	var ev []*event
+	perMove := map[int]int{}
+	for i := range w.events {
+		e := &w.events[i]
+		if w.stood(e) && e.seconds >= math.Max(0.05, 2*w.tr.Step) {
+			ev = append(ev, e)
+			perMove[e.move]++
+		}
+	}
+	if len(ev) == 0 {
+		return
+	}
+	many := 0
+	for _, n := range perMove {
+		if n >= 4 {
+			many++
+		}
+	}
+	if many > 0 && 2*many >= len(perMove) {
+		f := w.standFinding(StickSlip, ev)
+		f.Form = "many stops along each pass"
+		w.found = append(w.found, f)
+		return
+	}
+	var strewn []*event
+	for _, c := range w.clusters(ev) {
+		seen, made := w.passes(c)
+		n, passes := seen[0]+seen[1], made[0]+made[1]
+		d := oneDirection(seen)
+		if d != None {
+			passes = made[side(d)]
+		}
+		tied, p := w.tie(c, len(ev))
+		if tied == TiedToPosition && 3*n >= 2*passes && n >= 2 {
+			f := w.standFinding(SlowZone, c.events)
+			f.Form = "stands and goes on"
+			f.Tie, f.TieP, f.Seen, f.Passes, f.Direction = tied, p, n, passes, d
+			f.Volts = c.volts
+			w.found = append(w.found, f)
+			continue
+		}
+		strewn = append(strewn, c.events...)
+	}
+	if len(strewn) > 0 {
+		f := w.standFinding(Pauses, strewn)
+		if len(strewn) == 1 {
+			f.Strength *= 0.5
+		}
+		w.found = append(w.found, f)
+	}
+}
+
+func (w *work) standFinding(k Kind, ev []*event) Finding {
+	f := Finding{Kind: k, Seen: len(ev), Tie: TieUnknown, TieP: 1}
+	f.Time = Interval{math.Inf(1), math.Inf(-1)}
+	f.Volts = f.Time
+	longest, miss := 0.0, 1.0
+	moves := map[int]bool{}
+	for _, e := range ev {
+		f.Time = f.Time.widen(e.time(w.t).From).widen(e.time(w.t).To)
+		f.Volts = f.Volts.widen(e.volts().From).widen(e.volts().To)
+		f.Places = append(f.Places, Occurrence{e.time(w.t), e.volts(), w.moves[e.move].Direction})
+		longest = math.Max(longest, e.seconds)
+		miss *= 1 - 0.7/(1+math.Exp(e.shift))
+		moves[e.move] = true
+	}
+	f.Passes = len(moves)
+	f.Strength = 1 - miss
+	f.Event = fmt.Sprintf("stands %s %.1f", k, f.Volts.Mid())
+	f.Measures = []Measure{{"longest stand", longest, "s"}, {"stands", float64(len(ev)), ""}}
+	return f
+}
+
+// findHeating tests whether the sweeps get slower one after the other while
+// the drive stays the same: rate per volt against sweep number by
+// Mann-Kendall, size by Theil-Sen.
+func (w *work) findHeating() {
+	var best *Finding
+	for _, dir := range []Direction{Down, Up} {
+		var x, y []float64
+		for i, s := range w.sweeps {
+			if s.Direction == dir && s.RateVolt > 0 {
+				x = append(x, float64(i))
+				y = append(y, s.RateVolt)
+			}
+		}
+		if len(y) < 4 {
+			continue
+		}
+		mk := stats.MannKendall(y)
+		ts := stats.TheilSen(x, y, 0.95)
+		change := ts.Slope * (x[len(x)-1] - x[0]) / medianOf(y[:min(3, len(y))])
+		// A trend must be beyond chance and beyond the scatter of the sweeps
+		// about it; a tenth is where load and drive voltage stop explaining it.
+		if mk.Tau > -0.6 || mk.P > 0.1 || change > -0.1 {
+			continue
+		}
+		f := Finding{
+			Kind: Heating, Direction: dir, Seen: len(y), Passes: len(y), TieP: mk.P, Tie: TiedToTime,
+			Time: Interval{w.sweeps[int(x[0])].Time.From, w.sweeps[int(x[len(x)-1])].Time.To}, Volts: w.span,
+			Strength: math.Min(1, (1-mk.P)*math.Min(1, -change/0.15)), Event: "slower",
+			Measures: []Measure{{"change of speed, first to last sweep", 100 * change, "%"}, {"per sweep", 100 * change / math.Max(1, float64(len(y)-1)), "%"}, {"Mann-Kendall p", mk.P, ""}},
+		}
+		if best == nil || f.Strength > best.Strength {
+			if best != nil {
+				f.Direction = None
+			}
+			best = &f
+		} else {
+			best.Direction = None
+		}
+	}
+	if best != nil {
+		w.found = append(w.found, *best)
+	}
+}
+
+// Common practice, no source: a door actuator crosses its travel in about 3
+// to 15 s. Twice the slow end is out of the ordinary.
+const (
+	usualTransit = 15.0
+	slowTransit  = 2 * usualTransit
+)
+
+// findWeakDrive reports a motor slow everywhere: against the profile of a
+// known good actuator when one is given, else only when it is slow beyond
+// what is usual.
+func (w *work) findWeakDrive() {
+	r := math.Max(w.rate[0], w.rate[1])
+	if r == 0 || w.span.Width() <= 0 {
+		return
+	}
+	f := Finding{Kind: WeakDrive, Volts: w.span, Time: w.drivenTime(), Tie: TieUnknown, TieP: 1, Event: "slower",
+		Seen: len(w.sweeps), Passes: len(w.sweeps)}
+	full := w.span.Width() / r
+	if p := w.opt.Profile; p != nil && p.TransitUp > 0 {
+		good := (p.High - p.Low) / math.Min(p.TransitUp, math.Max(p.TransitDown, p.TransitUp))
+		if p.DriveVolts > 0 && !w.tr.DriveIsPolarity {
+			good *= w.d.amp / p.DriveVolts
+		}
+		if factor := r / good; factor < 0.7 {
+			f.Form = "against the profile"
+			f.Strength = math.Min(1, (1-factor)/0.5)
+			f.Measures = []Measure{{"speed over the good one's", factor, ""}}
+			w.found = append(w.found, f)
+		}
+		return
+	}
+	whole := 0.84 * w.ref / r
+	if math.Min(full, whole) > slowTransit || (full > usualTransit && whole > slowTransit) {
+		f.Form = "against usual travel times"
+		f.Strength = math.Min(0.9, 1-slowTransit/(2*whole))
+		f.Measures = []Measure{{"time for the travel seen", full, "s"}}
+		w.found = append(w.found, f)
+	}
+}
+
+// drivenTime is the stretch from the first to the last move.
+func (w *work) drivenTime() Interval {
+	if len(w.moves) == 0 {
+		return Interval{}
+	}
+	return Interval{w.moves[0].Time.From, w.moves[len(w.moves)-1].Time.To}
+}
+
+// findSlip reports falls back at constant polarity: the gear train lets go
+// under load, tooth after tooth.
+func (w *work) findSlip() {
+	var ev []*event
+	for i := range w.events {
+		if e := &w.events[i]; w.fellBack(e) && !w.inTrackFault(e) {
+			ev = append(ev, e)
+		}
+	}
+	if len(ev) < 2 {
+		return
+	}
+	f := Finding{Kind: GearSlip, Seen: len(ev), Tie: TieUnknown, TieP: 1, Event: "slip"}
+	f.Time = Interval{math.Inf(1), math.Inf(-1)}
+	f.Volts = f.Time
+	var size, gaps []float64
+	moves := map[int]bool{}
+	up := [2]int{}
+	for i, e := range ev {
+		f.Time = f.Time.widen(e.time(w.t).From).widen(e.time(w.t).To)
+		f.Volts = f.Volts.widen(e.from).widen(e.to)
+		f.Places = append(f.Places, Occurrence{e.time(w.t), e.volts(), w.moves[e.move].Direction})
+		size = append(size, -e.moved)
+		moves[e.move] = true
+		up[side(w.moves[e.move].Direction)]++
+		if i > 0 && ev[i-1].move == e.move {
+			gaps = append(gaps, w.t[e.first]-w.t[ev[i-1].first])
+		}
+	}
+	f.Direction = oneDirection(up)
+	f.Passes = len(moves)
+	f.Strength = 1 - math.Exp(-float64(len(ev))/2)
+	f.Measures = []Measure{{"slips", float64(len(ev)), ""}, {"size", medianOf(size), w.unit()}}
+	if len(gaps) > 0 {
+		f.Measures = append(f.Measures, Measure{"slips per second", 1 / medianOf(gaps), "Hz"})
+	}
+	f.Form = w.huntPlace(f)
+	w.found = append(w.found, f)
+}
+
+// inTrackFault tells whether an event lies on a piece of track already found
+// faulty: what the reading does there says nothing about the gears.
+func (w *work) inTrackFault(e *event) bool {
+	for _, f := range w.found {
+		if (f.Kind == DeadSpot || f.Kind == NoisyTrack) && f.Volts.Overlaps(e.volts()) {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,341 @@
+package analyze
+
+import (
+	"fmt"
+	"math"
+
+	"threewire/signal"
+)
+
+// minSupply is the lowest supply at which all functions must work under
+// supply code C of ISO 16750-2, V.
+const minSupply = 9.0
+
+// findNotAPot tells whether the feedback wire carries pulses or data: it sits
+// at two levels, hardly ever between them, and changes often.
+func (w *work) findNotAPot() bool {
+	lo, hi, ok := signal.StateLevels(w.tr.Feedback.Mean)
+	if !ok || hi-lo < math.Max(10*w.noise, 0.1*w.ref) || len(w.v) < 100 {
+		return false
+	}
+	between, flips, state := 0, 0, 0
+	for _, v := range w.v {
+		switch q := (v - lo) / (hi - lo); {
+		case q > 0.8 && q < 1.2:
+			if state == -1 {
+				flips++
+			}
+			state = 1
+		case q < 0.2 && q > -0.2:
+			if state == 1 {
+				flips++
+			}
+			state = -1
+		default:
+			between++
+		}
+	}
+	if flips < 20 || between*20 > len(w.v) {
+		return false
+	}
+	w.found = append(w.found, Finding{Kind: NotAPot, Strength: 1, Time: Interval{w.t[0], w.t[len(w.t)-1]}, Volts: Interval{lo, hi},
+		Seen: flips, Passes: flips, Tie: TieUnknown, TieP: 1, Event: "pulses",
+		Measures: []Measure{{"changes per second", float64(flips) / math.Max(w.tr.Duration(), 1e-9), "Hz"}}})
+	return true
+}
+
+// findRails reports a feedback that sits at a rail where no travel reaches.
+func (w *work) findRails() {
+	band := w.opt.RailBand * w.ref
+	lowRail := func(v float64) bool { return v < band }
+	highRail := func(v float64) bool { return v > w.ref-band }
+	outside := func(v float64) bool {
+		return w.span.Width() <= 0 || v < w.span.From-w.tol || v > w.span.To+w.tol
+	}
+	var low, high, longest float64
+	var when Interval
+	start := -1
+	for i := 0; i < len(w.v); i++ {
+		at := (lowRail(w.v[i]) || highRail(w.v[i])) && outside(w.v[i])
+		if at && start < 0 {
+			start = i
+		}
+		if start >= 0 && (!at || i == len(w.v)-1) {
+			d := w.t[i] - w.t[start]
+			if d > longest {
+				longest, when = d, Interval{w.t[start], w.t[i]}
+			}
+			if lowRail(w.v[start]) {
+				low += d
+			} else {
+				high += d
+			}
+			start = -1
+		}
+	}
+	total := w.tr.Duration()
+	if longest < math.Max(0.5, 5*w.tr.Step) || total <= 0 {
+		return
+	}
+	f := Finding{Kind: AtRail, Time: when, Tie: TieUnknown, TieP: 1, Seen: 1, Passes: 1, Event: "rail",
+		Strength: math.Min(1, longest/1.0), Places: []Occurrence{{Time: when}},
+		Measures: []Measure{{"share of the capture", 100 * (low + high) / total, "%"}, {"longest", longest, "s"}}}
+	if low >= high {
+		f.Form, f.Volts = "low", Interval{0, band}
+	} else {
+		f.Form, f.Volts = "high", Interval{w.ref - band, w.ref}
+	}
+	f.Places[0].Volts = f.Volts
+	if low+high > 0.98*total {
+		f.Form += ", all the time"
+	}
+	w.found = append(w.found, f)
+}
+
+// findDriveFaults reports what is odd about the drive itself: absent,
+// one-sided, or answered in one direction only.
+func (w *work) findDriveFaults() {
+	if w.d.none || len(w.moves) == 0 {
+		w.found = append(w.found, Finding{Kind: NoDrive, Time: Interval{w.t[0], w.t[len(w.t)-1]}, Tie: TieUnknown, TieP: 1,
+			Strength: 1, Event: "drive", Seen: 1, Passes: 1,
+			Measures: []Measure{{"largest drive", w.d.amp, "V"}}})
+		return
+	}
+	var count, stalled [2]int
+	var driven, moved, best [2]float64
+	for k := range w.moves {
+		m := &w.moves[k]
+		s := 0
+		if m.Polarity > 0 {
+			s = 1
+		}
+		count[s]++
+		driven[s] += m.Duration()
+		lo, hi := w.tracked(m)
+		if hi > lo {
+			moved[s] += hi - lo
+			best[s] = math.Max(best[s], hi-lo)
+		}
+		if m.Stalled > 0.5*m.Duration() || m.Moving == 0 {
+			stalled[s]++
+		}
+	}
+	for s := range count {
+		o := 1 - s
+		if count[s] >= 3 && count[o] == 0 && stalled[s] >= 2 {
+			w.found = append(w.found, Finding{Kind: HalfDrive, Form: polarityWord(s) + " only", Time: w.drivenTime(), Tie: TieUnknown, TieP: 1,
+				Strength: 1 - math.Exp(-float64(count[s])/2), Event: "drive", Seen: count[s], Passes: count[s],
+				Measures: []Measure{{"moves of one polarity", float64(count[s]), ""}, {"of them into a stall", float64(stalled[s]), ""}}})
+		}
+		need := math.Max(w.tol*2, 0.02*w.ref)
+		if count[s] >= 2 && count[o] >= 1 && best[s] < w.tol && best[o] > need && driven[s] > 0.5 && w.sense != 0 {
+			dir := Direction(w.sense)
+			if s == 0 {
+				dir = -dir
+			}
+			w.found = append(w.found, Finding{Kind: OneWay, Direction: dir, Time: w.drivenTime(), Volts: w.span, Tie: TiedToDirection, TieP: 1,
+				Strength: 1 - math.Exp(-float64(count[s])/1.5), Event: "one way", Seen: count[s], Passes: count[s],
+				Measures: []Measure{{"drives without motion", float64(count[s]), ""}, {"travel the other way", best[o], w.unit()}}})
+		}
+	}
+}
+
+func polarityWord(s int) string {
+	if s == 1 {
+		return "positive"
+	}
+	return "negative"
+}
+
+// findNoMotion reports a drive to which nothing answers, and what the current
+// says about it if it was logged.
+func (w *work) findNoMotion() bool {
+	if w.sense != 0 {
+		return false
+	}
+	driven := 0.0
+	both := [2]bool{}
+	for _, m := range w.moves {
+		driven += m.Duration()
+		both[(m.Polarity+1)/2] = true
+	}
+	if driven < 1 {
+		return false
+	}
+	lo, hi := extremes(w.v)
+	f := Finding{Kind: NoMotion, Time: w.drivenTime(), Volts: Interval{lo, hi}, Tie: TieUnknown, TieP: 1, Strength: 1, Event: "no motion",
+		Seen: len(w.moves), Passes: len(w.moves), Measures: []Measure{{"driven", driven, "s"}, {"largest change of feedback", hi - lo, w.unit()}}}
+	if !both[0] || !both[1] {
+		// One polarity may just push against a stop.
+		f.Form = "one polarity only"
+		f.Strength = 0.5
+	}
+	if c := w.current(); c != "" {
+		f.Form = c
+	}
+	w.found = append(w.found, f)
+	return true
+}
+
+// current reads the motor current during drives that move nothing: none (open
+// motor circuit), falling after the start (the motor turns), or staying at
+// the inrush (the shaft is blocked). Empty when not logged or not clear.
+func (w *work) current() string {
+	c := w.tr.Current
+	if c == nil {
+		return ""
+	}
+	var rest, on, early []float64
+	for i, x := range c.Mean {
+		f := math.Abs(float64(x))
+		if math.IsNaN(f) {
+			continue
+		}
+		if w.d.pol[i] == 0 {
+			rest = append(rest, f)
+		} else {
+			on = append(on, f)
+		}
+	}
+	for _, m := range w.moves {
+		for i := m.first; i < m.last && w.t[i]-w.t[m.first] < 0.03; i++ {
+			early = append(early, math.Abs(float64(c.Mean[i])))
+		}
+	}
+	if len(on) == 0 {
+		return ""
+	}
+	idle, run := 0.0, medianOf(on)
+	scatter := 0.0
+	if len(rest) > 0 {
+		idle = medianOf(rest)
+		scatter = quantileOf(rest, 0.95) - idle
+	}
+	if run-idle < math.Max(0.01, 2*scatter) {
+		return "no current: the motor circuit is open"
+	}
+	if len(early) > 0 && w.tr.Step < 0.02 {
+		switch inrush := quantileOf(early, 0.95); {
+		case run < 0.6*inrush:
+			return "running current: the motor turns unseen"
+		case run > 0.85*inrush:
+			return "stall current: the shaft is blocked"
+		}
+	}
+	return ""
+}
+
+// findSelfMotion reports feedback that travels while nothing drives.
+func (w *work) findSelfMotion() {
+	const settle = 0.4
+	last := math.Inf(-1)
+	total, longest := 0.0, Interval{}
+	start := -1
+	flush := func(end int) {
+		if start >= 0 && end-start >= 3 {
+			a := medianOf(w.v[start:min(end, start+max(3, w.window/2))])
+			b := medianOf(w.v[max(start, end-max(3, w.window/2)):end])
+			step := 0.0
+			for i := start + 1; i < end; i++ {
+				step = math.Max(step, math.Abs(w.v[i]-w.v[i-1]))
+			}
+			// A jump is a drop-out; a shaft moves step by step.
+			if d := math.Abs(b - a); d > math.Max(3*w.tol, 0.05*w.ref) && step < 0.5*d {
+				total += d
+				if w.t[end-1]-w.t[start] > longest.Width() {
+					longest = Interval{w.t[start], w.t[end-1]}
+				}
+			}
+		}
+		start = -1
+	}
+	for i := range w.v {
+		if w.d.pol[i] != 0 {
+			flush(i)
+			last = w.t[i]
+			continue
+		}
+		if w.t[i]-last < settle {
+			continue
+		}
+		if start < 0 {
+			start = i
+		}
+	}
+	flush(len(w.v))
+	if total == 0 {
+		return
+	}
+	w.found = append(w.found, Finding{Kind: SelfMotion, Time: longest, Volts: w.span, Tie: TiedToTime, TieP: 1, Strength: math.Min(1, total/(0.1*w.ref)),
+		Event: "drive", Seen: 1, Passes: 1, Measures: []Measure{{"undriven travel", total, w.unit()}}})
+}
+
+// findReference reports a logged reference that does not hold still: beyond
+// five percent of its median is outside the usual tolerance of a sensor
+// supply (common practice, no source).
+func (w *work) findReference() {
+	r := w.tr.Reference
+	if r == nil {
+		return
+	}
+	m := medianOf32(r.Mean)
+	if !(m > 0) {
+		return
+	}
+	n, worst := 0, 0.0
+	when := Interval{math.Inf(1), math.Inf(-1)}
+	out := false
+	for i := range r.Mean {
+		dev := math.Max(float64(r.Max[i])-m, m-float64(r.Min[i])) / m
+		if dev > 0.05 {
+			if !out {
+				n++
+			}
+			out = true
+			worst = math.Max(worst, dev)
+			when = when.widen(w.t[i])
+		} else {
+			out = false
+		}
+	}
+	if n == 0 {
+		return
+	}
+	w.found = append(w.found, Finding{Kind: RefLoss, Time: when, Tie: TiedToTime, TieP: 1, Strength: math.Min(1, worst/0.1), Event: "reference",
+		Seen: n, Passes: n, Measures: []Measure{{"largest deviation", 100 * worst, "%"}}})
+}
+
+// findSupply reports a supply, or where none was logged a drive level, below
+// what an actuator is owed.
+func (w *work) findSupply() {
+	level, name := 0.0, ""
+	var when Interval
+	if s := w.tr.Supply; s != nil {
+		var on []float64
+		when = Interval{math.Inf(1), math.Inf(-1)}
+		for i, p := range w.d.pol {
+			if x := float64(s.Mean[i]); p != 0 && !math.IsNaN(x) {
+				on = append(on, x)
+				if x < minSupply {
+					when = when.widen(w.t[i])
+				}
+			}
+		}
+		if len(on) == 0 {
+			return
+		}
+		level, name = quantileOf(on, 0.1), "supply under drive"
+	} else if !w.tr.DriveIsPolarity && !w.d.pulsed && w.d.amp > 2 {
+		level, name, when = w.d.amp, "drive", w.drivenTime()
+	} else {
+		return
+	}
+	if level >= minSupply {
+		return
+	}
+	if math.IsInf(when.From, 0) {
+		when = w.drivenTime()
+	}
+	w.found = append(w.found, Finding{Kind: SupplySag, Form: name, Time: when, Tie: TieUnknown, TieP: 1, Event: "supply",
+		Strength: math.Min(1, 0.4+(minSupply-level)/3), Seen: 1, Passes: 1, Measures: []Measure{{fmt.Sprintf("%s level", name), level, "V"}}})
+}

@@ -1,0 +1,147 @@
+package analyze
+
+import (
+	"math"
+	"strings"
+)
+
+// shown is the probability that a capture of an actuator with the fault shows
+// a finding of this sort, in the order of [Faults]: none, feedback sensor,
+// motor, door mechanism, wiring or control. The numbers are judgements from
+// the physics of each fault, to one digit; what they are worth is measured by
+// the accuracy bench, never fitted finding by finding.
+type shown [faultCount]float64
+
+// unmoved is the likelihood all faults share for a finding that is not real.
+const unmoved = 0.02
+
+// weights gives the log likelihood of a finding under each fault, relative to
+// the largest, and the reason in one sentence. A finding of strength s is
+// real with probability s; if it is not, it says the same about every fault.
+func weights(f *Finding) ([]float64, string) {
+	p, why := likelihoods(f)
+	out := make([]float64, faultCount)
+	top := math.Inf(-1)
+	for i := range out {
+		out[i] = math.Log(f.Strength*p[i] + (1-f.Strength)*unmoved)
+		top = math.Max(top, out[i])
+	}
+	for i := range out {
+		out[i] -= top
+	}
+	return out, why
+}
+
+// has tells whether the finding carries the named measure.
+func (f *Finding) has(name string) bool { _, ok := f.Measure(name); return ok }
+
+// likelihoods is the table.
+func likelihoods(f *Finding) (shown, string) {
+	switch f.Kind {
+	case DeadSpot:
+		switch {
+		case f.Tie == TiedToPosition:
+			return shown{.0005, .6, .002, .003, .006}, "the same piece of track fails pass after pass while the shaft keeps moving: that is the track, not the door or the cable"
+		case f.Form == "open":
+			return shown{.001, .3, .005, .005, .06}, "the signal left the track and came back further on, so the shaft had moved; one sighting does not separate the track from a bad contact"
+		}
+		return shown{.004, .3, .02, .04, .01}, "the reading stood and then jumped by what the shaft should have moved"
+	case NoisyTrack:
+		return shown{.002, .3, .004, .004, .01}, "the noise belongs to a place on the track and returns with each pass"
+	case EndLoss:
+		return shown{.002, .2, .01, .02, .004}, "after the reversal the reading stood as long as the shaft needs to come back: the track ends before the shaft does"
+	case Dropouts:
+		switch f.Form {
+		case "at rest too":
+			return shown{.002, .03, .004, .002, .4}, "the signal is lost while the shaft rests: no track wears out standing still, a contact in the cable does come and go"
+		case "at no fixed place":
+			return shown{.002, .05, .01, .005, .4}, "the losses come at times and not at places"
+		}
+		return shown{.006, .1, .01, .01, .15}, "single losses of signal, too few to say whether they belong to a place"
+	case Hunting:
+		return huntLikelihood(f)
+	case SpanDrift:
+		switch {
+		case f.Form == "both ends in proportion":
+			return shown{.004, .08, .004, .003, .15}, "both ends moved in proportion, as they do when the sensor's supply changes"
+		case f.Form == "both ends alike":
+			return shown{.006, .08, .01, .02, .06}, "both ends moved alike: sensor, ground or instrument offset"
+		}
+		return shown{.001, .25, .006, .01, .01}, "the ends of the reading wander while the travel time stays: the sensor's scale changes, not the travel"
+	case TravelChange:
+		return shown{.004, .06, .06, .12, .005}, "span and travel time change together: the travel itself changes"
+	case Jam:
+		switch f.Form {
+		case "at one place":
+			return shown{.0008, .012, .02, .4, .004}, "the shaft stalls again and again at one place short of the stop and moves freely back: something is in the way there"
+		case "once":
+			return shown{.004, .02, .06, .12, .01}, "the shaft stalled once short of the stop"
+		case "at scattered places":
+			return shown{.002, .01, .25, .04, .02}, "the shaft stalls at different places: what tires is the drive, an obstacle stays where it is"
+		case "short of the profile's stop":
+			return shown{.002, .03, .02, .4, .004}, "the stop lies short of where a good actuator's is"
+		}
+		return shown{.01, .02, .02, .12, .006}, "one side is driven into a stop far inside the supply again and again, the other is not"
+	case SlowZone:
+		if f.Form == "stands and goes on" {
+			return shown{.001, .01, .02, .25, .003}, "the shaft catches at the same place in pass after pass"
+		}
+		return shown{.004, .01, .03, .3, .003}, "slow in one band of positions and normal elsewhere: load there, not a tired motor"
+	case StickSlip:
+		return shown{.002, .02, .06, .2, .003}, "the shaft stops and springs on all along the way: friction"
+	case Pauses:
+		return shown{.003, .01, .25, .04, .05}, "the shaft stands under drive at places that do not repeat, then goes on: brushes, gears or drive"
+	case WeakDrive:
+		return shown{.01, .004, .4, .08, .03}, "slow everywhere and both ways at full drive"
+	case Heating:
+		return shown{.003, .004, .35, .03, .01}, "each sweep is slower than the last while the drive stays the same: a motor that heats"
+	case GearSlip:
+		return shown{.0005, .01, .25, .05, .002}, "the reading climbs and falls back at constant polarity: gear teeth let go"
+	case OneWay:
+		return shown{.001, .01, .04, .1, .1}, "it answers one polarity and not the other"
+	case NoMotion:
+		switch {
+		case strings.HasPrefix(f.Form, "no current"):
+			return shown{.0005, .002, .2, .002, .3}, "drive but no current: the motor circuit is open, in the motor or in the wiring"
+		case strings.HasPrefix(f.Form, "stall"):
+			return shown{.0005, .005, .15, .25, .005}, "stall current without motion: gears or door are blocked"
+		case strings.HasPrefix(f.Form, "running"):
+			return shown{.0005, .4, .15, .003, .02}, "the motor turns and the reading does not follow: sensor, or gears without a load"
+		}
+		return shown{.004, .1, .12, .1, .12}, "driven, and the reading does not move: without the current this may be motor, door, sensor or cable"
+	case NoDrive:
+		return shown{.1, .02, .02, .02, .15}, "no drive in the whole capture"
+	case HalfDrive:
+		return shown{.02, .02, .02, .02, .35}, "the drive comes in one polarity only, again and again into a stop"
+	case AtRail:
+		return shown{.001, .15, .003, .003, .2}, "the reading sits at a rail, where no position lies: open or shorted, in the sensor or on its way"
+	case RefLoss:
+		return shown{.001, .01, .002, .002, .4}, "the sensor's own supply does not hold still"
+	case SupplySag:
+		return shown{.03, .02, .03, .02, .25}, "the motor gets less than it is owed"
+	case SelfMotion:
+		return shown{.004, .02, .01, .03, .2}, "the reading travels while no drive is seen"
+	}
+	return shown{.05, .05, .05, .05, .05}, ""
+}
+
+// huntLikelihood judges hunting by where it sits, whether its moves end in
+// stalls, and what the other end does.
+func huntLikelihood(f *Finding) (shown, string) {
+	end := strings.HasPrefix(f.Form, "at the")
+	spread, stalls := f.Measure("stall spread")
+	amp, _ := f.Measure("amplitude of span")
+	switch {
+	case stalls && end:
+		return shown{.002, .12, .05, .08, .03}, "it runs into the end and back again and again: either an obstacle there, or a sensor that does not report the arrival"
+	case stalls && spread < 0.03*math.Max(f.Volts.Width(), 1e-9)+0.05 && !end:
+		return shown{.001, .02, .03, .2, .02}, "it drives against one place in mid travel again and again"
+	case end && f.has("the other end settles"):
+		return shown{.001, .4, .02, .02, .02}, "it hunts at one end and settles at the other: the sensor at that end (common practice, no source)"
+	case end:
+		return shown{.002, .3, .03, .03, .05}, "it hunts at an end of travel"
+	case amp > 25:
+		return shown{.02, .05, .04, .06, .06}, "wide swings in mid travel: a person or a control at work"
+	}
+	return shown{.004, .1, .04, .05, .08}, "it hunts in mid travel: the control cannot find its position there"
+}

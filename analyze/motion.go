@@ -1,0 +1,268 @@
+package analyze
+
+import (
+	"math"
+	"sort"
+)
+
+// state is what the feedback does under drive, relative to the nominal rate.
+type state uint8
+
+const (
+	track state = iota // follows the drive
+	still              // stands
+	fast               // leads faster than the motor can turn
+	back               // goes against the drive
+)
+
+// segment is a run of bins of one state inside a move.
+type segment struct {
+	first, last int // bins [first, last)
+	state       state
+}
+
+// senseOf finds which way positive drive moves the feedback, by the
+// travel-weighted vote of the moves. It returns 0 when nothing moved, and the
+// share of travel that agrees.
+func (w *work) senseOf() (int, float64) {
+	plus, minus := 0.0, 0.0
+	for _, m := range w.moves {
+		// Net change in the inner part of the move, from medians of its
+		// quarters, so that one wild reading at an end does not vote.
+		n := m.last - m.first
+		q := max(1, n/4)
+		dv := medianOf(w.v[m.last-q:m.last]) - medianOf(w.v[m.first:m.first+q])
+		if math.Abs(dv) < w.tol {
+			continue
+		}
+		if dv*float64(m.Polarity) > 0 {
+			plus += math.Abs(dv)
+		} else {
+			minus += math.Abs(dv)
+		}
+	}
+	switch {
+	case plus == 0 && minus == 0:
+		return 0, 0
+	case plus >= minus:
+		return 1, plus / (plus + minus)
+	}
+	return -1, minus / (plus + minus)
+}
+
+// nominalRates finds the usual driven rate in each direction: the
+// travel-weighted median of the local rate at full drive, over windows in
+// which the feedback clearly follows the drive. A direction without travel
+// takes the other's rate.
+func (w *work) nominalRates() {
+	guess := 0.0
+	for _, m := range w.moves {
+		if d := m.Duration(); d > 0 && m.last-m.first >= 3 {
+			lo, hi := extremes(w.v[m.first:m.last])
+			if hi-lo > 2*w.tol {
+				guess = math.Max(guess, math.Min(math.Abs(w.v[m.last-1]-w.v[m.first]), hi-lo)/d)
+			}
+		}
+	}
+	if guess == 0 {
+		return
+	}
+	type sample struct{ rate, weight float64 }
+	for range 2 { // the second round uses a window that fits the found rate
+		var s [2][]sample
+		n := w.rateWindow(guess)
+		for _, m := range w.moves {
+			if m.last-m.first < 3 || m.DriveMean == 0 {
+				continue
+			}
+			f := newFitter(w.t[m.first:m.last], w.v[m.first:m.last])
+			size, gain := m.last-m.first, math.Abs(m.DriveMean)/w.d.amp
+			k := min(n, size)
+			for a := 0; a+k <= size; a += max(1, k/2) {
+				slope, _, _ := f.line(a, a+k)
+				r := slope * float64(m.Direction) / gain
+				if r > 0.25*guess {
+					s[side(m.Direction)] = append(s[side(m.Direction)], sample{r, r})
+				}
+			}
+		}
+		for i := range s {
+			if len(s[i]) == 0 {
+				w.rate[i] = 0
+				continue
+			}
+			sort.Slice(s[i], func(a, b int) bool { return s[i][a].rate < s[i][b].rate })
+			total, sum := 0.0, 0.0
+			for _, x := range s[i] {
+				total += x.weight
+			}
+			for _, x := range s[i] {
+				if sum += x.weight; sum >= total/2 {
+					w.rate[i] = x.rate
+					break
+				}
+			}
+		}
+		guess = math.Max(w.rate[0], w.rate[1])
+		if guess == 0 {
+			return
+		}
+	}
+	for i := range w.rate {
+		if w.rate[i] == 0 {
+			w.rate[i] = w.rate[1-i]
+		}
+	}
+	w.window = w.rateWindow(guess)
+}
+
+// rateWindow is the number of bins (odd) of the regression that measures a
+// local rate. The slope of n readings of scatter s spaced h has the standard
+// error s*sqrt(12/n^3)/h; the window is as short as keeps that below 7 % of
+// the nominal rate and holds two converter steps, but never longer than 6 %
+// of the visible range, so that places stay apart.
+func (w *work) rateWindow(rate float64) int {
+	h := math.Max(w.tr.Step, 1e-9)
+	n := math.Cbrt(12 * math.Pow(w.noise/(0.07*rate*h), 2))
+	n = math.Max(n, 2*w.quantum/(rate*h))
+	lo, hi := outer(w.tr.Feedback.Mean, 3)
+	n = math.Min(n, 0.06*(hi-lo)/(rate*h))
+	n = math.Max(n, math.Min(0.01/h, 9)) // no faster than the mechanics
+	return max(3, int(math.Ceil(n))|1)
+}
+
+// segmentMove labels every bin of a move with what the feedback does, by its
+// local rate, and stores the runs. Single steps too large for the motor cut
+// the regression, so that a jump does not smear into its surroundings.
+func (w *work) segmentMove(m *Move) {
+	n := m.last - m.first
+	r := w.rate[side(m.Direction)]
+	if n < 2 || r == 0 {
+		m.segs = []segment{{m.first, m.last, still}}
+		return
+	}
+	gain := math.Max(math.Abs(m.DriveMean)/w.d.amp, 0.1)
+	r *= gain
+	sign := float64(m.Direction)
+	v, t := w.v[m.first:m.last], w.t[m.first:m.last]
+	label := make([]state, n)
+
+	// Cut at steps beyond noise and beyond what the motor can turn.
+	cut := []int{0}
+	for i := 1; i < n; i++ {
+		dv := v[i] - v[i-1]
+		if math.Abs(dv) > w.tol+1.5*w.lim.Fast*r*(t[i]-t[i-1]) {
+			cut = append(cut, i)
+		}
+	}
+	cut = append(cut, n)
+
+	f := newFitter(t, v)
+	h := w.window / 2
+	for c := 0; c+1 < len(cut); c++ {
+		a, b := cut[c], cut[c+1]
+		for i := a; i < b; i++ {
+			lo, hi := max(a, i-h), min(b, i+h+1)
+			if hi-lo < min(3, w.window) {
+				// Too short a piece between two jumps to have a rate.
+				if a > 0 || b < n {
+					label[i] = back
+				} else {
+					label[i] = still
+				}
+				continue
+			}
+			slope, _, _ := f.line(lo, hi)
+			// A window cut short at an edge has a larger error; ask more of it.
+			k := float64(hi - lo)
+			dt := (t[hi-1] - t[lo]) / (k - 1)
+			se := w.noise * math.Sqrt(12/(k*k*k)) / dt
+			rho := slope * sign / r
+			slack := math.Max(0, 3*se/r-w.lim.Still)
+			switch {
+			case rho < -w.lim.Still-slack:
+				label[i] = back
+			case rho < w.lim.Still:
+				label[i] = still
+			case rho > w.lim.Fast+slack:
+				label[i] = fast
+			default:
+				label[i] = track
+			}
+		}
+		if c > 0 {
+			// The bin that arrived by a jump carries the jump's sign.
+			if (v[a]-v[a-1])*sign > 0 {
+				label[a] = fast
+			} else {
+				label[a] = back
+			}
+		}
+	}
+	m.segs = w.tidy(m, label, cut)
+}
+
+// tidy turns labels into segments and drops islands shorter than the rate can
+// be known for: a run of track or still shorter than half a window, away from
+// jumps, takes the state before it.
+func (w *work) tidy(m *Move, label []state, cut []int) []segment {
+	jump := make(map[int]bool, len(cut))
+	for _, c := range cut[1 : len(cut)-1] {
+		jump[c] = true
+	}
+	short := max(2, w.window/2)
+	var segs []segment
+	for i := 0; i < len(label); {
+		j := i + 1
+		for j < len(label) && label[j] == label[i] {
+			j++
+		}
+		s := segment{m.first + i, m.first + j, label[i]}
+		island := j-i < short && !jump[i] && i > 0 && j < len(label)
+		switch {
+		case len(segs) > 0 && (segs[len(segs)-1].state == s.state || island):
+			segs[len(segs)-1].last = s.last
+		default:
+			segs = append(segs, s)
+		}
+		i = j
+	}
+	return segs
+}
+
+// measure fills in the move's own numbers from its segments.
+func (w *work) measure(m *Move) {
+	edge := max(1, min(w.window/2, (m.last-m.first)/4))
+	m.Start = medianOf(w.v[m.first : m.first+edge])
+	m.End = medianOf(w.v[m.last-edge : m.last])
+	dur := func(s segment) float64 {
+		end := min(s.last, len(w.t)-1)
+		return w.t[end] - w.t[s.first]
+	}
+	travel := 0.0
+	for i, s := range m.segs {
+		switch s.state {
+		case track:
+			m.Moving += dur(s)
+			travel += math.Abs(w.v[s.last-1] - w.v[s.first])
+		case still:
+			if i == 0 && len(m.segs) > 1 {
+				m.Delay = dur(s)
+			}
+			if i == len(m.segs)-1 {
+				m.Stalled = dur(s)
+			}
+		}
+	}
+	if m.Moving > 0 {
+		m.Rate = travel / m.Moving
+	}
+	// Coast: what the feedback still does in the 0.3 s after the drive.
+	end := m.last
+	for end < len(w.t) && w.d.pol[end] == 0 && w.t[end]-w.t[m.last-1] < 0.3 {
+		end++
+	}
+	if end-m.last >= 3 {
+		m.Coast = float64(m.Direction) * (medianOf(w.v[end-min(edge, end-m.last):end]) - m.End)
+	}
+}

@@ -1,0 +1,224 @@
+package analyze
+
+import (
+	"math"
+	"sort"
+)
+
+// NextTest is one test of the catalogue with what it is worth now.
+type NextTest struct {
+	Name      string   `json:"name"`
+	Minutes   float64  `json:"minutes"` // common practice, no source
+	Gain      float64  `json:"bits"`    // expected information, bits
+	Procedure []string `json:"procedure"`
+	Outcomes  []string `json:"outcomes"` // what each outcome would do to the verdict
+	Cautions  []string `json:"cautions,omitempty"`
+}
+
+// trial is a catalogue entry: each outcome has its likelihood under the
+// faults, in the order of Faults.
+type trial struct {
+	name      string
+	minutes   float64
+	procedure []string
+	cautions  []string
+	outcomes  []outcome
+	needless  func(*Capture) bool // true when the capture answers it already
+}
+
+type outcome struct {
+	text string
+	p    shown
+}
+
+const (
+	cautionAirbag  = "Airbags may be near: follow the service manual before working in the dashboard (battery off, waiting time)."
+	cautionPinch   = "Keep fingers out of doors and linkages while the actuator can be driven."
+	cautionGround  = "Both motor leads are switched: never put a scope's ground clip on one. Use two channels and subtract, or a differential probe."
+	cautionCoolant = "The heater core and its hoses are hot and under pressure."
+)
+
+// catalogue lists the tests. Outcome likelihoods are judgements from the
+// physics, to one digit; times are common practice, no source.
+func catalogue() []trial {
+	return []trial{
+		{
+			name: "Run it free", minutes: 15,
+			procedure: []string{
+				"Uncouple the actuator from the door, leave it plugged in.",
+				"Log drive and feedback over three full sweeps each way.",
+				"Check both captures together: coupled, and free with --free.",
+			},
+			cautions: []string{cautionAirbag, cautionPinch, cautionGround},
+			outcomes: []outcome{
+				{"the free run is clean", shown{.97, .06, .35, .92, .4}},
+				{"the free run shows the same", shown{.03, .94, .65, .08, .6}},
+			},
+			needless: func(c *Capture) bool { return c.Free },
+		},
+		{
+			name: "Move the door by hand", minutes: 10,
+			procedure: []string{
+				"With the actuator uncoupled, move the door lever over its whole way by hand.",
+				"Feel for a hard spot or an early stop, and whether the air follows.",
+			},
+			cautions: []string{cautionAirbag, cautionPinch},
+			outcomes: []outcome{
+				{"it moves freely over the whole way and the air follows", shown{.95, .95, .9, .06, .92}},
+				{"it binds, stops early or the air does not follow", shown{.05, .05, .1, .94, .08}},
+			},
+		},
+		{
+			name: "Log the motor current too", minutes: 10,
+			procedure: []string{"Put a current clamp around one motor lead.", "Repeat the capture with the third channel and give it with --current."},
+			cautions:  []string{cautionGround},
+			outcomes: []outcome{
+				{"running current where the reading stands", shown{.3, .8, .2, .03, .3}},
+				{"stall current where the reading stands", shown{.3, .05, .4, .9, .1}},
+				{"no current under drive", shown{.01, .01, .2, .01, .45}},
+				{"current as usual", shown{.39, .14, .2, .06, .15}},
+			},
+			needless: func(c *Capture) bool { return !c.lacks(NoMotion, "current") },
+		},
+		{
+			name: "Log the sensor's reference", minutes: 5,
+			procedure: []string{"Add a channel on the reference wire at the actuator's connector.", "Repeat the capture and give it with --reference."},
+			outcomes: []outcome{
+				{"the reference holds still", shown{.98, .97, .97, .98, .5}},
+				{"the reference moves with the symptom", shown{.02, .03, .03, .02, .5}},
+			},
+			needless: func(c *Capture) bool { return !c.lacks(RefLoss, "reference") },
+		},
+		{
+			name: "Three full sweeps", minutes: 5,
+			procedure: []string{"Drive the actuator from stop to stop three times each way (position check, or reverse the leads by hand on the bench with a fused supply).", "Hold each stop for a second; log at 100 rows a second or more."},
+			cautions:  []string{cautionPinch},
+			outcomes: []outcome{
+				{"all sweeps alike and smooth", shown{.96, .1, .2, .15, .35}},
+				{"the same place fails each time", shown{.02, .75, .1, .5, .1}},
+				{"it slows, stalls or fails at changing places", shown{.02, .15, .7, .35, .55}},
+			},
+			needless: func(c *Capture) bool { return len(c.Sweeps) >= 6 },
+		},
+		{
+			name: "Wiggle the connector", minutes: 3,
+			procedure: []string{"Log with the drive off.", "Bend the cable and press the connector of the actuator, then of the control unit."},
+			cautions:  []string{cautionAirbag},
+			outcomes: []outcome{
+				{"the reading jumps with the cable", shown{.01, .03, .02, .01, .6}},
+				{"the reading stays", shown{.99, .97, .98, .99, .4}},
+			},
+		},
+		{
+			name: "Measure the track end to end", minutes: 10,
+			procedure: []string{"Unplug the actuator.", "Measure resistance from reference to ground pin: it should be steady.", "Measure from wiper to each while turning the shaft slowly: it should change without steps."},
+			cautions:  []string{"Unplug before measuring resistance; the controller may be damaged otherwise."},
+			outcomes: []outcome{
+				{"steady and without steps", shown{.98, .15, .95, .97, .95}},
+				{"steps, gaps or a changing total", shown{.02, .85, .05, .03, .05}},
+			},
+		},
+		{
+			name: "Look inside with an inspection camera", minutes: 30,
+			procedure: []string{"Through the outlet or the filter opening, look at the door while it is driven."},
+			cautions:  []string{cautionPinch, cautionCoolant},
+			outcomes: []outcome{
+				{"an object, a broken door or a door that binds", shown{.02, .02, .03, .75, .02}},
+				{"the door moves freely", shown{.98, .98, .97, .25, .98}},
+			},
+		},
+	}
+}
+
+// lacks tells whether the capture is blind to the kind for want of something.
+func (c *Capture) lacks(k Kind, word string) bool {
+	for _, b := range c.Blind {
+		if b.Kind == k && contains(b.Text, word) {
+			return true
+		}
+	}
+	return false
+}
+
+// nextTests ranks the catalogue by expected information per minute and keeps
+// the three best that are worth anything.
+func nextTests(p []float64, captures []*Capture) []NextTest {
+	h := entropy(p)
+	var out []NextTest
+	for _, tr := range catalogue() {
+		done := false
+		for _, c := range captures {
+			done = done || tr.needless != nil && tr.needless(c)
+		}
+		if done {
+			continue
+		}
+		n := NextTest{Name: tr.name, Minutes: tr.minutes, Procedure: tr.procedure, Cautions: tr.cautions}
+		left := 0.0
+		for _, o := range tr.outcomes {
+			q := make([]float64, len(p))
+			sum := 0.0
+			for i := range p {
+				q[i] = p[i] * o.p[i]
+				sum += q[i]
+			}
+			if sum <= 0 {
+				continue
+			}
+			best := 0
+			for i := range q {
+				q[i] /= sum
+				if q[i] > q[best] {
+					best = i
+				}
+			}
+			left += sum * entropy(q)
+			n.Outcomes = append(n.Outcomes, "if "+o.text+": "+Fault(best).String()+" "+percentText(q[best]))
+		}
+		n.Gain = math.Max(0, h-left)
+		if n.Gain > 0.02 {
+			out = append(out, n)
+		}
+	}
+	sort.SliceStable(out, func(a, b int) bool { return out[a].Gain/out[a].Minutes > out[b].Gain/out[b].Minutes })
+	// A cheap test that settles little must not hide one that settles much:
+	// among the three shown, the most informative is always one.
+	if len(out) > 3 {
+		best := 0
+		for i := range out {
+			if out[i].Gain > out[best].Gain {
+				best = i
+			}
+		}
+		if best > 2 {
+			out[2] = out[best]
+		}
+		out = out[:3]
+	}
+	return out
+}
+
+// entropy in bits.
+func entropy(p []float64) float64 {
+	h := 0.0
+	for _, x := range p {
+		if x > 0 {
+			h -= x * math.Log2(x)
+		}
+	}
+	return h
+}
+
+// cautions gathers those of the tests, each once.
+func cautions(tests []NextTest) []string {
+	var out []string
+	for _, t := range tests {
+		for _, c := range t.Cautions {
+			out = appendNew(out, c)
+		}
+	}
+	if len(out) > 0 {
+		out = append(out, "The service manual, local rules and licensed practice come before anything said here.")
+	}
+	return out
+}

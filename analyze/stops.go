@@ -1,0 +1,232 @@
+package analyze
+
+import (
+	"math"
+	"sort"
+)
+
+// stall is a stand under drive at the end of a move.
+type stall struct {
+	move    int
+	level   float64 // V
+	at      float64 // s, when it began
+	seconds float64
+	soft    float64 // V over which the feedback slowed before it, 0 if sharp
+}
+
+// stallsOf lists the stalls: moves that end (or wholly consist) of a stand
+// long enough to be one, at the level where tracking stopped.
+func (w *work) stallsOf() []stall {
+	var out []stall
+	for k := range w.moves {
+		m := &w.moves[k]
+		n := len(m.segs)
+		if n == 0 || m.Direction == None {
+			continue
+		}
+		s := m.segs[n-1]
+		end := min(s.last, len(w.t)-1)
+		sec := w.t[end] - w.t[s.first]
+		if s.state != still || sec < math.Max(w.lim.StallSeconds, 2*w.tr.Step) {
+			continue
+		}
+		level := medianOf(w.v[s.first:s.last])
+		out = append(out, stall{move: k, level: level, at: w.t[s.first], seconds: sec})
+	}
+	return out
+}
+
+// findSpan is the range of credible readings: those that were tracked to, and
+// the stalls next to them.
+func (w *work) findSpan() {
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for k := range w.moves {
+		m := &w.moves[k]
+		for i, s := range m.segs {
+			if s.state != track || s.last-s.first < max(3, w.window) {
+				continue
+			}
+			a := medianOf(w.v[s.first:min(s.last, s.first+max(1, w.window/3))])
+			b := medianOf(w.v[max(s.first, s.last-max(1, w.window/3)):s.last])
+			lo, hi = math.Min(lo, math.Min(a, b)), math.Max(hi, math.Max(a, b))
+			if i+1 == len(m.segs)-1 && m.segs[i+1].state == still {
+				// The stand right after tracking belongs to the travel.
+				e := medianOf(w.v[m.segs[i+1].first:m.segs[i+1].last])
+				if math.Abs(e-b) < 2*w.tol+0.1*math.Abs(hi-lo) {
+					lo, hi = math.Min(lo, e), math.Max(hi, e)
+				}
+			}
+		}
+	}
+	if hi > lo {
+		w.span = Interval{lo, hi}
+	}
+}
+
+// findStops clusters the stalls of each direction by level.
+func (w *work) findStops(stalls []stall) {
+	apart := math.Max(1.5*w.tol, 0.025*w.span.Width())
+	for _, dir := range []Direction{Down, Up} {
+		var s []stall
+		for _, x := range stalls {
+			if w.moves[x.move].Direction == dir && x.level > w.span.From-apart && x.level < w.span.To+apart {
+				s = append(s, x)
+			}
+		}
+		sort.Slice(s, func(i, j int) bool { return s[i].level < s[j].level })
+		first := len(w.stops)
+		for i := 0; i < len(s); {
+			j := i + 1
+			for j < len(s) && s[j].level-s[j-1].level < apart {
+				j++
+			}
+			st := Stop{Direction: dir, Stalls: j - i, Level: s[(i+j-1)/2].level, Spread: s[j-1].level - s[i].level}
+			for _, x := range s[i:j] {
+				st.Seconds += x.seconds
+				st.Times = append(st.Times, x.at)
+			}
+			sort.Float64s(st.Times)
+			w.stops = append(w.stops, st)
+			i = j
+		}
+		if n := len(w.stops); n > first {
+			if dir == Up {
+				w.stops[n-1].Extreme = true
+			} else {
+				w.stops[first].Extreme = true
+			}
+		}
+	}
+}
+
+// findSweeps joins moves of one direction into strokes and keeps those over
+// most of the span.
+func (w *work) findSweeps() {
+	const most = 0.6
+	for i := 0; i < len(w.moves); {
+		j := i
+		dir := w.moves[i].Direction
+		for j < len(w.moves) && w.moves[j].Direction == dir &&
+			(j == i || w.moves[j].Time.From-w.moves[j-1].Time.To < 2) {
+			j++
+		}
+		if dir != None {
+			if s, ok := w.stroke(w.moves[i:j], dir); ok && s.High-s.Low >= most*w.span.Width() {
+				w.sweeps = append(w.sweeps, s)
+			}
+		}
+		i = max(j, i+1)
+	}
+}
+
+// stroke measures a run of moves in one direction.
+func (w *work) stroke(moves []Move, dir Direction) (Sweep, bool) {
+	s := Sweep{Direction: dir, Low: math.Inf(1), High: math.Inf(-1)}
+	s.Time = Interval{math.Inf(1), math.Inf(-1)}
+	var drive float64
+	for k := range moves {
+		m := &moves[k]
+		a, b := -1, -1
+		for _, g := range m.segs {
+			if g.state == track {
+				if a < 0 {
+					a = g.first
+				}
+				b = g.last
+			}
+		}
+		if a < 0 {
+			continue
+		}
+		s.Time.From = math.Min(s.Time.From, w.t[a])
+		s.Time.To = math.Max(s.Time.To, w.t[min(b, len(w.t)-1)])
+		s.Transit += w.t[min(b, len(w.t)-1)] - w.t[a]
+		drive += math.Abs(m.DriveMean) * (w.t[b-1] - w.t[a])
+		for _, g := range m.segs {
+			if g.first >= a && (g.state == track || g.state == still) && g.last-g.first >= min(3, w.window) {
+				x, y := medianOf(w.v[g.first:min(g.last, g.first+3)]), medianOf(w.v[max(g.first, g.last-3):g.last])
+				s.Low = math.Min(s.Low, math.Min(x, y))
+				s.High = math.Max(s.High, math.Max(x, y))
+			}
+		}
+	}
+	if !(s.High > s.Low) || s.Transit <= 0 {
+		return s, false
+	}
+	last := &moves[len(moves)-1]
+	s.Stalled = last.Stalled >= math.Max(w.lim.StallSeconds, 2*w.tr.Step)
+	first := &moves[0]
+	edge := math.Max(2*w.tol, 0.04*w.span.Width())
+	if dir == Up {
+		s.FromStall = first.Start < w.span.From+edge
+	} else {
+		s.FromStall = first.Start > w.span.To-edge
+	}
+	s.Rate = (s.High - s.Low) / s.Transit
+	if drive > 0 {
+		s.RateVolt = s.Rate / (drive / s.Transit)
+	}
+	return s, true
+}
+
+// findProfiles measures rate against position, by direction: travel over time
+// in each cell, for every pass, leaving out stalls, start delays and readings
+// that jumped.
+func (w *work) findProfiles() {
+	span := w.span.Width()
+	if !(span > 0) {
+		return
+	}
+	cells := int(span / math.Max(span/40, 3*w.noise+w.quantum))
+	if cells < 4 {
+		return
+	}
+	width := span / float64(cells)
+	type sum struct{ travel, time float64 }
+	for _, dir := range []Direction{Down, Up} {
+		rates := make([][]float64, cells)
+		for k := range w.moves {
+			m := &w.moves[k]
+			if m.Direction != dir {
+				continue
+			}
+			pass := make([]sum, cells)
+			gain := math.Max(math.Abs(m.DriveMean)/w.d.amp, 0.1)
+			for i, s := range m.segs {
+				if s.state == fast || s.state == back {
+					continue
+				}
+				if s.state == still && (i == 0 || i == len(m.segs)-1) {
+					continue
+				}
+				for b := s.first; b+1 < s.last; b++ {
+					c := int((w.v[b] - w.span.From) / width)
+					if c < 0 || c >= cells {
+						continue
+					}
+					pass[c].time += w.t[b+1] - w.t[b]
+					pass[c].travel += (w.v[b+1] - w.v[b]) * float64(dir)
+				}
+			}
+			for c, p := range pass {
+				if p.travel > width/2 && p.time > 0 {
+					rates[c] = append(rates[c], p.travel/p.time/gain)
+				}
+			}
+		}
+		p := &Profile{Direction: dir, Nominal: w.rate[side(dir)]}
+		for c, r := range rates {
+			if len(r) == 0 {
+				continue
+			}
+			lo, _ := extremes(r)
+			p.Points = append(p.Points, ProfilePoint{
+				Position: w.span.From + (float64(c)+0.5)*width,
+				Rate:     medianOf(r), Slowest: lo, Passes: len(r),
+			})
+		}
+		if len(p.Points) > 0 {
+			w.prof[side(dir)] = p
+		}
+	}
+}

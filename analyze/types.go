@@ -1,0 +1,272 @@
+package analyze
+
+// Interval is a closed range: of time in s, or of feedback in V.
+type Interval struct {
+	From float64 `json:"from"`
+	To   float64 `json:"to"`
+}
+
+// Width is To - From.
+func (r Interval) Width() float64 { return r.To - r.From }
+
+// Mid is the middle of the interval.
+func (r Interval) Mid() float64 { return (r.From + r.To) / 2 }
+
+// Has tells whether x lies in the interval, ends included.
+func (r Interval) Has(x float64) bool { return x >= r.From && x <= r.To }
+
+// Overlaps tells whether two intervals share a point.
+func (r Interval) Overlaps(o Interval) bool { return r.From <= o.To && o.From <= r.To }
+
+// widen makes the interval include x.
+func (r Interval) widen(x float64) Interval {
+	if x < r.From {
+		r.From = x
+	}
+	if x > r.To {
+		r.To = x
+	}
+	return r
+}
+
+// Direction is the sense in which a drive moves the feedback: Up raises the
+// feedback voltage, Down lowers it.
+type Direction int8
+
+// The directions; None is "no drive" or "both".
+const (
+	Down Direction = -1
+	None Direction = 0
+	Up   Direction = 1
+)
+
+func (d Direction) String() string {
+	switch d {
+	case Up:
+		return "up"
+	case Down:
+		return "down"
+	}
+	return "both"
+}
+
+// MarshalText gives "up", "down" or "both".
+func (d Direction) MarshalText() ([]byte, error) { return []byte(d.String()), nil }
+
+// Move is one run of constant drive polarity.
+type Move struct {
+	Time      Interval  `json:"time"`      // s
+	Polarity  int8      `json:"polarity"`  // sign of the drive
+	Direction Direction `json:"direction"` // which way this polarity moves the feedback
+	DriveMean float64   `json:"drive"`     // mean drive over the move, V (or -1..1)
+
+	Start float64 `json:"start"` // feedback at the start, V
+	End   float64 `json:"end"`   // feedback at the end, V
+
+	Moving  float64 `json:"moving"`  // s during which the feedback followed the drive
+	Stalled float64 `json:"stalled"` // s of stall at the end of the move
+	Delay   float64 `json:"delay"`   // s from drive on to first motion
+	Coast   float64 `json:"coast"`   // V moved after the drive went off
+	Rate    float64 `json:"rate"`    // V/s while moving, unsigned; 0 if it never moved
+
+	first, last int // bins [first, last)
+	segs        []segment
+}
+
+// Travel is the feedback's change over the move in the direction of drive, V.
+func (m *Move) Travel() float64 { return float64(m.Direction) * (m.End - m.Start) }
+
+// Duration of the drive, s.
+func (m *Move) Duration() float64 { return m.Time.Width() }
+
+// Stop is a feedback level at which driven moves ended in a stall, again and
+// again.
+type Stop struct {
+	Level     float64   `json:"level"`     // V, median of the stalls
+	Spread    float64   `json:"spread"`    // V, largest minus smallest
+	Direction Direction `json:"direction"` // of the drive that ran into it
+	Stalls    int       `json:"stalls"`
+	Seconds   float64   `json:"seconds"` // s stalled, all stalls together
+	Extreme   bool      `json:"extreme"` // the outermost stop on its side
+	Times     []float64 `json:"times"`   // s, start of each stall
+}
+
+// Sweep is a drive in one direction over most of the span, pauses included.
+type Sweep struct {
+	Time      Interval  `json:"time"` // s, from first to last motion
+	Direction Direction `json:"direction"`
+	Low       float64   `json:"low"`     // V, lowest reading
+	High      float64   `json:"high"`    // V, highest reading
+	Transit   float64   `json:"transit"` // s of driven motion between the two
+	Rate      float64   `json:"rate"`    // V/s, median while moving
+	RateVolt  float64   `json:"rate_per_volt"`
+	Stalled   bool      `json:"stalled"`    // ended in a stall
+	FromStall bool      `json:"from_stall"` // began at the other stop
+}
+
+// Profile is the feedback rate against position for one direction.
+type Profile struct {
+	Direction Direction      `json:"direction"`
+	Nominal   float64        `json:"nominal"` // V/s, typical over the travel
+	Points    []ProfilePoint `json:"points"`
+}
+
+// ProfilePoint is one cell of a [Profile].
+type ProfilePoint struct {
+	Position float64 `json:"position"` // V, middle of the cell
+	Rate     float64 `json:"rate"`     // V/s, median of the passes
+	Slowest  float64 `json:"slowest"`  // V/s, slowest pass
+	Passes   int     `json:"passes"`
+}
+
+// Kind names what a finding is. The values are stable words of the JSON
+// output.
+type Kind string
+
+// The kinds of findings.
+const (
+	DeadSpot     Kind = "dead spot"            // position not told: open, or held and jumped
+	NoisyTrack   Kind = "noisy track"          // noise over a band of positions
+	EndLoss      Kind = "end of track lost"    // the track stops telling before the shaft stops
+	Hunting      Kind = "hunting"              // driven back and forth
+	SpanDrift    Kind = "span drift"           // the feedback span changes from sweep to sweep
+	TravelChange Kind = "travel change"        // span and transit time change together
+	Jam          Kind = "jam"                  // stall short of a stop
+	SlowZone     Kind = "slow zone"            // slow in a band of positions
+	StickSlip    Kind = "stick-slip"           // many small stops and jumps along the travel
+	Pauses       Kind = "pauses"               // stands still under drive at scattered positions
+	WeakDrive    Kind = "weak drive"           // slow everywhere
+	Heating      Kind = "slower with each run" // each sweep slower than the last
+	GearSlip     Kind = "gear slip"            // falls back at constant polarity
+	OneWay       Kind = "one way only"         // moves in one direction only
+	NoMotion     Kind = "no motion"            // driven, nothing moves
+	NoDrive      Kind = "no drive"             // never driven
+	HalfDrive    Kind = "drive one-sided"      // one polarity never appears
+	AtRail       Kind = "feedback at a rail"   // open or shorted feedback
+	Dropouts     Kind = "drop-outs"            // signal lost at times, not at places
+	RefLoss      Kind = "reference disturbed"  // the sensor's supply moves
+	SupplySag    Kind = "supply sag"           // the motor's supply is low or dips
+	SelfMotion   Kind = "moves undriven"       // feedback moves with no drive
+	NotAPot      Kind = "not a potentiometer"  // pulses or data on the feedback wire
+)
+
+// Tie says what an anomaly belongs to.
+type Tie string
+
+// What an anomaly can be tied to.
+const (
+	TiedToPosition  Tie = "position"
+	TiedToTime      Tie = "time"
+	TiedToDirection Tie = "direction"
+	TieUnknown      Tie = "unknown"
+)
+
+// Measure is one number of a finding.
+type Measure struct {
+	Name  string  `json:"name"`
+	Value float64 `json:"value"`
+	Unit  string  `json:"unit,omitempty"`
+}
+
+// Occurrence is one place in the capture that shows a finding.
+type Occurrence struct {
+	Time      Interval  `json:"time"`  // s
+	Volts     Interval  `json:"volts"` // V
+	Direction Direction `json:"direction"`
+}
+
+// Finding is something wrong that the capture shows, with where and how
+// often.
+type Finding struct {
+	Kind  Kind   `json:"kind"`
+	Form  string `json:"form,omitempty"` // e.g. "open", "held and jumped"
+	Title string `json:"title"`          // one plain sentence
+
+	Time    Interval `json:"time"`            // s, first to last sign of it
+	Volts   Interval `json:"volts"`           // V
+	Percent Interval `json:"percent_of_span"` // of the span seen, from the low end
+
+	Seen      int       `json:"seen"`   // passes (or sweeps, or moves) that show it
+	Passes    int       `json:"passes"` // passes that could have shown it
+	Direction Direction `json:"direction"`
+	Tie       Tie       `json:"tie,omitempty"`
+	TieP      float64   `json:"tie_p,omitempty"` // p-value of the tie
+
+	Strength float64      `json:"strength"` // 0..1, confidence that it is real and not noise
+	Measures []Measure    `json:"measures,omitempty"`
+	Places   []Occurrence `json:"places,omitempty"`
+
+	// Weights are the natural logarithms of the likelihood ratio of this
+	// finding for each fault, in the order of Faults; Because says why in
+	// one sentence. Event names the physical event: findings with the same
+	// Event count once.
+	Weights []float64 `json:"log_likelihood,omitempty"`
+	Because string    `json:"because,omitempty"`
+	Event   string    `json:"event,omitempty"`
+}
+
+// Measure returns the value of the named measure and whether it is there.
+func (f *Finding) Measure(name string) (float64, bool) {
+	for _, m := range f.Measures {
+		if m.Name == name {
+			return m.Value, true
+		}
+	}
+	return 0, false
+}
+
+// Levels are the drive's state levels, V (IEEE Std 181 histogram modes).
+type Levels struct {
+	Low  float64 `json:"low"`  // driven one way; equals Rest if never driven that way
+	Rest float64 `json:"rest"` // not driven
+	High float64 `json:"high"` // driven the other way; equals Rest if never driven that way
+}
+
+// Capture is everything measured on one capture.
+type Capture struct {
+	Source   string  `json:"source"`
+	Free     bool    `json:"free"`     // uncoupled from the door
+	Duration float64 `json:"duration"` // s
+	Rows     int64   `json:"rows"`
+	Step     float64 `json:"step"` // s between bins analysed
+
+	Noise     float64  `json:"noise"`     // V rms of one bin, feedback at rest
+	Quantum   float64  `json:"quantum"`   // V, converter step of the feedback; 0 unknown
+	Reference float64  `json:"reference"` // V, the sensor supply used for percent
+	Span      Interval `json:"span"`      // V, lowest to highest credible reading
+	Levels    Levels   `json:"drive_levels"`
+	Driven    float64  `json:"driven"` // s under drive
+	Pulsed    bool     `json:"pulsed"` // drive is PWM or pulse trains
+
+	// Sense is +1 when positive drive raises the feedback, -1 when it lowers
+	// it, 0 when the capture does not tell.
+	Sense int `json:"sense"`
+
+	Moves    []Move    `json:"moves"`
+	Stops    []Stop    `json:"stops"`
+	Sweeps   []Sweep   `json:"sweeps"`
+	Profiles []Profile `json:"profiles"`
+	Findings []Finding `json:"findings"`
+
+	// Absent lists what was looked for and not found although the capture
+	// could have shown it; Blind lists what the capture cannot tell, and why.
+	Absent []Absence `json:"absent"`
+	Blind  []Absence `json:"cannot_tell"`
+
+	Notes []string `json:"notes,omitempty"`
+
+	// Unit is the unit of feedback values, "V" unless the file had none.
+	Unit string `json:"feedback_unit"`
+
+	// Drivable tells that the drive was logged in volts, not as a polarity.
+	Drivable bool `json:"drive_in_volts"`
+
+	seen float64 // 0..1, how much of what a healthy actuator does was seen
+}
+
+// Absence is a finding that was looked for and not found, or could not be
+// looked for.
+type Absence struct {
+	Kind Kind   `json:"kind"`
+	Text string `json:"text"`
+}

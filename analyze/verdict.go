@@ -1,0 +1,243 @@
+package analyze
+
+import (
+	"fmt"
+	"math"
+	"sort"
+)
+
+// SchemaVersion is the version of the JSON form of [Report]. It changes when
+// a field changes its meaning or goes away; new fields do not change it.
+const SchemaVersion = "threewire-report/1"
+
+// Report is the judgement of one actuator from one or more captures.
+type Report struct {
+	Schema   string     `json:"schema"`
+	Verdict  Verdict    `json:"verdict"`
+	Captures []*Capture `json:"captures"`
+}
+
+// Verdict is what the evidence says, how surely, and what to do next.
+type Verdict struct {
+	Conclusion  Fault   `json:"conclusion"`
+	Part        string  `json:"part"`
+	Probability float64 `json:"probability"` // of the conclusion; of the likeliest fault when it is "cannot tell"
+	Summary     string  `json:"summary"`
+
+	Chances     []Chance     `json:"components"` // all faults, likeliest first
+	PartChances []PartChance `json:"parts"`      // likeliest first
+
+	For     []Evidence `json:"evidence_for"`
+	Against []Evidence `json:"evidence_against"`
+	Absent  []string   `json:"looked_for_not_found"`
+	Unknown []string   `json:"cannot_tell"`
+
+	Next     []NextTest `json:"next_tests"`
+	Cautions []string   `json:"cautions"`
+}
+
+// Chance is the probability of one fault.
+type Chance struct {
+	Fault       Fault   `json:"fault"`
+	Probability float64 `json:"probability"`
+}
+
+// PartChance is the probability that a part is at fault.
+type PartChance struct {
+	Part        string  `json:"part"`
+	Probability float64 `json:"probability"`
+}
+
+// Evidence is one finding as it bears on the conclusion.
+type Evidence struct {
+	Capture string   `json:"capture,omitempty"`
+	Finding Kind     `json:"finding"`
+	Text    string   `json:"text"`
+	Because string   `json:"because"`
+	Time    Interval `json:"time"`             // s
+	Volts   Interval `json:"volts"`            // V
+	Ratio   float64  `json:"likelihood_ratio"` // for the conclusion over the best other fault
+}
+
+// prior is the chance of each fault before looking, among actuators that a
+// technician takes the trouble to log (common practice, no source: sensors
+// first, then doors, then motors; and not every complaint has a fault).
+func prior() []float64 { return []float64{0.30, 0.28, 0.14, 0.18, 0.10} }
+
+// visible is the chance that a full capture of an actuator with the fault
+// shows at least one sign of it. A door broken off, a cold motor and an
+// intermittent contact can pass unseen.
+func visible() []float64 { return []float64{0.02, 0.95, 0.85, 0.85, 0.85} }
+
+// temper is the exponent on the evidence: findings of one capture share its
+// noise and its moves and are not independent, so their product overstates.
+const temper = 0.9
+
+// decide is the least probability of a conclusion that is stated: two
+// to one against all the rest together.
+const decide = 0.67
+
+// Judge weighs the captures of one actuator.
+func Judge(captures ...*Capture) *Report {
+	r := &Report{Schema: SchemaVersion, Captures: captures}
+	logp := make([]float64, faultCount)
+	for i, p := range prior() {
+		logp[i] = math.Log(p)
+	}
+	clean, seen := true, 0.0
+	for _, c := range captures {
+		for i, e := range evidence(c) {
+			logp[i] += temper * e
+		}
+		for i := range c.Findings {
+			if c.Findings[i].force() > math.Log(3) {
+				clean = false
+			}
+		}
+		seen = math.Max(seen, c.seen)
+	}
+	if clean {
+		for i, v := range visible() {
+			logp[i] += math.Log(1 - seen*v)
+		}
+	}
+	p := normalise(logp)
+	r.Verdict = conclude(p, captures, clean, seen)
+	return r
+}
+
+// evidence adds up the findings of a capture. Findings of one event count
+// once, with the strongest of them; findings of different events that speak
+// of the same kind of thing count, each further one, half as much as the one
+// before: a second dead spot is not news of a second independent fault.
+func evidence(c *Capture) []float64 {
+	sum := make([]float64, faultCount)
+	seenEvent := map[string]bool{}
+	kind := map[Kind]int{}
+	for i := range c.Findings { // strongest first
+		f := &c.Findings[i]
+		if f.Event != "" && seenEvent[f.Event] {
+			continue
+		}
+		seenEvent[f.Event] = true
+		share := math.Pow(0.5, float64(kind[f.Kind]))
+		kind[f.Kind]++
+		for k, x := range f.Weights {
+			sum[k] += share * x
+		}
+	}
+	return sum
+}
+
+func normalise(logp []float64) []float64 {
+	top := math.Inf(-1)
+	for _, x := range logp {
+		top = math.Max(top, x)
+	}
+	out := make([]float64, len(logp))
+	sum := 0.0
+	for i, x := range logp {
+		out[i] = math.Exp(x - top)
+		sum += out[i]
+	}
+	for i := range out {
+		out[i] /= sum
+	}
+	return out
+}
+
+// conclude turns probabilities into a verdict.
+func conclude(p []float64, captures []*Capture, clean bool, seen float64) Verdict {
+	var v Verdict
+	for i, x := range p {
+		v.Chances = append(v.Chances, Chance{Fault(i), x})
+	}
+	sort.SliceStable(v.Chances, func(a, b int) bool { return v.Chances[a].Probability > v.Chances[b].Probability })
+	part := map[string]float64{}
+	for i, x := range p {
+		part[Fault(i).Part()] += x
+	}
+	for _, f := range []Fault{NoFault, FeedbackSensor, DoorMechanism, WiringControl} {
+		v.PartChances = append(v.PartChances, PartChance{f.Part(), part[f.Part()]})
+	}
+	sort.SliceStable(v.PartChances, func(a, b int) bool { return v.PartChances[a].Probability > v.PartChances[b].Probability })
+
+	best := v.Chances[0]
+	v.Conclusion, v.Probability = best.Fault, best.Probability
+	v.Part = best.Fault.Part()
+	if best.Probability < decide || (best.Fault == NoFault && seen < 0.5) {
+		v.Conclusion = CannotTell
+		v.Part = CannotTell.Part()
+		// The part can be certain where the component is not: motor and
+		// sensor are one actuator.
+		if q := v.PartChances[0]; q.Probability >= decide && q.Part != "none" {
+			v.Part = q.Part
+		}
+	}
+	v.Summary = summarise(&v, captures)
+	fillEvidence(&v, captures, best.Fault)
+	v.Next = nextTests(p, captures)
+	v.Cautions = cautions(v.Next)
+	return v
+}
+
+// summarise is the first line of the text output, without the probability.
+func summarise(v *Verdict, captures []*Capture) string {
+	lead := ""
+	for _, c := range captures {
+		if len(c.Findings) > 0 {
+			lead = c.Findings[0].Title
+			break
+		}
+	}
+	switch v.Conclusion {
+	case NoFault:
+		return "No fault found in what this capture shows."
+	case CannotTell:
+		a, b := v.Chances[0], v.Chances[1]
+		if a.Fault == NoFault && a.Probability > 0.5 {
+			return "The capture shows no fault, but not enough of the travel to clear the actuator."
+		}
+		return fmt.Sprintf("The capture does not decide between %s (%.0f %%) and %s (%.0f %%).", a.Fault, 100*a.Probability, b.Fault, 100*b.Probability)
+	}
+	return lead
+}
+
+// fillEvidence sorts the findings into for and against the likeliest fault.
+func fillEvidence(v *Verdict, captures []*Capture, best Fault) {
+	for _, c := range captures {
+		for i := range c.Findings {
+			f := &c.Findings[i]
+			other := math.Inf(-1)
+			for k, x := range f.Weights {
+				if Fault(k) != best {
+					other = math.Max(other, x)
+				}
+			}
+			e := Evidence{Finding: f.Kind, Text: f.Title, Because: f.Because, Time: f.Time, Volts: f.Volts, Ratio: math.Exp(f.Weights[best] - other)}
+			if len(captures) > 1 {
+				e.Capture = c.Source
+			}
+			if e.Ratio >= 1 {
+				v.For = append(v.For, e)
+			} else {
+				v.Against = append(v.Against, e)
+			}
+		}
+		for _, a := range c.Absent {
+			v.Absent = appendNew(v.Absent, a.Text)
+		}
+		for _, a := range c.Blind {
+			v.Unknown = appendNew(v.Unknown, a.Text)
+		}
+	}
+}
+
+func appendNew(s []string, x string) []string {
+	for _, y := range s {
+		if x == y {
+			return s
+		}
+	}
+	return append(s, x)
+}

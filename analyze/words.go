@@ -1,0 +1,152 @@
+package analyze
+
+import (
+	"fmt"
+	"strings"
+)
+
+// title says a finding in one plain sentence, with places and numbers.
+func (w *work) title(f *Finding) string {
+	u := w.unit()
+	band := func() string {
+		if f.Volts.Width() < 0.005*w.ref {
+			return fmt.Sprintf("at %.2f %s", f.Volts.Mid(), u)
+		}
+		return fmt.Sprintf("from %.2f to %.2f %s", f.Volts.From, f.Volts.To, u)
+	}
+	percent := ""
+	if w.span.Width() > 0 {
+		percent = fmt.Sprintf(" (%.0f..%.0f %% of the span)", f.Percent.From, f.Percent.To)
+		if f.Percent.Width() < 1 {
+			percent = fmt.Sprintf(" (%.0f %% of the span)", f.Percent.Mid())
+		}
+	}
+	passes := ""
+	if f.Passes > 0 {
+		passes = fmt.Sprintf(", in %d of %d passes", f.Seen, f.Passes)
+		if f.Passes == 1 {
+			passes = ", in the only pass"
+		}
+	}
+	way := ""
+	switch f.Direction {
+	case Up:
+		way = ", going up only"
+	case Down:
+		way = ", going down only"
+	}
+	m := func(name string) float64 { v, _ := f.Measure(name); return v }
+	switch f.Kind {
+	case DeadSpot:
+		how := "the reading holds and then jumps"
+		if f.Form == "open" {
+			how = "the reading leaves the track and comes back further on"
+		}
+		return "Dead spot " + band() + percent + ": " + how + passes + way + "."
+	case NoisyTrack:
+		return fmt.Sprintf("Noisy track %s%s: %.0f times rougher than the rest%s.", band(), percent, m("roughness over the rest of the track"), passes)
+	case EndLoss:
+		return fmt.Sprintf("Track lost %s near %.2f %s: the reading stops %.2f %s before the shaft does, in %d of %d arrivals.", f.Form, f.Volts.Mid(), u, m("hidden travel"), u, f.Seen, f.Passes)
+	case Hunting:
+		return fmt.Sprintf("Hunting %s: %d reversals from %.1f to %.1f s, %.2g Hz, %.2f %s peak to peak.", f.Form, f.Seen, f.Time.From, f.Time.To, m("frequency"), m("amplitude"), u)
+	case SpanDrift:
+		return "Feedback span drifts: " + w.driftWords(f) + "."
+	case TravelChange:
+		return "Travel changes: " + w.driftWords(f) + ", and the transit time changes with it."
+	case Jam:
+		n := "once"
+		if f.Seen > 1 {
+			n = fmt.Sprintf("%d times", f.Seen)
+		}
+		if strings.HasPrefix(f.Form, "driven") || strings.HasPrefix(f.Form, "short of") {
+			return fmt.Sprintf("Stall %s going %s, %s: %s.", band(), f.Direction, n, f.Form)
+		}
+		return fmt.Sprintf("Stall short of the stop %s%s going %s, %s%s.", band(), percent, f.Direction, n, atOnePlace(f))
+	case SlowZone:
+		if f.Form == "stands and goes on" {
+			return fmt.Sprintf("Catches %s%s: stands up to %.2f s and goes on%s%s.", band(), percent, m("longest stand"), passes, way)
+		}
+		return fmt.Sprintf("Slow %s%s: %.0f %% of the speed elsewhere%s%s.", band(), percent, 100*m("speed there over speed elsewhere"), passes, way)
+	case StickSlip:
+		return fmt.Sprintf("Stick-slip: %d stands in %d moves, up to %.2f s.", f.Seen, f.Passes, m("longest stand"))
+	case Pauses:
+		return fmt.Sprintf("Stands under drive %d times at places that do not repeat, up to %.2f s.", f.Seen, m("longest stand"))
+	case WeakDrive:
+		if v, ok := f.Measure("speed over the good one's"); ok {
+			return fmt.Sprintf("Slow everywhere: %.0f %% of the known good speed.", 100*v)
+		}
+		return fmt.Sprintf("Slow everywhere: %.0f s for the travel seen.", m("time for the travel seen"))
+	case Heating:
+		return fmt.Sprintf("Each sweep is slower than the last: %.0f %% over %d sweeps at the same drive (p = %.2g).", m("change of speed, first to last sweep"), f.Seen, m("Mann-Kendall p"))
+	case GearSlip:
+		s := fmt.Sprintf("Gear slip: the reading falls back %d times by about %.2f %s under constant drive", f.Seen, m("size"), u)
+		if v, ok := f.Measure("slips per second"); ok {
+			s += fmt.Sprintf(", %.1f times a second", v)
+		}
+		return s + ", " + f.Form + "."
+	case OneWay:
+		return fmt.Sprintf("Moves one way only: %d drives going %s moved nothing, the other way it runs.", f.Seen, f.Direction)
+	case NoMotion:
+		s := fmt.Sprintf("No motion: driven for %.1f s, the reading changed by no more than %.3f %s", m("driven"), m("largest change of feedback"), u)
+		if f.Form != "" {
+			s += " (" + f.Form + ")"
+		}
+		return s + "."
+	case NoDrive:
+		return "No drive: the motor was never driven in this capture."
+	case HalfDrive:
+		return fmt.Sprintf("Drive one-sided: %d moves, all %s.", f.Seen, f.Form)
+	case AtRail:
+		return fmt.Sprintf("Feedback at the %s rail, for up to %.1f s (%.0f %% of the capture).", f.Form, m("longest"), m("share of the capture"))
+	case Dropouts:
+		return fmt.Sprintf("Signal drop-outs: %.0f while moving, %.0f at rest.", m("while moving"), m("at rest"))
+	case RefLoss:
+		return fmt.Sprintf("Reference disturbed %d times, by up to %.0f %%.", f.Seen, m("largest deviation"))
+	case SupplySag:
+		return fmt.Sprintf("Low supply: %s of %.1f V, below %.0f V.", f.Form, f.Measures[0].Value, minSupply)
+	case SelfMotion:
+		return fmt.Sprintf("The reading travels %.2f %s while no drive is seen.", m("undriven travel"), u)
+	case NotAPot:
+		return fmt.Sprintf("The feedback wire carries pulses (%.0f changes a second), not a position voltage.", m("changes per second"))
+	}
+	return string(f.Kind)
+}
+
+func atOnePlace(f *Finding) string {
+	switch f.Form {
+	case "at one place":
+		return fmt.Sprintf(", always within %.3f V", f.Volts.Width())
+	case "at scattered places":
+		return ", at different places"
+	}
+	return ""
+}
+
+// driftWords lists which end moved by how much.
+func (w *work) driftWords(f *Finding) string {
+	var s []string
+	for _, end := range []string{"low end", "high end"} {
+		if v, ok := f.Measure(end + " drift"); ok {
+			p, _ := f.Measure(end + " p")
+			s = append(s, fmt.Sprintf("%s %+.2f %s over the capture (p = %.2g)", end, v, w.unit(), p))
+		}
+		if v, ok := f.Measure(end + " step"); ok {
+			s = append(s, fmt.Sprintf("%s %+.2f %s in one step near %.0f s", end, v, w.unit(), f.Time.Mid()))
+		}
+	}
+	return strings.Join(s, ", ")
+}
+
+// percentText rounds a probability to whole percent, without claiming
+// certainty.
+func percentText(p float64) string {
+	switch {
+	case p > 0.99:
+		return "over 99 %"
+	case p < 0.01:
+		return "under 1 %"
+	}
+	return fmt.Sprintf("%.0f %%", 100*p)
+}
+
+func contains(s, sub string) bool { return strings.Contains(s, sub) }

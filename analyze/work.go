@@ -1,0 +1,214 @@
+package analyze
+
+import (
+	"math"
+	"slices"
+
+	"threewire/signal"
+)
+
+// work is the state of one examination: the conditioned channels and what has
+// been measured on them so far.
+type work struct {
+	tr  *signal.Trace
+	opt Options
+	lim Limits
+
+	t []float64 // s
+	v []float64 // feedback in V, missing readings held
+	d drive
+
+	noise   float64 // V rms of one bin
+	quantum float64 // V
+	ref     float64 // V
+	tol     float64 // V, a change of a single reading that is not noise
+
+	sense  int
+	moves  []Move
+	rate   [2]float64 // V/s at full drive, down and up; 0 unknown
+	window int        // bins of the rate regression
+
+	events []event
+	span   Interval
+	stops  []Stop
+	sweeps []Sweep
+	prof   [2]*Profile
+
+	found  []Finding
+	absent []Absence
+	blind  []Absence
+	notes  []string
+	peak   float64 // V, see rawPeak
+}
+
+// side is the index of a direction into two-element tables.
+func side(d Direction) int {
+	if d == Up {
+		return 1
+	}
+	return 0
+}
+
+// condition fills in noise, quantum and reference.
+func (w *work) condition() {
+	w.t = w.tr.Time
+	w.v = filled(w.tr.Feedback.Mean)
+	w.quantum = w.tr.Feedback.Stats.Quantum
+	w.ref = w.reference()
+	w.noise = w.noiseFloor()
+	if w.tr.RowsPerBin > 1 {
+		// The mean of many rows is finer than one converter step.
+		w.quantum /= math.Sqrt(float64(w.tr.RowsPerBin))
+	}
+	w.noise = math.Max(w.noise, math.Max(w.quantum/math.Sqrt(12), 1e-6*w.ref))
+	w.tol = w.lim.NoiseSigmas*w.noise + w.quantum
+}
+
+// reference is the sensor supply: measured, else the option, else the
+// smallest usual full scale that holds the readings.
+func (w *work) reference() float64 {
+	if r := w.tr.Reference; r != nil {
+		if m := medianOf32(r.Mean); m > 0 {
+			return m
+		}
+	}
+	if w.tr.Feedback.Unit == "%" {
+		return 100
+	}
+	top := w.tr.Feedback.Stats.Max
+	if top <= 1.08*w.opt.ReferenceVolts && (top > 1.2 || w.tr.Feedback.Unit == "V") {
+		return w.opt.ReferenceVolts
+	}
+	// Feedback in a ratio, percent, converter counts or fed from the battery.
+	for _, full := range []float64{1, w.opt.ReferenceVolts, 8, 10, 12, 16, 100, 255, 1023, 4095, 65535} {
+		if top <= 1.02*full {
+			return full
+		}
+	}
+	return top
+}
+
+// noiseFloor is the scatter of single readings about a straight line in short
+// windows: the median over windows at rest, or where the drive never rests
+// the lower quartile over all windows (most of a capture is not faulty). The
+// windows are long enough to hold two periods of mains hum.
+func (w *work) noiseFloor() float64 {
+	n := max(8, int(0.04/math.Max(w.tr.Step, 1e-9)))
+	if n > len(w.t)/4 {
+		n = max(4, len(w.t)/4)
+	}
+	stride := max(n, len(w.t)/4000)
+	var rest, all []float64
+	for a := 0; a+n <= len(w.t); a += stride {
+		quiet := true
+		for i := max(0, a-int(0.3/math.Max(w.tr.Step, 1e-9))); i < a+n; i++ {
+			if w.d.pol[i] != 0 {
+				quiet = false
+				break
+			}
+		}
+		s := lineScatter(w.t[a:a+n], w.v[a:a+n])
+		all = append(all, s)
+		if quiet {
+			rest = append(rest, s)
+		}
+	}
+	if len(rest) >= 5 {
+		slices.Sort(rest)
+		return rest[len(rest)/2]
+	}
+	if len(all) == 0 {
+		return 0
+	}
+	slices.Sort(all)
+	return all[len(all)/4]
+}
+
+// lineScatter is the residual standard deviation about the least-squares line.
+func lineScatter(t, v []float64) float64 {
+	f := newFitter(t, v)
+	_, _, rss := f.line(0, len(t))
+	return math.Sqrt(rss / float64(max(1, len(t)-2)))
+}
+
+// fitter gives least-squares lines over any run of a stretch in constant
+// time, from prefix sums.
+type fitter struct {
+	t0, v0            float64
+	st, sv, stt, stv2 []float64
+	svv               []float64
+}
+
+func newFitter(t, v []float64) *fitter {
+	n := len(t)
+	f := &fitter{
+		st: make([]float64, n+1), sv: make([]float64, n+1), stt: make([]float64, n+1),
+		stv2: make([]float64, n+1), svv: make([]float64, n+1),
+	}
+	if n > 0 {
+		f.t0, f.v0 = t[0], v[0]
+	}
+	for i := range t {
+		x, y := t[i]-f.t0, v[i]-f.v0
+		f.st[i+1] = f.st[i] + x
+		f.sv[i+1] = f.sv[i] + y
+		f.stt[i+1] = f.stt[i] + x*x
+		f.stv2[i+1] = f.stv2[i] + x*y
+		f.svv[i+1] = f.svv[i] + y*y
+	}
+	return f
+}
+
+// line fits v = mid + slope*(t - mean t) over [a, b) and returns the slope,
+// the value at the mean time and the residual sum of squares.
+func (f *fitter) line(a, b int) (slope, mid, rss float64) {
+	n := float64(b - a)
+	if n < 1 {
+		return 0, 0, 0
+	}
+	mt, mv := (f.st[b]-f.st[a])/n, (f.sv[b]-f.sv[a])/n
+	ctt := f.stt[b] - f.stt[a] - n*mt*mt
+	ctv := f.stv2[b] - f.stv2[a] - n*mt*mv
+	cvv := f.svv[b] - f.svv[a] - n*mv*mv
+	if ctt > 0 {
+		slope = ctv / ctt
+		rss = math.Max(0, cvv-slope*ctv)
+	} else {
+		rss = math.Max(0, cvv)
+	}
+	return slope, mv + f.v0, rss
+}
+
+func medianOf(x []float64) float64 {
+	if len(x) == 0 {
+		return math.NaN()
+	}
+	s := slices.Clone(x)
+	slices.Sort(s)
+	return (s[(len(s)-1)/2] + s[len(s)/2]) / 2
+}
+
+// quantileOf is the q-quantile by linear interpolation; it sorts a copy.
+func quantileOf(x []float64, q float64) float64 {
+	if len(x) == 0 {
+		return math.NaN()
+	}
+	s := slices.Clone(x)
+	slices.Sort(s)
+	p := q * float64(len(s)-1)
+	i := int(p)
+	if i >= len(s)-1 {
+		return s[len(s)-1]
+	}
+	return s[i] + (p-float64(i))*(s[i+1]-s[i])
+}
+
+func medianOf32(x []float32) float64 {
+	s := make([]float64, 0, len(x))
+	for i := 0; i < len(x); i += max(1, len(x)/20000) {
+		if f := float64(x[i]); !math.IsNaN(f) {
+			s = append(s, f)
+		}
+	}
+	return medianOf(s)
+}
