@@ -1,0 +1,141 @@
+package plots
+
+import "math"
+
+// frame is a data area with its two axes.
+type frame struct {
+	s      *sheet
+	area   box
+	x0, x1 float64 // data range
+	y0, y1 float64
+}
+
+// axes says how a frame's axes are labelled.
+type axes struct {
+	x, y     string // axis titles with unit
+	noX      bool   // no labels below (another frame below shares the axis)
+	noGridX  bool
+	wholeX   bool // only whole numbers
+	yAt      []float64
+	ySign    []string
+	yDecimal int
+}
+
+// margins of a frame: room for the labels of the y axis and the x axis.
+func (s *sheet) leftMargin() float64   { return 4.6 * s.size }
+func (s *sheet) bottomMargin() float64 { return 2.9 * s.size }
+
+func (f *frame) px(x float64) float64 {
+	return f.area.x0 + (x-f.x0)/(f.x1-f.x0)*f.area.w()
+}
+
+func (f *frame) py(y float64) float64 {
+	return f.area.y0 + (y-f.y0)/(f.y1-f.y0)*f.area.h()
+}
+
+// clampX is px held within the area.
+func (f *frame) clampX(x float64) float64 {
+	return math.Max(f.area.x0, math.Min(f.area.x1, f.px(x)))
+}
+
+func (f *frame) clampY(y float64) float64 {
+	return math.Max(f.area.y0, math.Min(f.area.y1, f.py(y)))
+}
+
+// hasX tells whether any of the stretch is in the window.
+func (f *frame) hasX(from, to float64) bool { return from <= f.x1 && to >= f.x0 }
+
+// back paints the data area and the grid.
+func (f *frame) back(a axes) {
+	s := f.s
+	s.fill(f.area, s.th.panel)
+}
+
+// grid draws the grid lines; it goes over tints and under data.
+func (f *frame) grid(a axes) {
+	s := f.s
+	xs, _ := f.xTicks(a)
+	for _, x := range xs {
+		if !a.noGridX {
+			s.line(f.px(x), f.area.y0, f.px(x), f.area.y1, s.th.grid, 0.5)
+		}
+	}
+	ys, _ := f.yTicks(a)
+	for _, y := range ys {
+		s.line(f.area.x0, f.py(y), f.area.x1, f.py(y), s.th.grid, 0.5)
+	}
+}
+
+func (f *frame) xTicks(a axes) ([]float64, int) {
+	// As many as leave a label's width between labels.
+	n := int(f.area.w() / (5.5 * f.s.size))
+	at, dec := ticks(f.x0, f.x1, max(2, n))
+	if a.wholeX && dec > 0 {
+		at, dec = ticks(f.x0, f.x1, max(1, int(f.x1-f.x0)))
+		if dec > 0 {
+			return nil, 0
+		}
+	}
+	return at, dec
+}
+
+func (f *frame) yTicks(a axes) ([]float64, int) {
+	if a.yAt != nil {
+		return a.yAt, a.yDecimal
+	}
+	n := int(f.area.h() / (2.2 * f.s.size))
+	return ticks(f.y0, f.y1, max(1, min(8, n)))
+}
+
+// front draws the frame and its labels over the data.
+func (f *frame) front(a axes) {
+	s := f.s
+	s.outline(f.area, s.th.faint, 0.7)
+	st := s.small()
+	ys, dec := f.yTicks(a)
+	last := math.Inf(-1)
+	for i, y := range ys {
+		t := tickText(y, dec)
+		if i < len(a.ySign) {
+			t = a.ySign[i]
+		}
+		p := f.py(y)
+		half := (ascent + descent) * st.size / 2
+		if p-half < last {
+			continue
+		}
+		last = p + half
+		s.line(f.area.x0-3, p, f.area.x0, p, s.th.faint, 0.7)
+		s.text(t, st, f.area.x0-5, p, align{1, 0.5})
+	}
+	if a.y != "" {
+		s.yTitle(a.y, f.area)
+	}
+	if a.noX {
+		return
+	}
+	xs, dec := f.xTicks(a)
+	right := math.Inf(-1)
+	for _, x := range xs {
+		t := tickText(x, dec)
+		p := f.px(x)
+		s.line(p, f.area.y0, p, f.area.y0-3, s.th.faint, 0.7)
+		b := s.extent(t, st, p, f.area.y0-4, align{0.5, 1})
+		if b.x0 < right+0.4*st.size {
+			continue
+		}
+		s.text(t, st, p, f.area.y0-4, align{0.5, 1})
+		right = b.x1
+	}
+	if a.x != "" {
+		s.text(a.x, st, f.area.cx(), f.area.y0-4-1.15*st.size, align{0.5, 1})
+	}
+}
+
+// yTitle writes an axis title upwards at the left, shortened to the height it
+// has.
+func (s *sheet) yTitle(t string, area box) {
+	st := s.small()
+	t = s.f.shorten(t, st.size, false, area.h()+0.5*s.size)
+	s.upright(t, st, area.x0-s.leftMargin()+0.75*s.size, area.cy())
+}
