@@ -1,0 +1,149 @@
+package plots
+
+import (
+	"math"
+	"sort"
+
+	"threewire/signal"
+)
+
+// column is the width in points of one cell of the envelope: less than half a
+// pixel on a screen, 0.26 mm on paper.
+const column = 0.75
+
+// envelope reduces a channel to lines of at most four points per cell: first,
+// lowest, highest and last reading of the cell. A glitch of a single row stays
+// as high as it was, whatever the length of the capture, and what is drawn
+// does not differ from drawing every row (the M4 reduction of Jugel, Jerzak,
+// Hackenbroich and Markl, VLDB 2014). Missing readings and gaps split the
+// line. Points are in data units.
+func envelope(t *signal.Trace, s *signal.Series, from, to float64, cells int) [][]pt {
+	a := sort.SearchFloat64s(t.Time, from)
+	b := sort.Search(len(t.Time), func(i int) bool { return t.Time[i] > to })
+	if a > 0 {
+		a--
+	}
+	if b < len(t.Time) {
+		b++
+	}
+	if b > len(s.Mean) {
+		b = len(s.Mean)
+	}
+	if a >= b || cells < 1 {
+		return nil
+	}
+	e := &reducer{from: from, to: to}
+	if b-a <= 2*cells {
+		e.cells = 0
+	} else {
+		e.cells = cells
+	}
+	gap := 0
+	for gap < len(t.Gaps) && t.Gaps[gap].From < t.Time[a] {
+		gap++
+	}
+	for i := a; i < b; i++ {
+		x := t.Time[i]
+		if gap < len(t.Gaps) && x > t.Gaps[gap].From {
+			e.cut()
+			for gap < len(t.Gaps) && t.Gaps[gap].From < x {
+				gap++
+			}
+		}
+		lo, hi := float64(s.Min[i]), float64(s.Max[i])
+		if !(lo <= hi) {
+			e.cut()
+			continue
+		}
+		e.add(x, lo, hi)
+	}
+	e.cut()
+	return e.lines
+}
+
+// reducer gathers readings cell by cell.
+type reducer struct {
+	from, to float64
+	cells    int // 0 keeps every reading
+
+	lines [][]pt
+	line  []pt
+
+	cell        int
+	n           int
+	first, last pt
+	low, high   pt
+}
+
+func (e *reducer) add(x, lo, hi float64) {
+	mid := (lo + hi) / 2
+	if e.cells == 0 {
+		if lo == hi {
+			e.line = append(e.line, pt{x, lo})
+			return
+		}
+		e.line = append(e.line, pt{x, lo}, pt{x, hi})
+		return
+	}
+	c := int(math.Floor((x - e.from) / (e.to - e.from) * float64(e.cells)))
+	if e.n > 0 && c != e.cell {
+		e.flush()
+	}
+	if e.n == 0 {
+		e.cell = c
+		e.first, e.low, e.high = pt{x, mid}, pt{x, lo}, pt{x, hi}
+	}
+	if lo < e.low.y {
+		e.low = pt{x, lo}
+	}
+	if hi > e.high.y {
+		e.high = pt{x, hi}
+	}
+	e.last = pt{x, mid}
+	e.n++
+}
+
+func (e *reducer) flush() {
+	if e.n == 0 {
+		return
+	}
+	p, q := e.low, e.high
+	if q.x < p.x {
+		p, q = q, p
+	}
+	for _, v := range []pt{e.first, p, q, e.last} {
+		if k := len(e.line); k == 0 || e.line[k-1] != v {
+			e.line = append(e.line, v)
+		}
+	}
+	e.n = 0
+}
+
+func (e *reducer) cut() {
+	e.flush()
+	if len(e.line) > 0 {
+		e.lines = append(e.lines, e.line)
+	}
+	e.line = nil
+}
+
+// clip cuts a line of rising x to [x0, x1], with new points on the edges.
+func clip(line []pt, x0, x1 float64) []pt {
+	var out []pt
+	cross := func(a, b pt, x float64) pt { return pt{x, a.y + (b.y-a.y)*(x-a.x)/(b.x-a.x)} }
+	for i, p := range line {
+		if i > 0 {
+			a := line[i-1]
+			if a.x < x0 && p.x > x0 {
+				out = append(out, cross(a, p, x0))
+			}
+			if a.x < x1 && p.x > x1 {
+				out = append(out, cross(a, p, x1))
+			}
+		}
+		if p.x >= x0 && p.x <= x1 {
+			out = append(out, p)
+		}
+	}
+	return out
+}

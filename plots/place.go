@@ -1,0 +1,135 @@
+package plots
+
+import "math"
+
+// clutter knows where data lies on the sheet, on a grid of small cells.
+type clutter struct {
+	area box
+	nx   int
+	ny   int
+	busy []bool
+}
+
+// cellSize is the grain of the clutter grid in points: a third of small type.
+const cellSize = 3.0
+
+func newClutter(area box) *clutter {
+	c := &clutter{area: area, nx: int(area.w()/cellSize) + 1, ny: int(area.h()/cellSize) + 1}
+	c.busy = make([]bool, c.nx*c.ny)
+	return c
+}
+
+// line marks the cells a line runs through, in sheet points.
+func (c *clutter) line(p []pt) {
+	for i := 1; i < len(p); i++ {
+		a, b := p[i-1], p[i]
+		n := int(math.Max(math.Abs(b.x-a.x), math.Abs(b.y-a.y))/cellSize) + 1
+		for k := 0; k <= n; k++ {
+			f := float64(k) / float64(n)
+			c.mark(a.x+f*(b.x-a.x), a.y+f*(b.y-a.y))
+		}
+	}
+}
+
+func (c *clutter) mark(x, y float64) {
+	i, j := int((x-c.area.x0)/cellSize), int((y-c.area.y0)/cellSize)
+	if i >= 0 && j >= 0 && i < c.nx && j < c.ny {
+		c.busy[j*c.nx+i] = true
+	}
+}
+
+// over is the share of the box that lies over data, 0..1.
+func (c *clutter) over(b box) float64 {
+	n, hit := 0, 0
+	for y := b.y0 + cellSize/2; y < b.y1; y += cellSize {
+		for x := b.x0 + cellSize/2; x < b.x1; x += cellSize {
+			n++
+			i, j := int((x-c.area.x0)/cellSize), int((y-c.area.y0)/cellSize)
+			if i >= 0 && j >= 0 && i < c.nx && j < c.ny && c.busy[j*c.nx+i] {
+				hit++
+			}
+		}
+	}
+	if n == 0 {
+		return 0
+	}
+	return float64(hit) / float64(n)
+}
+
+// place finds room for a box of w x h near the anchor, inside the area, clear
+// of everything placed before, and off the data if it can. ok is false when
+// there is no clear spot.
+func (s *sheet) place(c *clutter, anchor pt, w, h float64) (best box, ok bool) {
+	cost := math.Inf(1)
+	try := func(x, y float64) {
+		b := box{x - w/2, y - h/2, x + w/2, y + h/2}
+		if !c.area.grow(-1).holds(b) {
+			return
+		}
+		roomy := b.grow(1.5)
+		for _, t := range s.taken {
+			if roomy.meets(t) {
+				return
+			}
+		}
+		far := math.Hypot(x-anchor.x, y-anchor.y)
+		// Lying over data is as bad as standing ten type sizes away.
+		k := far/s.size + 10*c.over(b)
+		if b.meets(box{anchor.x - 3, anchor.y - 3, anchor.x + 3, anchor.y + 3}) {
+			k += 6
+		}
+		if k < cost {
+			cost, best, ok = k, b, true
+		}
+	}
+	for ring := 1.0; ring <= 12; ring++ {
+		r := h/2 + 0.7*s.size*ring
+		for k := range 16 {
+			sin, cos := math.Sincos(math.Pi/2 + 2*math.Pi*float64(k)/16)
+			try(anchor.x+cos*(r+(w-h)/2), anchor.y+sin*r)
+		}
+		if ok && cost < 0.7*ring {
+			break
+		}
+	}
+	if !ok { // anywhere at all
+		for y := c.area.y0 + h/2 + 1; y < c.area.y1-h/2; y += h / 2 {
+			for x := c.area.x0 + w/2 + 1; x < c.area.x1-w/2; x += w / 3 {
+				try(x, y)
+			}
+		}
+	}
+	if ok {
+		s.taken = append(s.taken, best)
+	}
+	return best, ok
+}
+
+// leader draws a line from the edge of a box to the anchor, with a dot.
+func (s *sheet) leader(b box, anchor pt) {
+	x := math.Max(b.x0, math.Min(b.x1, anchor.x))
+	y := math.Max(b.y0, math.Min(b.y1, anchor.y))
+	s.line(x, y, anchor.x, anchor.y, s.th.paper, 2.2)
+	s.line(x, y, anchor.x, anchor.y, s.th.ink, 0.8)
+	s.disc(anchor.x, anchor.y, 1.5, s.th.ink)
+}
+
+// spread moves wished-for heights apart to at least gap, within [lo, hi],
+// keeping their order. The wishes must rise.
+func spread(wish []float64, gap, lo, hi float64) []float64 {
+	out := append([]float64(nil), wish...)
+	for i := range out {
+		out[i] = math.Max(out[i], lo)
+		if i > 0 && out[i] < out[i-1]+gap {
+			out[i] = out[i-1] + gap
+		}
+	}
+	for i := len(out) - 1; i >= 0; i-- {
+		limit := hi
+		if i < len(out)-1 {
+			limit = out[i+1] - gap
+		}
+		out[i] = math.Min(out[i], limit)
+	}
+	return out
+}
