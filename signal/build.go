@@ -1,0 +1,395 @@
+package signal
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"time"
+)
+
+// columnScale is the factor from the written number to the base unit.
+func columnScale(c *planCol) float64 {
+	switch c.unit.q {
+	case volts, amperes, seconds, hertz:
+		return c.unit.factor
+	}
+	return 1
+}
+
+// roleScale adds the user's factor.
+func (o *Options) roleScale(r Role) float64 {
+	if f, ok := o.Scale[r]; ok {
+		return f
+	}
+	if r == Polarity {
+		if f, ok := o.Scale[Drive]; ok {
+			return f
+		}
+	}
+	return 1
+}
+
+// baseUnit is the unit of a channel after scaling.
+func baseUnit(c *planCol, r Role) string {
+	switch c.unit.q {
+	case volts:
+		return "V"
+	case amperes:
+		return "A"
+	case percent:
+		return "%"
+	case counts:
+		return "counts"
+	case otherQuantity, hertz, seconds:
+		return c.unit.base
+	}
+	switch r {
+	case Drive, LeadA, LeadB, Reference, Supply:
+		return "V"
+	case Current:
+		return "A"
+	}
+	return ""
+}
+
+// rawCountsMax is the highest reading of a wiper in volts on a 12 V vehicle
+// network, with room for a load dump clamp; whole numbers beyond it are
+// converter counts.
+const rawCountsMax = 60
+
+// feedbackUnit decides what numbers without a unit are.
+func feedbackUnit(c *planCol, st *Stats) string {
+	if u := baseUnit(c, Unused); u != "" {
+		return u
+	}
+	if st.Max > rawCountsMax && st.Min == math.Trunc(st.Min) && st.Max == math.Trunc(st.Max) && (st.Quantum == 0 || st.Quantum >= 1) {
+		return "counts"
+	}
+	return "V"
+}
+
+// finalTimes turns the bins the right way round and smooths stamps that
+// repeat by rounding.
+func (r *reducer) finalTimes() {
+	if r.sign < 0 {
+		slices.Reverse(r.time)
+		slices.Reverse(r.count)
+		for _, c := range r.chans {
+			slices.Reverse(c.mean)
+			if c.min != nil {
+				slices.Reverse(c.min)
+				slices.Reverse(c.max)
+			}
+		}
+		slices.Reverse(r.gaps)
+		for i, g := range r.gaps {
+			r.gaps[i] = Span{-g.To, -g.From}
+		}
+		for i := range r.time {
+			r.time[i] = -r.time[i]
+		}
+		r.firstOut, r.lastT = -r.lastT, -r.firstOut
+		if r.clocked() && len(r.time) > 0 {
+			t0 := r.firstOut
+			for i := range r.time {
+				r.time[i] -= t0
+			}
+			for i := range r.gaps {
+				r.gaps[i].From -= t0
+				r.gaps[i].To -= t0
+			}
+			// base was the first row of the file, the last in time.
+			r.base += t0 / r.p.time.scale
+			r.firstOut, r.lastT = 0, r.lastT-t0
+		}
+	}
+	if r.repeated {
+		r.straighten()
+	}
+	for i := 1; i < len(r.time); i++ {
+		if r.time[i] <= r.time[i-1] {
+			r.time[i] = math.Nextafter(r.time[i-1], math.Inf(1))
+		}
+	}
+}
+
+func (r *reducer) clocked() bool {
+	m := r.p.time.mode
+	return r.p.time.epoch || m == timeClock || m == timeDate
+}
+
+// straighten replaces rounded times by a straight line through them when no
+// bin is further from it than the rounding explains.
+func (r *reducer) straighten() {
+	n := len(r.time)
+	if n < 3 || len(r.gaps) > 0 {
+		return
+	}
+	pos := make([]float64, n) // mean row number of each bin
+	row := 0.0
+	for i := range pos {
+		c := 1.0
+		if r.count != nil {
+			c = float64(r.count[i])
+		}
+		pos[i] = row + (c-1)/2
+		row += c
+	}
+	mx, my := pos[n/2], r.time[n/2]
+	var sxx, sxy, sx, sy float64
+	for i, x := range pos {
+		sx += x - mx
+		sy += r.time[i] - my
+	}
+	mx += sx / float64(n)
+	my += sy / float64(n)
+	for i, x := range pos {
+		sxx += (x - mx) * (x - mx)
+		sxy += (x - mx) * (r.time[i] - my)
+	}
+	if sxx == 0 || sxy <= 0 {
+		return
+	}
+	slope := sxy / sxx
+	worst := 0.0
+	for i, x := range pos {
+		worst = max(worst, math.Abs(my+slope*(x-mx)-r.time[i]))
+	}
+	if worst > 1.5*r.quantum {
+		return
+	}
+	for i, x := range pos {
+		r.time[i] = my + slope*(x-mx)
+	}
+	r.steps, r.stepSum, r.odd = 1, slope, 0
+	r.typical = slope
+}
+
+// rowStep is the typical interval between rows, s.
+func (r *reducer) rowStep() float64 {
+	if r.irregular || r.steps == 0 {
+		return r.typical
+	}
+	if m := r.stepSum / float64(r.steps); r.odd == 0 && m > 0 {
+		// The average over all rows beats the last printed digit, but must
+		// not differ from the printed step by mere float noise.
+		if math.Abs(m-r.typical) <= 1e-7*r.typical {
+			return r.typical
+		}
+		return m
+	}
+	return r.typical
+}
+
+func (r *reducer) uniform() bool {
+	switch r.p.time.mode {
+	case timeCount:
+		return true
+	case timeNone:
+		return false
+	}
+	return !r.irregular && r.odd == 0 && r.rows > 1
+}
+
+// startTime is the wall clock at time 0 if the file told it.
+func (r *reducer) startTime() time.Time {
+	t, f := &r.p.time, r.p.facts
+	switch {
+	case t.epoch && t.scale == 86400:
+		return epochTime((r.base - 25569) * 86400) // spreadsheet day of 1970-01-01
+	case t.epoch:
+		return epochTime(r.base * t.scale)
+	case t.mode == timeDate, t.mode == timeClock && (!t.todOnly || t.baseDays != 0):
+		return epochTime(float64(t.baseDays)*86400 + r.base)
+	case t.mode == timeClock:
+		return time.Time{}
+	case f.date.hasDate:
+		if d, ok := f.date.days(orderOf(f.date)); ok {
+			return epochTime(float64(d)*86400 + f.tod.sec - float64(f.tod.zone))
+		}
+	}
+	return time.Time{}
+}
+
+// seriesOf makes the series of a channel in base units.
+func (r *reducer) seriesOf(c *channel, role Role, o *Options) Series {
+	pc := &r.p.cols[c.col]
+	s := Series{Name: pc.name, Unit: baseUnit(pc, role)}
+	if s.Name == "" {
+		s.Name = fmt.Sprintf("column %d", c.col+1)
+	}
+	f := columnScale(pc) * o.roleScale(role)
+	s.Stats = r.statsOf(c, f)
+	if role == Feedback {
+		s.Unit = feedbackUnit(pc, &s.Stats)
+	}
+	s.Mean = scaled(c.mean, f)
+	s.Min, s.Max = s.Mean, s.Mean
+	if c.min != nil {
+		s.Min, s.Max = scaled(c.min, f), scaled(c.max, f)
+		if f < 0 {
+			s.Min, s.Max = s.Max, s.Min
+		}
+	}
+	return s
+}
+
+// scaled multiplies in place: a channel is used once.
+func scaled(v []float32, f float64) []float32 {
+	if f != 1 {
+		for i := range v {
+			v[i] = float32(float64(v[i]) * f)
+		}
+	}
+	return v
+}
+
+func (r *reducer) statsOf(c *channel, f float64) Stats {
+	st := c.stats
+	st.Missing, st.Over = r.miss[c.col], r.over[c.col]
+	if st.Valid == 0 {
+		st.Min, st.Max = math.NaN(), math.NaN()
+		return st
+	}
+	st.Quantum = quantumOf(c.seen.values()) * math.Abs(f)
+	st.Min, st.Max = st.Min*f, st.Max*f
+	if f < 0 {
+		st.Min, st.Max = st.Max, st.Min
+		st.AtMin, st.AtMax = st.AtMax, st.AtMin
+	}
+	return st
+}
+
+// difference makes the drive from two leads. The extremes are bounds: the
+// leads' extremes need not fall on the same row.
+func difference(a, b Series) Series {
+	n := len(a.Mean)
+	d := Series{Name: a.Name + " - " + b.Name, Unit: a.Unit, Mean: make([]float32, n)}
+	exact := &a.Mean[0] == &a.Min[0]
+	d.Min, d.Max = d.Mean, d.Mean
+	if !exact {
+		d.Min, d.Max = make([]float32, n), make([]float32, n)
+	}
+	st := &d.Stats
+	st.Min, st.Max = math.Inf(1), math.Inf(-1)
+	for i := range d.Mean {
+		d.Mean[i] = a.Mean[i] - b.Mean[i]
+		if !exact {
+			d.Min[i], d.Max[i] = a.Min[i]-b.Max[i], a.Max[i]-b.Min[i]
+			d.Mean[i] = max(d.Min[i], min(d.Max[i], d.Mean[i]))
+		}
+		if x := float64(d.Mean[i]); x == x {
+			st.Min, st.Max = min(st.Min, x), max(st.Max, x)
+		}
+	}
+	for _, x := range d.Mean {
+		if float64(x) == st.Min {
+			st.AtMin++
+		}
+		if float64(x) == st.Max {
+			st.AtMax++
+		}
+	}
+	st.Valid = min(a.Stats.Valid, b.Stats.Valid)
+	st.Missing = max(a.Stats.Missing, b.Stats.Missing)
+	st.Over = max(a.Stats.Over, b.Stats.Over)
+	st.Quantum = min(a.Stats.Quantum, b.Stats.Quantum)
+	if st.Min > st.Max {
+		st.Min, st.Max = math.NaN(), math.NaN()
+	}
+	return d
+}
+
+// trace builds the result from the reduced channels.
+func (r *reducer) trace(a *assignment, o *Options) *Trace {
+	t := &Trace{Source: o.Source, Time: r.time, Start: r.startTime(), RowStep: r.rowStep(), RowsPerBin: r.k, Rows: r.rows, Uniform: r.uniform(), Gaps: r.gaps}
+	t.Step = medianStep(t.Time)
+	if t.Step == 0 {
+		t.Step = t.RowStep * float64(t.RowsPerBin)
+	}
+	t.Columns = r.columns(a, o)
+	get := func(role Role) *Series {
+		j, ok := a.col[role]
+		if !ok {
+			return nil
+		}
+		s := r.seriesOf(a.channel(j), role, o)
+		return &s
+	}
+	switch {
+	case a.has(LeadA) && a.has(LeadB):
+		t.Drive = difference(*get(LeadA), *get(LeadB))
+		f := o.roleScale(Drive)
+		if f != 1 {
+			// Scaled as one: a factor for the drive applies to the difference.
+			t.Drive = scaleSeries(t.Drive, f)
+		}
+	case a.has(Polarity):
+		t.Drive, t.DriveIsPolarity = *get(Polarity), true
+		t.Drive.Unit = ""
+	default:
+		t.Drive = *get(Drive)
+	}
+	t.Feedback = *get(Feedback)
+	t.Reference, t.Supply, t.Current = get(Reference), get(Supply), get(Current)
+	r.doubts(a)
+	t.Notes = r.p.notes
+	return t
+}
+
+func scaleSeries(s Series, f float64) Series {
+	shared := len(s.Mean) > 0 && &s.Mean[0] == &s.Min[0]
+	s.Mean = scaled(s.Mean, f)
+	if shared {
+		s.Min, s.Max = s.Mean, s.Mean
+	} else {
+		s.Min, s.Max = scaled(s.Min, f), scaled(s.Max, f)
+		if f < 0 {
+			s.Min, s.Max = s.Max, s.Min
+		}
+	}
+	s.Stats.Min, s.Stats.Max, s.Stats.Quantum = s.Stats.Min*f, s.Stats.Max*f, s.Stats.Quantum*math.Abs(f)
+	if f < 0 {
+		s.Stats.Min, s.Stats.Max = s.Stats.Max, s.Stats.Min
+		s.Stats.AtMin, s.Stats.AtMax = s.Stats.AtMax, s.Stats.AtMin
+	}
+	return s
+}
+
+func medianStep(t []float64) float64 {
+	if len(t) < 2 {
+		return 0
+	}
+	stride := max(1, len(t)/20000)
+	d := make([]float64, 0, len(t)/stride+1)
+	for i := stride; i < len(t); i += stride {
+		d = append(d, t[i]-t[i-1])
+	}
+	if len(d) == 0 {
+		return t[1] - t[0]
+	}
+	slices.Sort(d)
+	return d[len(d)/2]
+}
+
+// columns lists how every column was read.
+func (r *reducer) columns(a *assignment, o *Options) []Column {
+	out := make([]Column, len(r.p.cols))
+	for j := range out {
+		c := &r.p.cols[j]
+		out[j] = Column{Number: j + 1, Name: c.name, Unit: c.unitText, Scale: columnScale(c) * o.roleScale(a.role[j]), Role: a.role[j], Reason: a.reason[j]}
+		if a.role[j] == TimeRole && r.p.time.mode == timeNumber {
+			out[j].Scale = r.p.time.scale
+		}
+		if ch := a.channel(j); ch != nil {
+			out[j].Stats = r.statsOf(ch, out[j].Scale)
+		} else {
+			out[j].Stats.Missing, out[j].Stats.Over = r.miss[j], r.over[j]
+		}
+	}
+	// A trailing delimiter makes an empty last column that nobody counts.
+	for n := len(out); n > 0 && out[n-1].Name == "" && out[n-1].Reason == "empty"; n-- {
+		out = out[:n-1]
+	}
+	return out
+}

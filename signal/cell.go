@@ -1,0 +1,234 @@
+package signal
+
+import (
+	"bytes"
+	"math"
+	"strings"
+)
+
+// A cellKind is what the text of one cell turned out to be.
+type cellKind uint8
+
+const (
+	cellEmpty cellKind = iota
+	cellNumber
+	cellQuantity // a number with its unit or an SI suffix: 65.2mV
+	cellOver     // an overflow mark: inf, OL, ---, ####
+	cellMissing  // n/a, null, NaN
+	cellClock    // a date, a time of day, or both
+	cellWord
+	cellBad // begins like a number but is none
+)
+
+// tooLarge bounds what is taken for a reading. Instruments write overflow as
+// 9.9E+37 (the not-a-number of IEEE 488.2 is 9.91E+37), and nothing of
+// interest here comes near.
+const tooLarge = 1e30
+
+// overMarks and missMarks are compared in lower case, without spaces, dots,
+// signs and angle brackets.
+var overMarks = map[string]bool{
+	"inf": true, "infinity": true, "ol": true, "0l": true, "over": true, "overload": true, "overflow": true, "ovl": true, "ovf": true, "ofl": true,
+	"ovld": true, "overrange": true, "over range": true, "out of range": true, "clip": true, "clipped": true, "clipping": true, "underrange": true, "under": true,
+	"underflow": true, "ovrng": true, "ovr": true, "ul": true, "hi": false, "∞": true, "1#inf": true, "1#inf00": true, "oor": true, "uncal": true, "sat": true, "saturated": true,
+}
+
+var missMarks = map[string]bool{
+	"nan": true, "na": true, "n/a": true, "#n/a": true, "null": true, "none": true, "nil": true, "missing": true, "no data": true, "nodata": true,
+	"nd": true, "invalid": true, "bad": true, "error": true, "err": true, "#ref!": true, "#value!": true, "#div/0!": true, "div/0": true, "#num!": true, "timeout": true,
+	"-nan": true, "nan(ind)": true, "1#ind": true, "1#qnan": true, "void": true, "blank": true, "no reading": true, "open sensor": true, "fault": true, "i/o timeout": true,
+}
+
+// markKind tells overflow and missing marks from other words.
+func markKind(t []byte) cellKind {
+	if len(t) == 0 {
+		return cellEmpty
+	}
+	if len(t) > 16 {
+		return cellWord
+	}
+	// Runs of one filler character: ---, ****, ####, ???, ....
+	if c := t[0]; bytes.IndexByte([]byte("-*#?._=~x"), c) >= 0 && len(bytes.Trim(t, string(rune(c)))) == 0 && (len(t) > 1 || c != 'x' && c != '.' && c != '_') {
+		if c == '-' && len(t) == 1 || c == '?' || c == '.' || c == '_' || c == '~' {
+			return cellMissing
+		}
+		return cellOver
+	}
+	if d := bytes.Trim(t, "-. "); len(d) == 0 { // -.--, --.---
+		return cellOver
+	}
+	s := strings.ToLower(string(t))
+	if missMarks[s] {
+		return cellMissing
+	}
+	s = strings.Map(func(r rune) rune {
+		if strings.ContainsRune(".+-<>*()[]", r) {
+			return -1
+		}
+		return r
+	}, s)
+	s = strings.TrimSpace(s)
+	if overMarks[s] {
+		return cellOver
+	}
+	if missMarks[s] {
+		return cellMissing
+	}
+	return cellWord
+}
+
+// readCell reads one trimmed, unquoted cell as a number in the widest sense.
+// t must be followed by pad readable bytes in its array only if it came from
+// a block; it is not relied on here.
+func readCell(t []byte, dec byte) (v float64, k cellKind) {
+	if len(t) == 0 {
+		return math.NaN(), cellEmpty
+	}
+	if t[0] == '\'' || t[0] == '=' { // spreadsheet text marks: '1.5 and ="1.5"
+		t = bytes.Trim(t, `='"`)
+		if len(t) == 0 {
+			return math.NaN(), cellEmpty
+		}
+	}
+	v, n := scanNumber(t, 0, dec)
+	if n == len(t) {
+		if !(math.Abs(v) < tooLarge) {
+			return math.NaN(), cellOver
+		}
+		return v, cellNumber
+	}
+	if n == 0 {
+		if v, ok := typographicMinus(t, dec); ok {
+			return v, cellNumber
+		}
+		return math.NaN(), markKind(t)
+	}
+	if v, ok := grouped(t, dec); ok {
+		return v, cellNumber
+	}
+	if t[0] == '1' && bytes.HasPrefix(t, []byte("1.#")) {
+		return math.NaN(), cellOver
+	}
+	if c := rune(t[n]); c == ' ' || c == '%' || c >= 'A' && c <= 'Z' || c >= 'a' && c <= 'z' || c >= 0x80 {
+		rest := strings.TrimSpace(utf8String(t[n:]))
+		if f, ok := suffix(rest); ok {
+			return v * f, cellQuantity
+		}
+		if k := markKind(t); k != cellWord {
+			return math.NaN(), k
+		}
+	}
+	return math.NaN(), cellBad
+}
+
+// suffix gives the factor of a unit or a bare SI prefix behind a number.
+func suffix(s string) (float64, bool) {
+	switch s {
+	case "m":
+		return 1e-3, true
+	case "u", "µ", "μ":
+		return 1e-6, true
+	case "n":
+		return 1e-9, true
+	case "k", "K":
+		return 1e3, true
+	case "M":
+		return 1e6, true
+	case "G":
+		return 1e9, true
+	case "X", "x": // probe ratios: 10.0X
+		return 1, true
+	}
+	u, ok := findUnit(s)
+	return u.factor, ok
+}
+
+// typographicMinus reads a number behind U+2212 or an en dash.
+func typographicMinus(t []byte, dec byte) (float64, bool) {
+	for _, m := range []string{"\u2212", "\u2013"} {
+		if r, ok := bytes.CutPrefix(t, []byte(m)); ok {
+			if v, n := scanNumber(r, 0, dec); n == len(r) && n > 0 && r[0] != '-' && r[0] != '+' {
+				return -v, true
+			}
+		}
+	}
+	return 0, false
+}
+
+// grouped reads a number with thousands separators: 1,234.5 or 1 234,5.
+// Groups must have exactly three digits and the separator must not be the
+// decimal mark.
+func grouped(t []byte, dec byte) (float64, bool) {
+	i := 0
+	if t[0] == '-' || t[0] == '+' {
+		i++
+	}
+	var buf [48]byte
+	out := append(buf[:0], t[:i]...)
+	lead := i
+	for i < len(t) && t[i]-'0' <= 9 {
+		out = append(out, t[i])
+		i++
+	}
+	if i == lead || i-lead > 3 || len(t) > 40 {
+		return 0, false
+	}
+	sep, groups := "", 0
+	for i < len(t) {
+		s := ""
+		for _, c := range []string{",", ".", " ", "'", "_", "\u00a0", "\u202f", "\u2009", "\u2019", "\xa0"} {
+			if c[0] != dec && bytes.HasPrefix(t[i:], []byte(c)) {
+				s = c
+				break
+			}
+		}
+		if s == "" {
+			break
+		}
+		g := t[i+len(s):]
+		if len(g) < 3 || g[0]-'0' > 9 || g[1]-'0' > 9 || g[2]-'0' > 9 || len(g) > 3 && g[3]-'0' <= 9 || sep != "" && s != sep {
+			return 0, false
+		}
+		sep = s
+		groups++
+		out = append(out, g[:3]...)
+		i += len(s) + 3
+	}
+	if groups == 0 {
+		return 0, false
+	}
+	out = append(out, t[i:]...)
+	v, n := scanNumber(out, 0, dec)
+	return v, n == len(out)
+}
+
+// polarityWords gives the drive's sign as words. The sign convention is the
+// word's own (open = forward = +1); analysis finds out which way the feedback
+// runs.
+var polarityWords = map[string]float64{
+	"forward": 1, "forwards": 1, "fwd": 1, "fw": 1, "for": 1, "f": 1, "open": 1, "opening": 1, "extend": 1, "ext": 1, "+": 1, "pos": 1, "positive": 1, "plus": 1, "cw": 1, "clockwise": 1,
+	"up": 1, "hot": 1, "heat": 1, "warm": 1, "warmer": 1, "right": 1, "out": 1, "fresh": 1, "vor": 1, "vorwärts": 1, "auf": 1, "rechts": 1, "zu heiß": 1, "avant": 1, "ouvrir": 1, "chaud": 1,
+	"adelante": 1, "abrir": 1, "caliente": 1, "avanti": 1, "apri": 1, "caldo": 1, "increase": 1, "inc": 1, "raise": 1,
+	"reverse": -1, "reversed": -1, "rev": -1, "rv": -1, "r": -1, "backward": -1, "backwards": -1, "back": -1, "bwd": -1, "close": -1, "closing": -1, "closed": -1, "retract": -1, "ret": -1, "neg": -1, "negative": -1, "minus": -1,
+	"ccw": -1, "acw": -1, "counterclockwise": -1, "anticlockwise": -1, "down": -1, "cold": -1, "cool": -1, "cooler": -1, "left": -1, "in": -1, "recirc": -1, "recirculate": -1,
+	"rück": -1, "rückwärts": -1, "zurück": -1, "zu": -1, "links": -1, "kalt": -1, "arrière": -1, "fermer": -1, "froid": -1, "atrás": -1, "cerrar": -1, "frío": -1, "frio": -1,
+	"indietro": -1, "chiudi": -1, "freddo": -1, "decrease": -1, "dec": -1, "lower": -1,
+	"stop": 0, "stopped": 0, "off": 0, "brake": 0, "braking": 0, "coast": 0, "coasting": 0, "idle": 0, "hold": 0, "none": 0, "halt": 0, "aus": 0, "stopp": 0, "bremse": 0, "arrêt": 0,
+	"parar": 0, "fermo": 0, "neutral": 0, "rest": 0, "standby": 0, "0": 0, "zero": 0, "free": 0, "floating": 0, "float": 0, "park": 0, "parado": 0, "still": 0, "steady": 0, "wait": 0,
+	"1": 1, "+1": 1, "-1": -1, "↑": 1, "↓": -1, "→": 1, "←": -1, ">": 1, "<": -1, ">>": 1, "<<": -1, "--": 0,
+}
+
+// onOff words belong to a column that says only whether there is drive.
+var onOffWords = map[string]float64{
+	"on": 1, "high": 1, "true": 1, "yes": 1, "run": 1, "running": 1, "h": 1, "ein": 1, "hi": 1, "active": 1,
+	"off": 0, "low": 0, "false": 0, "no": 0, "stop": 0, "l": 0, "aus": 0, "lo": 0, "inactive": 0, "stopped": 0,
+}
+
+// polarity reads a word of direction; loose spelling is forgiven.
+func polarity(t []byte) (float64, bool) {
+	if len(t) == 0 || len(t) > 24 {
+		return 0, false
+	}
+	v, ok := polarityWords[strings.ToLower(strings.Trim(utf8String(t), " ."))]
+	return v, ok
+}

@@ -1,0 +1,317 @@
+package signal
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+	"strings"
+)
+
+// A colKind is how the cells of a column are read.
+type colKind uint8
+
+const (
+	skipCol   colKind = iota // not read
+	numberCol                // number, unit suffix allowed
+	wordCol                  // word of polarity, or on and off
+	unitCol                  // unit of the column to the left
+	clockCol                 // date and time
+	dateCol
+	todCol // time of day
+)
+
+// A planCol is one column of the file as it will be read.
+type planCol struct {
+	kind     colKind
+	name     string
+	unitText string
+	unit     unit
+	order    dateOrder
+	onOff    bool // words say on and off rather than a direction
+	unitOf   int  // unitCol: the column it belongs to
+	note     string
+	zone     int
+}
+
+// A timeMode is where times come from.
+type timeMode uint8
+
+const (
+	timeNone   timeMode = iota
+	timeNumber          // a column of numbers
+	timeClock           // a column of stamps
+	timeDate            // a column of dates plus one of times of day
+	timeCount           // counted rows
+)
+
+// A timePlan is how the time of a row is found.
+type timePlan struct {
+	mode       timeMode
+	col, col2  int
+	scale      float64 // to s
+	step       float64 // s, timeCount
+	start      float64 // s, timeCount
+	resolution float64 // s, the last printed digit
+	epoch      bool    // seconds since 1970
+	baseDays   int64   // day of Start for stamps
+	todOnly    bool
+	reason     string
+	problem    string // why there is none
+}
+
+// A plan is all that is known before the data are read.
+type plan struct {
+	*table
+	head   *header
+	facts  *facts
+	cols   []planCol
+	time   timePlan
+	notes  []Note
+	file   string
+	source *text
+}
+
+func (p *plan) note(code, format string, args ...any) {
+	for _, n := range p.notes {
+		if n.Code == code && n.Text == fmt.Sprintf(format, args...) {
+			return
+		}
+	}
+	p.notes = append(p.notes, Note{code, fmt.Sprintf(format, args...)})
+}
+
+// makePlan decides from the head how the file is read.
+func makePlan(t *table, o *Options) (*plan, error) {
+	p := &plan{table: t, file: o.Source}
+	p.head = t.findHeader()
+	p.facts = t.gather(p.head)
+	p.cols = make([]planCol, t.width)
+	for j := range p.cols {
+		p.planColumn(j)
+	}
+	if err := p.planTime(o); err != nil {
+		return nil, err
+	}
+	return p, nil
+}
+
+func (p *plan) planColumn(j int) {
+	c := &p.cols[j]
+	name := strings.TrimSpace(p.head.name[j])
+	c.name = name
+	if s, ut, u, ok := splitUnit(name); ok {
+		c.name, c.unitText, c.unit = s, ut, u
+	} else if u, ok := findUnit(name); ok && (len(name) > 1 || name == "s" || name == "V") {
+		c.unitText, c.unit = name, u
+	} else if u, ok := findUnit(strings.TrimRight(name, "0123456789_ ")); ok && len(name) > 2 {
+		c.unitText, c.unit = strings.TrimRight(name, "0123456789_ "), u
+	}
+	for _, s := range []string{p.facts.columnUnits[j], p.head.unit[j]} {
+		if u, ok := findUnit(s); ok {
+			c.unitText, c.unit = strings.Trim(strings.TrimSpace(s), "()[]"), u
+		} else if s != "" && c.unitText == "" && !isLabel(s) && j < len(p.core) && p.core[j] && p.head.units >= 0 {
+			c.unitText, c.unit = strings.Trim(strings.TrimSpace(s), "()[]"), unit{otherQuantity, 1, s}
+			if isIndexName(s) || s == "-" {
+				c.unit = unit{}
+			}
+		}
+	}
+	if n := p.facts.columnNames[j]; n != "" && (c.name == "" || p.head.names < 0) {
+		c.name = n
+	}
+	p.kindOf(j)
+}
+
+// kindOf decides from the cells of the block how a column is read.
+func (p *plan) kindOf(j int) {
+	c := &p.cols[j]
+	var n [cellBad + 1]int
+	pol, onoff, polNonzero, unitCells, words := 0, 0, 0, 0, 0
+	distinct := map[string]bool{}
+	var stamps []stamp
+	suffixes := map[string]int{}
+	for i := p.first; i < p.end; i++ {
+		if p.kinds[i] == nil {
+			continue
+		}
+		k := p.kind(i, j)
+		n[k]++
+		t := p.text(i, j)
+		switch k {
+		case cellClock:
+			if s, ok := readClock(t); ok && len(stamps) < 4000 {
+				stamps = append(stamps, s)
+			}
+		case cellQuantity:
+			if _, m := scanNumber(t, 0, p.dec); m > 0 {
+				suffixes[strings.TrimSpace(utf8String(t[m:]))]++
+			}
+		case cellWord, cellMissing, cellOver, cellNumber:
+			if k != cellNumber {
+				words++
+			}
+			if v, ok := polarity(t); ok {
+				pol++
+				if v != 0 {
+					polNonzero++
+				}
+			}
+			if _, ok := onOffWords[strings.ToLower(string(t))]; ok {
+				onoff++
+			}
+			if k == cellWord {
+				if len(distinct) < 64 {
+					distinct[string(t)] = true
+				}
+				if _, ok := findUnit(utf8String(t)); ok {
+					unitCells++
+				}
+			}
+		}
+	}
+	numeric := n[cellNumber] + n[cellQuantity]
+	filled := numeric + n[cellClock] + n[cellWord] + n[cellBad] + n[cellOver] + n[cellMissing]
+	switch {
+	case filled == 0:
+		return
+	case 2*n[cellClock] >= filled:
+		p.clockColumn(j, stamps)
+	case n[cellWord] > 0 && unitCells == n[cellWord] && j > 0 && p.cols[j-1].kind == numberCol && numeric == 0 && !(len(distinct) > 1 && pol == n[cellWord]):
+		c.kind, c.unitOf = unitCol, j-1
+		left := &p.cols[j-1]
+		if left.unitText == "" {
+			for s := range distinct {
+				if u, ok := findUnit(s); ok && left.unit.q == noQuantity {
+					left.unitText, left.unit = u.base, unit{u.q, 1, u.base}
+				}
+			}
+		}
+	case p.core[j] && 2*(numeric+n[cellOver]) >= filled && numeric > 0:
+		c.kind = numberCol
+		if len(suffixes) > 0 && c.unitText == "" {
+			for s := range suffixes {
+				if u, ok := findUnit(s); ok {
+					c.unitText, c.unit = u.base, unit{u.q, 1, u.base}
+				}
+			}
+		} else if len(suffixes) > 0 {
+			// The cells carry their own unit and are scaled one by one.
+			c.unit.factor = 1
+		}
+	case n[cellWord]+n[cellMissing]+n[cellOver] > 0 && polNonzero > 0 && pol*10 >= filled*9:
+		c.kind = wordCol
+	case onoff*10 >= filled*9 || pol*10 >= filled*9:
+		c.kind, c.onOff = wordCol, pol < filled
+	case numeric > 0 && p.core[j]:
+		c.kind = numberCol
+	}
+}
+
+func (p *plan) clockColumn(j int, stamps []stamp) {
+	c := &p.cols[j]
+	dates, times := 0, 0
+	order, sure := orderDMY, false
+	numericDate := false
+	var sep byte
+	for _, s := range stamps {
+		if s.hasDate {
+			dates++
+			if s.month == 0 {
+				numericDate = true
+				sep = s.sep
+				switch {
+				case s.yearFirst:
+					order, sure = orderYMD, true
+				case s.f[0] > 31:
+					order, sure = orderYMD, true
+				case s.f[0] > 12:
+					order, sure = orderDMY, true
+				case s.f[1] > 12:
+					order, sure = orderMDY, true
+				}
+			} else {
+				sure = true
+			}
+		}
+		if s.hasTime {
+			times++
+		}
+	}
+	if numericDate && !sure && sep == '/' {
+		order = orderMDY
+	}
+	if numericDate && !sure && sep != '.' {
+		how := "day first"
+		if order == orderMDY {
+			how = "month first"
+		}
+		p.note("date-order", "column %d: the dates can be read day first or month first; read %s (only the start date depends on it)", j+1, how)
+	}
+	c.order = order
+	switch {
+	case dates*2 >= len(stamps) && times*2 >= len(stamps):
+		c.kind = clockCol
+	case dates*2 >= len(stamps):
+		c.kind = dateCol
+	default:
+		c.kind = todCol
+	}
+}
+
+// columnName is how messages call a column.
+func (p *plan) columnName(j int) string {
+	if j < len(p.cols) && p.cols[j].name != "" {
+		return fmt.Sprintf("column %d %q", j+1, p.cols[j].name)
+	}
+	return fmt.Sprintf("column %d", j+1)
+}
+
+// headValues gives the numbers of a column in the head, NaN where there are
+// none.
+func (p *plan) headValues(j int) []float64 {
+	var v []float64
+	for i := p.first; i < p.end; i++ {
+		if p.kinds[i] == nil {
+			continue
+		}
+		x := math.NaN()
+		if k := p.kind(i, j); k == cellNumber || k == cellQuantity {
+			x, _ = readCell(p.text(i, j), p.dec)
+		}
+		v = append(v, x)
+	}
+	return v
+}
+
+// printedResolution is the last printed digit of the numbers of a column, as
+// the coarsest seen: 0.0001 for "12.3400", 1e-8 for "1.000001E-02".
+func (p *plan) printedResolution(j int) float64 {
+	res := 0.0
+	for i, seen := p.first, 0; i < p.end && seen < 500; i++ {
+		if p.kinds[i] == nil || p.kind(i, j) != cellNumber {
+			continue
+		}
+		seen++
+		t := p.text(i, j)
+		frac, exp := 0, 0.0
+		if k := bytes.IndexAny(t, "eE"); k > 0 {
+			exp, _ = scanNumber(t, k+1, '.')
+			t = t[:k]
+		}
+		if k := bytes.IndexByte(t, p.dec); k >= 0 {
+			frac = len(t) - k - 1
+		}
+		r := math.Pow(10, exp-float64(frac))
+		if p.timeLooksShortened(t) {
+			continue
+		}
+		res = max(res, r)
+	}
+	return res
+}
+
+// timeLooksShortened: "0" or "2E-9" among longer numbers says nothing about
+// the resolution, since zeros at the end were dropped.
+func (p *plan) timeLooksShortened(t []byte) bool {
+	return len(bytes.Trim(t, "+-")) <= 1
+}

@@ -1,0 +1,143 @@
+package signal
+
+import (
+	"bytes"
+	"errors"
+	"io"
+	"os"
+)
+
+// headSize is how much of a file is looked at to settle its shape; a longer
+// look follows when no data were found in it.
+const (
+	headSize     = 128 << 10
+	longHeadSize = 4 << 20
+)
+
+// Read reads a capture from r in one pass. Every error is an input error in
+// the sense of [Unreadable]: the text could not be read, or time, drive or
+// feedback could not be told.
+func Read(r io.Reader, o Options) (*Trace, error) {
+	red, a, err := readAll(r, &o)
+	if err != nil {
+		return nil, err
+	}
+	if a.err != nil {
+		return nil, a.err
+	}
+	return red.trace(a, &o), nil
+}
+
+// ReadFile reads the capture in the file path, packed with gzip or not. Its
+// messages carry o.Source, or path when that is empty.
+func ReadFile(path string, o Options) (*Trace, error) {
+	if o.Source == "" {
+		o.Source = path
+	}
+	f, err := OpenFile(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	return Read(f, o)
+}
+
+// OpenFile opens a capture; a directory is refused.
+func OpenFile(path string) (*os.File, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		var pe *os.PathError
+		if errors.As(err, &pe) {
+			return nil, &SourceError{path, pe.Err.Error(), err}
+		}
+		return nil, &SourceError{path, err.Error(), err}
+	}
+	if st, err := f.Stat(); err == nil && st.IsDir() {
+		f.Close()
+		return nil, &SourceError{path, "is a directory, expected a CSV file", nil}
+	}
+	return f, nil
+}
+
+// readAll does what Read and Inspect share.
+func readAll(r io.Reader, o *Options) (*reducer, *assignment, error) {
+	p, src, err := open(r, o)
+	if err != nil {
+		return nil, nil, err
+	}
+	red := newReducer(p, o)
+	if err := run(src, p.file, newParser(p), o.Workers, red.fold); err != nil {
+		return nil, nil, err
+	}
+	if err := red.finish(); err != nil {
+		return nil, nil, err
+	}
+	if red.rows == 0 {
+		return nil, nil, noRows(p)
+	}
+	red.finalTimes()
+	a, err := assign(p, red, o)
+	if err != nil {
+		return nil, nil, err
+	}
+	return red, a, nil
+}
+
+func noRows(p *plan) error {
+	return &SyntaxError{File: p.file, Line: int64(p.first + 1), Msg: "no row with numbers could be read", Hint: "expected CSV text with columns of numbers"}
+}
+
+// open decodes the source, settles the shape from its head and returns a
+// reader placed at the first row of data.
+func open(r io.Reader, o *Options) (*plan, io.Reader, error) {
+	if o.Source == "" {
+		o.Source = "-"
+	}
+	if err := o.check(); err != nil {
+		return nil, nil, err
+	}
+	t, err := openText(r, o.Source)
+	if err != nil {
+		return nil, nil, err
+	}
+	src := &endWatch{r: t}
+	head := make([]byte, headSize)
+	n, err := io.ReadFull(src, head)
+	head = head[:n]
+	if src.err != nil {
+		return nil, nil, readError(o.Source, src.err)
+	}
+	tab := bestTable(headLines(head, err != nil))
+	if tab == nil && err == nil {
+		more := make([]byte, longHeadSize)
+		n, err = io.ReadFull(src, more)
+		if src.err != nil {
+			return nil, nil, readError(o.Source, src.err)
+		}
+		head = append(head, more[:n]...)
+		tab = bestTable(headLines(head, err != nil))
+	}
+	if tab == nil {
+		return nil, nil, noTable(o.Source, head)
+	}
+	p, err := makePlan(tab, o)
+	if err != nil {
+		return nil, nil, err
+	}
+	p.source = t
+	rest := head[tab.lines[tab.first].off:]
+	return p, io.MultiReader(bytes.NewReader(rest), src), nil
+}
+
+// noTable says why no data were found.
+func noTable(file string, head []byte) error {
+	if len(bytes.TrimSpace(head)) == 0 {
+		return &SyntaxError{File: file, Msg: "the file is empty", Hint: "expected CSV text with columns of numbers"}
+	}
+	if i := bytes.IndexByte(head, '\n'); i < 0 && len(head) >= headSize || i > maxLine {
+		return &SyntaxError{File: file, Line: 1, Msg: "a line longer than 1 MB, expected rows of a table", Hint: "is this a CSV file?"}
+	}
+	first, _, _ := bytes.Cut(bytes.TrimSpace(head), []byte{'\n'})
+	return &SyntaxError{File: file, Line: 1, Msg: "no column of numbers found; the text begins " + quote(bytes.TrimSpace(first)),
+		Hint: "expected CSV text with columns for time, drive and feedback"}
+}

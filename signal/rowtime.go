@@ -1,0 +1,202 @@
+package signal
+
+import "math"
+
+// rowTimes brings the times of a block's rows to seconds, strictly rising,
+// and notes where rows are missing. Rows without a time are taken out.
+func (r *reducer) rowTimes(b *block) error {
+	t := &r.p.time
+	n := b.rows
+	if cap(r.times) < n {
+		r.times = make([]float64, n)
+	}
+	r.times = r.times[:n]
+	r.breaks = r.breaks[:0]
+	if t.mode == timeCount || t.mode == timeNone {
+		step := t.step
+		if t.mode == timeNone {
+			step = 1
+		}
+		if !r.started {
+			r.started = true
+			r.typical, r.firstOut = step, t.start
+			r.chooseWidth()
+		}
+		for i := range r.times {
+			r.times[i] = t.start + float64(r.rows+int64(i))*step
+		}
+		r.lastT = r.times[n-1]
+		return nil
+	}
+	raw := b.cols[t.col][:n]
+	if t.mode == timeDate {
+		for i, x := range b.cols[t.col2][:n] {
+			raw[i] += x
+		}
+	}
+	for _, x := range raw {
+		if x != x {
+			raw = r.dropUntimed(b, raw)
+			break
+		}
+	}
+	n = len(raw)
+	r.times = r.times[:n]
+	if n == 0 {
+		return nil
+	}
+	first := !r.started
+	if first {
+		r.started = true
+		if t.todOnly {
+			unroll(raw)
+		}
+		r.firstBlock(raw)
+		if t.epoch || t.mode == timeClock || t.mode == timeDate {
+			r.base = raw[0]
+		}
+		r.prevRaw = math.Inf(-1)
+		r.prevOut = math.Inf(-1)
+	} else if t.todOnly {
+		r.rollOn(raw)
+	}
+	return r.stampTimes(b, raw, first)
+}
+
+// stampTimes is the loop over the rows: convert, check the order, spread
+// equal stamps, find gaps.
+func (r *reducer) stampTimes(b *block, raw []float64, first bool) error {
+	base, scale := r.base, r.p.time.scale*r.sign
+	prevRaw, prevOut := r.prevRaw, r.prevOut
+	typical := r.typical
+	if typical <= 0 {
+		typical = 1e-9
+	}
+	gap := math.Inf(1)
+	if !r.irregular && r.typical > 0 {
+		gap = gapFactor * r.typical
+		if r.repeated {
+			gap = max(gap, 2.5*r.quantum)
+		}
+	}
+	lo, hi := typical-r.tol, typical+r.tol
+	out := r.times
+	for i, x := range raw {
+		x = (x - base) * scale
+		d := x - prevRaw
+		if d > 0 && x > prevOut {
+			r.run = 0
+			prevRaw = x
+			if d > gap {
+				if first && i == 0 {
+					r.firstOut = x
+				} else {
+					r.gap(prevOut, x)
+					r.breaks = append(r.breaks, i)
+				}
+			} else {
+				r.steps++
+				r.stepSum += x - prevOut
+				if d < lo || d > hi {
+					r.odd++
+				}
+			}
+			if math.IsInf(prevOut, -1) {
+				r.firstOut = x
+				r.steps, r.stepSum, r.odd = 0, 0, 0
+			}
+			out[i] = x
+			prevOut = x
+			continue
+		}
+		if d < 0 {
+			return r.backwards(b, i, prevRaw, x)
+		}
+		// An equal stamp, or one that the spreading has run past.
+		r.nudged++
+		y := prevOut + typical*1e-3
+		if d == 0 {
+			r.run++
+			y = max(y, prevRaw+r.run*typical)
+		} else {
+			r.run = 0
+		}
+		prevRaw = x
+		if y <= prevOut {
+			y = math.Nextafter(prevOut, math.Inf(1))
+		}
+		r.steps++
+		r.stepSum += y - prevOut
+		out[i] = y
+		prevOut = y
+	}
+	r.prevRaw, r.prevOut = prevRaw, prevOut
+	r.lastT = prevOut
+	return nil
+}
+
+func (r *reducer) gap(from, to float64) {
+	r.gapCount++
+	if len(r.gaps) < maxGaps {
+		r.gaps = append(r.gaps, Span{from, to})
+	}
+}
+
+// dropUntimed takes out the rows without a time.
+func (r *reducer) dropUntimed(b *block, raw []float64) []float64 {
+	w := 0
+	for i, x := range raw {
+		if x != x {
+			r.noTime++
+			continue
+		}
+		raw[w] = x
+		for _, c := range r.chans {
+			b.cols[c.col][w] = b.cols[c.col][i]
+		}
+		w++
+	}
+	return raw[:w]
+}
+
+const day = 86400.0
+
+// unroll carries times of day over midnight: a jump of more than half a day
+// is a change of the day.
+func unroll(raw []float64) {
+	off, prev := 0.0, raw[0]
+	for i, x := range raw {
+		switch d := x - prev; {
+		case d < -day/2:
+			off += day
+		case d > day/2:
+			off -= day
+		}
+		prev = x
+		raw[i] = x + off
+	}
+}
+
+// rollOn does the same for a later block.
+func (r *reducer) rollOn(raw []float64) {
+	last := r.base + r.sign*r.prevRaw/r.p.time.scale
+	off := math.Round((last-raw[0])/day) * day
+	if off != 0 {
+		for i := range raw {
+			raw[i] += off
+		}
+	}
+	off = 0
+	for i := 1; i < len(raw); i++ {
+		x := raw[i] + off
+		switch d := x - raw[i-1]; {
+		case d < -day/2:
+			off += day
+			x += day
+		case d > day/2:
+			off -= day
+			x -= day
+		}
+		raw[i] = x
+	}
+}

@@ -1,0 +1,267 @@
+package signal
+
+import (
+	"bytes"
+)
+
+// A headLine is one line from the start of a file.
+type headLine struct {
+	text []byte
+	off  int // byte offset of its start
+}
+
+// A table is the head of a file cut into cells by one dialect, with the block
+// of data found in it.
+type table struct {
+	dialect
+	lines []headLine
+	cells [][]cell
+	kinds [][]cellKind // nil for blank lines and remarks
+
+	first, end int // the data block: lines[first:end]
+	core       []bool
+	width      int // cells per data row, trailing empty ones included
+	narrow     int // cells of the shortest regular row, trailing empty ones dropped
+	score      int
+}
+
+// maxColumns bounds the width of a table; wider is no capture.
+const maxColumns = 1024
+
+// headLines cuts the head into lines. A last line without line end counts
+// only when the file ends there.
+func headLines(head []byte, whole bool) []headLine {
+	var out []headLine
+	for off := 0; off < len(head); {
+		i := bytes.IndexByte(head[off:], '\n')
+		if i < 0 {
+			if whole || off == 0 {
+				out = append(out, headLine{bytes.TrimRight(head[off:], "\r"), off})
+			}
+			break
+		}
+		out = append(out, headLine{bytes.TrimRight(head[off:off+i], "\r"), off})
+		off += i + 1
+	}
+	return out
+}
+
+// bestTable reads the head in every dialect and keeps the one with the most
+// cells of data.
+func bestTable(lines []headLine) *table {
+	var best *table
+	for _, d := range dialects {
+		if d.delim != ' ' && !anyByte(lines, d.delim) {
+			if best != nil || d.delim != ',' {
+				continue
+			}
+		}
+		if d.dec == ',' && !anyByte(lines, ',') {
+			continue
+		}
+		t := cut(lines, d)
+		if t != nil && (best == nil || t.score > best.score) {
+			best = t
+		}
+	}
+	return best
+}
+
+func anyByte(lines []headLine, c byte) bool {
+	for _, l := range lines {
+		if bytes.IndexByte(l.text, c) >= 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// cut splits the lines and finds the data block, or returns nil.
+func cut(lines []headLine, d dialect) *table {
+	t := &table{dialect: d, lines: lines, cells: make([][]cell, len(lines)), kinds: make([][]cellKind, len(lines))}
+	cols := 0
+	var arena []cell
+	var kinds []cellKind
+	for i, l := range lines {
+		if len(bytes.TrimSpace(l.text)) == 0 || isComment(l.text) {
+			continue
+		}
+		n := len(arena)
+		arena, _ = splitCells(l.text, d.delim, arena)
+		t.cells[i] = arena[n:len(arena):len(arena)]
+		if len(t.cells[i]) > maxColumns {
+			t.cells[i] = t.cells[i][:maxColumns]
+		}
+		k := len(kinds)
+		for _, c := range t.cells[i] {
+			if d.delim == ',' && d.dec == ',' && !c.quoted && bytes.IndexByte(c.text, ',') >= 0 {
+				kinds = append(kinds, cellBad)
+				continue
+			}
+			kinds = append(kinds, classify(c, d.dec))
+		}
+		t.kinds[i] = kinds[k:len(kinds):len(kinds)]
+		cols = max(cols, len(t.cells[i]))
+	}
+	if !t.findBlock(cols) {
+		return nil
+	}
+	return t
+}
+
+func (t *table) kind(i, j int) cellKind {
+	if j < len(t.kinds[i]) {
+		return t.kinds[i][j]
+	}
+	return cellEmpty
+}
+
+func (t *table) text(i, j int) []byte {
+	if j < len(t.cells[i]) {
+		return t.cells[i][j].text
+	}
+	return nil
+}
+
+// findBlock looks for the longest run of lines that hold values in one
+// column, and takes from it what the other columns hold. What stands before
+// the run is preamble and header, whatever it says.
+func (t *table) findBlock(cols int) bool {
+	bestN, bestFirst, bestEnd := 0, 0, 0
+	for j := range cols {
+		n, first, last := 0, -1, -1
+		keep := func() {
+			if n > bestN {
+				bestN, bestFirst, bestEnd = n, first, last+1
+			}
+			n, first = 0, -1
+		}
+		for i := range t.lines {
+			if t.kinds[i] == nil {
+				continue
+			}
+			switch k := t.kind(i, j); {
+			case valueLike(k):
+				if first < 0 {
+					if k == cellOver {
+						continue
+					}
+					first = i
+				}
+				n++
+				last = i
+			case k == cellWord || k == cellBad:
+				keep()
+			}
+		}
+		keep()
+	}
+	if bestN == 0 {
+		return false
+	}
+	t.first, t.end = bestFirst, bestEnd
+	t.findCore(cols)
+	// A preamble line may end with a number in the anchor column: data begin
+	// where no value column holds words any more.
+	for t.first < t.end-1 && (t.kinds[t.first] == nil || t.wordInCore(t.first)) {
+		t.first++
+	}
+	t.findCore(cols)
+	t.measure()
+	return true
+}
+
+func (t *table) wordInCore(i int) bool {
+	words, values := 0, 0
+	for j, c := range t.core {
+		if !c {
+			continue
+		}
+		switch k := t.kind(i, j); {
+		case k == cellWord || k == cellBad:
+			words++
+		case valueLike(k):
+			values++
+		}
+	}
+	// One odd word among values is a mark of the instrument; the first core
+	// column is time or index and must be a value.
+	return words > 0 && (words >= values || values == 0)
+}
+
+// findCore marks the columns that hold values over the block. A column only
+// sparsely filled counts when it is filled to the end: that tells a slow
+// channel from a preamble standing beside the data.
+func (t *table) findCore(cols int) {
+	t.core = make([]bool, cols)
+	rows := 0
+	for i := t.first; i < t.end; i++ {
+		if t.kinds[i] != nil {
+			rows++
+		}
+	}
+	for j := range cols {
+		n, filled, last := 0, 0, 0
+		for i := t.first; i < t.end; i++ {
+			if t.kinds[i] == nil {
+				continue
+			}
+			k := t.kind(i, j)
+			if k != cellEmpty {
+				filled++
+			}
+			if valueLike(k) {
+				n++
+				last = i
+			}
+		}
+		t.core[j] = n > 0 && 2*n >= filled && (2*n >= rows || last >= t.first+(t.end-t.first)*3/4)
+	}
+}
+
+// measure counts the width of the rows and scores the reading.
+func (t *table) measure() {
+	seen := map[int]int{}
+	rows := 0
+	for i := t.first; i < t.end; i++ {
+		if t.kinds[i] == nil {
+			continue
+		}
+		rows++
+		t.width = max(t.width, min(len(t.cells[i]), maxColumns))
+		seen[len(trimTail(t.cells[i]))]++
+		for j, k := range t.kinds[i] {
+			switch {
+			case k == cellBad:
+				t.score--
+			case t.core[j] && valueLike(k):
+				t.score += 2
+			}
+		}
+	}
+	t.narrow = t.width
+	for n, c := range seen {
+		if n < t.narrow && (c > 1 || rows <= 3) {
+			t.narrow = n
+		}
+	}
+	// A width seen once among many rows is a ragged row, not the shape.
+	if rows >= 8 {
+		w := 0
+		for n, c := range seen {
+			if c > rows/50 {
+				w = max(w, n)
+			}
+		}
+		full := 0
+		for i := t.first; i < t.end; i++ {
+			if t.kinds[i] != nil && len(trimTail(t.cells[i])) <= w {
+				full = max(full, len(t.cells[i]))
+			}
+		}
+		t.width = max(w, min(t.width, full))
+	}
+	if len(t.core) > t.width {
+		t.core = t.core[:t.width]
+	}
+}

@@ -1,0 +1,134 @@
+package signal
+
+import (
+	"strings"
+	"unicode"
+)
+
+// roleWords give the roles their names in headers, in several languages.
+// They are looked up as whole words of a header text that was lower-cased
+// and cut at everything that is no letter, at changes of case and between
+// letters and digits. The first group that matches wins, so that "motor
+// current" is a current and "sensor supply" a reference.
+var roleWords = []struct {
+	role  Role
+	words string // separated by |; several words must all be there, in order
+}{
+	{Unused, "target|set point|setpoint|set|desired|demand|soll|sollwert|consigne|consigna|error|temperature|temp|temperatur|température|temperatura|humidity|pressure|flow|speed|velocity|velocidad|rpm|gnd|ground|masse|tierra|temp|duty|trigger|pwm freq|battery temp|light|sun|noise"},
+	{Current, "current|curr|strom|stromaufnahme|courant|corriente|corrente|stroom|prąd|prad|amps|amp|ampere|amperes|i mot|i motor|imot|shunt|ström|strøm|virta|current a"},
+	{Reference, "reference|ref|vref|v ref|referenz|referenzspannung|référence|referencia|riferimento|referentie|referens|sensor supply|sensor v|pot supply|sensor voltage supply|sensor feed|vsens|pot feed|track supply|5 v|5 v ref|5 v supply|v 5|plus 5 v|excitation"},
+	{Supply, "supply|battery|batt|bat|vbat|vbatt|ubat|ubatt|v bat|u bat|vsup|v supply|versorgung|versorgungsspannung|bordnetz|batterie|batteriespannung|alimentation|alimentación|alimentacion|batería|bateria|alimentazione|voeding|accu|zasilanie|akumulator|matning|12 v|12 v supply|b plus|ignition|ign|vin|mains|rail|feed|kl 30|kl 15"},
+	{LeadA, "lead a|motor a|drive a|mot a|m a|wire a|leg a|output a|out a|pin a|terminal a|phase a|motor plus|motor pos|lead plus|lead 1|motor 1|wire 1|leg 1|out 1|output 1|drive 1|terminal 1|m 1|mot 1|motor lead a|motor lead 1|motor high|leitung a|motorleitung a|motor positive|lead positive|fil a|borne a|cable a|hilo a|filo a|draad a|lead red|line a|side a|bridge a|half bridge a|node a"},
+	{LeadB, "lead b|motor b|drive b|mot b|m b|wire b|leg b|output b|out b|pin b|terminal b|phase b|motor minus|motor neg|lead minus|lead 2|motor 2|wire 2|leg 2|out 2|output 2|drive 2|terminal 2|m 2|mot 2|motor lead b|motor lead 2|motor low|leitung b|motorleitung b|motor negative|lead negative|fil b|borne b|cable b|hilo b|filo b|draad b|lead black|line b|side b|bridge b|half bridge b|node b"},
+	{Feedback, "feedback|fb|fdbk|fbk|wiper|pot|potentiometer|poti|position|pos|sensor|schleifer|rückmeldung|rueckmeldung|stellung|istwert|lage|retour|curseur|potentiomètre|recopie|realimentación|realimentacion|cursor|posición|posicion|potenciómetro|retroazione|cursore|posizione|potenziometro|terugkoppeling|loper|positie|sprzężenie|suwak|pozycja|återkoppling|läge|angle|travel|sense|door position|signal pot"},
+	{Polarity, "polarity|direction|dir|polarität|richtung|drehrichtung|sens|polarité|dirección|sentido|polaridad|direzione|polarità|richting|polariteit|kierunek|riktning|command direction|state|command|cmd|move|motion|action|befehl|commande|orden|comando"},
+	{Drive, "drive|motor|mot|vmot|umot|v motor|u motor|motor voltage|motor v|antrieb|motorspannung|stellmotor|moteur|entraînement|accionamiento|motore|azionamento|aandrijving|silnik|napęd|drivning|actuator voltage|actuator v|actuator drive|bridge|h bridge|voltage motor|tension moteur|coil|output"},
+}
+
+// timeWords name a time axis.
+var timeWords = wordSet("time|t|zeit|temps|tiempo|tempo|tijd|czas|tid|seconds|second|sec|secs|s|elapsed|timestamp|stamp|clock|uhrzeit|heure|hora|ora|x axis|datetime|date time|milliseconds|millis|ms|micros|us|x|abscissa|relative time|rel time|sekunden|aika|čas|idő|zaman|час|время|时间|時間|epoch|unixtime|utc|datum|date|fecha|data|zeitstempel|horodatage|zeitpunkt|heure|tid|dt|msec|usec|minutes")
+
+// indexWords name a row number.
+var indexWords = wordSet("index|idx|i|n|no|nr|num|number|sample|samples|sequence|seq|point|points|pt|record|rec|row|line|id|scan|count|counter|reading|entry|nummer|messung|probe nr|muestra|échantillon|campione|sample number|sample no|reading no|data point|x|item|pos nr|lfd|lfd nr|obs|observation")
+
+func wordSet(s string) map[string]bool {
+	m := map[string]bool{}
+	for w := range strings.SplitSeq(s, "|") {
+		m[w] = true
+	}
+	return m
+}
+
+// normal brings a header text to lower-case words separated by single blanks.
+func normal(s string) string {
+	var b strings.Builder
+	var prev rune
+	for _, r := range s {
+		switch {
+		case r == '+' && (prev == 0 || !unicode.IsDigit(prev)):
+			b.WriteString(" plus ")
+			prev = ' '
+			continue
+		case !unicode.IsLetter(r) && !unicode.IsDigit(r):
+			r = ' '
+		case unicode.IsDigit(r) && unicode.IsLetter(prev), unicode.IsLetter(r) && unicode.IsDigit(prev),
+			unicode.IsUpper(r) && unicode.IsLower(prev):
+			b.WriteByte(' ')
+		}
+		b.WriteRune(unicode.ToLower(r))
+		prev = r
+	}
+	t := strings.Join(strings.Fields(b.String()), " ")
+	if strings.HasSuffix(strings.TrimSpace(s), "-") {
+		t += " minus"
+	}
+	return t
+}
+
+// hasWords tells whether the words w stand in s as whole words, in order and
+// together.
+func hasWords(s, w string) bool {
+	i := strings.Index(s, w)
+	for i >= 0 {
+		if (i == 0 || s[i-1] == ' ') && (i+len(w) == len(s) || s[i+len(w)] == ' ') {
+			return true
+		}
+		k := strings.Index(s[i+1:], w)
+		if k < 0 {
+			return false
+		}
+		i += 1 + k
+	}
+	return false
+}
+
+// headerRole gives the role a header text names, with the word that did it.
+func headerRole(name string) (Role, string) {
+	s := normal(name)
+	if s == "" {
+		return Unused, ""
+	}
+	type hit struct {
+		role Role
+		word string
+		rank int
+	}
+	var best hit
+	for rank, g := range roleWords {
+		for w := range strings.SplitSeq(g.words, "|") {
+			// The most specific phrase wins: "motor a" over "motor"; among
+			// equals the earlier group.
+			if hasWords(s, w) && (best.word == "" || strings.Count(w, " ") > strings.Count(best.word, " ")) {
+				best = hit{g.role, w, rank}
+			}
+		}
+	}
+	return best.role, best.word
+}
+
+func isTimeName(name string) bool {
+	s := normal(name)
+	if timeWords[s] {
+		return true
+	}
+	for w := range strings.SplitSeq(s, " ") {
+		switch w {
+		case "time", "zeit", "temps", "tiempo", "tempo", "tijd", "czas", "timestamp", "elapsed", "uhrzeit", "seconds", "zeitstempel", "datetime", "clock", "時間", "时间", "время":
+			return true
+		}
+	}
+	return false
+}
+
+func isIndexName(name string) bool {
+	return indexWords[normal(name)] || strings.TrimSpace(name) == "#"
+}
+
+// isLabel tells words that head a row or an axis rather than name a channel.
+func isLabel(name string) bool {
+	switch normal(name) {
+	case "unit", "units", "name", "names", "channel", "channels", "channel name", "channel names", "label", "labels", "signal", "signal name", "x value", "title", "einheit", "kanal", "quantity", "description", "header", "source":
+		return true
+	}
+	return false
+}
