@@ -23,9 +23,9 @@ func (w *work) seenShare() float64 {
 			down = math.Max(down, hi-lo)
 		}
 	}
-	// Full credit for crossing 40 % of the supply: a short-travel actuator
-	// does no more.
-	width := math.Min(1, w.span.Width()/(0.4*w.ref))
+	// Full credit for crossing a quarter of the supply: a short-travel
+	// actuator does no more.
+	width := math.Min(1, w.span.Width()/(0.25*w.ref))
 	both := math.Min(1, math.Min(up, down)/(0.6*w.span.Width()))
 	one := math.Min(1, math.Max(up, down)/(0.6*w.span.Width()))
 	passes := math.Min(1, float64(len(w.sweeps))/2)

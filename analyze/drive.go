@@ -104,10 +104,10 @@ func driveLevels(x []float32, lo, hi float64) Levels {
 		l.Rest = r
 	}
 	l.Low, l.High = l.Rest, l.Rest
-	if h, ok := mode(amp/2, amp); ok && hi > amp/2 {
+	if h, ok := mode(amp/2, 1.02*amp); ok && hi > amp/2 {
 		l.High = h
 	}
-	if v, ok := mode(-amp, -amp/2); ok && lo < -amp/2 {
+	if v, ok := mode(-1.02*amp, -amp/2); ok && lo < -amp/2 {
 		l.Low = v
 	}
 	return l

@@ -134,27 +134,22 @@ func (w *work) absorb(m *Move) []segment {
 	return out
 }
 
-// edgeReading extrapolates a track segment's line to its last (or first) bin
-// and returns that reading and the rate, V/s unsigned.
+// edgeReading is the smoothed reading at the last (or first) bin of a track
+// segment, and the rate, V/s unsigned, a little way inside it: next to a stand
+// the regression window already holds part of the stand.
 func (w *work) edgeReading(s segment, end bool) (v, rate float64) {
 	n := s.last - s.first
-	k := min(n, max(3, 2*w.window))
-	a, b := s.first, s.first+k
+	skip := min(w.window/2, n/3)
+	k := min(n-skip, max(3, 2*w.window))
+	a, b := s.first+skip, s.first+skip+k
+	v = w.smooth[s.first]
 	if end {
-		a, b = s.last-k, s.last
+		a, b = s.last-skip-k, s.last-skip
+		v = w.smooth[s.last-1]
 	}
 	f := newFitter(w.t[a:b], w.v[a:b])
-	slope, mid, _ := f.line(0, b-a)
-	mt := 0.0
-	for _, x := range w.t[a:b] {
-		mt += x
-	}
-	mt /= float64(b - a)
-	at := w.t[a]
-	if end {
-		at = w.t[b-1]
-	}
-	return mid + slope*(at-mt), math.Abs(slope)
+	slope, _, _ := f.line(0, b-a)
+	return v, math.Abs(slope)
 }
 
 // inspect measures what the readings do inside the event.

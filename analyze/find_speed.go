@@ -211,9 +211,11 @@ func (w *work) findHeating() {
 	for _, dir := range []Direction{Down, Up} {
 		var x, y []float64
 		for i, s := range w.sweeps {
-			if s.Direction == dir && s.RateVolt > 0 {
+			// From stop to stop the shaft covers the same way whatever the
+			// sensor says, so the time alone tells its speed.
+			if s.Direction == dir && s.DriveMean > 0 && s.FromStall && s.Stalled {
 				x = append(x, float64(i))
-				y = append(y, s.RateVolt)
+				y = append(y, 1/(s.Transit*s.DriveMean))
 			}
 		}
 		if len(y) < 4 {

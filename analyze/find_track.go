@@ -141,7 +141,13 @@ func (w *work) findDeadSpots() {
 		seen, made := w.passes(c)
 		n, passes := seen[0]+seen[1], made[0]+made[1]
 		tied, p := w.tie(c, len(lost))
-		if tied != TiedToPosition && (len(lost) > 2 && 2*n < passes || n < 2 && passes > 2) {
+		// A place that fails only now and then, among losses elsewhere, is no
+		// place: chance puts two of many anywhere.
+		most := 2*len(c.events) >= len(lost)
+		if tied == TiedToPosition && p >= w.lim.Significance && !most {
+			tied = TieUnknown
+		}
+		if tied != TiedToPosition && (len(lost) > 2 && (2*n < passes || !most) || n < 2 && passes > 2) {
 			strewn = append(strewn, c.events...)
 			continue
 		}

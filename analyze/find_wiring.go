@@ -1,15 +1,10 @@
 package analyze
 
 import (
-	"fmt"
 	"math"
 
 	"threewire/signal"
 )
-
-// minSupply is the lowest supply at which all functions must work under
-// supply code C of ISO 16750-2, V.
-const minSupply = 9.0
 
 // findNotAPot tells whether the feedback wire carries pulses or data: it sits
 // at two levels, hardly ever between them, and changes often.
@@ -305,37 +300,63 @@ func (w *work) findReference() {
 		Seen: n, Passes: n, Measures: []Measure{{"largest deviation", 100 * worst, "%"}}})
 }
 
-// findSupply reports a supply, or where none was logged a drive level, below
-// what an actuator is owed.
+// findSupply reports a feed that gives way under load: the drive is much
+// lower while the motor stalls than while it runs, or the logged supply dips
+// when the motor is on. A fuse, a switch and some metres of wire cost a few
+// percent; a seventh is a bad contact. A supply that is low but stiff is no
+// fault of the actuator; below the lowest code of ISO 16750-2 (6 V) it is a
+// fault of the supply.
 func (w *work) findSupply() {
-	level, name := 0.0, ""
-	var when Interval
+	const (
+		most   = 0.14
+		lowest = 6.0
+	)
+	var drop, level float64
+	name := ""
 	if s := w.tr.Supply; s != nil {
-		var on []float64
-		when = Interval{math.Inf(1), math.Inf(-1)}
+		var on, off []float64
 		for i, p := range w.d.pol {
-			if x := float64(s.Mean[i]); p != 0 && !math.IsNaN(x) {
-				on = append(on, x)
-				if x < minSupply {
-					when = when.widen(w.t[i])
+			if x := float64(s.Mean[i]); !math.IsNaN(x) {
+				if p != 0 {
+					on = append(on, x)
+				} else {
+					off = append(off, x)
 				}
 			}
 		}
-		if len(on) == 0 {
+		if len(on) < 3 || len(off) < 3 {
 			return
 		}
-		level, name = quantileOf(on, 0.1), "supply under drive"
+		rest := medianOf(off)
+		level = quantileOf(on, 0.1)
+		drop, name = 1-level/rest, "supply"
 	} else if !w.tr.DriveIsPolarity && !w.d.pulsed && w.d.amp > 2 {
-		level, name, when = w.d.amp, "drive", w.drivenTime()
-	} else {
+		var stalled, running []float64
+		for k := range w.moves {
+			for _, g := range w.moves[k].segs {
+				if g.last-g.first < 5 {
+					continue
+				}
+				x := math.Abs(medianOf(w.d.mean[g.first+1 : g.last-1]))
+				switch g.state {
+				case track:
+					running = append(running, x)
+				case still:
+					stalled = append(stalled, x)
+				}
+			}
+		}
+		level = w.d.amp
+		if len(stalled) > 0 && len(running) > 0 {
+			level = medianOf(stalled)
+			drop = 1 - level/medianOf(running)
+		}
+		name = "drive"
+	}
+	if name == "" || drop < most && level > lowest {
 		return
 	}
-	if level >= minSupply {
-		return
-	}
-	if math.IsInf(when.From, 0) {
-		when = w.drivenTime()
-	}
-	w.found = append(w.found, Finding{Kind: SupplySag, Form: name, Time: when, Tie: TieUnknown, TieP: 1, Event: "supply",
-		Strength: math.Min(1, 0.4+(minSupply-level)/3), Seen: 1, Passes: 1, Measures: []Measure{{fmt.Sprintf("%s level", name), level, "V"}}})
+	w.found = append(w.found, Finding{Kind: SupplySag, Form: name, Time: w.drivenTime(), Tie: TieUnknown, TieP: 1, Event: "supply",
+		Strength: math.Min(1, math.Max((drop-most)/0.1+0.5, (lowest-level)/2)), Seen: 1, Passes: 1,
+		Measures: []Measure{{"level under load", level, "V"}, {"drop under load", 100 * drop, "%"}}})
 }

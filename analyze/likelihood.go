@@ -55,7 +55,7 @@ func likelihoods(f *Finding) (shown, string) {
 		case "at rest too":
 			return shown{.002, .03, .004, .002, .4}, "the signal is lost while the shaft rests: no track wears out standing still, a contact in the cable does come and go"
 		case "at no fixed place":
-			return shown{.002, .05, .01, .005, .4}, "the losses come at times and not at places"
+			return shown{.001, .03, .006, .004, .4}, "the losses come at times and not at places"
 		}
 		return shown{.006, .1, .01, .01, .15}, "single losses of signal, too few to say whether they belong to a place"
 	case Hunting:
@@ -90,7 +90,10 @@ func likelihoods(f *Finding) (shown, string) {
 	case StickSlip:
 		return shown{.002, .02, .06, .2, .003}, "the shaft stops and springs on all along the way: friction"
 	case Pauses:
-		return shown{.003, .01, .25, .04, .05}, "the shaft stands under drive at places that do not repeat, then goes on: brushes, gears or drive"
+		if f.Seen >= 4 {
+			return shown{.0005, .006, .35, .03, .03}, "the shaft stands under drive many times at places that do not repeat, then goes on: an obstacle or a worn track stays where it is, brushes and a tired motor do not"
+		}
+		return shown{.003, .01, .2, .05, .05}, "the shaft stands under drive at places that do not repeat, then goes on: brushes, gears or drive"
 	case WeakDrive:
 		return shown{.01, .004, .4, .08, .03}, "slow everywhere and both ways at full drive"
 	case Heating:
@@ -112,7 +115,7 @@ func likelihoods(f *Finding) (shown, string) {
 	case NoDrive:
 		return shown{.1, .02, .02, .02, .15}, "no drive in the whole capture"
 	case HalfDrive:
-		return shown{.02, .02, .02, .02, .35}, "the drive comes in one polarity only, again and again into a stop"
+		return shown{.004, .01, .01, .01, .35}, "the drive comes in one polarity only, again and again into a stop"
 	case AtRail:
 		return shown{.001, .15, .003, .003, .2}, "the reading sits at a rail, where no position lies: open or shorted, in the sensor or on its way"
 	case RefLoss:

@@ -50,24 +50,39 @@ func (w *work) senseOf() (int, float64) {
 	return -1, minus / (plus + minus)
 }
 
-// nominalRates finds the usual driven rate in each direction: the
-// travel-weighted median of the local rate at full drive, over windows in
-// which the feedback clearly follows the drive. A direction without travel
+// nominalRates finds the usual driven rate in each direction: the median over
+// time of the local rate at full drive, in windows in which the feedback
+// clearly follows the drive. A direction without travel
 // takes the other's rate.
 func (w *work) nominalRates() {
-	guess := 0.0
+	// First guess: the travel-weighted median of the moves' net rates.
+	type sample struct{ rate, weight float64 }
+	median := func(s []sample) float64 {
+		sort.Slice(s, func(a, b int) bool { return s[a].rate < s[b].rate })
+		total, sum := 0.0, 0.0
+		for _, x := range s {
+			total += x.weight
+		}
+		for _, x := range s {
+			if sum += x.weight; sum >= total/2 {
+				return x.rate
+			}
+		}
+		return 0
+	}
+	var net []sample
 	for _, m := range w.moves {
 		if d := m.Duration(); d > 0 && m.last-m.first >= 3 {
 			lo, hi := extremes(w.v[m.first:m.last])
-			if hi-lo > 2*w.tol {
-				guess = math.Max(guess, math.Min(math.Abs(w.v[m.last-1]-w.v[m.first]), hi-lo)/d)
+			if dv := math.Min(math.Abs(w.v[m.last-1]-w.v[m.first]), hi-lo); dv > 2*w.tol {
+				net = append(net, sample{dv / d, dv})
 			}
 		}
 	}
+	guess := median(net)
 	if guess == 0 {
 		return
 	}
-	type sample struct{ rate, weight float64 }
 	for range 2 { // the second round uses a window that fits the found rate
 		var s [2][]sample
 		n := w.rateWindow(guess)
@@ -82,26 +97,14 @@ func (w *work) nominalRates() {
 				slope, _, _ := f.line(a, a+k)
 				r := slope * float64(m.Direction) / gain
 				if r > 0.25*guess {
-					s[side(m.Direction)] = append(s[side(m.Direction)], sample{r, r})
+					// Every window covers the same time: a jump, however high,
+					// is one vote.
+					s[side(m.Direction)] = append(s[side(m.Direction)], sample{r, 1})
 				}
 			}
 		}
 		for i := range s {
-			if len(s[i]) == 0 {
-				w.rate[i] = 0
-				continue
-			}
-			sort.Slice(s[i], func(a, b int) bool { return s[i][a].rate < s[i][b].rate })
-			total, sum := 0.0, 0.0
-			for _, x := range s[i] {
-				total += x.weight
-			}
-			for _, x := range s[i] {
-				if sum += x.weight; sum >= total/2 {
-					w.rate[i] = x.rate
-					break
-				}
-			}
+			w.rate[i] = median(s[i])
 		}
 		guess = math.Max(w.rate[0], w.rate[1])
 		if guess == 0 {
@@ -118,12 +121,12 @@ func (w *work) nominalRates() {
 
 // rateWindow is the number of bins (odd) of the regression that measures a
 // local rate. The slope of n readings of scatter s spaced h has the standard
-// error s*sqrt(12/n^3)/h; the window is as short as keeps that below 7 % of
-// the nominal rate and holds two converter steps, but never longer than 6 %
+// error s*sqrt(12/n^3)/h; the window is as short as keeps that below 4 % of
+// the nominal rate, a quarter of what counts as standing, and holds two converter steps, but never longer than 6 %
 // of the visible range, so that places stay apart.
 func (w *work) rateWindow(rate float64) int {
 	h := math.Max(w.tr.Step, 1e-9)
-	n := math.Cbrt(12 * math.Pow(w.noise/(0.07*rate*h), 2))
+	n := math.Cbrt(12 * math.Pow(w.noise/(0.04*rate*h), 2))
 	n = math.Max(n, 2*w.quantum/(rate*h))
 	lo, hi := outer(w.tr.Feedback.Mean, 3)
 	n = math.Min(n, 0.06*(hi-lo)/(rate*h))
@@ -145,6 +148,17 @@ func (w *work) segmentMove(m *Move) {
 	r *= gain
 	sign := float64(m.Direction)
 	v, t := w.v[m.first:m.last], w.t[m.first:m.last]
+	if n < w.window {
+		// A pulse shorter than the rate can be measured in: it moved or it
+		// did not.
+		after := w.v[min(m.last, len(w.v)-1)]
+		state := still
+		if sign*(after-v[0]) > 3*w.noise+w.quantum {
+			state = track
+		}
+		m.segs = []segment{{m.first, m.last, state}}
+		return
+	}
 	label := make([]state, n)
 
 	// Cut at steps beyond noise and beyond what the motor can turn.
@@ -162,7 +176,10 @@ func (w *work) segmentMove(m *Move) {
 	for c := 0; c+1 < len(cut); c++ {
 		a, b := cut[c], cut[c+1]
 		for i := a; i < b; i++ {
-			lo, hi := max(a, i-h), min(b, i+h+1)
+			// At an edge the window stays whole and moves inward: a short one
+			// would take noise for motion.
+			lo := max(a, min(i-h, b-w.window))
+			hi := min(b, max(i+h+1, a+w.window))
 			if hi-lo < min(3, w.window) {
 				// Too short a piece between two jumps to have a rate.
 				if a > 0 || b < n {
@@ -172,7 +189,8 @@ func (w *work) segmentMove(m *Move) {
 				}
 				continue
 			}
-			slope, _, _ := f.line(lo, hi)
+			slope, mid, _ := f.line(lo, hi)
+			w.smooth[m.first+i] = mid + slope*(t[i]-(t[lo]+t[hi-1])/2)
 			// A window cut short at an edge has a larger error; ask more of it.
 			k := float64(hi - lo)
 			dt := (t[hi-1] - t[lo]) / (k - 1)
@@ -191,6 +209,7 @@ func (w *work) segmentMove(m *Move) {
 			}
 		}
 		if c > 0 {
+			w.smooth[m.first+a] = v[a]
 			// The bin that arrived by a jump carries the jump's sign.
 			if (v[a]-v[a-1])*sign > 0 {
 				label[a] = fast
@@ -227,7 +246,26 @@ func (w *work) tidy(m *Move, label []state, cut []int) []segment {
 		}
 		i = j
 	}
-	return segs
+	return w.settle(segs)
+}
+
+// settle takes back a run of track too small to be motion: less than noise
+// and one converter step allow. It joins the stand beside it.
+func (w *work) settle(segs []segment) []segment {
+	least := 3*w.noise/math.Sqrt(math.Max(1, float64(w.window)/4)) + 1.01*w.quantum
+	var out []segment
+	for i, s := range segs {
+		if s.state == track && len(segs) > 1 && math.Abs(w.smooth[s.last-1]-w.smooth[s.first]) < least &&
+			(i > 0 && segs[i-1].state == still || i+1 < len(segs) && segs[i+1].state == still) {
+			s.state = still
+		}
+		if n := len(out); n > 0 && out[n-1].state == s.state {
+			out[n-1].last = s.last
+			continue
+		}
+		out = append(out, s)
+	}
+	return out
 }
 
 // measure fills in the move's own numbers from its segments.

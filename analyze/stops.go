@@ -27,7 +27,10 @@ func (w *work) stallsOf() []stall {
 		s := m.segs[n-1]
 		end := min(s.last, len(w.t)-1)
 		sec := w.t[end] - w.t[s.first]
-		if s.state != still || sec < math.Max(w.lim.StallSeconds, 2*w.tr.Step) {
+		// The stand must be longer than a row or two of skew between the
+		// columns, and long enough to have missed a visible travel.
+		r := w.rate[side(m.Direction)] * math.Max(math.Abs(m.DriveMean)/w.d.amp, 0.1)
+		if s.state != still || sec < math.Max(w.lim.StallSeconds, 3*w.tr.Step) || r*sec < 2*w.tol {
 			continue
 		}
 		level := medianOf(w.v[s.first:s.last])
@@ -164,7 +167,7 @@ func (w *work) stroke(moves []Move, dir Direction) (Sweep, bool) {
 	}
 	s.Rate = (s.High - s.Low) / s.Transit
 	if drive > 0 {
-		s.RateVolt = s.Rate / (drive / s.Transit)
+		s.DriveMean = drive / s.Transit
 	}
 	return s, true
 }
@@ -200,12 +203,12 @@ func (w *work) findProfiles() {
 					continue
 				}
 				for b := s.first; b+1 < s.last; b++ {
-					c := int((w.v[b] - w.span.From) / width)
+					c := int((w.smooth[b] - w.span.From) / width)
 					if c < 0 || c >= cells {
 						continue
 					}
 					pass[c].time += w.t[b+1] - w.t[b]
-					pass[c].travel += (w.v[b+1] - w.v[b]) * float64(dir)
+					pass[c].travel += (w.smooth[b+1] - w.smooth[b]) * float64(dir)
 				}
 			}
 			for c, p := range pass {

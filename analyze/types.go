@@ -95,11 +95,11 @@ type Stop struct {
 type Sweep struct {
 	Time      Interval  `json:"time"` // s, from first to last motion
 	Direction Direction `json:"direction"`
-	Low       float64   `json:"low"`     // V, lowest reading
-	High      float64   `json:"high"`    // V, highest reading
-	Transit   float64   `json:"transit"` // s of driven motion between the two
-	Rate      float64   `json:"rate"`    // V/s, median while moving
-	RateVolt  float64   `json:"rate_per_volt"`
+	Low       float64   `json:"low"`        // V, lowest reading
+	High      float64   `json:"high"`       // V, highest reading
+	Transit   float64   `json:"transit"`    // s of driven motion between the two
+	Rate      float64   `json:"rate"`       // V/s, median while moving
+	DriveMean float64   `json:"drive"`      // V, mean unsigned drive while moving
 	Stalled   bool      `json:"stalled"`    // ended in a stall
 	FromStall bool      `json:"from_stall"` // began at the other stop
 }

@@ -2,6 +2,7 @@ package analyze
 
 import (
 	"fmt"
+	"math"
 	"strings"
 )
 
@@ -103,7 +104,7 @@ func (w *work) title(f *Finding) string {
 	case RefLoss:
 		return fmt.Sprintf("Reference disturbed %d times, by up to %.0f %%.", f.Seen, m("largest deviation"))
 	case SupplySag:
-		return fmt.Sprintf("Low supply: %s of %.1f V, below %.0f V.", f.Form, f.Measures[0].Value, minSupply)
+		return fmt.Sprintf("Supply gives way under load: the %s falls to %.1f V, by %.0f %%.", f.Form, m("level under load"), math.Max(0, m("drop under load")))
 	case SelfMotion:
 		return fmt.Sprintf("The reading travels %.2f %s while no drive is seen.", m("undriven travel"), u)
 	case NotAPot:

@@ -16,7 +16,9 @@ type work struct {
 
 	t []float64 // s
 	v []float64 // feedback in V, missing readings held
-	d drive
+	// smooth is v by the local line of the rate regression inside moves.
+	smooth []float64
+	d      drive
 
 	noise   float64 // V rms of one bin
 	quantum float64 // V
@@ -53,6 +55,7 @@ func side(d Direction) int {
 func (w *work) condition() {
 	w.t = w.tr.Time
 	w.v = filled(w.tr.Feedback.Mean)
+	w.smooth = slices.Clone(w.v)
 	w.quantum = w.tr.Feedback.Stats.Quantum
 	w.ref = w.reference()
 	w.noise = w.noiseFloor()
