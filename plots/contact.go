@@ -1,0 +1,91 @@
+package plots
+
+import (
+	"math"
+
+	"threewire/analyze"
+)
+
+// contact draws every capture small: feedback against time, its name, and the
+// verdict by sign and word.
+func (d *drawing) contact(s *sheet, area box) {
+	n := len(d.figs)
+	cols, best := 1, math.Inf(1)
+	// The grid whose cells come closest to three wide by two high.
+	for c := 1; c <= n; c++ {
+		rows := (n + c - 1) / c
+		ratio := (area.w() / float64(c)) / (area.h() / float64(rows))
+		waste := float64(c*rows-n) / float64(n)
+		if k := math.Abs(math.Log(ratio/1.5)) + 0.3*waste; k < best {
+			cols, best = c, k
+		}
+	}
+	rows := (n + cols - 1) / cols
+	gap := 1.2 * s.size
+	w := (area.w() - gap*float64(cols-1)) / float64(cols)
+	h := (area.h() - gap*float64(rows-1)) / float64(rows)
+	for i := range d.figs {
+		x := area.x0 + float64(i%cols)*(w+gap)
+		top := area.y1 - float64(i/cols)*(h+gap)
+		d.cell(s, &d.figs[i], box{x, top - h, x + w, top}, i)
+	}
+}
+
+func (d *drawing) cell(s *sheet, fig *Figure, area box, i int) {
+	// Type shrinks with the cell, not below 5 pt.
+	k := math.Max(5/s.size, math.Min(1, area.w()/(22*s.size)))
+	t := *s
+	t.size *= k
+	st := style{t.size * smallSize, true, s.th.ink}
+	name := d.name(fig)
+	if d.o.Blank {
+		name = string(rune('A' + i%26))
+		if i >= 26 {
+			name = string(rune('A'+i/26-1)) + name
+		}
+	}
+	t.text(t.f.shorten(name, st.size, true, area.w()), st, area.x0, area.y1, align{0, 1})
+	y := area.y1 - 1.3*t.size
+	if fig.Report != nil {
+		side := 1.3 * t.size
+		if !d.o.Blank {
+			v := &fig.Report.Verdict
+			t.symbol(faultSymbol(v.Conclusion), area.x0, y-side, side, 0.1*t.size)
+			vs := style{t.size * smallSize, false, s.th.ink}
+			t.text(t.f.shorten(shortVerdict(v), vs.size, false, area.w()-side-0.5*t.size), vs, area.x0+side+0.5*t.size, y-side/2, align{0, 0.5})
+		}
+		y -= side + 0.3*t.size
+	}
+	f := &frame{s: &t, area: box{area.x0 + 2.6*t.size, area.y0 + 1.5*t.size, area.x1 - 0.5*t.size, y}}
+	if f.area.h() < 2*t.size || f.area.w() < 4*t.size {
+		s.labels = t.labels
+		return
+	}
+	f.x0, f.x1 = wholeTime(fig)
+	f.y0, f.y1 = feedbackRange(fig, d.o.Volts)
+	ax := axes{}
+	if at, dec := ticks(f.y0, f.y1, 2); len(at) > 0 {
+		ax.yAt, ax.yDecimal = at, dec
+	}
+	f.back(ax)
+	if !d.o.Blank {
+		one := *d
+		one.fig = fig
+		one.moveTints(&t, []*frame{f})
+	}
+	f.grid(ax)
+	d.trace(&t, f, fig, &fig.Trace.Feedback, s.th.feedback, 0.8*t.lineWidth(), nil)
+	f.front(ax)
+	s.labels, s.taken = t.labels, t.taken
+}
+
+// shortVerdict is a verdict for a small cell.
+func shortVerdict(v *analyze.Verdict) string {
+	switch v.Conclusion {
+	case analyze.NoFault:
+		return "no fault, " + percent(v.Probability)
+	case analyze.CannotTell:
+		return "cannot tell"
+	}
+	return v.Conclusion.String() + ", " + percent(v.Probability)
+}

@@ -1,0 +1,135 @@
+package plots
+
+import (
+	"fmt"
+	"math"
+
+	"threewire/analyze"
+	"threewire/analyze/stats"
+)
+
+// huntPanel shows the strongest hunting close up, and below how far it
+// repeats itself.
+func (d *drawing) huntPanel(s *sheet, area box) {
+	h := hunting(d.fig.Capture)
+	from, to := huntWindow(d.fig, h)
+	title := fmt.Sprintf("Close-up, %.1f to %.1f s", from, to)
+	area = s.heading(title, area)
+	in := box{area.x0 + s.leftMargin(), area.y0 + s.bottomMargin(), area.x1 - 0.8*s.size, area.y1}
+	gap := s.bottomMargin() + 0.9*s.size
+	h1 := (in.h() - gap) * 0.56
+	top := &frame{s: s, area: box{in.x0, in.y1 - h1, in.x1, in.y1 - 1.2*s.size}, x0: from, x1: to}
+	low := &frame{s: s, area: box{in.x0, in.y0, in.x1, in.y1 - h1 - gap}}
+
+	// The feedback's own range in the window, so that small hunting fills it.
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, l := range envelope(d.fig.Trace, &d.fig.Trace.Feedback, from, to, 400) {
+		for _, p := range clip(l, from, to) {
+			lo, hi = math.Min(lo, p.y), math.Max(hi, p.y)
+		}
+	}
+	if !(hi >= lo) {
+		lo, hi = 0, 1
+	}
+	pad := 0.12*(hi-lo) + 1e-6
+	top.y0, top.y1 = lo-pad, hi+pad
+	ax := axes{x: "time, s", y: "feedback, " + d.unit()}
+	top.back(ax)
+	if !d.o.Blank {
+		d.moveTints(s, []*frame{top})
+	}
+	top.grid(ax)
+	if !d.o.Blank {
+		d.moveLane(s, top, 1.2*s.size)
+	}
+	d.trace(s, top, d.fig, &d.fig.Trace.Feedback, s.th.feedback, s.lineWidth(), nil)
+	top.front(ax)
+	d.correlation(s, low, h)
+}
+
+// huntWindow is at most a dozen cycles of the hunt, in its middle.
+func huntWindow(f *Figure, h *analyze.Finding) (from, to float64) {
+	from, to = h.Time.From, h.Time.To
+	if hz, ok := h.Measure("frequency"); ok && hz > 0 && (to-from)*hz > 12 {
+		mid := (from + to) / 2
+		from, to = mid-6/hz, mid+6/hz
+	}
+	pad := 0.04 * (to - from)
+	a, b := wholeTime(f)
+	return math.Max(a, from-pad), math.Min(b, to+pad)
+}
+
+// correlation draws the autocorrelation of the feedback over the hunt: peaks
+// at whole periods show how regular it is.
+func (d *drawing) correlation(s *sheet, f *frame, h *analyze.Finding) {
+	r, step := huntACF(d.fig, h)
+	ax := axes{x: "shifted by, s", y: "likeness", yAt: []float64{-1, 0, 1}}
+	f.y0, f.y1 = -1.1, 1.1
+	f.x0, f.x1 = 0, math.Max(step, step*float64(len(r)-1))
+	f.back(ax)
+	f.grid(ax)
+	hz, ok := h.Measure("frequency")
+	if ok && hz > 0 && !d.o.Blank && 1/hz < f.x1 {
+		x := f.px(1 / hz)
+		s.line(x, f.area.y0, x, f.area.y1, s.th.mark, 1.1, 5, 3)
+	}
+	var p []pt
+	for k, v := range r {
+		if finite(v) {
+			p = append(p, pt{f.px(step * float64(k)), f.clampY(v)})
+		}
+	}
+	s.line(f.area.x0, f.py(0), f.area.x1, f.py(0), s.th.faint, 0.6)
+	s.stroke(p, s.th.feedback, s.lineWidth())
+	f.front(ax)
+	if ok && hz > 0 && !d.o.Blank && 1/hz < f.x1 {
+		busy := newClutter(f.area)
+		busy.line(p)
+		t := fmt.Sprintf("one cycle, %.2g s", 1/hz)
+		st := s.small()
+		a := pt{f.px(1 / hz), f.py(-0.6)}
+		if b, ok := s.place(busy, a, s.width(t, st)+4, 1.3*s.size); ok {
+			s.fill(b, s.th.panel)
+			s.text(t, st, b.cx(), b.cy(), align{0.5, 0.5})
+			s.leader(b, a)
+		}
+	}
+}
+
+// huntACF is the autocorrelation of the feedback over the hunt, resampled to
+// even steps, for up to five cycles and half of the stretch.
+func huntACF(f *Figure, h *analyze.Finding) (r []float64, step float64) {
+	const n = 1024
+	t := f.Trace
+	step = h.Time.Width() / (n - 1)
+	x := make([]float64, 0, n)
+	i, last := 0, math.NaN()
+	for k := range n {
+		at := h.Time.From + float64(k)*step
+		for i+1 < len(t.Time) && t.Time[i+1] <= at {
+			i++
+		}
+		v := float64(t.Feedback.Mean[i])
+		// Between rows the straight line: steps would ring in the result.
+		if i+1 < len(t.Time) && t.Time[i] <= at {
+			if w := float64(t.Feedback.Mean[i+1]); w == w && v == v {
+				v += (w - v) * (at - t.Time[i]) / (t.Time[i+1] - t.Time[i])
+			}
+		}
+		if v != v {
+			v = last
+		}
+		last = v
+		if v == v {
+			x = append(x, v)
+		}
+	}
+	if len(x) < 16 {
+		return nil, step
+	}
+	lags := len(x) / 2
+	if hz, ok := h.Measure("frequency"); ok && hz > 0 {
+		lags = min(lags, int(5/hz/step)+1)
+	}
+	return stats.ACF(nil, x, max(8, lags)), step
+}

@@ -1,0 +1,191 @@
+package plots
+
+import (
+	"fmt"
+	"math"
+
+	"threewire/analyze"
+)
+
+// legend writes what the numbers and signs mean, above the given y, and
+// returns the y above itself. On a blank picture the same room holds lines to
+// write on.
+func (d *drawing) legend(s *sheet, in box, bottom float64) float64 {
+	cols := 1
+	if in.w() > 45*s.size && len(d.marks) > 1 {
+		cols = 2
+	}
+	gap := 1.5 * s.size
+	w := (in.w() - gap*float64(cols-1)) / float64(cols)
+	indent := s.badgeSize() + 2.4*s.size
+	st := s.body()
+	row := func(m mark) float64 {
+		return math.Max(1, float64(s.lines(plain(m.f.Title), st, w-indent)))*leading*st.size + 0.45*s.size
+	}
+	// Fill the first column, then the second, so that reading order is down.
+	var heights []float64
+	total := 0.0
+	for _, m := range d.marks {
+		heights = append(heights, row(m))
+		total += row(m)
+	}
+	split := len(d.marks)
+	tall := total
+	if cols == 2 {
+		run := 0.0
+		for i, h := range heights {
+			run += h
+			if run >= total/2 {
+				split, tall = i+1, math.Max(run, total-run)
+				break
+			}
+		}
+	}
+	extra := 0.0
+	if d.more > 0 || len(d.marks) == 0 {
+		extra = leading * st.size
+	}
+	top := bottom + tall + extra
+	y := top
+	for i, m := range d.marks {
+		x := in.x0
+		if i >= split {
+			x += w + gap
+		}
+		if i == split {
+			y = top
+		}
+		d.entry(s, m, x, y, w, indent, heights[i])
+		y -= heights[i]
+	}
+	switch {
+	case d.o.Blank && len(d.marks) == 0:
+		s.line(in.x0, bottom+0.2*s.size, in.x1, bottom+0.2*s.size, s.th.faint, 0.6)
+	case d.o.Blank:
+	case d.more > 0:
+		s.text(fmt.Sprintf("and %d more, listed by threewire check", d.more), s.faint(), in.x0, bottom+extra, align{0, 1})
+	case len(d.marks) == 0:
+		s.text("Nothing unusual was found in this capture.", st, in.x0, bottom+extra, align{0, 1})
+	}
+	return d.signs(s, in, top+0.2*s.size)
+}
+
+func (d *drawing) entry(s *sheet, m mark, x, y, w, indent, h float64) {
+	r := s.badgeSize()
+	if d.o.Blank {
+		s.ring(x+r/2, y-r/2, r/2, s.th.faint, 0.8)
+		for k := y - 1.25*s.size; k > y-h; k -= leading * s.size {
+			s.line(x+r+0.6*s.size, k, x+w, k, s.th.faint, 0.5)
+		}
+		return
+	}
+	s.badge(fmt.Sprint(m.n), box{x, y - r, x + r, y})
+	s.symbol(kindSymbol(m.f.Kind), x+r+0.5*s.size, y-r+0.1*s.size, 1.3*s.size, 0.11*s.size)
+	s.paragraph(plain(m.f.Title), s.body(), x+indent, y-0.12*s.size, w-indent)
+}
+
+// sign is one entry of the line that explains the signs.
+type sign struct {
+	text string
+	draw func(x, y float64) // centred on the point, within two type sizes
+}
+
+// signs writes the one line that explains arrowheads, tints and bands.
+func (d *drawing) signs(s *sheet, in box, bottom float64) float64 {
+	st := s.small()
+	top := bottom + 1.7*s.size
+	x := in.x0
+	for _, g := range d.signList(s) {
+		need := 2.8*s.size + s.width(g.text, st) + 1.4*s.size
+		if x+need > in.x1+1.4*s.size {
+			break
+		}
+		y := bottom + 0.85*s.size
+		g.draw(x+s.size, y)
+		s.text(g.text, st, x+2.5*s.size, y, align{0, 0.5})
+		x += need
+	}
+	return top
+}
+
+func (d *drawing) signList(s *sheet) []sign {
+	tint := func(c int) func(x, y float64) {
+		return func(x, y float64) {
+			b := box{x - s.size, y - 0.6*s.size, x + s.size, y + 0.6*s.size}
+			if c > 0 {
+				s.fill(b, s.th.up)
+				s.arrow(analyze.Up, x, y, 0.4*s.size)
+			} else {
+				s.fill(b, s.th.down)
+				s.arrow(analyze.Down, x, y, 0.4*s.size)
+			}
+			s.outline(b, s.th.grid, 0.5)
+		}
+	}
+	line := func(i int) func(x, y float64) {
+		return func(x, y float64) {
+			if i == 0 {
+				s.line(x-s.size, y, x+s.size, y, s.th.feedback, s.lineWidth())
+			} else {
+				s.line(x-s.size, y, x+s.size, y, s.th.drive, 0.8*s.lineWidth())
+			}
+		}
+	}
+	var out []sign
+	has := func(p Panel) bool {
+		for _, q := range d.panels {
+			if q == p {
+				return true
+			}
+		}
+		return false
+	}
+	if has(Time) {
+		out = append(out, sign{"feedback", line(0)})
+	}
+	if d.o.Blank {
+		return out
+	}
+	if has(Time) || has(Rate) {
+		up, down := "driven up", "driven down"
+		out = append(out, sign{up, tint(1)}, sign{down, tint(-1)})
+	}
+	if has(Time) && len(d.extremes()) > 0 {
+		out = append(out, sign{"mechanical stop", func(x, y float64) { s.stopMark(box{x - s.size, y - 0.25*s.size, x + s.size, y + 0.25*s.size}) }})
+	}
+	if has(Time) && len(d.marks) > 0 {
+		out = append(out, sign{"place of a finding", func(x, y float64) {
+			b := box{x - s.size, y - 0.5*s.size, x + s.size, y + 0.5*s.size}
+			s.fill(b, s.th.band)
+			s.outline(b, s.th.mark, 0.9, 3, 1.5)
+		}})
+	}
+	if has(Time) && d.fig.Capture.Pulsed {
+		out = append(out, sign{"local mean of a pulsed drive", line(1)})
+	}
+	return out
+}
+
+// lineWidth of a trace in points.
+func (s *sheet) lineWidth() float64 { return 0.12 * s.size }
+
+// stopMark draws a mechanical stop: a hatched bar with a solid edge.
+func (s *sheet) stopMark(b box) {
+	s.hatch(b, s.th.stop, 0.6, 3)
+	s.line(b.x0, b.y0, b.x1, b.y0, s.th.stop, 0.8)
+	s.line(b.x0, b.y1, b.x1, b.y1, s.th.stop, 0.8)
+}
+
+// extremes are the outermost stops, low first.
+func (d *drawing) extremes() []analyze.Stop {
+	var out []analyze.Stop
+	for _, st := range d.fig.Capture.Stops {
+		if st.Extreme {
+			out = append(out, st)
+		}
+	}
+	if len(out) == 2 && out[0].Level > out[1].Level {
+		out[0], out[1] = out[1], out[0]
+	}
+	return out
+}

@@ -1,0 +1,164 @@
+package plots
+
+import (
+	"math"
+
+	"threewire/analyze"
+)
+
+// startOf is the time from which a capture is laid over another: the first
+// sweep up, else the first move, else the first reading.
+func startOf(f *Figure) float64 {
+	for i := range f.Capture.Sweeps {
+		if w := &f.Capture.Sweeps[i]; w.Direction == analyze.Up {
+			return w.Time.From
+		}
+	}
+	if m := f.Capture.Moves; len(m) > 0 {
+		return m[0].Time.From
+	}
+	return f.Trace.Time[0]
+}
+
+// pairPanel lays two captures over each other: feedback from the first sweep
+// up, and speed against position.
+func (d *drawing) pairPanel(s *sheet, area box, a, b *Figure, first, second string) {
+	area = s.heading(upper(first)+" against "+second, area)
+	area = s.pairKey(area, first, second)
+	in := box{area.x0 + s.leftMargin(), area.y0 + s.bottomMargin(), area.x1 - 0.8*s.size, area.y1}
+	rated := len(profiles(a.Capture)) > 0 && len(profiles(b.Capture)) > 0
+	gap := s.bottomMargin() + 0.9*s.size
+	h1 := in.h()
+	if rated {
+		h1 = (in.h() - gap) / 2
+	}
+	top := &frame{s: s, area: box{in.x0, in.y1 - h1, in.x1, in.y1}}
+	sa, sb := startOf(a), startOf(b)
+	a0, a1 := wholeTime(a)
+	b0, b1 := wholeTime(b)
+	top.x0, top.x1 = math.Max(a0-sa, b0-sb), math.Max(math.Min(a1-sa, b1-sb), 1e-3)
+	top.x0 = math.Max(top.x0, -0.2*top.x1)
+	if !(top.x1 > top.x0) {
+		top.x0, top.x1 = math.Min(a0-sa, b0-sb), math.Max(a1-sa, b1-sb)
+	}
+	al, ah := feedbackRange(a, d.o.Volts)
+	bl, bh := feedbackRange(b, d.o.Volts)
+	top.y0, top.y1 = math.Min(al, bl), math.Max(ah, bh)
+	ax := axes{x: "time from the start of the first sweep up, s", y: "feedback, " + d.unit()}
+	top.back(ax)
+	top.grid(ax)
+	d.shifted(s, top, a, sa, false)
+	d.shifted(s, top, b, sb, true)
+	top.front(ax)
+	if !rated {
+		return
+	}
+
+	low := box{in.x0, in.y0, in.x1, in.y1 - h1 - gap}
+	half := (low.w() - 1.2*s.size) / 2
+	y1 := rateLimit(a.Capture, b.Capture)
+	x0, x1 := positionRange(a.Capture, b.Capture)
+	for k, dir := range []analyze.Direction{analyze.Up, analyze.Down} {
+		f := &frame{s: s, x0: x0, x1: x1, y1: y1, area: low}
+		word := "driven up"
+		ax := axes{x: "position, " + d.unit(), y: "speed, " + d.unit() + "/s"}
+		if k == 0 {
+			f.area.x1 = low.x0 + half
+		} else {
+			f.area.x0, ax.y, word = low.x1-half, "", "driven down"
+			ax.yAt = []float64{}
+		}
+		f.back(ax)
+		f.grid(ax)
+		d.pairRate(s, f, a, dir, false)
+		d.pairRate(s, f, b, dir, true)
+		f.front(ax)
+		st := s.small()
+		y := f.area.y1 + 0.55*s.size
+		s.arrow(dir, f.area.x0+0.5*s.size, y, 0.35*s.size)
+		s.text(word, st, f.area.x0+1.3*s.size, y, align{0, 0.5})
+	}
+}
+
+// pairKey says which line is which.
+func (s *sheet) pairKey(area box, first, second string) box {
+	st := s.small()
+	y, x := area.y1-0.4*s.size, area.x0
+	for k, t := range []string{first, second} {
+		p := []pt{{x, y}, {x + 2.4*s.size, y}}
+		s.pairLine(p, k == 1)
+		s.pairSign(x+1.2*s.size, y, k == 1)
+		b := s.text(t, st, x+2.9*s.size, y, align{0, 0.5})
+		x = b.x1 + 1.8*s.size
+	}
+	area.y1 -= 1.5 * s.size
+	return area
+}
+
+func (s *sheet) pairLine(p []pt, second bool) {
+	if second {
+		s.stroke(p, s.th.second, s.lineWidth(), 5, 2)
+		return
+	}
+	s.stroke(p, s.th.feedback, s.lineWidth())
+}
+
+// pairSign tells the two captures apart without colour: discs and squares.
+func (s *sheet) pairSign(x, y float64, second bool) {
+	r := 0.27 * s.size
+	if second {
+		b := box{x - r, y - r, x + r, y + r}
+		s.fill(b, s.th.panel)
+		s.outline(b, s.th.second, 0.9)
+		return
+	}
+	s.disc(x, y, r, s.th.feedback)
+}
+
+// shifted draws a capture's feedback with the given time as zero.
+func (d *drawing) shifted(s *sheet, f *frame, fig *Figure, zero float64, second bool) {
+	cells := int(f.area.w() / column)
+	next := f.area.x0 + 3*s.size
+	if second {
+		next += 2.5 * s.size
+	}
+	for _, l := range envelope(fig.Trace, &fig.Trace.Feedback, f.x0+zero, f.x1+zero, cells) {
+		p := clip(l, f.x0+zero, f.x1+zero)
+		var signs []pt
+		for i := range p {
+			p[i] = pt{f.px(p[i].x - zero), f.clampY(p[i].y)}
+			if p[i].x >= next {
+				signs = append(signs, p[i])
+				next = p[i].x + 5*s.size
+			}
+		}
+		s.pairLine(p, second)
+		for _, q := range signs {
+			s.pairSign(q.x, q.y, second)
+		}
+	}
+}
+
+// pairRate draws the profile of one direction.
+func (d *drawing) pairRate(s *sheet, f *frame, fig *Figure, dir analyze.Direction, second bool) {
+	for _, p := range profiles(fig.Capture) {
+		if p.Direction != dir {
+			continue
+		}
+		var line []pt
+		for _, q := range p.Points {
+			if !finite(q.Rate) {
+				s.pairLine(line, second)
+				line = nil
+				continue
+			}
+			line = append(line, pt{f.px(q.Position), f.clampY(q.Rate)})
+		}
+		s.pairLine(line, second)
+		for i := range line {
+			if k := max(1, len(line)/5); i%k == k/2 {
+				s.pairSign(line[i].x, line[i].y, second)
+			}
+		}
+	}
+}

@@ -1,0 +1,144 @@
+package plots
+
+import (
+	"fmt"
+	"image/color"
+	"math"
+
+	"threewire/analyze"
+)
+
+// profiles are the rate profiles with something to draw.
+func profiles(c *analyze.Capture) []*analyze.Profile {
+	var out []*analyze.Profile
+	for i := range c.Profiles {
+		if len(c.Profiles[i].Points) > 2 {
+			out = append(out, &c.Profiles[i])
+		}
+	}
+	return out
+}
+
+// rateLimit is the top of a rate axis: half again the typical rate, for a
+// jump of a dead spot may read as any speed.
+func rateLimit(captures ...*analyze.Capture) float64 {
+	top := 0.0
+	for _, c := range captures {
+		for _, p := range profiles(c) {
+			nominal := p.Nominal
+			most := 0.0
+			for _, q := range p.Points {
+				if finite(q.Rate) {
+					most = math.Max(most, q.Rate)
+				}
+			}
+			if !(nominal > 0) {
+				nominal = most
+			}
+			top = math.Max(top, math.Min(1.12*most, 2*nominal))
+			top = math.Max(top, 1.35*nominal)
+		}
+	}
+	if !(top > 0) {
+		return 1
+	}
+	return top
+}
+
+func positionRange(captures ...*analyze.Capture) (lo, hi float64) {
+	lo, hi = math.Inf(1), math.Inf(-1)
+	for _, c := range captures {
+		lo, hi = math.Min(lo, c.Span.From), math.Max(hi, c.Span.To)
+		for _, p := range profiles(c) {
+			for _, q := range p.Points {
+				lo, hi = math.Min(lo, q.Position), math.Max(hi, q.Position)
+			}
+		}
+	}
+	if !(hi > lo) {
+		return 0, 1
+	}
+	pad := 0.04 * (hi - lo)
+	return lo - pad, hi + pad
+}
+
+// ratePanel draws speed against position for each direction.
+func (d *drawing) ratePanel(s *sheet, area box) {
+	area = s.heading("Speed at each position", area)
+	c := d.fig.Capture
+	f := &frame{s: s, area: box{area.x0 + s.leftMargin(), area.y0 + s.bottomMargin(), area.x1 - 0.8*s.size, area.y1}}
+	f.x0, f.x1 = positionRange(c)
+	f.y0, f.y1 = 0, rateLimit(c)
+	ax := axes{x: "feedback (position), " + d.unit(), y: "speed, " + d.unit() + "/s"}
+	f.back(ax)
+	if !d.o.Blank {
+		for _, m := range d.marks {
+			if placed(m.f) && m.f.Kind != analyze.Jam && m.f.Volts.To > f.x0 && m.f.Volts.From < f.x1 {
+				s.fill(d.columnOf(f, m), s.th.band)
+			}
+		}
+	}
+	f.grid(ax)
+	busy := newClutter(f.area)
+	for _, p := range profiles(c) {
+		ink, dash := s.th.upInk, []float64(nil)
+		if p.Direction == analyze.Down {
+			ink, dash = s.th.downInk, []float64{5, 2}
+		}
+		var line []pt
+		every := max(1, len(p.Points)/int(math.Max(4, f.area.w()/(2.2*s.size))))
+		for i, q := range p.Points {
+			if !finite(q.Rate) {
+				s.profileLine(line, ink, busy, dash)
+				line = nil
+				continue
+			}
+			x, y := f.px(q.Position), f.clampY(q.Rate)
+			line = append(line, pt{x, y})
+			// How far the slowest pass stays behind the middle one.
+			if slow := f.clampY(math.Max(0, q.Slowest)); q.Passes > 1 && y-slow > 2 {
+				s.line(x, slow, x, y, ink, 0.5)
+			}
+			if i%every == every/2 {
+				s.arrow(p.Direction, x, y, 0.3*s.size)
+			}
+		}
+		s.profileLine(line, ink, busy, dash)
+		if p.Nominal > 0 && p.Nominal < f.y1 && !d.o.Blank {
+			s.line(f.area.x0, f.py(p.Nominal), f.area.x1, f.py(p.Nominal), s.th.faint, 0.6, 1.5, 2.5)
+		}
+	}
+	f.front(ax)
+	if d.o.Blank {
+		return
+	}
+	for _, m := range d.marks {
+		if !placed(m.f) || m.f.Kind == analyze.Jam || m.f.Volts.To <= f.x0 || m.f.Volts.From >= f.x1 {
+			continue
+		}
+		b := d.columnOf(f, m)
+		s.line(b.x0, b.y0, b.x0, b.y1, s.th.mark, 0.9, 5, 3)
+		s.line(b.x1, b.y0, b.x1, b.y1, s.th.mark, 0.9, 5, 3)
+		a := pt{b.cx(), f.area.y1 - 0.2*s.size}
+		if at, ok := s.place(busy, a, s.badgeSize(), s.badgeSize()); ok {
+			s.leader(at, a)
+			s.badge(fmt.Sprint(m.n), at)
+		}
+	}
+}
+
+func (s *sheet) profileLine(line []pt, ink color.NRGBA, busy *clutter, dash []float64) {
+	s.stroke(line, ink, s.lineWidth(), dash...)
+	if busy != nil {
+		busy.line(line)
+	}
+}
+
+// columnOf is the band of positions of a finding, at least 3 pt wide.
+func (d *drawing) columnOf(f *frame, m mark) box {
+	a, b := f.clampX(m.f.Volts.From), f.clampX(m.f.Volts.To)
+	if b-a < 3 {
+		a, b = a-1.5, b+1.5
+	}
+	return box{math.Max(a, f.area.x0), f.area.y0, math.Min(b, f.area.x1), f.area.y1}
+}

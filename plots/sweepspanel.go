@@ -1,0 +1,114 @@
+package plots
+
+import (
+	"fmt"
+	"math"
+
+	"threewire/analyze"
+	"threewire/analyze/stats"
+)
+
+// sweepsPanel draws the two ends of each sweep with their trend, and below
+// the time each sweep took.
+func (d *drawing) sweepsPanel(s *sheet, area box) {
+	area = s.heading("Each sweep: ends and travel time", area)
+	sw := d.fig.Capture.Sweeps
+	in := box{area.x0 + s.leftMargin(), area.y0 + s.bottomMargin(), area.x1 - 0.8*s.size, area.y1}
+	cut := in.y0 + 0.38*in.h()
+	top := &frame{s: s, area: box{in.x0, cut + 0.5*s.size, in.x1, in.y1}, x0: 0.4, x1: float64(len(sw)) + 0.6}
+	low := &frame{s: s, area: box{in.x0, in.y0, in.x1, cut - 0.5*s.size}, x0: top.x0, x1: top.x1}
+	lo, hi, slow := math.Inf(1), math.Inf(-1), 0.0
+	for i := range sw {
+		lo, hi = math.Min(lo, sw[i].Low), math.Max(hi, sw[i].High)
+		slow = math.Max(slow, sw[i].Transit)
+	}
+	pad := 0.1*(hi-lo) + 1e-6
+	top.y0, top.y1 = lo-pad, hi+pad
+	low.y0, low.y1 = 0, 1.2*slow+1e-6
+	tax := axes{y: "span, " + d.unit(), noX: true, wholeX: true, noGridX: true}
+	lax := axes{x: "sweep number", y: "time, s", wholeX: true, noGridX: true}
+	top.back(tax)
+	low.back(lax)
+	top.grid(tax)
+	low.grid(lax)
+
+	r := math.Max(1.5, math.Min(0.35*s.size, 0.3*top.area.w()/float64(len(sw)+1)))
+	for i := range sw {
+		x := top.px(float64(i + 1))
+		s.line(x, top.py(sw[i].Low), x, top.py(sw[i].High), s.th.faint, 0.8)
+		s.line(x, low.area.y0, x, low.py(sw[i].Transit), s.th.faint, 0.8)
+	}
+	if !d.o.Blank {
+		for _, up := range []bool{true, false} {
+			end := func(w *analyze.Sweep) (float64, bool) {
+				if up {
+					return w.High, w.Stalled && w.Direction == analyze.Up
+				}
+				return w.Low, w.Stalled && w.Direction == analyze.Down
+			}
+			s.trend(top, sw, end)
+		}
+		for _, dir := range []analyze.Direction{analyze.Up, analyze.Down} {
+			s.trend(low, sw, func(w *analyze.Sweep) (float64, bool) { return w.Transit, w.Direction == dir })
+		}
+	}
+	for i := range sw {
+		x := top.px(float64(i + 1))
+		s.disc(x, top.py(sw[i].Low), 0.6*r, s.th.faint)
+		s.disc(x, top.py(sw[i].High), 0.6*r, s.th.faint)
+		if sw[i].Direction == analyze.Up {
+			s.arrow(analyze.Up, x, top.py(sw[i].High), r)
+		} else {
+			s.arrow(analyze.Down, x, top.py(sw[i].Low), r)
+		}
+		s.arrow(sw[i].Direction, x, low.py(sw[i].Transit), r)
+	}
+	top.front(tax)
+	low.front(lax)
+	if d.o.Blank {
+		return
+	}
+	busy := newClutter(top.area)
+	for _, m := range d.marks {
+		switch m.f.Kind {
+		case analyze.SpanDrift, analyze.TravelChange, analyze.Heating:
+		default:
+			continue
+		}
+		f := top
+		if m.f.Kind == analyze.Heating {
+			f, busy = low, newClutter(low.area)
+		}
+		a := pt{f.area.cx(), f.area.cy()}
+		if at, ok := s.place(busy, a, s.badgeSize(), s.badgeSize()); ok {
+			s.badge(fmt.Sprint(m.n), at)
+		}
+	}
+}
+
+// trend draws the Theil-Sen line of the chosen values and the fan of its 95 %
+// interval.
+func (s *sheet) trend(f *frame, sw []analyze.Sweep, value func(*analyze.Sweep) (float64, bool)) {
+	var x, y []float64
+	for i := range sw {
+		if v, ok := value(&sw[i]); ok && finite(v) {
+			x, y = append(x, float64(i+1)), append(y, v)
+		}
+	}
+	if len(x) < 3 {
+		return
+	}
+	t := stats.TheilSen(x, y, 0.95)
+	if !finite(t.Slope) || !finite(t.Intercept) {
+		return
+	}
+	a, b := x[0], x[len(x)-1]
+	mx, my := stats.Median(x), stats.Median(y)
+	at := func(v, slope float64) pt { return pt{f.px(v), f.clampY(my + slope*(v-mx))} }
+	if finite(t.Low) && finite(t.High) {
+		mid := at(mx, 0)
+		s.polygon([]pt{at(a, t.Low), mid, at(a, t.High)}, s.th.grid)
+		s.polygon([]pt{at(b, t.Low), mid, at(b, t.High)}, s.th.grid)
+	}
+	s.stroke([]pt{at(a, t.Slope), at(b, t.Slope)}, s.th.mark, 1.2, 6, 2)
+}

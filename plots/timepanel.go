@@ -1,0 +1,509 @@
+package plots
+
+import (
+	"cmp"
+	"fmt"
+	"image/color"
+	"math"
+	"slices"
+
+	"threewire/analyze"
+	"threewire/signal"
+)
+
+// timeRange is the stretch of time drawn.
+func (d *drawing) timeRange() (from, to float64) {
+	if d.o.Window != nil {
+		return d.o.Window.From, d.o.Window.To
+	}
+	return wholeTime(d.fig)
+}
+
+func wholeTime(f *Figure) (from, to float64) {
+	t := f.Trace.Time
+	from, to = t[0], t[len(t)-1]
+	if !(to > from) {
+		to = from + 1
+	}
+	return from, to
+}
+
+// feedbackRange is the range of the feedback axis: fixed by the user, else the
+// whole reference, so that pictures of different captures compare; readings
+// beyond it widen the axis up to a quarter of the reference.
+func feedbackRange(f *Figure, fixed *analyze.Interval) (lo, hi float64) {
+	if fixed != nil {
+		return fixed.From, fixed.To
+	}
+	c := f.Capture
+	lo, hi = seriesRange(f.Trace.Feedback.Min, f.Trace.Feedback.Max)
+	if !(hi >= lo) {
+		return 0, 1
+	}
+	if (c.Unit == "V" || c.Unit == "") && c.Reference > 0 {
+		pad := 0.04 * c.Reference
+		return math.Max(-0.25*c.Reference, math.Min(0, lo)) - pad, math.Min(1.25*c.Reference, math.Max(c.Reference, hi)) + pad
+	}
+	pad := 0.06*(hi-lo) + 1e-9
+	return lo - pad, hi + pad
+}
+
+func seriesRange(low, high []float32) (lo, hi float64) {
+	lo, hi = math.Inf(1), math.Inf(-1)
+	for i := range low {
+		lo, hi = math.Min(lo, num(low[i])), math.Max(hi, -num(-high[i]))
+	}
+	return lo, hi
+}
+
+// num is x, or plus infinity where there is no reading.
+func num(x float32) float64 {
+	if x != x {
+		return math.Inf(1)
+	}
+	return float64(x)
+}
+
+// driveRange is the range of the drive axis, symmetrical about zero.
+func driveRange(f *Figure) (lo, hi float64) {
+	if f.Trace.DriveIsPolarity {
+		return -1.35, 1.35
+	}
+	a, b := seriesRange(f.Trace.Drive.Min, f.Trace.Drive.Max)
+	m := math.Max(math.Abs(a), math.Abs(b))
+	if !finite(m) || m == 0 {
+		m = 12
+	}
+	// A single spike must not flatten the drive: half again the level is
+	// room enough to see it.
+	level := math.Max(math.Abs(f.Capture.Levels.Low), math.Abs(f.Capture.Levels.High))
+	if level > 0.1*m {
+		m = math.Min(m, 1.5*level)
+	}
+	return -1.15 * m, 1.15 * m
+}
+
+// timePanel draws drive and feedback against time.
+func (d *drawing) timePanel(s *sheet, area box) {
+	from, to := d.timeRange()
+	right := 0.8 * s.size
+	stops := d.extremes()
+	if len(stops) > 0 {
+		right = 6.2 * s.size
+	}
+	lane := 1.5 * s.size
+	in := box{area.x0 + s.leftMargin(), area.y0 + s.bottomMargin(), area.x1 - right, area.y1}
+	drive := box{in.x0, 0, in.x1, in.y1 - lane}
+	drive.y0 = drive.y1 - math.Max(3.2*s.size, 0.2*in.h())
+	fb := &frame{s: s, area: box{in.x0, in.y0, in.x1, drive.y0 - 0.7*s.size}, x0: from, x1: to}
+	dr := &frame{s: s, area: drive, x0: from, x1: to}
+	fb.y0, fb.y1 = feedbackRange(d.fig, d.o.Volts)
+	dr.y0, dr.y1 = driveRange(d.fig)
+
+	fax := axes{x: "time, s", y: "feedback, " + d.unit()}
+	dax := axes{y: "drive, V", noX: true}
+	if d.fig.Trace.DriveIsPolarity {
+		dax = axes{y: "drive", noX: true, yAt: []float64{-1, 0, 1}, ySign: []string{"–", "0", "+"}}
+	} else if m := dr.y1 / 1.15; dr.area.h() < 7*s.size {
+		at, dec := ticks(0, m, 2)
+		if k := len(at); k > 1 {
+			dax.yAt, dax.yDecimal = []float64{-at[k-1], 0, at[k-1]}, dec
+		}
+	}
+	fb.back(fax)
+	dr.back(dax)
+	if !d.o.Blank {
+		d.moveTints(s, []*frame{dr, fb})
+		d.bands(s, fb)
+	}
+	fb.grid(fax)
+	dr.grid(dax)
+	if !d.o.Blank {
+		d.moveLane(s, dr, lane)
+		d.stopBands(s, fb, stops)
+	}
+	d.noData(s, fb)
+
+	busy := newClutter(fb.area)
+	d.driveTrace(s, dr)
+	d.trace(s, fb, d.fig, &d.fig.Trace.Feedback, s.th.feedback, s.lineWidth(), busy)
+	fb.front(fax)
+	dr.front(dax)
+	if d.o.Blank {
+		return
+	}
+	d.outlines(s, fb)
+	d.firstRun(s, dr)
+	d.callouts(s, fb, busy, d.marks)
+	d.notes(s, fb, busy)
+}
+
+// trace draws one channel.
+func (d *drawing) trace(s *sheet, f *frame, fig *Figure, ser *signal.Series, c color.NRGBA, width float64, busy *clutter) {
+	cells := int(f.area.w() / column)
+	for _, l := range envelope(fig.Trace, ser, f.x0, f.x1, cells) {
+		p := clip(l, f.x0, f.x1)
+		for i := range p {
+			p[i] = pt{f.px(p[i].x), f.clampY(p[i].y)}
+		}
+		if len(p) == 1 {
+			s.disc(p[0].x, p[0].y, width, c)
+			continue
+		}
+		s.stroke(p, c, width)
+		if busy != nil {
+			busy.line(p)
+		}
+	}
+}
+
+// driveTrace draws the drive; of a pulsed drive the envelope goes faint and
+// the local mean on top, for a solid block tells nothing.
+func (d *drawing) driveTrace(s *sheet, f *frame) {
+	t := d.fig.Trace
+	if !d.fig.Capture.Pulsed {
+		d.trace(s, f, d.fig, &t.Drive, s.th.drive, 0.8*s.lineWidth(), nil)
+		return
+	}
+	d.trace(s, f, d.fig, &t.Drive, mix(s.th.drive, s.th.panel, 0.35), 0.5*s.lineWidth(), nil)
+	cells := int(f.area.w() / (4 * column))
+	sum, n := make([]float64, cells), make([]int, cells)
+	for i, x := range t.Time {
+		k := int((x - f.x0) / (f.x1 - f.x0) * float64(cells))
+		if v := t.Drive.Mean[i]; x >= f.x0 && k < cells && v == v {
+			sum[k] += float64(v)
+			n[k]++
+		}
+	}
+	var p []pt
+	for k := range sum {
+		if n[k] > 0 {
+			p = append(p, pt{f.area.x0 + (float64(k)+0.5)/float64(cells)*f.area.w(), f.clampY(sum[k] / float64(n[k]))})
+		}
+	}
+	s.stroke(p, s.th.drive, s.lineWidth())
+}
+
+// moveTints shades the moves by direction.
+func (d *drawing) moveTints(s *sheet, frames []*frame) {
+	for i := range d.fig.Capture.Moves {
+		m := &d.fig.Capture.Moves[i]
+		for _, f := range frames {
+			if !f.hasX(m.Time.From, m.Time.To) {
+				continue
+			}
+			b := box{f.clampX(m.Time.From), f.area.y0, f.clampX(m.Time.To), f.area.y1}
+			switch m.Direction {
+			case analyze.Up:
+				s.fill(b, s.th.up)
+			case analyze.Down:
+				s.fill(b, s.th.down)
+			}
+		}
+	}
+}
+
+// moveLane draws an arrowhead over each move, and a pair of them over a crowd
+// of moves too short for one each.
+func (d *drawing) moveLane(s *sheet, f *frame, h float64) {
+	y, r := f.area.y1+h/2, 0.42*s.size
+	moves := d.fig.Capture.Moves
+	end := math.Inf(-1)
+	for i := 0; i < len(moves); i++ {
+		m := &moves[i]
+		if !f.hasX(m.Time.From, m.Time.To) {
+			continue
+		}
+		a, b := f.clampX(m.Time.From), f.clampX(m.Time.To)
+		if b-a >= 2.2*r {
+			if x := (a + b) / 2; x-r > end {
+				s.arrow(m.Direction, x, y, r)
+				end = x + r
+			}
+			continue
+		}
+		j := i
+		for j+1 < len(moves) && f.hasX(moves[j+1].Time.From, moves[j+1].Time.To) &&
+			f.clampX(moves[j+1].Time.To)-f.clampX(moves[j+1].Time.From) < 2.2*r && f.clampX(moves[j+1].Time.From)-b < 3*r {
+			j++
+			b = f.clampX(moves[j].Time.To)
+		}
+		if j > i && b-a >= 2*r {
+			if x := (a + b) / 2; x-2*r > end {
+				s.bothWays(x, y, r)
+				end = x + 2*r
+			}
+		}
+		i = j
+	}
+}
+
+// stopBands draws the mechanical stops across the panel, named at the right.
+func (d *drawing) stopBands(s *sheet, f *frame, stops []analyze.Stop) {
+	var wish []float64
+	for _, st := range stops {
+		half := math.Max(1.6, st.Spread/2/(f.y1-f.y0)*f.area.h())
+		y := f.clampY(st.Level)
+		b := box{f.area.x0, math.Max(f.area.y0, y-half), f.area.x1, math.Min(f.area.y1, y+half)}
+		s.stopMark(b)
+		wish = append(wish, y)
+	}
+	if len(stops) == 0 {
+		return
+	}
+	st := s.small()
+	at := spread(wish, 2.4*s.size, f.area.y0+1.2*s.size, f.area.y1-1.2*s.size)
+	for i, stop := range stops {
+		name := "high stop"
+		if stop.Direction == analyze.Down {
+			name = "low stop"
+		}
+		x := f.area.x1 + 0.7*s.size
+		s.line(f.area.x1, wish[i], x-1, at[i], s.th.stop, 0.7)
+		s.text(name, st, x, at[i]+0.05*s.size, align{0, 0})
+		s.text(fmt.Sprintf("%.2f %s", stop.Level, d.unit()), st, x, at[i]-0.05*s.size, align{0, 1})
+	}
+}
+
+// noData marks stretches without readings.
+func (d *drawing) noData(s *sheet, f *frame) {
+	for _, g := range d.fig.Trace.Gaps {
+		if f.hasX(g.From, g.To) {
+			s.hatch(box{f.clampX(g.From), f.area.y0, f.clampX(g.To), f.area.y1}, s.th.grid, 0.6, 4)
+		}
+	}
+}
+
+// placed tells which findings show as bands of positions across the panel.
+func placed(f *analyze.Finding) bool {
+	switch f.Kind {
+	case analyze.DeadSpot, analyze.NoisyTrack, analyze.SlowZone, analyze.EndLoss, analyze.Jam:
+		return f.Tie != analyze.TiedToTime && f.Volts.From <= f.Volts.To
+	}
+	return false
+}
+
+// maxPlaces is as many outlined places as a panel bears.
+const maxPlaces = 60
+
+// spots are the boxes of a finding in the panel: where and when it shows.
+func spots(s *sheet, f *frame, x *analyze.Finding) []box {
+	places := x.Places
+	if x.Kind == analyze.Hunting || x.Kind == analyze.SpanDrift || x.Kind == analyze.TravelChange || x.Kind == analyze.Heating || x.Kind == analyze.WeakDrive {
+		return nil
+	}
+	var out []box
+	for _, p := range places {
+		if !f.hasX(p.Time.From, p.Time.To) {
+			continue
+		}
+		lo, hi := math.Min(p.Volts.From, p.Volts.To), math.Max(p.Volts.From, p.Volts.To)
+		b := box{f.clampX(p.Time.From), f.clampY(lo), f.clampX(p.Time.To), f.clampY(hi)}
+		// A spot must be seen: at least a letter high and half a letter wide.
+		if grow := (0.7*s.size - b.w()) / 2; grow > 0 {
+			b.x0, b.x1 = b.x0-grow, b.x1+grow
+		}
+		if grow := (s.size - b.h()) / 2; grow > 0 {
+			b.y0, b.y1 = b.y0-grow, b.y1+grow
+		}
+		b = box{math.Max(b.x0, f.area.x0), math.Max(b.y0, f.area.y0), math.Min(b.x1, f.area.x1), math.Min(b.y1, f.area.y1)}
+		out = append(out, b)
+		if len(out) == maxPlaces {
+			break
+		}
+	}
+	return out
+}
+
+// bands paints the places of the findings, under the data.
+func (d *drawing) bands(s *sheet, f *frame) {
+	for _, m := range d.marks {
+		for _, b := range spots(s, f, m.f) {
+			s.fill(b, s.th.band)
+		}
+	}
+}
+
+// outlines draws brackets and borders of the findings, over the data.
+func (d *drawing) outlines(s *sheet, f *frame) {
+	for _, m := range d.marks {
+		if placed(m.f) {
+			lo, hi := f.py(m.f.Volts.From), f.py(m.f.Volts.To)
+			if hi-lo < 2 {
+				lo, hi = lo-1, hi+1
+			}
+			for _, y := range []float64{lo, hi} {
+				if y > f.area.y0 && y < f.area.y1 {
+					s.line(f.area.x0, y, f.area.x1, y, s.th.mark, 0.9, 5, 3)
+				}
+			}
+		}
+		for _, b := range spots(s, f, m.f) {
+			s.outline(b, s.th.mark, 0.9, 3, 1.5)
+		}
+	}
+}
+
+// firstRun names the first run to both stops, as a position check at power-up
+// makes it: the first moves, without a rest of two seconds, reaching the one
+// stop and then the other.
+func (d *drawing) firstRun(s *sheet, f *frame) {
+	moves := d.fig.Capture.Moves
+	stops := d.extremes()
+	if len(stops) < 2 || len(moves) < 2 {
+		return
+	}
+	reached := map[analyze.Direction]bool{}
+	for i := range moves {
+		m := &moves[i]
+		if i > 5 || i > 0 && m.Time.From-moves[i-1].Time.To > 2 {
+			return
+		}
+		if m.Stalled > 0 {
+			reached[m.Direction] = true
+		}
+		if !reached[analyze.Up] || !reached[analyze.Down] {
+			continue
+		}
+		a, b := f.clampX(moves[0].Time.From), f.clampX(m.Time.To)
+		st := s.small()
+		t := "first run to both stops"
+		if !f.hasX(moves[0].Time.From, m.Time.To) || b-a < s.width(t, st)+s.size {
+			return
+		}
+		y := f.area.y0 + 0.75*s.size
+		e := s.extent(t, st, (a+b)/2, y, align{0.5, 0.5})
+		s.line(a+1, y, e.x0-2, y, s.th.ink, 0.8)
+		s.line(e.x1+2, y, b-1, y, s.th.ink, 0.8)
+		s.line(a+1, y-3, a+1, y+3, s.th.ink, 0.8)
+		s.line(b-1, y-3, b-1, y+3, s.th.ink, 0.8)
+		s.fill(e, s.th.panel)
+		s.text(t, st, (a+b)/2, y, align{0.5, 0.5})
+		return
+	}
+}
+
+// anchor is the point of a finding that its number points at, and whether it
+// is in the window.
+func (d *drawing) anchor(s *sheet, f *frame, m mark) (pt, bool) {
+	x := m.f
+	if b := spots(s, f, x); len(b) > 0 {
+		best := slices.MaxFunc(b, func(p, q box) int { return cmp.Compare(p.w()*p.h(), q.w()*q.h()) })
+		return pt{best.cx(), best.y1}, true
+	}
+	if len(x.Places) > 0 && x.Kind != analyze.Hunting && x.Kind != analyze.SpanDrift && x.Kind != analyze.TravelChange && x.Kind != analyze.Heating && x.Kind != analyze.WeakDrive {
+		return pt{}, false
+	}
+	from, to := math.Max(x.Time.From, f.x0), math.Min(x.Time.To, f.x1)
+	if x.Time.Width() <= 0 {
+		from, to = f.x0, f.x1
+	}
+	if from > to {
+		return pt{}, false
+	}
+	at := (from + to) / 2
+	if v, ok := d.reading(at); ok {
+		return pt{f.px(at), f.clampY(v)}, true
+	}
+	return pt{f.px(at), f.area.cy()}, true
+}
+
+// reading is the feedback at a time.
+func (d *drawing) reading(at float64) (float64, bool) {
+	t := d.fig.Trace
+	i, _ := slices.BinarySearch(t.Time, at)
+	if i >= len(t.Time) {
+		i = len(t.Time) - 1
+	}
+	v := float64(t.Feedback.Mean[i])
+	return v, v == v
+}
+
+// callouts draws brackets over stretches of time and numbers everything.
+func (d *drawing) callouts(s *sheet, f *frame, busy *clutter, marks []mark) {
+	for _, m := range marks {
+		if m.f.Kind == analyze.Hunting && f.hasX(m.f.Time.From, m.f.Time.To) {
+			d.bracket(s, f, busy, m)
+			continue
+		}
+		a, ok := d.anchor(s, f, m)
+		if !ok {
+			continue
+		}
+		if b, ok := s.place(busy, a, s.badgeSize(), s.badgeSize()); ok {
+			s.leader(b, a)
+			s.badge(fmt.Sprint(m.n), b)
+		}
+	}
+}
+
+// bracket draws a bracket over a stretch of hunting, with its number, how
+// fast and how far.
+func (d *drawing) bracket(s *sheet, f *frame, busy *clutter, m mark) {
+	x0, x1 := f.clampX(m.f.Time.From), f.clampX(m.f.Time.To)
+	if x1-x0 < 4 {
+		x0, x1 = x0-2, x1+2
+	}
+	y := f.clampY(m.f.Volts.To) + 0.9*s.size
+	tip := -4.0
+	if y > f.area.y1-2*s.size {
+		y = f.clampY(m.f.Volts.From) - 0.9*s.size
+		tip = 4
+	}
+	y = math.Max(f.area.y0+2, math.Min(f.area.y1-2, y))
+	s.stroke([]pt{{x0, y + tip}, {x0, y}, {x1, y}, {x1, y + tip}}, s.th.mark, 1.6)
+	busy.line([]pt{{x0, y}, {x1, y}})
+
+	t := huntWords(m.f, d.unit())
+	st := s.strong()
+	w := s.badgeSize() + 0.5*s.size + s.width(t, st)
+	h := s.badgeSize()
+	a := pt{(x0 + x1) / 2, y}
+	b, ok := s.place(busy, a, w+0.6*s.size, h)
+	if !ok {
+		return
+	}
+	s.leader(b, a)
+	s.fill(b, s.th.panel)
+	s.outline(b, s.th.mark, 0.8)
+	s.badge(fmt.Sprint(m.n), box{b.x0, b.y0, b.x0 + h, b.y1})
+	s.text(t, st, b.x0+h+0.4*s.size, b.cy(), align{0, 0.5})
+}
+
+// huntWords is the frequency and the size of a hunt.
+func huntWords(f *analyze.Finding, unit string) string {
+	hz, ok := f.Measure("frequency")
+	amp, ok2 := f.Measure("amplitude")
+	switch {
+	case ok && ok2:
+		return fmt.Sprintf("%.2g Hz, %.2g %s", hz, amp, unit)
+	case ok:
+		return fmt.Sprintf("%.2g Hz", hz)
+	}
+	return "hunting"
+}
+
+// notes draws the hand-written notes.
+func (d *drawing) notes(s *sheet, f *frame, busy *clutter) {
+	st := s.small()
+	for _, n := range d.o.Notes {
+		if !f.hasX(n.Time, n.Time) {
+			continue
+		}
+		lines := s.f.wrap(s.f.printable(n.Text), st.size, false, 15*s.size)
+		w := 0.0
+		for _, l := range lines {
+			w = math.Max(w, s.width(l, st))
+		}
+		a := pt{f.px(n.Time), f.clampY(n.Volts)}
+		pad := 0.4 * s.size
+		b, ok := s.place(busy, a, w+2*pad, float64(len(lines))*leading*st.size+pad)
+		if !ok {
+			continue
+		}
+		s.leader(b, a)
+		s.fill(b, s.th.note)
+		s.outline(b, s.th.faint, 0.7)
+		s.paragraph(n.Text, st, b.x0+pad, b.y1-0.6*pad, 15*s.size)
+	}
+}
