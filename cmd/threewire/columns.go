@@ -1,0 +1,206 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+	"strings"
+	"text/tabwriter"
+	"time"
+
+	"github.com/spf13/pflag"
+
+	"threewire/signal"
+)
+
+const columnsUsage = `Usage: threewire columns [flags] FILE
+
+Shows how FILE is read: its shape, what the preamble tells, the time base, and
+for every column its unit, range and role with the reason. "-" reads standard
+input. Nothing is judged.
+
+Flags:
+`
+
+// columns shows how a file is read. It returns 0, or 2 when it cannot be read.
+func columns(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+	fs := pflag.NewFlagSet("columns", pflag.ContinueOnError)
+	fs.SetOutput(io.Discard)
+	asJSON := fs.Bool("json", false, "print the same as JSON")
+	rf := addReadFlags(fs)
+	fail := func(err error) int {
+		fmt.Fprintf(stderr, "threewire columns: %v\n", err)
+		return 2
+	}
+	if err := fs.Parse(args); err != nil {
+		if errors.Is(err, pflag.ErrHelp) {
+			fmt.Fprint(stdout, columnsUsage, fs.FlagUsages())
+			return 0
+		}
+		return fail(err)
+	}
+	if fs.NArg() != 1 {
+		return fail(fmt.Errorf("expected one FILE, or - for standard input, got %d arguments", fs.NArg()))
+	}
+	name := fs.Arg(0)
+	o, err := rf.options(name)
+	if err != nil {
+		return fail(err)
+	}
+	src := stdin
+	if name != "-" {
+		f, err := signal.OpenFile(name)
+		if err != nil {
+			return fail(err)
+		}
+		defer f.Close()
+		src = f
+	}
+	l, err := signal.Inspect(readUntilDone{ctx, src}, o)
+	if err != nil {
+		return fail(err)
+	}
+	if *asJSON {
+		e := json.NewEncoder(stdout)
+		e.SetIndent("", "  ")
+		e.SetEscapeHTML(false)
+		if err := e.Encode(l); err != nil {
+			return fail(err)
+		}
+		return 0
+	}
+	if err := printLayout(stdout, l); err != nil {
+		return fail(err)
+	}
+	return 0
+}
+
+// readUntilDone ends a long read when the user interrupts it.
+type readUntilDone struct {
+	ctx context.Context
+	r   io.Reader
+}
+
+func (r readUntilDone) Read(p []byte) (int, error) {
+	if err := r.ctx.Err(); err != nil {
+		return 0, err
+	}
+	return r.r.Read(p)
+}
+
+func printLayout(w io.Writer, l *signal.Layout) error {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s: %s, %s line ends, %s between cells, decimal %q", l.Source, l.Encoding, l.LineEnd, l.Delimiter, l.DecimalMark)
+	if l.Gzip {
+		b.WriteString(", gzip")
+	}
+	b.WriteString("\n")
+	fmt.Fprintf(&b, "data from line %d", l.DataLine)
+	if l.NamesLine > 0 {
+		fmt.Fprintf(&b, ", names in line %d", l.NamesLine)
+	}
+	if l.UnitsLine > 0 {
+		fmt.Fprintf(&b, ", units in line %d", l.UnitsLine)
+	}
+	fmt.Fprintf(&b, ", %d rows", l.Rows)
+	if l.PerRow > 1 {
+		fmt.Fprintf(&b, " of %d values of one series", l.PerRow)
+	}
+	b.WriteString("\n")
+	for _, f := range l.Facts {
+		key := f.Key
+		if key != "" {
+			key += " = "
+		}
+		fmt.Fprintf(&b, "preamble line %d: %s%s, taken as %s\n", f.Line, key, f.Value, f.Use)
+	}
+	b.WriteString(timeLine(&l.Time))
+	if l.RowsPerBin > 1 {
+		fmt.Fprintf(&b, "reduced to bins of %d rows\n", l.RowsPerBin)
+	}
+	b.WriteString("\n")
+	t := tabwriter.NewWriter(&b, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(t, "#\tname\tunit\tfrom\tto\tmissing\trole\treason")
+	for _, c := range l.Columns {
+		fmt.Fprintf(t, "%d\t%s\t%s\t%s\t%s\t%s\t%s\t%s\n", c.Number, dash(c.Name), dash(unitWithScale(&c)), short(c.Min), short(c.Max), missing(&c), c.Role, c.Reason)
+	}
+	if err := t.Flush(); err != nil {
+		return err
+	}
+	if len(l.Notes) > 0 || l.Problem != "" {
+		b.WriteString("\n")
+	}
+	for _, n := range l.Notes {
+		fmt.Fprintf(&b, "note: %s\n", n.Text)
+	}
+	if l.Problem != "" {
+		fmt.Fprintf(&b, "not ready to check: %s\n", strings.TrimPrefix(l.Problem, l.Source+": "))
+	}
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
+func timeLine(t *signal.TimeLayout) string {
+	var b strings.Builder
+	switch t.Source {
+	case "column":
+		fmt.Fprintf(&b, "time from column %d (%s)", t.Column, t.Reason)
+	case "clock":
+		fmt.Fprintf(&b, "time from the clock in column %d", t.Column)
+		if t.Column2 > 0 {
+			fmt.Fprintf(&b, " and %d", t.Column2)
+		}
+		fmt.Fprintf(&b, " (%s)", t.Reason)
+	case "count":
+		fmt.Fprintf(&b, "time counted by rows from %s", t.Reason)
+	default:
+		fmt.Fprintf(&b, "no time base: %s\n", t.Reason)
+		return b.String()
+	}
+	fmt.Fprintf(&b, ": step %s s (%s Hz), ", num(t.Step), num(t.Rate))
+	if t.Uniform {
+		b.WriteString("even")
+	} else {
+		b.WriteString("uneven")
+	}
+	fmt.Fprintf(&b, ", from %s to %s s", num(t.From), num(t.To))
+	if t.Start != nil {
+		fmt.Fprintf(&b, ", start %s", t.Start.Format(time.RFC3339Nano))
+	}
+	b.WriteString("\n")
+	return b.String()
+}
+
+func num(v float64) string { return strconv.FormatFloat(v, 'g', 6, 64) }
+
+func short(v *float64) string {
+	if v == nil || math.IsNaN(*v) {
+		return "-"
+	}
+	return num(*v)
+}
+
+func dash(s string) string {
+	if s == "" {
+		return "-"
+	}
+	return s
+}
+
+func unitWithScale(c *signal.ColumnLayout) string {
+	if c.Scale == 1 || c.Scale == 0 {
+		return c.Unit
+	}
+	return fmt.Sprintf("%s x%s", c.Unit, num(c.Scale))
+}
+
+func missing(c *signal.ColumnLayout) string {
+	if c.Overflow > 0 {
+		return fmt.Sprintf("%d (%d overflow)", c.Missing, c.Overflow)
+	}
+	return strconv.FormatInt(c.Missing, 10)
+}

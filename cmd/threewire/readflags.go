@@ -1,0 +1,85 @@
+package main
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/pflag"
+
+	"threewire/signal"
+)
+
+// readFlags are the flags that say how a capture is read, shared by all
+// commands that read one.
+type readFlags struct {
+	roles map[signal.Role]*string
+	rate  float64
+	scale []string
+	fs    *pflag.FlagSet
+}
+
+// roleNames are the roles a user can name, by flag.
+var roleNames = []struct {
+	flag, usage string
+	role        signal.Role
+}{
+	{"time", "column of the times", signal.TimeRole},
+	{"drive", "column of the signed motor drive, or of its polarity", signal.Drive},
+	{"lead-a", "column of motor lead A against ground", signal.LeadA},
+	{"lead-b", "column of motor lead B against ground", signal.LeadB},
+	{"feedback", "column of the wiper feedback", signal.Feedback},
+	{"reference", "column of the sensor reference", signal.Reference},
+	{"supply", "column of the battery or supply voltage", signal.Supply},
+	{"current", "column of the motor current", signal.Current},
+}
+
+// addReadFlags defines the flags on fs.
+func addReadFlags(fs *pflag.FlagSet) *readFlags {
+	f := &readFlags{roles: map[signal.Role]*string{}, fs: fs}
+	for _, r := range roleNames {
+		f.roles[r.role] = fs.String(r.flag, "", r.usage+" (header name or number from 1)")
+	}
+	fs.Float64Var(&f.rate, "rate", 0, "sample rate in `HZ`, when the file has no times")
+	fs.StringArrayVar(&f.scale, "scale", nil, "extra factor `ROLE=FACTOR`, e.g. drive=10 for a x10 probe, current=10 for 10 A/V, feedback=-1 when inverted")
+	return f
+}
+
+// options checks the flags and turns them into reading options.
+func (f *readFlags) options(source string) (signal.Options, error) {
+	o := signal.Options{Source: source, Roles: map[signal.Role]string{}, Scale: map[signal.Role]float64{}}
+	for _, r := range roleNames {
+		if f.fs.Changed(r.flag) {
+			o.Roles[r.role] = *f.roles[r.role]
+		}
+	}
+	if f.fs.Changed("rate") {
+		// Written so that a NaN is refused too.
+		if !(f.rate > 0) {
+			return o, &signal.OptionError{Flag: "rate", Msg: fmt.Sprintf("%g Hz: expected a positive sample rate", f.rate)}
+		}
+		o.Rate = f.rate
+	}
+	for _, s := range f.scale {
+		name, factor, ok := strings.Cut(s, "=")
+		v, err := strconv.ParseFloat(strings.TrimSpace(factor), 64)
+		if !ok || err != nil {
+			return o, &signal.OptionError{Flag: "scale", Msg: fmt.Sprintf("%q: expected ROLE=FACTOR, e.g. drive=10", s)}
+		}
+		role, ok := roleByFlag(strings.TrimSpace(name))
+		if !ok {
+			return o, &signal.OptionError{Flag: "scale", Msg: fmt.Sprintf("%q is no role; expected one of time, drive, lead-a, lead-b, feedback, reference, supply, current", name)}
+		}
+		o.Scale[role] = v
+	}
+	return o, nil
+}
+
+func roleByFlag(s string) (signal.Role, bool) {
+	for _, r := range roleNames {
+		if strings.EqualFold(r.flag, s) || strings.EqualFold(strings.ReplaceAll(r.flag, "-", " "), s) {
+			return r.role, true
+		}
+	}
+	return signal.Unused, false
+}
