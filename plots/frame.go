@@ -68,7 +68,7 @@ func (f *frame) grid(a axes) {
 
 func (f *frame) xTicks(a axes) ([]float64, int) {
 	// As many as leave a label's width between labels.
-	n := int(f.area.w() / (5.5 * f.s.size))
+	n := int(f.area.w() / (4 * f.s.size))
 	at, dec := ticks(f.x0, f.x1, max(2, n))
 	if a.wholeX && dec > 0 {
 		at, dec = ticks(f.x0, f.x1, max(1, int(f.x1-f.x0)))

@@ -150,6 +150,16 @@ func (d *drawing) signList(s *sheet) []sign {
 		up, down := "driven up", "driven down"
 		out = append(out, sign{up, tint(1)}, sign{down, tint(-1)})
 	}
+	if has(Rate) {
+		out = append(out,
+			sign{"typical speed", func(x, y float64) { s.line(x-s.size, y, x+s.size, y, s.th.faint, 0.9, 1.5, 2.5) }},
+			sign{"down to the slowest pass", func(x, y float64) {
+				s.line(x-s.size, y+0.4*s.size, x+s.size, y+0.4*s.size, s.th.upInk, s.lineWidth())
+				for _, k := range []float64{-0.5, 0, 0.5} {
+					s.line(x+k*s.size, y+0.4*s.size, x+k*s.size, y-(0.5+0.4*k)*s.size, s.th.upInk, 0.5)
+				}
+			}})
+	}
 	if has(Time) && len(d.extremes()) > 0 {
 		out = append(out, sign{"mechanical stop", func(x, y float64) { s.stopMark(box{x - s.size, y - 0.25*s.size, x + s.size, y + 0.25*s.size}) }})
 	}
@@ -176,11 +186,22 @@ func (s *sheet) stopMark(b box) {
 	s.line(b.x0, b.y1, b.x1, b.y1, s.th.stop, 0.8)
 }
 
+// jammed tells whether a finding has the stop for its own: then it is not one
+// of the mechanism's.
+func (d *drawing) jammed(st analyze.Stop) bool {
+	for i := range d.fig.Capture.Findings {
+		if f := &d.fig.Capture.Findings[i]; f.Kind == analyze.Jam && f.Direction == st.Direction && f.Volts.Has(st.Level) {
+			return true
+		}
+	}
+	return false
+}
+
 // extremes are the outermost stops, low first.
 func (d *drawing) extremes() []analyze.Stop {
 	var out []analyze.Stop
 	for _, st := range d.fig.Capture.Stops {
-		if st.Extreme {
+		if st.Extreme && !d.jammed(st) {
 			out = append(out, st)
 		}
 	}
