@@ -64,6 +64,59 @@ func (w *work) findEnds(stalls []stall) {
 	usual := w.usualDelay()
 	hidden := w.findEndLoss(lv, usual)
 	w.findJams(stalls, hidden)
+	w.findNoStart(stalls, hidden)
+}
+
+// findNoStart reports drives that moved nothing although they set out from a
+// place that other drives of the same direction left or passed: the motor did
+// not start. At a place where a moving shaft was stopped they belong to that
+// stop.
+func (w *work) findNoStart(stalls []stall, hidden []float64) {
+	near := math.Max(1.5*w.tol, 0.025*w.span.Width())
+	var idle []stall
+	for i, s := range stalls {
+		if s.arrived || hidden[i] > 0 {
+			continue
+		}
+		dir := w.moves[s.move].Direction
+		at := false
+		for j, o := range stalls {
+			if o.arrived && w.moves[o.move].Direction == dir && math.Abs(o.level-s.level) < near || hidden[j] > 0 && math.Abs(o.level-s.level) < near {
+				at = true
+				break
+			}
+		}
+		passed := false
+		for k := range w.moves {
+			if m := &w.moves[k]; m.Direction == dir && m.Moving > 0 {
+				lo, hi := w.tracked(m)
+				if dir == Up && hi > s.level+near && lo < s.level+near || dir == Down && lo < s.level-near && hi > s.level-near {
+					passed = true
+					break
+				}
+			}
+		}
+		if !at && passed {
+			idle = append(idle, s)
+		}
+	}
+	if len(idle) == 0 {
+		return
+	}
+	f := Finding{Kind: Pauses, Form: "does not start", Seen: len(idle), Passes: len(idle), Tie: TieUnknown, TieP: 1, Event: "no start"}
+	f.Time = Interval{math.Inf(1), math.Inf(-1)}
+	f.Volts = f.Time
+	longest := 0.0
+	for _, s := range idle {
+		o := Occurrence{Interval{s.at, s.at + s.seconds}, Interval{s.level, s.level}, w.moves[s.move].Direction}
+		f.Places = append(f.Places, o)
+		f.Time = f.Time.widen(o.Time.From).widen(o.Time.To)
+		f.Volts = f.Volts.widen(s.level)
+		longest = math.Max(longest, s.seconds)
+	}
+	f.Strength = 1 - math.Exp(-float64(len(idle)))
+	f.Measures = []Measure{{"longest stand", longest, "s"}, {"stands", float64(len(idle)), ""}}
+	w.found = append(w.found, f)
 }
 
 // findEndLoss reports an end of travel at which the track stops telling
@@ -140,7 +193,7 @@ func (w *work) findJams(stalls []stall, hidden []float64) {
 	}
 	short := map[Direction][]stall{}
 	for i, s := range stalls {
-		if hidden[i] > 0 {
+		if hidden[i] > 0 || !s.arrived {
 			continue
 		}
 		dir := w.moves[s.move].Direction

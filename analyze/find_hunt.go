@@ -116,6 +116,16 @@ func (w *work) hunt(i, j int) {
 	if 10*stalls >= 4*(j-i) && len(levels) > 1 {
 		lo, hi := quantileOf(levels, 0.1), quantileOf(levels, 0.9)
 		f.Measures = append(f.Measures, Measure{"moves ending in a stall", float64(stalls), ""}, Measure{"stall spread", hi - lo, w.unit()})
+		f.span = w.span.Width()
+		dir := Down
+		if stallDir[1] > stallDir[0] {
+			dir = Up
+		}
+		// The stall and the hunting are one event.
+		f.Event = fmt.Sprintf("stall %s", dir)
+		if in := medianOf(levels) / w.ref; dir == Up && in < 1-outerQuarter || dir == Down && in > outerQuarter {
+			f.Measures = append(f.Measures, Measure{"stall far inside the supply", medianOf(levels), w.unit()})
+		}
 	}
 	if s := w.settles(f); s != "" {
 		f.Measures = append(f.Measures, Measure{s, 1, ""})

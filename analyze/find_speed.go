@@ -23,6 +23,12 @@ func (w *work) findSlowZones() {
 			width = math.Min(width, math.Max(q.Position-p.Points[0].Position, width))
 		}
 		nominal := w.typicalRate(p)
+		// The usual unevenness of this actuator, from its own cells.
+		var dev []float64
+		for _, q := range p.Points {
+			dev = append(dev, math.Abs(q.Rate-nominal))
+		}
+		scatter := 1.4826 * medianOf(dev)
 		slow := func(q ProfilePoint) bool {
 			if q.Position < w.span.From+w.lim.EndZone*span || q.Position > w.span.To-w.lim.EndZone*span {
 				return false
@@ -32,7 +38,7 @@ func (w *work) findSlowZones() {
 					return false
 				}
 			}
-			return q.Rate < w.lim.Slow*nominal
+			return q.Rate < w.lim.Slow*nominal && q.Rate < nominal-4*scatter
 		}
 		for i := 0; i < len(p.Points); i++ {
 			if !slow(p.Points[i]) {
@@ -297,16 +303,58 @@ func (w *work) drivenTime() Interval {
 	return Interval{w.moves[0].Time.From, w.moves[len(w.moves)-1].Time.To}
 }
 
+// fall is one fall back of the reading at constant polarity.
+type fall struct {
+	move, bin int
+	size      float64 // V
+}
+
+// falls lists steps against the drive, complete within two bins or 30 ms,
+// that are not the way back from a glitch nor followed by one: a gear tooth
+// lets go, and the shaft then climbs again at the motor's own speed.
+func (w *work) falls() []fall {
+	var out []fall
+	span := max(1, int(math.Ceil(0.03/math.Max(w.tr.Step, 1e-9))))
+	span = min(span, 200)
+	for k := range w.moves {
+		m := &w.moves[k]
+		sign := float64(m.Direction)
+		if m.Direction == None || m.last-m.first < 4*span {
+			continue
+		}
+		r := math.Max(w.rate[side(m.Direction)], 1e-9)
+		reach := w.tol + 3*r*w.tr.Step*float64(span)
+		for i := m.first + 2; i+span < m.last-1; i++ {
+			drop := sign * (w.v[i] - w.v[i+span])
+			if drop < w.tol {
+				continue
+			}
+			// The level before must have been climbed to, the level after be
+			// climbed from: no jump of that size on either side.
+			a, b := max(m.first, i-2*span), min(m.last-1, i+3*span)
+			before := sign * (w.v[i] - w.v[a])
+			after := sign * (w.v[b] - w.v[i+span])
+			if before > 0.6*drop && before > reach || after > 0.6*drop && after > reach {
+				i += span
+				continue
+			}
+			out = append(out, fall{k, i, drop})
+			i += 2 * span
+		}
+	}
+	return out
+}
+
 // findSlip reports falls back at constant polarity: the gear train lets go
 // under load, tooth after tooth.
 func (w *work) findSlip() {
-	var ev []*event
-	for i := range w.events {
-		if e := &w.events[i]; w.fellBack(e) && !w.inTrackFault(e) {
-			ev = append(ev, e)
+	var ev []fall
+	for _, x := range w.falls() {
+		if !w.onTrackFault(w.v[x.bin]) {
+			ev = append(ev, x)
 		}
 	}
-	if len(ev) < 2 {
+	if len(ev) < 3 {
 		return
 	}
 	f := Finding{Kind: GearSlip, Seen: len(ev), Tie: TieUnknown, TieP: 1, Event: "slip"}
@@ -316,15 +364,23 @@ func (w *work) findSlip() {
 	moves := map[int]bool{}
 	up := [2]int{}
 	for i, e := range ev {
-		f.Time = f.Time.widen(e.time(w.t).From).widen(e.time(w.t).To)
-		f.Volts = f.Volts.widen(e.from).widen(e.to)
-		f.Places = append(f.Places, Occurrence{e.time(w.t), e.volts(), w.moves[e.move].Direction})
-		size = append(size, -e.moved)
+		a, b := w.v[e.bin], w.v[e.bin]-e.size*float64(w.moves[e.move].Direction)
+		at := Interval{w.t[e.bin], w.t[min(len(w.t)-1, e.bin+1)]}
+		f.Time = f.Time.widen(at.From).widen(at.To)
+		f.Volts = f.Volts.widen(a).widen(b)
+		if len(f.Places) < 200 {
+			f.Places = append(f.Places, Occurrence{at, Interval{math.Min(a, b), math.Max(a, b)}, w.moves[e.move].Direction})
+		}
+		size = append(size, e.size)
 		moves[e.move] = true
 		up[side(w.moves[e.move].Direction)]++
 		if i > 0 && ev[i-1].move == e.move {
-			gaps = append(gaps, w.t[e.first]-w.t[ev[i-1].first])
+			gaps = append(gaps, w.t[e.bin]-w.t[ev[i-1].bin])
 		}
+	}
+	// Teeth are of one size: falls of very different sizes are something else.
+	if quantileOf(size, 0.75) > 3*quantileOf(size, 0.25) {
+		return
 	}
 	f.Direction = oneDirection(up)
 	f.Passes = len(moves)
@@ -337,11 +393,12 @@ func (w *work) findSlip() {
 	w.found = append(w.found, f)
 }
 
-// inTrackFault tells whether an event lies on a piece of track already found
-// faulty: what the reading does there says nothing about the gears.
-func (w *work) inTrackFault(e *event) bool {
+// onTrackFault tells whether a reading lies on a piece of track already found
+// faulty: what it does there says nothing about the gears.
+func (w *work) onTrackFault(v float64) bool {
+	margin := w.resolution()
 	for _, f := range w.found {
-		if (f.Kind == DeadSpot || f.Kind == NoisyTrack) && f.Volts.Overlaps(e.volts()) {
+		if (f.Kind == DeadSpot || f.Kind == NoisyTrack) && v > f.Volts.From-margin && v < f.Volts.To+margin || f.Kind == Dropouts {
 			return true
 		}
 	}

@@ -26,12 +26,6 @@ func (w *work) stood(e *event) bool {
 	return e.place == middle && e.shift < -2 && e.out() <= w.tol && e.expected > 2*w.tol
 }
 
-// fellBack reports whether the reading fell back at constant polarity and
-// went on from there.
-func (w *work) fellBack(e *event) bool {
-	return e.place == middle && e.moved < -w.tol && e.moved < -3*e.spread && e.out() < 0.5*-e.moved+w.tol
-}
-
 // cluster is a set of events at one place of the track.
 type cluster struct {
 	volts  Interval

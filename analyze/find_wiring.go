@@ -30,7 +30,8 @@ func (w *work) findNotAPot() bool {
 			between++
 		}
 	}
-	if flips < 20 || between*20 > len(w.v) {
+	// Pulses and data change many times a second; a wiper that opens does not.
+	if flips < 20 || float64(flips) < 5*w.tr.Duration() || between*20 > len(w.v) {
 		return false
 	}
 	w.found = append(w.found, Finding{Kind: NotAPot, Strength: 1, Time: Interval{w.t[0], w.t[len(w.t)-1]}, Volts: Interval{lo, hi},
@@ -357,6 +358,15 @@ func (w *work) findSupply() {
 		return
 	}
 	w.found = append(w.found, Finding{Kind: SupplySag, Form: name, Time: w.drivenTime(), Tie: TieUnknown, TieP: 1, Event: "supply",
-		Strength: math.Min(1, math.Max((drop-most)/0.1+0.5, (lowest-level)/2)), Seen: 1, Passes: 1,
+		Strength: w.feedStrength(math.Max((drop-most)/0.1+0.5, (lowest-level)/2)), Seen: 1, Passes: 1,
 		Measures: []Measure{{"level under load", level, "V"}, {"drop under load", 100 * drop, "%"}}})
+}
+
+// feedStrength limits a sag seen on the drive alone: a controller that turns
+// down its duty looks the same.
+func (w *work) feedStrength(s float64) float64 {
+	if w.tr.Supply == nil {
+		return math.Min(0.5, s)
+	}
+	return math.Min(1, s)
 }

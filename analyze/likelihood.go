@@ -81,6 +81,9 @@ func likelihoods(f *Finding) (shown, string) {
 		case "short of the profile's stop":
 			return shown{.002, .03, .02, .4, .004}, "the stop lies short of where a good actuator's is"
 		}
+		if f.Seen >= 6 {
+			return shown{.002, .02, .015, .25, .006}, "one side is driven into the same stop far inside the supply again and again, the other is not, and it leaves the stop freely"
+		}
 		return shown{.01, .02, .02, .12, .006}, "one side is driven into a stop far inside the supply again and again, the other is not"
 	case SlowZone:
 		if f.Form == "stands and goes on" {
@@ -90,6 +93,9 @@ func likelihoods(f *Finding) (shown, string) {
 	case StickSlip:
 		return shown{.002, .02, .06, .2, .003}, "the shaft stops and springs on all along the way: friction"
 	case Pauses:
+		if f.Form == "does not start" {
+			return shown{.002, .01, .2, .04, .1}, "driven, it does not start where at other times it runs: brushes, or the feed to the motor"
+		}
 		if f.Seen >= 4 {
 			return shown{.0005, .006, .35, .03, .03}, "the shaft stands under drive many times at places that do not repeat, then goes on: an obstacle or a worn track stays where it is, brushes and a tired motor do not"
 		}
@@ -135,8 +141,10 @@ func huntLikelihood(f *Finding) (shown, string) {
 	spread, stalls := f.Measure("stall spread")
 	amp, _ := f.Measure("amplitude of span")
 	switch {
+	case stalls && f.has("stall far inside the supply") && spread < 0.02*f.span:
+		return shown{.001, .02, .02, .25, .01}, "it runs against the same place, far inside the supply, again and again, and leaves it freely: something is in the way"
 	case stalls && end:
-		return shown{.002, .12, .05, .08, .03}, "it runs into the end and back again and again: either an obstacle there, or a sensor that does not report the arrival"
+		return shown{.002, .14, .04, .06, .03}, "it runs into the end and back again and again: either an obstacle there, or a sensor that does not report the arrival"
 	case stalls && spread < 0.03*math.Max(f.Volts.Width(), 1e-9)+0.05 && !end:
 		return shown{.001, .02, .03, .2, .02}, "it drives against one place in mid travel again and again"
 	case end && f.has("the other end settles"):

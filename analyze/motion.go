@@ -164,8 +164,9 @@ func (w *work) segmentMove(m *Move) {
 	// Cut at steps beyond noise and beyond what the motor can turn.
 	cut := []int{0}
 	for i := 1; i < n; i++ {
-		dv := v[i] - v[i-1]
-		if math.Abs(dv) > w.tol+1.5*w.lim.Fast*r*(t[i]-t[i-1]) {
+		// Forward a step may hold the motor's own travel; backward none.
+		dv := (v[i] - v[i-1]) * sign
+		if dv > w.tol+1.5*w.lim.Fast*r*(t[i]-t[i-1]) || dv < -w.tol {
 			cut = append(cut, i)
 		}
 	}

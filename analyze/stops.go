@@ -11,7 +11,7 @@ type stall struct {
 	level   float64 // V
 	at      float64 // s, when it began
 	seconds float64
-	soft    float64 // V over which the feedback slowed before it, 0 if sharp
+	arrived bool // the move tracked up to it; false: it did not even start
 }
 
 // stallsOf lists the stalls: moves that end (or wholly consist) of a stand
@@ -34,7 +34,7 @@ func (w *work) stallsOf() []stall {
 			continue
 		}
 		level := medianOf(w.v[s.first:s.last])
-		out = append(out, stall{move: k, level: level, at: w.t[s.first], seconds: sec})
+		out = append(out, stall{move: k, level: level, at: w.t[s.first], seconds: sec, arrived: m.Moving > 0})
 	}
 	return out
 }

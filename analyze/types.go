@@ -203,6 +203,8 @@ type Finding struct {
 	Weights []float64 `json:"log_likelihood,omitempty"`
 	Because string    `json:"because,omitempty"`
 	Event   string    `json:"event,omitempty"`
+
+	span float64 // V, width of the capture's span
 }
 
 // Measure returns the value of the named measure and whether it is there.

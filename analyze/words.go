@@ -71,6 +71,9 @@ func (w *work) title(f *Finding) string {
 	case StickSlip:
 		return fmt.Sprintf("Stick-slip: %d stands in %d moves, up to %.2f s.", f.Seen, f.Passes, m("longest stand"))
 	case Pauses:
+		if f.Form == "does not start" {
+			return fmt.Sprintf("Does not start: %d drives moved nothing, for up to %.2f s, at places that other drives passed.", f.Seen, m("longest stand"))
+		}
 		return fmt.Sprintf("Stands under drive %d times at places that do not repeat, up to %.2f s.", f.Seen, m("longest stand"))
 	case WeakDrive:
 		if v, ok := f.Measure("speed over the good one's"); ok {
