@@ -45,12 +45,13 @@ type oddWord struct {
 // A parser turns the lines of a block into numbers, following a plan that no
 // goroutine changes any more.
 type parser struct {
-	p      *plan
-	active []int // columns that are read
-	kinds  []colKind
-	width  int
-	plain  bool   // only numbers and skipped columns: the fast path applies
-	names  []byte // the header line, which loggers repeat after a restart
+	p        *plan
+	active   []int // columns that are read
+	kinds    []colKind
+	width    int
+	plain    bool   // only numbers and skipped columns: the fast path applies
+	rowBytes int    // typical length of a row
+	names    []byte // the header line, which loggers repeat after a restart
 }
 
 func newParser(p *plan) *parser {
@@ -65,6 +66,8 @@ func newParser(p *plan) *parser {
 			q.plain = false
 		}
 	}
+	first, last := p.lines[p.first], p.lines[p.end-1]
+	q.rowBytes = max(2, (last.off+len(last.text)-first.off)/(p.end-p.first))
 	if p.head.names >= 0 {
 		q.names = bytes.TrimSpace(p.lines[p.head.names].text)
 	}
@@ -82,7 +85,7 @@ func (b *block) reset(q *parser) {
 	clear(b.miss)
 	clear(b.over)
 	if b.size == 0 {
-		b.grow(q, 1024)
+		b.grow(q, b.n/q.rowBytes+64)
 	}
 }
 
@@ -270,8 +273,8 @@ func (q *parser) slowRow(b *block, line []byte) {
 	case n > q.width:
 		b.reject(q.width+1, "", "found %d cells, expected %d", n, q.width)
 		return
-	case n < q.p.narrow:
-		b.reject(n+1, "", "found %d cells, expected %d", n, q.p.narrow)
+	case len(cells) < q.p.narrow:
+		b.reject(len(cells)+1, "", "found %d cells, expected %d", len(cells), q.p.narrow)
 		return
 	}
 	r := b.rows

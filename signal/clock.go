@@ -314,5 +314,6 @@ func epochTime(sec float64) time.Time {
 		return time.Time{}
 	}
 	w := math.Floor(sec)
-	return time.Unix(int64(w), int64(math.Round((sec-w)*1e9))).UTC()
+	// A float64 holds today's seconds to a quarter of a microsecond.
+	return time.Unix(int64(w), int64(math.Round((sec-w)*1e6))*1000).UTC()
 }

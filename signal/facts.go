@@ -104,6 +104,9 @@ func (f *facts) keyedRow(t *table, i int) {
 	key := normal(utf8String(cells[0].text))
 	isUnit := hasWords(key, "unit") || hasWords(key, "units") || hasWords(key, "einheit")
 	isName := hasWords(key, "name") || hasWords(key, "names") || hasWords(key, "label") || hasWords(key, "channel name") || hasWords(key, "legend")
+	if k := interest(key); (k == factXUnit || k == factYUnit) && len(cells) < 3 {
+		return
+	}
 	if strings.Contains(key, "device") || strings.Contains(key, "model") || strings.Contains(key, "file") || !isUnit && !isName {
 		return
 	}
@@ -139,15 +142,12 @@ func (f *facts) sentence(t *table, i int, s []byte) {
 	// Free text: a phrase such as "40 sps" or "12 samples" between commas.
 	for part := range bytes.FieldsFuncSeq(s, func(r rune) bool { return r == ',' || r == ';' || r == '\t' }) {
 		part = bytes.TrimSpace(part)
+		if st, ok := readClock(part); ok {
+			f.setStamp(t, i, "", st, part)
+			continue
+		}
 		v, n := scanNumber(part, 0, '.')
 		if n == 0 {
-			if st, ok := readClock(part); ok {
-				f.setStamp(t, i, "", st, part)
-			} else if len(part) > 12 && part[10] == 'T' {
-				if st, ok := readClock(part[:min(len(part), 32)]); ok {
-					f.setStamp(t, i, "", st, part)
-				}
-			}
 			// "interval 10 ms", "rate 1 kHz"
 			if j := bytes.IndexAny(part, "0123456789"); j > 2 && (part[j-1] == ' ' || part[j-1] == '\t') {
 				if k := interest(normal(utf8String(part[:j]))); k == factStep || k == factRate {
@@ -338,4 +338,12 @@ func valueWithUnit(v []byte, dec byte) (x float64, u unit, ok bool) {
 		}
 	}
 	return 0, unit{}, false
+}
+
+// interval is the sample interval the preamble tells, s, or 0.
+func (f *facts) interval() float64 {
+	if f.step == 0 && f.rate > 0 {
+		return 1 / f.rate
+	}
+	return f.step
 }

@@ -1,6 +1,7 @@
 package signal
 
 import (
+	"fmt"
 	"io"
 	"math"
 	"time"
@@ -80,6 +81,11 @@ func Inspect(r io.Reader, o Options) (*Layout, error) {
 		l.PerRow = n
 	}
 	l.Time = red.timeLayout()
+	if l.PerRow > 1 {
+		l.Time.To = l.Time.From + float64(red.rows*int64(l.PerRow)-1)*l.Time.Step
+		a.err = &RoleError{File: p.file, Role: Drive, Msg: fmt.Sprintf("the rows are pieces of one series of %d values; expected at least drive and feedback", red.rows*int64(l.PerRow)),
+			Hint: "export all channels into one file"}
+	}
 	for _, c := range red.columns(a, &o) {
 		l.Columns = append(l.Columns, columnLayout(&c, red))
 	}

@@ -30,7 +30,9 @@ type planCol struct {
 	onOff    bool // words say on and off rather than a direction
 	unitOf   int  // unitCol: the column it belongs to
 	note     string
-	zone     int
+	// unitGuess: the unit is the preamble's for all values, which a time
+	// column does not share.
+	unitGuess bool
 }
 
 // A timeMode is where times come from.
@@ -101,9 +103,9 @@ func (p *plan) planColumn(j int) {
 	c.name = name
 	if s, ut, u, ok := splitUnit(name); ok {
 		c.name, c.unitText, c.unit = s, ut, u
-	} else if u, ok := findUnit(name); ok && (len(name) > 1 || name == "s" || name == "V") {
+	} else if u, ok := findUnit(name); ok && u.q != otherQuantity && (len(name) > 1 || name == "s" || name == "V") {
 		c.unitText, c.unit = name, u
-	} else if u, ok := findUnit(strings.TrimRight(name, "0123456789_ ")); ok && len(name) > 2 {
+	} else if u, ok := findUnit(strings.TrimRight(name, "0123456789_ ")); ok && u.q != otherQuantity && len(name) > 3 {
 		c.unitText, c.unit = strings.TrimRight(name, "0123456789_ "), u
 	}
 	for _, s := range []string{p.facts.columnUnits[j], p.head.unit[j]} {
@@ -119,7 +121,15 @@ func (p *plan) planColumn(j int) {
 	if n := p.facts.columnNames[j]; n != "" && (c.name == "" || p.head.names < 0) {
 		c.name = n
 	}
+	c.name = strings.TrimSpace(strings.TrimSuffix(c.name, " in"))
 	p.kindOf(j)
+	if c.kind == numberCol && c.unitText == "" && p.facts.yUnit != "" {
+		// The time column, if it is one, takes the unit of time later.
+		if u, ok := findUnit(p.facts.yUnit); ok {
+			c.unitText, c.unit = p.facts.yUnit, u
+			c.unitGuess = true
+		}
+	}
 }
 
 // kindOf decides from the cells of the block how a column is read.

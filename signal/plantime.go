@@ -73,7 +73,7 @@ func shapeOf(v []float64) stepShape {
 		}
 	}
 	s.uniform = near*10 >= len(d)*9
-	s.unitStep = s.integer && same == 0 && ones*20 >= len(d)*19
+	s.unitStep = s.integer && s.monotone && same == 0 && ones*20 >= len(d)*19
 	return s
 }
 
@@ -148,6 +148,9 @@ func (p *plan) useTime(j int, reason string) {
 // numberTime settles the unit of a numeric time column.
 func (p *plan) numberTime(j int) {
 	t, c := &p.time, &p.cols[j]
+	if c.unitGuess {
+		c.unit, c.unitText = unit{}, ""
+	}
 	s := shapeOf(p.headValues(j))
 	name := normal(c.name)
 	switch {
@@ -181,7 +184,9 @@ func (p *plan) numberTime(j int) {
 		}
 		p.note("time-unit", "column %d gives whole numbers without a unit, %g apart: read as %s; else give --scale time=FACTOR (s per count)", j+1, s.median, map[float64]string{1e-3: "ms", 1e-6: "us"}[t.scale])
 	default:
-		if c.unit.q == noQuantity {
+		if told := p.facts.interval(); c.unit.q == noQuantity && s.median >= 0.2 && !(told > 0 && math.Abs(told-s.median) < 0.02*told) {
+			// Below that, milliseconds would mean a row rate that no logger
+			// writes with fractions.
 			p.note("time-unit", "column %d has no unit: read as seconds; else give --scale time=FACTOR", j+1)
 		}
 	}
@@ -287,7 +292,7 @@ func (p *plan) searchTime(o *Options) {
 			offer(j, 80, "date and time in every row")
 			continue
 		case todCol:
-			offer(j, 75, "time of day in every row")
+			offer(j, 75, p.todReason())
 			continue
 		case dateCol:
 			offer(j, 5, "dates")
@@ -379,4 +384,13 @@ func (p *plan) countTime(o *Options) {
 			t.problem = "no column of times and no sample interval in the preamble"
 		}
 	}
+}
+
+func (p *plan) todReason() string {
+	for _, c := range p.cols {
+		if c.kind == dateCol {
+			return "date and time in two columns"
+		}
+	}
+	return "time of day in every row"
 }

@@ -10,7 +10,7 @@ import (
 // headSize is how much of a file is looked at to settle its shape; a longer
 // look follows when no data were found in it.
 const (
-	headSize     = 128 << 10
+	headSize     = 64 << 10
 	longHeadSize = 4 << 20
 )
 

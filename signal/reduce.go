@@ -385,7 +385,7 @@ func (r *reducer) tail() error {
 }
 
 // firstBlock learns the step from the first rows.
-func (r *reducer) firstBlock(raw []float64) {
+func (r *reducer) firstBlock(raw []float64, whole bool) {
 	t := &r.p.time
 	s := shapeOf(raw)
 	if s.down {
@@ -433,13 +433,20 @@ func (r *reducer) firstBlock(raw []float64) {
 	if r.repeated {
 		r.tol = 1.5*max(r.quantum, t.resolution) + 0.02*r.typical
 	}
-	r.chooseWidth()
+	if r.irregular { // a list of events: its rate is the average one
+		median, n := r.typical, float64(len(raw)-1)
+		r.typical = math.Abs(raw[len(raw)-1]-raw[0]) * t.scale / n
+		r.chooseWidth(len(raw), whole)
+		r.typical = median
+		return
+	}
+	r.chooseWidth(len(raw), whole)
 }
 
 // chooseWidth sets the rows per bin from the row rate. A rate far above the
 // target starts with narrower bins, merged at the end when enough of them
 // came.
-func (r *reducer) chooseWidth() {
+func (r *reducer) chooseWidth(rows int, whole bool) {
 	if r.typical <= 0 || 1/r.typical <= rowsAsBins {
 		r.target = 1
 		return
@@ -448,8 +455,11 @@ func (r *reducer) chooseWidth() {
 	if k > 1<<30 {
 		k = 1 << 30
 	}
+	if whole { // all rows are known
+		k = min(k, float64(rows/fewBins))
+	}
 	r.k = max(1, int(k))
-	for r.k > 64 {
+	for r.k > 16 {
 		r.k = (r.k + 1) / 2
 		r.target++
 	}

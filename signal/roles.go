@@ -124,9 +124,11 @@ func (a *assignment) setAside() {
 			a.reason[j] = fmt.Sprintf("in %s", c.unitText)
 		case c.unit.q == hertz:
 			a.reason[j] = "a frequency"
+		case isTimeName(c.name) && a.p.time.mode != timeNone && c.kind == numberCol && normal(c.name) != "x":
+			a.reason[j] = "named as a time"
 		case a.isIndex(j):
 			a.reason[j] = "counts rows"
-		case a.sameAsTime(j):
+		case (c.name == "" || isTimeName(c.name) || c.name == a.timeName()) && a.sameAsTime(j):
 			a.reason[j] = fmt.Sprintf("repeats the times of column %d", a.p.time.col+1)
 		}
 	}
@@ -274,7 +276,31 @@ func (a *assignment) prefer(r Role, js []int) int {
 func (a *assignment) twoCandidates(r Role, i, j int, why string) error {
 	return &RoleError{File: a.p.file, Role: r,
 		Msg:  fmt.Sprintf("%s and %s could both be the %s: %s", a.p.columnName(i), a.p.columnName(j), r, why),
-		Hint: fmt.Sprintf("settle it with --%s %d or --%s %d", roleFlags[r], i+1, roleFlags[r], j+1)}
+		Hint: fmt.Sprintf("settle it with --%s %d or --%s %d%s", roleFlags[r], i+1, roleFlags[r], j+1, orLeads(r, i, j))}
+}
+
+func orLeads(r Role, i, j int) string {
+	if r != Drive {
+		return ""
+	}
+	return fmt.Sprintf(", or --lead-a %d --lead-b %d", i+1, j+1)
+}
+
+func (a *assignment) timeName() string {
+	if t := &a.p.time; t.col >= 0 {
+		return a.p.cols[t.col].name
+	}
+	return ""
+}
+
+// unitLevels tells whether a drive is written as -1, 0, +1.
+func unitLevels(f *features) bool {
+	for _, x := range []float64{f.min, f.max} {
+		if x != -1 && x != 0 && x != 1 {
+			return false
+		}
+	}
+	return f.min < f.max
 }
 
 // fromShape gives what is left by the shape of the whole file.
@@ -284,12 +310,27 @@ func (a *assignment) fromShape() {
 	}
 	a.constants()
 	a.currents()
+	if a.rows() < fewRows {
+		return
+	}
 	if !a.has(Drive) && !a.has(Polarity) && !(a.has(LeadA) && a.has(LeadB)) {
 		a.driveByShape()
 	}
 	if !a.has(Feedback) && a.err == nil {
 		a.feedbackByShape()
 	}
+}
+
+// fewRows is too little to tell a switched column from a moving one: both
+// levels of a drive and a travel between them need some rows each.
+const fewRows = 20
+
+func (a *assignment) rows() int {
+	n := 0
+	for _, c := range a.chans {
+		n = max(n, len(c.mean))
+	}
+	return n
 }
 
 // near tells whether a column stays at a value all the time.
@@ -371,7 +412,7 @@ func (a *assignment) driveByShape() {
 
 func (a *assignment) giveDrive(j int, reason string) {
 	f, c := a.feat[j], &a.p.cols[j]
-	if c.kind == wordCol || c.unit.q == noQuantity && math.Max(math.Abs(f.min), math.Abs(f.max)) <= 1.5 {
+	if c.kind == wordCol || c.unit.q == noQuantity && unitLevels(f) {
 		a.give(Polarity, j, reason)
 		return
 	}
@@ -478,7 +519,10 @@ func (a *assignment) demand() {
 		}
 	}
 	left := "no other column of numbers"
-	if len(free) > 0 {
+	if a.rows() < fewRows {
+		left = fmt.Sprintf("%d rows are too few to tell by shape", a.rows())
+	}
+	if len(free) > 0 && a.rows() >= fewRows {
 		left = "left are " + strings.Join(free[:min(len(free), 6)], ", ")
 	}
 	switch {

@@ -20,7 +20,7 @@ func (r *reducer) rowTimes(b *block) error {
 		if !r.started {
 			r.started = true
 			r.typical, r.firstOut = step, t.start
-			r.chooseWidth()
+			r.chooseWidth(n, b.last)
 		}
 		for i := range r.times {
 			r.times[i] = t.start + float64(r.rows+int64(i))*step
@@ -51,7 +51,7 @@ func (r *reducer) rowTimes(b *block) error {
 		if t.todOnly {
 			unroll(raw)
 		}
-		r.firstBlock(raw)
+		r.firstBlock(raw, b.last)
 		if t.epoch || t.mode == timeClock || t.mode == timeDate {
 			r.base = raw[0]
 		}

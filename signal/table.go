@@ -21,7 +21,7 @@ type table struct {
 	first, end int // the data block: lines[first:end]
 	core       []bool
 	width      int // cells per data row, trailing empty ones included
-	narrow     int // cells of the shortest regular row, trailing empty ones dropped
+	narrow     int // cells of the shortest regular row
 	score      int
 }
 
@@ -46,25 +46,26 @@ func headLines(head []byte, whole bool) []headLine {
 	return out
 }
 
-// bestTable reads the head in every dialect and keeps the one with the most
-// cells of data.
+// sampleLines is how many lines at the end of the head settle the dialect.
+const sampleLines = 200
+
+// bestTable finds the dialect that reads most cells of data from the last
+// lines of the head, and reads the whole head in it.
 func bestTable(lines []headLine) *table {
+	sample := lines[max(0, len(lines)-sampleLines):]
 	var best *table
 	for _, d := range dialects {
-		if d.delim != ' ' && !anyByte(lines, d.delim) {
-			if best != nil || d.delim != ',' {
-				continue
-			}
-		}
-		if d.dec == ',' && !anyByte(lines, ',') {
+		if d.delim != ' ' && d.delim != ',' && !anyByte(sample, d.delim) || d.dec == ',' && !anyByte(sample, ',') {
 			continue
 		}
-		t := cut(lines, d)
-		if t != nil && (best == nil || t.score > best.score) {
+		if t := cut(sample, d); t != nil && (best == nil || t.score > best.score) {
 			best = t
 		}
 	}
-	return best
+	if best == nil || len(sample) == len(lines) {
+		return best
+	}
+	return cut(lines, best.dialect)
 }
 
 func anyByte(lines []headLine, c byte) bool {
@@ -229,7 +230,7 @@ func (t *table) measure() {
 		}
 		rows++
 		t.width = max(t.width, min(len(t.cells[i]), maxColumns))
-		seen[len(trimTail(t.cells[i]))]++
+		seen[len(t.cells[i])]++
 		for j, k := range t.kinds[i] {
 			switch {
 			case k == cellBad:
@@ -249,17 +250,14 @@ func (t *table) measure() {
 	if rows >= 8 {
 		w := 0
 		for n, c := range seen {
-			if c > rows/50 {
+			if c > max(1, rows/50) {
 				w = max(w, n)
 			}
 		}
-		full := 0
-		for i := t.first; i < t.end; i++ {
-			if t.kinds[i] != nil && len(trimTail(t.cells[i])) <= w {
-				full = max(full, len(t.cells[i]))
-			}
+		if w > 0 {
+			t.width = w
 		}
-		t.width = max(w, min(t.width, full))
+		t.narrow = min(t.narrow, t.width)
 	}
 	if len(t.core) > t.width {
 		t.core = t.core[:t.width]

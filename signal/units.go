@@ -140,8 +140,11 @@ func splitUnit(s string) (name, unitText string, u unit, ok bool) {
 			}
 		}
 	}
-	for _, sep := range []string{" / ", "/", " in ", ", ", ": ", " - ", "_", "-", ".", " "} {
+	for k, sep := range []string{" / ", " in ", ", ", ": ", " - ", " ", " ", "/", "_", "-", "."} {
 		i := strings.LastIndex(s, sep)
+		if k == 6 && i > 0 { // the last two words: "Temp Deg C"
+			i = strings.LastIndex(s[:i], sep)
+		}
 		if i <= 0 {
 			continue
 		}
@@ -154,6 +157,9 @@ func splitUnit(s string) (name, unitText string, u unit, ok bool) {
 		// of a lead or channel than a unit, except for seconds and volts.
 		if len(in) == 1 && sep != " / " && sep != "/" && sep != " in " && !strings.ContainsAny(in, "sSvV%") {
 			continue
+		}
+		if u.q == seconds && sep == "/" && !isTimeName(s[:i]) {
+			continue // "flow l/min" is no time
 		}
 		if u.q == otherQuantity && len(in) < 3 && (sep == "_" || sep == "-" || sep == " " || sep == ".") {
 			continue
