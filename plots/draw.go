@@ -146,8 +146,14 @@ func (d *drawing) auto() []Panel {
 		return []Panel{Contact}
 	}
 	out := []Panel{Time}
+	// On a low page three panels would leave none of them room to be read.
+	_, h, _, size := d.o.page()
+	most := 3
+	if h < 60*size {
+		most = 2
+	}
 	add := func(p Panel) {
-		if len(out) < 3 && d.lacks(p) == "" {
+		if len(out) < most && d.lacks(p) == "" {
 			out = append(out, p)
 		}
 	}
@@ -402,7 +408,7 @@ func (d *drawing) areas(s *sheet, in box) []box {
 func (s *sheet) heading(t string, area box) box {
 	st := style{s.size, true, s.th.ink}
 	s.text(s.f.shorten(t, st.size, true, area.w()), st, area.x0, area.y1, align{0, 1})
-	area.y1 -= 1.5 * s.size
+	area.y1 -= 1.9 * s.size
 	return area
 }
 

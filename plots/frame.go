@@ -84,7 +84,7 @@ func (f *frame) yTicks(a axes) ([]float64, int) {
 		return a.yAt, a.yDecimal
 	}
 	n := int(f.area.h() / (2.2 * f.s.size))
-	return ticks(f.y0, f.y1, max(1, min(8, n)))
+	return ticks(f.y0, f.y1, max(2, min(8, n)))
 }
 
 // front draws the frame and its labels over the data.

@@ -16,7 +16,7 @@ func (d *drawing) huntPanel(s *sheet, area box) {
 	title := fmt.Sprintf("Close-up, %.1f to %.1f s", from, to)
 	area = s.heading(title, area)
 	in := box{area.x0 + s.leftMargin(), area.y0 + s.bottomMargin(), area.x1 - 0.8*s.size, area.y1}
-	gap := s.bottomMargin() + 0.9*s.size
+	gap := s.bottomMargin() + 2*s.size
 	h1 := (in.h() - gap) * 0.56
 	top := &frame{s: s, area: box{in.x0, in.y1 - h1, in.x1, in.y1 - 1.2*s.size}, x0: from, x1: to}
 	low := &frame{s: s, area: box{in.x0, in.y0, in.x1, in.y1 - h1 - gap}}
@@ -59,16 +59,26 @@ func huntWindow(f *Figure, h *analyze.Finding) (from, to float64) {
 	return math.Max(a, from-pad), math.Min(b, to+pad)
 }
 
-// correlation draws the autocorrelation of the feedback over the hunt: peaks
-// at whole periods show how regular it is.
+// correlation draws the autocorrelation of the drive's direction over the
+// hunt: peaks at whole cycles show how regular it is. The direction has no
+// noise, and hunting may be too small to see in the feedback.
 func (d *drawing) correlation(s *sheet, f *frame, h *analyze.Finding) {
 	r, step := huntACF(d.fig, h)
+	hz, ok := h.Measure("frequency")
+	t := "The drive against itself, shifted"
+	st := s.small()
+	b := s.text(s.f.shorten(t, st.size, false, f.area.w()), st, f.area.x0, f.area.y1+0.35*s.size, align{0, 0})
+	if ok && hz > 0 && !d.o.Blank {
+		t = fmt.Sprintf("one cycle is %.2g s", 1/hz)
+		if x := b.x1 + 0.8*s.size; x+s.width(t, st) < f.area.x1 {
+			s.text(t, st, x, b.y0, align{0, 0})
+		}
+	}
 	ax := axes{x: "shifted by, s", y: "likeness", yAt: []float64{-1, 0, 1}}
 	f.y0, f.y1 = -1.1, 1.1
 	f.x0, f.x1 = 0, math.Max(step, step*float64(len(r)-1))
 	f.back(ax)
 	f.grid(ax)
-	hz, ok := h.Measure("frequency")
 	if ok && hz > 0 && !d.o.Blank && 1/hz < f.x1 {
 		x := f.px(1 / hz)
 		s.line(x, f.area.y0, x, f.area.y1, s.th.mark, 1.1, 5, 3)
@@ -82,52 +92,26 @@ func (d *drawing) correlation(s *sheet, f *frame, h *analyze.Finding) {
 	s.line(f.area.x0, f.py(0), f.area.x1, f.py(0), s.th.faint, 0.6)
 	s.stroke(p, s.th.feedback, s.lineWidth())
 	f.front(ax)
-	if ok && hz > 0 && !d.o.Blank && 1/hz < f.x1 {
-		busy := newClutter(f.area)
-		busy.line(p)
-		t := fmt.Sprintf("one cycle, %.2g s", 1/hz)
-		st := s.small()
-		a := pt{f.px(1 / hz), f.py(-0.6)}
-		if b, ok := s.place(busy, a, s.width(t, st)+4, 1.3*s.size); ok {
-			s.fill(b, s.th.panel)
-			s.text(t, st, b.cx(), b.cy(), align{0.5, 0.5})
-			s.leader(b, a)
-		}
-	}
 }
 
-// huntACF is the autocorrelation of the feedback over the hunt, resampled to
+// huntACF is the autocorrelation of the direction of drive over the hunt, in
 // even steps, for up to five cycles and half of the stretch.
 func huntACF(f *Figure, h *analyze.Finding) (r []float64, step float64) {
 	const n = 1024
-	t := f.Trace
 	step = h.Time.Width() / (n - 1)
-	x := make([]float64, 0, n)
-	i, last := 0, math.NaN()
-	for k := range n {
-		at := h.Time.From + float64(k)*step
-		for i+1 < len(t.Time) && t.Time[i+1] <= at {
-			i++
+	x := make([]float64, n)
+	moves := f.Capture.Moves
+	k := 0
+	for i := range x {
+		at := h.Time.From + float64(i)*step
+		for k < len(moves) && moves[k].Time.To < at {
+			k++
 		}
-		v := float64(t.Feedback.Mean[i])
-		// Between rows the straight line: steps would ring in the result.
-		if i+1 < len(t.Time) && t.Time[i] <= at {
-			if w := float64(t.Feedback.Mean[i+1]); w == w && v == v {
-				v += (w - v) * (at - t.Time[i]) / (t.Time[i+1] - t.Time[i])
-			}
-		}
-		if v != v {
-			v = last
-		}
-		last = v
-		if v == v {
-			x = append(x, v)
+		if k < len(moves) && moves[k].Time.Has(at) {
+			x[i] = float64(moves[k].Polarity)
 		}
 	}
-	if len(x) < 16 {
-		return nil, step
-	}
-	lags := len(x) / 2
+	lags := n / 2
 	if hz, ok := h.Measure("frequency"); ok && hz > 0 {
 		lags = min(lags, int(5/hz/step)+1)
 	}

@@ -228,11 +228,13 @@ func (d *drawing) moveLane(s *sheet, f *frame, h float64) {
 			j++
 			b = f.clampX(moves[j].Time.To)
 		}
-		if j > i && b-a >= 2*r {
-			if x := (a + b) / 2; x-2*r > end {
-				s.bothWays(x, y, r)
-				end = x + 2*r
-			}
+		switch x := (a + b) / 2; {
+		case j > i && b-a >= 2*r && x-2*r > end:
+			s.bothWays(x, y, r)
+			end = x + 2*r
+		case j == i && x-0.6*r > end:
+			s.arrow(m.Direction, x, y, 0.6*r)
+			end = x + 0.6*r
 		}
 		i = j
 	}
@@ -326,8 +328,11 @@ func (d *drawing) bands(s *sheet, f *frame) {
 
 // outlines draws brackets and borders of the findings, over the data.
 func (d *drawing) outlines(s *sheet, f *frame) {
+	lines := 0
 	for _, m := range d.marks {
-		if placed(m.f) {
+		// More than two pairs of lines hide the trace they run across.
+		if placed(m.f) && m.f.Kind != analyze.Jam && lines < 2 {
+			lines++
 			lo, hi := f.py(m.f.Volts.From), f.py(m.f.Volts.To)
 			if hi-lo < 2 {
 				lo, hi = lo-1, hi+1
