@@ -1,0 +1,142 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+
+	"github.com/spf13/pflag"
+
+	"threewire/analyze"
+	"threewire/signal"
+)
+
+const checkUsage = `Usage: threewire check [flags] FILE...
+
+Judges one actuator from one or more captures of it. "-" reads standard input,
+.gz files are read as they are. The verdict is the first line; then the
+evidence, what the capture cannot tell, the next test and the cautions.
+
+  threewire check coupled.csv
+  threewire check coupled.csv --free uncoupled.csv
+  threewire check --drive 2 --feedback "Channel B" capture.csv
+
+Exit codes: 0 no fault found, 1 fault found, 2 wrong use or unreadable input,
+3 cannot tell.
+
+Flags:
+`
+
+// check judges one actuator.
+func check(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+	fs := pflag.NewFlagSet("check", pflag.ContinueOnError)
+	fs.SetOutput(io.Discard)
+	free := fs.StringArray("free", nil, "`FILE` of the same actuator uncoupled from its door (may be repeated)")
+	asJSON := fs.Bool("json", false, "print the whole result as JSON (schema "+analyze.SchemaVersion+")")
+	volts := fs.Float64("reference-volts", 5, "sensor supply in `V`, when no reference was logged")
+	rail := fs.Float64("rail-band", 0.04, "`FRACTION` of the reference next to a rail that counts as open or shorted")
+	brief := fs.Bool("brief", false, "print only the verdict line")
+	rf := addReadFlags(fs)
+	fail := func(err error) int {
+		fmt.Fprintf(stderr, "threewire check: %v\n", err)
+		return exitUsage
+	}
+	if err := fs.Parse(args); err != nil {
+		if errors.Is(err, pflag.ErrHelp) {
+			fmt.Fprint(stdout, checkUsage+fs.FlagUsages())
+			return 0
+		}
+		return fail(fmt.Errorf("%w (see threewire check --help)", err))
+	}
+	if fs.NArg()+len(*free) == 0 {
+		return fail(errors.New("no capture given: expected threewire check FILE... (see threewire check --help)"))
+	}
+	if !(*volts > 0) {
+		return fail(fmt.Errorf("--reference-volts %g: expected a positive voltage", *volts))
+	}
+	if !(*rail >= 0 && *rail < 0.5) {
+		return fail(fmt.Errorf("--rail-band %g: expected a fraction from 0 to 0.5", *rail))
+	}
+	opt := analyze.Defaults()
+	opt.ReferenceVolts, opt.RailBand = *volts, *rail
+	var captures []*analyze.Capture
+	var traces []*signal.Trace
+	add := func(path string, uncoupled bool) error {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		so, err := rf.options(path)
+		if err != nil {
+			return err
+		}
+		t, err := readCapture(path, stdin, so)
+		if err != nil {
+			return err
+		}
+		o := opt
+		o.Free = uncoupled
+		c, err := analyze.Examine(t, o)
+		if err != nil {
+			return fmt.Errorf("%s: %w", path, err)
+		}
+		captures, traces = append(captures, c), append(traces, t)
+		return nil
+	}
+	for _, p := range fs.Args() {
+		if err := add(p, false); err != nil {
+			return fail(err)
+		}
+	}
+	for _, p := range *free {
+		if err := add(p, true); err != nil {
+			return fail(err)
+		}
+	}
+	rep := analyze.Judge(captures...)
+	switch {
+	case *asJSON:
+		enc := json.NewEncoder(stdout)
+		enc.SetIndent("", "  ")
+		if err := enc.Encode(jsonReport{Report: rep, Columns: jsonColumns(traces)}); err != nil {
+			return fail(err)
+		}
+	case *brief:
+		fmt.Fprintln(stdout, headline(&rep.Verdict))
+	default:
+		writeText(stdout, rep, traces, paint(stdout))
+	}
+	return exitCode(rep.Verdict.Conclusion)
+}
+
+// readCapture reads a capture from a path, "-" being standard input.
+func readCapture(path string, stdin io.Reader, o signal.Options) (*signal.Trace, error) {
+	if path == "-" {
+		return signal.Read(stdin, o)
+	}
+	return signal.ReadFile(path, o)
+}
+
+// exitCode says the conclusion to a script.
+func exitCode(f analyze.Fault) int {
+	switch f {
+	case analyze.NoFault:
+		return exitNoFault
+	case analyze.CannotTell:
+		return exitCannotTell
+	}
+	return exitFault
+}
+
+// paint tells whether colour is wanted: a terminal, and NO_COLOR unset or
+// empty (no-color.org).
+func paint(w io.Writer) bool {
+	f, ok := w.(*os.File)
+	if !ok || os.Getenv("NO_COLOR") != "" || os.Getenv("TERM") == "dumb" {
+		return false
+	}
+	st, err := f.Stat()
+	return err == nil && st.Mode()&os.ModeCharDevice != 0
+}

@@ -1,0 +1,33 @@
+package main
+
+import (
+	"threewire/analyze"
+	"threewire/signal"
+)
+
+// jsonReport is the output of check --json: the report, and for each capture
+// how its columns were read. DEVELOPERS.md documents the fields.
+type jsonReport struct {
+	*analyze.Report
+	Columns [][]jsonColumn `json:"columns"`
+}
+
+// jsonColumn says which column took which role and why.
+type jsonColumn struct {
+	Number int     `json:"number"`
+	Name   string  `json:"name,omitempty"`
+	Unit   string  `json:"unit,omitempty"`
+	Scale  float64 `json:"scale"`
+	Role   string  `json:"role"`
+	Reason string  `json:"reason"`
+}
+
+func jsonColumns(traces []*signal.Trace) [][]jsonColumn {
+	out := make([][]jsonColumn, len(traces))
+	for i, t := range traces {
+		for _, c := range t.Columns {
+			out[i] = append(out[i], jsonColumn{c.Number, c.Name, c.Unit, c.Scale, c.Role.String(), c.Reason})
+		}
+	}
+	return out
+}

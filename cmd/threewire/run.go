@@ -1,0 +1,77 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+)
+
+// Exit codes of every command.
+const (
+	exitNoFault    = 0
+	exitFault      = 1
+	exitUsage      = 2 // wrong use, or input that cannot be read
+	exitCannotTell = 3
+)
+
+// command is one word after the program's name.
+type command struct {
+	name, help string
+	run        func(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) int
+}
+
+// commands lists them in the order of the help text.
+func commands() []command {
+	return []command{
+		{"check", "judge one actuator from its captures", check},
+		{"columns", "show how a capture file is read, before any judgement", columns},
+	}
+}
+
+const usageHead = `threewire reads logged voltage traces of a three-wire actuator (two motor leads
+and a position wiper) and says what is broken: feedback sensor, motor, door
+mechanism, wiring or control, nothing, or "cannot tell" and the test that would.
+
+Usage: threewire COMMAND [flags] FILE...
+
+Commands:
+`
+
+const usageTail = `
+Example: threewire check left-temperature-door.csv
+Each command has its own --help.
+Exit codes: 0 no fault found, 1 fault found, 2 wrong use or unreadable input,
+3 cannot tell.
+`
+
+// run picks the command. Nothing below it ends the process.
+func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+	if len(args) == 0 {
+		usage(stderr)
+		return exitUsage
+	}
+	switch args[0] {
+	case "help", "-h", "--help":
+		usage(stdout)
+		return 0
+	}
+	for _, c := range commands() {
+		if c.name == args[0] {
+			return c.run(ctx, args[1:], stdin, stdout, stderr)
+		}
+	}
+	fmt.Fprintf(stderr, "threewire: %q is no command; expected one of", args[0])
+	for _, c := range commands() {
+		fmt.Fprintf(stderr, " %s", c.name)
+	}
+	fmt.Fprintln(stderr, "(see threewire --help)")
+	return exitUsage
+}
+
+func usage(w io.Writer) {
+	fmt.Fprint(w, usageHead)
+	for _, c := range commands() {
+		fmt.Fprintf(w, "  %-9s %s\n", c.name, c.help)
+	}
+	fmt.Fprint(w, usageTail)
+}
