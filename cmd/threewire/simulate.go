@@ -1,0 +1,201 @@
+package main
+
+import (
+	"compress/gzip"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/pflag"
+
+	"threewire/fixtures"
+)
+
+const simulateUsage = `Usage: threewire simulate [flags] --out FILE
+
+Makes a capture whose fault is known, for teaching and for trying the other
+commands. Everything in it is invented: a simulated motor, gear train, door,
+controller and instrument. Beside the capture goes its truth, NAME.truth.json.
+"--out -" writes the capture to standard output, without truth file; a FILE
+that ends in .gz is compressed.
+
+  threewire simulate --list
+  threewire simulate --fault jam --out left-temperature-door.csv
+  threewire simulate --fault jam --free --out left-temperature-door-free.csv
+
+The same flags and seed give the same bytes. The same seed with another fault,
+or with --free, is the same actuator before, after, or uncoupled.
+
+Exit codes: 0 written, 2 wrong use or a file that cannot be written.
+
+Flags:
+`
+
+// simulate writes a capture with a known fault.
+func simulate(ctx context.Context, args []string, _ io.Reader, stdout, stderr io.Writer) int {
+	fs := pflag.NewFlagSet("simulate", pflag.ContinueOnError)
+	fs.SetOutput(io.Discard)
+	var spec fixtures.Spec
+	fault := fs.String("fault", string(fixtures.Healthy), "`NAME` of the fault (see --list)")
+	fs.Float64Var(&spec.Severity, "severity", 0.6, "`SHARE` from 0 (barely visible at best) to 1 (gross)")
+	fs.StringVar(&spec.Controller, "controller", "", "`NAME` of the controller (default: drawn from the seed)")
+	fs.StringVar(&spec.Instrument, "instrument", "", "`NAME` of the instrument (default: drawn from the seed)")
+	fs.StringVar(&spec.Shape, "shape", "", "`NAME` of the text shape (default: drawn from the seed)")
+	fs.StringVar(&spec.Channels, "channels", "", "extra columns: reference, supply, current joined by commas, or none (default: the instrument's)")
+	fs.Uint64Var(&spec.Seed, "seed", 1, "`NUMBER` that fixes every part and every noise")
+	fs.Uint64Var(&spec.Take, "take", 0, "`NUMBER` of the recording: same parts, other timing and noise")
+	fs.Float64Var(&spec.Duration, "duration", 0, "length in `SECONDS`, 1 to 3600 (default: drawn)")
+	fs.BoolVar(&spec.Free, "free", false, "uncouple the actuator from its door")
+	wide := fs.Bool("wide", false, "draw unusual motors, controllers and instruments too")
+	out := fs.StringP("out", "o", "", "`FILE` to write, - for standard output")
+	force := fs.Bool("force", false, "overwrite an existing FILE and its truth")
+	list := fs.Bool("list", false, "print the faults, controllers, instruments and shapes, and stop")
+
+	fail := func(err error) int {
+		fmt.Fprintf(stderr, "threewire simulate: %v\n", err)
+		return exitUsage
+	}
+	if err := fs.Parse(args); err != nil {
+		if errors.Is(err, pflag.ErrHelp) {
+			fmt.Fprint(stdout, simulateUsage+fs.FlagUsages())
+			return 0
+		}
+		return fail(fmt.Errorf("%w (see threewire simulate --help)", err))
+	}
+	if fs.NArg() > 0 {
+		return fail(fmt.Errorf("unexpected argument %q: name the file with --out", fs.Arg(0)))
+	}
+	if *list {
+		if err := writeChoices(stdout); err != nil {
+			return fail(err)
+		}
+		return 0
+	}
+	if *out == "" {
+		return fail(errors.New("--out is missing: expected a file name, or - for standard output"))
+	}
+	spec.Fault = fixtures.Fault(*fault)
+	if *wide {
+		spec.Range = fixtures.Wide
+	}
+	if fs.Changed("duration") && spec.Duration == 0 {
+		return fail(errors.New("--duration 0: expected 1 to 3600 seconds"))
+	}
+	truthPath := truthName(*out)
+	if *out != "-" && !*force {
+		for _, p := range []string{*out, truthPath} {
+			if _, err := os.Lstat(p); err == nil {
+				return fail(fmt.Errorf("%s exists already: choose another --out, or --force to overwrite it", p))
+			}
+		}
+	}
+	if err := ctx.Err(); err != nil {
+		return fail(err)
+	}
+	c, err := fixtures.Make(spec)
+	if err != nil {
+		return fail(err)
+	}
+	if *out == "-" {
+		if err := c.WriteCSV(stdout, ""); err != nil {
+			return fail(err)
+		}
+		return 0
+	}
+	if err := writePair(ctx, c, *out, truthPath); err != nil {
+		return fail(err)
+	}
+	fmt.Fprintf(stdout, "wrote %s (%s, %d rows) and %s\n", *out, c.Truth.Fault, len(c.Time), truthPath)
+	return 0
+}
+
+// writeChoices prints every name that a flag accepts.
+func writeChoices(w io.Writer) error {
+	for _, group := range []struct {
+		flag string
+		list []fixtures.Named
+	}{
+		{"--fault", fixtures.Faults()},
+		{"--controller", fixtures.Controllers()},
+		{"--instrument", fixtures.Instruments()},
+		{"--shape", fixtures.Shapes()},
+	} {
+		if _, err := fmt.Fprintf(w, "%s\n", group.flag); err != nil {
+			return err
+		}
+		for _, n := range group.list {
+			if _, err := fmt.Fprintf(w, "  %-18s %s\n", n.Name, n.About); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// truthName is the truth file that belongs to a capture: its name without
+// .gz and without a text extension, then .truth.json.
+func truthName(path string) string {
+	path = strings.TrimSuffix(path, ".gz")
+	switch ext := filepath.Ext(path); ext {
+	case ".csv", ".txt", ".tsv":
+		path = strings.TrimSuffix(path, ext)
+	}
+	return path + ".truth.json"
+}
+
+// writePair writes capture and truth to temporary files beside their targets
+// and renames both at the end, so a failed run leaves nothing behind.
+func writePair(ctx context.Context, c *fixtures.Capture, path, truthPath string) error {
+	tmp, err := writeTemp(path, func(w io.Writer) error {
+		if !strings.HasSuffix(path, ".gz") {
+			return c.WriteCSV(w, "")
+		}
+		z := gzip.NewWriter(w)
+		if err := c.WriteCSV(z, ""); err != nil {
+			return err
+		}
+		return z.Close()
+	})
+	if err != nil {
+		return err
+	}
+	defer os.Remove(tmp) // does nothing once renamed
+	truthTmp, err := writeTemp(truthPath, c.Truth.WriteJSON)
+	if err != nil {
+		return err
+	}
+	defer os.Remove(truthTmp)
+	if err := ctx.Err(); err != nil {
+		return err
+	}
+	if err := os.Rename(truthTmp, truthPath); err != nil {
+		return err
+	}
+	return os.Rename(tmp, path)
+}
+
+// writeTemp fills a new temporary file beside path and returns its name.
+func writeTemp(path string, fill func(io.Writer) error) (name string, err error) {
+	f, err := os.CreateTemp(filepath.Dir(path), filepath.Base(path)+".tmp-*")
+	if err != nil {
+		return "", err
+	}
+	defer func() {
+		if err != nil {
+			f.Close()
+			os.Remove(f.Name())
+		}
+	}()
+	if err := fill(f); err != nil {
+		return "", err
+	}
+	// CreateTemp makes the file private; a capture is an ordinary file.
+	if err := f.Chmod(0o644); err != nil {
+		return "", err
+	}
+	return f.Name(), f.Close()
+}

@@ -1,0 +1,113 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"threewire/fixtures"
+)
+
+func runSimulate(args ...string) (code int, stdout, stderr string) {
+	var out, errs bytes.Buffer
+	code = simulate(context.Background(), args, strings.NewReader(""), &out, &errs)
+	return code, out.String(), errs.String()
+}
+
+func TestSimulateWritesCaptureAndTruth(t *testing.T) {
+	dir := t.TempDir()
+	path := filepath.Join(dir, "door.csv.gz")
+	args := []string{"--fault", "jam", "--instrument", "pocket-logger", "--duration", "20", "--seed", "4", "-o", path}
+	if code, _, errs := runSimulate(args...); code != 0 {
+		t.Fatalf("exit %d: %s", code, errs)
+	}
+	first, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !bytes.HasPrefix(first, []byte{0x1f, 0x8b}) {
+		t.Error("a name ending in .gz was not compressed")
+	}
+	b, err := os.ReadFile(filepath.Join(dir, "door.truth.json"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var truth fixtures.Truth
+	if err := json.Unmarshal(b, &truth); err != nil {
+		t.Fatal(err)
+	}
+	if truth.Fault != "jam" || truth.Schema != fixtures.TruthSchema {
+		t.Errorf("truth says %q in schema %q", truth.Fault, truth.Schema)
+	}
+
+	code, _, errs := runSimulate(args...)
+	if code != exitUsage || !strings.Contains(errs, "--force") {
+		t.Errorf("second run: exit %d, %q; want a refusal naming --force", code, errs)
+	}
+	if code, _, errs := runSimulate(append(args, "--force")...); code != 0 {
+		t.Errorf("with --force: exit %d: %s", code, errs)
+	}
+	again, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !bytes.Equal(first, again) {
+		t.Error("the same flags and seed gave other bytes")
+	}
+	if left, _ := filepath.Glob(filepath.Join(dir, "*.tmp-*")); len(left) > 0 {
+		t.Errorf("left behind: %v", left)
+	}
+}
+
+func TestSimulateToStdout(t *testing.T) {
+	code, out, errs := runSimulate("--shape", "plain", "--instrument", "two-channel-logger", "--duration", "10", "--out", "-")
+	if code != 0 || errs != "" {
+		t.Fatalf("exit %d: %s", code, errs)
+	}
+	if !strings.HasPrefix(out, "time_s,drive_V,feedback_V\n") {
+		t.Errorf("starts with %.60q", out)
+	}
+}
+
+func TestSimulateList(t *testing.T) {
+	code, out, _ := runSimulate("--list")
+	if code != 0 {
+		t.Fatalf("exit %d", code)
+	}
+	for _, want := range []string{"end-loss", "bench-hand", "pocket-logger", "utf16"} {
+		if !strings.Contains(out, want) {
+			t.Errorf("the list lacks %q", want)
+		}
+	}
+}
+
+func TestSimulateRefuses(t *testing.T) {
+	for _, c := range []struct {
+		args []string
+		want string
+	}{
+		{[]string{}, "--out"},
+		{[]string{"--fault", "gremlin", "-o", "-"}, "dead-spot"},
+		{[]string{"--controller", "x", "-o", "-"}, "bench-hand"},
+		{[]string{"--instrument", "x", "-o", "-"}, "bench-scope"},
+		{[]string{"--shape", "x", "-o", "-"}, "semicolon"},
+		{[]string{"--severity", "2", "-o", "-"}, "0 to 1"},
+		{[]string{"--severity", "NaN", "-o", "-"}, "0 to 1"},
+		{[]string{"--duration", "0", "-o", "-"}, "1 to 3600"},
+		{[]string{"--duration", "1e9", "-o", "-"}, "1 to 3600"},
+		{[]string{"--duration", "3600", "--instrument", "deep-scope", "-o", "-"}, "shorter"},
+		{[]string{"--channels", "colour", "-o", "-"}, "reference"},
+		{[]string{"door.csv"}, "--out"},
+		{[]string{"--bogus"}, "--help"},
+		{[]string{"-o", filepath.Join("no", "such", "folder", "a.csv"), "--duration", "5", "--instrument", "pocket-logger"}, "no such"},
+	} {
+		code, out, errs := runSimulate(c.args...)
+		if code != exitUsage || out != "" || !strings.Contains(errs, c.want) {
+			t.Errorf("%v: exit %d, stdout %.40q, stderr %q; want exit 2 and %q", c.args, code, out, errs, c.want)
+		}
+	}
+}
