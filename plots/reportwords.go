@@ -1,0 +1,200 @@
+package plots
+
+import (
+	"fmt"
+	"path/filepath"
+	"strings"
+
+	"threewire/analyze"
+)
+
+// reportWords is what a report says, in words a customer understands; both
+// formats print the same.
+type reportWords struct {
+	Shop, Date string
+	Headline   string // the verdict in a few words
+	Meaning    string // what that component is and does
+	Fault      analyze.Fault
+	Tested     []string
+	Found      []string // numbered as in the picture
+	More       string   // how many findings were left out
+	Sure       []surety
+	SureText   string
+	RulesOut   []string
+	Unknown    []string
+	Step       string
+	Test       string
+	Procedure  []string
+	Cautions   []string
+	Foot       string
+}
+
+type surety struct {
+	Name    string
+	Percent float64
+	Text    string
+}
+
+// Lists longer than this make a second page and are not read.
+const (
+	maxFound    = 5
+	maxRulesOut = 5
+	maxUnknown  = 3
+	maxCautions = 4
+	maxSteps    = 3
+)
+
+func wordsOf(rep *analyze.Report, main int, o ReportOptions) reportWords {
+	v := &rep.Verdict
+	w := reportWords{Shop: o.Shop, Date: o.Date, Fault: v.Conclusion, Headline: verdictWords(v), Meaning: meaning(v)}
+	for i, c := range rep.Captures {
+		if i == 3 {
+			w.Tested = append(w.Tested, fmt.Sprintf("and %d more captures", len(rep.Captures)-3))
+			break
+		}
+		w.Tested = append(w.Tested, testedWords(c, i == main && len(rep.Captures) > 1))
+	}
+	if main < len(rep.Captures) {
+		list := rep.Captures[main].Findings
+		for i := range list {
+			if i == maxFound {
+				w.More = fmt.Sprintf("and %d lesser signs", len(list)-maxFound)
+				break
+			}
+			w.Found = append(w.Found, plain(list[i].Title))
+		}
+	}
+	for _, c := range v.Chances {
+		w.Sure = append(w.Sure, surety{upper(c.Fault.String()), 100 * c.Probability, percent(c.Probability)})
+	}
+	w.SureText = sureWords(v)
+	w.RulesOut = first(v.Absent, maxRulesOut)
+	w.Unknown = first(v.Unknown, maxUnknown)
+	w.Step, w.Test, w.Procedure = stepWords(v)
+	w.Cautions = first(v.Cautions, maxCautions)
+	if len(w.Cautions) == 0 {
+		w.Cautions = []string{"The service manual, local rules and licensed practice come before anything said here."}
+	}
+	w.Foot = "Made by threewire from the logged voltages alone. Percentages are chances, not certainties."
+	return w
+}
+
+func first(s []string, n int) []string {
+	out := make([]string, 0, n)
+	for i, t := range s {
+		if i == n {
+			break
+		}
+		out = append(out, upper(plain(t)))
+	}
+	return out
+}
+
+func captureName(c *analyze.Capture) string {
+	if c.Source == "-" || c.Source == "" {
+		return "capture"
+	}
+	return filepath.Base(c.Source)
+}
+
+func testedWords(c *analyze.Capture, pictured bool) string {
+	how := "coupled to its door"
+	if c.Free {
+		how = "free of its door"
+	}
+	t := fmt.Sprintf("%s: actuator %s, %.3g s logged, driven %s for %.3g s", captureName(c), how, c.Duration, times(len(c.Moves)), c.Driven)
+	if n := len(c.Sweeps); n > 0 {
+		t += fmt.Sprintf(", %d times over most of its travel", n)
+	}
+	if c.Span.Width() > 0 && c.Unit == "V" {
+		t += fmt.Sprintf("; position voltage %.2f to %.2f V", c.Span.From, c.Span.To)
+	}
+	if pictured {
+		t += " (pictured)"
+	}
+	return t + "."
+}
+
+func times(n int) string {
+	if n == 1 {
+		return "once"
+	}
+	return fmt.Sprintf("%d times", n)
+}
+
+// meaning says what the component does.
+func meaning(v *analyze.Verdict) string {
+	switch v.Conclusion {
+	case analyze.NoFault:
+		return "In what was logged, the actuator did what it was told."
+	case analyze.FeedbackSensor:
+		return "The sensor inside the actuator that reports where the door stands does not report it truly. Motor and sensor are sold as one part, the actuator."
+	case analyze.Motor:
+		return "The motor or its gears do not move the door as they should. Motor and sensor are sold as one part, the actuator."
+	case analyze.DoorMechanism:
+		return "The actuator works; the air door or its linkage does not move freely over its whole way."
+	case analyze.WiringControl:
+		return "The actuator does not get what it needs: the fault lies in wires, plugs, supply or the unit that commands it."
+	}
+	return "The signs in this capture fit more than one cause. More must be known before parts are bought."
+}
+
+func sureWords(v *analyze.Verdict) string {
+	switch p := v.Probability; {
+	case v.Conclusion == analyze.CannotTell:
+		return "Not sure enough to name one cause."
+	case p > 0.95:
+		return "Very sure."
+	case p > 0.85:
+		return "Fairly sure; a mistake is possible."
+	}
+	return "More likely than everything else together, but not sure."
+}
+
+// stepWords is what to do next: the repair the verdict points to, and the one
+// test that would tell most.
+func stepWords(v *analyze.Verdict) (step, test string, procedure []string) {
+	switch v.Conclusion {
+	case analyze.NoFault:
+		step = "No repair. If the complaint stays, log again while it shows."
+	case analyze.FeedbackSensor, analyze.Motor:
+		step = "Renew the actuator, then log again to prove the repair."
+	case analyze.DoorMechanism:
+		step = "Look for what holds the door: something fallen in, a broken door or linkage. Do not renew the actuator for it."
+	case analyze.WiringControl:
+		step = "Check plugs, wires, supply and the commanding unit before renewing any actuator."
+	default:
+		step = "Do not buy parts yet: make the test below first."
+	}
+	best := -1
+	for i := range v.Next {
+		if best < 0 || v.Next[i].Gain > v.Next[best].Gain {
+			best = i
+		}
+	}
+	if best < 0 {
+		return step, "", nil
+	}
+	n := &v.Next[best]
+	test = n.Name
+	if n.Minutes > 0 {
+		test += fmt.Sprintf(" (about %.0f minutes)", n.Minutes)
+	}
+	return step, test, first(n.Procedure, maxSteps)
+}
+
+// mainCapture is the capture the report pictures: the one that shows most.
+func mainCapture(rep *analyze.Report) int {
+	best, most := 0, -1
+	for i, c := range rep.Captures {
+		if n := len(c.Findings); n > most {
+			best, most = i, n
+		}
+	}
+	return best
+}
+
+// altReport is the report's picture in words.
+func altReport(w *reportWords) string {
+	return "Verdict: " + w.Headline + ". " + strings.Join(w.Found, " ")
+}
