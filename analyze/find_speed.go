@@ -18,9 +18,9 @@ func (w *work) findSlowZones() {
 		if p == nil || len(p.Points) < 5 {
 			continue
 		}
-		width := p.Points[1].Position - p.Points[0].Position
-		for _, q := range p.Points {
-			width = math.Min(width, math.Max(q.Position-p.Points[0].Position, width))
+		width := math.Inf(1) // cells without a pass are missing: the least gap is one cell
+		for i := 1; i < len(p.Points); i++ {
+			width = math.Min(width, p.Points[i].Position-p.Points[i-1].Position)
 		}
 		nominal := w.typicalRate(p)
 		// The usual unevenness of this actuator, from its own cells.
@@ -38,23 +38,24 @@ func (w *work) findSlowZones() {
 					return false
 				}
 			}
-			return q.Rate < w.lim.Slow*nominal && q.Rate < nominal-4*scatter
+			return q.Rate < w.lim.Slow*nominal && q.Rate < nominal-4*scatter && 10*slowPasses(q, w.lim.Slow*nominal) >= 7*q.Passes
 		}
 		for i := 0; i < len(p.Points); i++ {
 			if !slow(p.Points[i]) {
 				continue
 			}
-			j, sum, passes := i, 0.0, 0
+			j, sum, passes, made := i, 0.0, 0, 0
 			for j < len(p.Points) && slow(p.Points[j]) && (j == i || p.Points[j].Position-p.Points[j-1].Position < 1.5*width) {
 				sum += nominal / p.Points[j].Rate
-				passes = max(passes, p.Points[j].Passes)
+				passes = max(passes, slowPasses(p.Points[j], w.lim.Slow*nominal))
+				made = max(made, p.Points[j].Passes)
 				j++
 			}
 			n := j - i
 			f := Finding{
 				Kind: SlowZone, Direction: p.Direction, Tie: TiedToPosition,
 				Volts: Interval{p.Points[i].Position - width/2, p.Points[j-1].Position + width/2},
-				Seen:  passes, Passes: passes,
+				Seen:  passes, Passes: made,
 			}
 			i = j
 			factor := float64(n) / sum
@@ -74,6 +75,17 @@ func (w *work) findSlowZones() {
 		}
 	}
 	w.mergeSlowZones()
+}
+
+// slowPasses counts the passes of a cell slower than the limit.
+func slowPasses(q ProfilePoint, limit float64) int {
+	n := 0
+	for _, r := range q.rates {
+		if r < limit {
+			n++
+		}
+	}
+	return n
 }
 
 // typicalRate is the median rate of a profile's cells, end zones left out.

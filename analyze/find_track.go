@@ -141,13 +141,36 @@ func (w *work) findDeadSpots() {
 		if tied == TiedToPosition && p >= w.lim.Significance && !most {
 			tied = TieUnknown
 		}
+		// One sighting next to a stop is the start or the arrival.
+		if edge := w.lim.EndZone * w.span.Width(); n < 2 && (c.volts.From < w.span.From+edge || c.volts.To > w.span.To-edge) {
+			continue
+		}
 		if tied != TiedToPosition && (len(lost) > 2 && (2*n < passes || !most) || n < 2 && passes > 2) {
 			strewn = append(strewn, c.events...)
 			continue
 		}
 		w.found = append(w.found, w.deadSpot(c, seen, made, tied, p))
 	}
-	w.findDropouts(strewn)
+	// A reading that only held and then caught up never left the track. Many
+	// of those at places that do not repeat are the shaft itself, sticking and
+	// springing on.
+	var held, left []*event
+	for _, e := range strewn {
+		if e.out() > w.tol {
+			left = append(left, e)
+		} else {
+			held = append(held, e)
+		}
+	}
+	if len(held) >= 4 {
+		f := w.standFinding(StickSlip, held)
+		f.Form = "holds and springs on"
+		f.Strength = 1 - math.Exp(-float64(len(held))/4)
+		w.found = append(w.found, f)
+	} else {
+		left = strewn
+	}
+	w.findDropouts(left)
 }
 
 // deadSpot describes one cluster of lost readings.

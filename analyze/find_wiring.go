@@ -236,7 +236,7 @@ func (w *work) findSelfMotion() {
 				step = math.Max(step, math.Abs(w.v[i]-w.v[i-1]))
 			}
 			// A jump is a drop-out; a shaft moves step by step.
-			if d := math.Abs(b - a); d > math.Max(3*w.tol, 0.05*w.ref) && step < 0.5*d {
+			if d := math.Abs(b - a); d > math.Max(3*w.tol, 0.1*w.ref) && step < 0.5*d {
 				total += d
 				if w.t[end-1]-w.t[start] > longest.Width() {
 					longest = Interval{w.t[start], w.t[end-1]}
@@ -262,7 +262,7 @@ func (w *work) findSelfMotion() {
 	if total == 0 {
 		return
 	}
-	w.found = append(w.found, Finding{Kind: SelfMotion, Time: longest, Volts: w.span, Tie: TiedToTime, TieP: 1, Strength: math.Min(1, total/(0.1*w.ref)),
+	w.found = append(w.found, Finding{Kind: SelfMotion, Time: longest, Volts: w.span, Tie: TiedToTime, TieP: 1, Strength: math.Min(1, total/(0.3*w.ref)),
 		Event: "drive", Seen: 1, Passes: 1, Measures: []Measure{{"undriven travel", total, w.unit()}}})
 }
 
@@ -348,7 +348,9 @@ func (w *work) findSupply() {
 			}
 		}
 		level = w.d.amp
-		if len(stalled) > 0 && len(running) > 0 {
+		// A controller that runs the motor at less than full drive modulates
+		// it: its low drive at a stop is its own doing.
+		if len(stalled) > 0 && len(running) > 0 && quantileOf(running, 0.1) > 0.9*quantileOf(running, 0.9) {
 			level = medianOf(stalled)
 			drop = 1 - level/medianOf(running)
 		}

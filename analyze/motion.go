@@ -144,8 +144,7 @@ func (w *work) segmentMove(m *Move) {
 		m.segs = []segment{{m.first, m.last, still}}
 		return
 	}
-	gain := math.Max(math.Abs(m.DriveMean)/w.d.amp, 0.1)
-	r *= gain
+	w.findGain(m)
 	sign := float64(m.Direction)
 	v, t := w.v[m.first:m.last], w.t[m.first:m.last]
 	if n < w.window {
@@ -196,7 +195,7 @@ func (w *work) segmentMove(m *Move) {
 			k := float64(hi - lo)
 			dt := (t[hi-1] - t[lo]) / (k - 1)
 			se := w.noise * math.Sqrt(12/(k*k*k)) / dt
-			rho := slope * sign / r
+			rho := slope * sign / (r * w.gain(m, m.first+i))
 			slack := math.Max(0, 3*se/r-w.lim.Still)
 			switch {
 			case rho < -w.lim.Still-slack:
@@ -220,6 +219,30 @@ func (w *work) segmentMove(m *Move) {
 		}
 	}
 	m.segs = w.tidy(m, label, cut)
+}
+
+// findGain stores the local drive of a move over full drive, averaged over the
+// rate window: the motor's speed follows it.
+func (w *work) findGain(m *Move) {
+	n := m.last - m.first
+	abs := make([]float64, n)
+	for i := range abs {
+		abs[i] = math.Abs(w.d.mean[m.first+i])
+	}
+	m.gain = movingMean(abs, w.window|1)
+	for i := range m.gain {
+		// Near its start-up voltage the motor's speed is no longer in
+		// proportion to the drive.
+		m.gain[i] = math.Max(m.gain[i]/w.d.amp, w.lim.DriveOn)
+	}
+}
+
+// gain is the drive over full drive at a bin of a move.
+func (w *work) gain(m *Move, bin int) float64 {
+	if i := bin - m.first; i >= 0 && i < len(m.gain) {
+		return m.gain[i]
+	}
+	return 1
 }
 
 // tidy turns labels into segments and drops islands shorter than the rate can

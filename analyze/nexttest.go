@@ -78,7 +78,7 @@ func catalogue() []trial {
 				{"no current under drive", shown{.01, .01, .2, .01, .45}},
 				{"current as usual", shown{.39, .14, .2, .06, .15}},
 			},
-			needless: func(c *Capture) bool { return !c.lacks(NoMotion, "current") },
+			needless: func(c *Capture) bool { return !c.lacks(NoMotion, "current") || !c.stands() },
 		},
 		{
 			name: "Log the sensor's reference", minutes: 5,
@@ -130,6 +130,18 @@ func catalogue() []trial {
 	}
 }
 
+// stands tells whether any finding has the reading stand under drive: only
+// then does the current decide.
+func (c *Capture) stands() bool {
+	for i := range c.Findings {
+		switch c.Findings[i].Kind {
+		case DeadSpot, EndLoss, Jam, NoMotion, OneWay, Pauses, StickSlip, Hunting, SlowZone:
+			return true
+		}
+	}
+	return false
+}
+
 // lacks tells whether the capture is blind to the kind for want of something.
 func (c *Capture) lacks(k Kind, word string) bool {
 	for _, b := range c.Blind {
@@ -162,7 +174,8 @@ func nextTests(p []float64, captures []*Capture) []NextTest {
 				q[i] = p[i] * o.p[i]
 				sum += q[i]
 			}
-			if sum <= 0 {
+			if sum < 0.02 { // not worth a line
+				left += sum * h
 				continue
 			}
 			best := 0

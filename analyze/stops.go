@@ -194,7 +194,13 @@ func (w *work) findProfiles() {
 				continue
 			}
 			pass := make([]sum, cells)
-			gain := math.Max(math.Abs(m.DriveMean)/w.d.amp, 0.1)
+			// A controller that turns down its duty before the target slows the
+			// shaft by itself: the last stretch before a move's own end says
+			// nothing about the load.
+			last := w.smooth[m.last-1] - 0.06*span*float64(dir)
+			if m.Stalled > 0 {
+				last = w.smooth[m.last-1]
+			}
 			for i, s := range m.segs {
 				if s.state == fast || s.state == back {
 					continue
@@ -204,16 +210,17 @@ func (w *work) findProfiles() {
 				}
 				for b := s.first; b+1 < s.last; b++ {
 					c := int((w.smooth[b] - w.span.From) / width)
-					if c < 0 || c >= cells {
+					if c < 0 || c >= cells || float64(dir)*(w.smooth[b]-last) > 0 {
 						continue
 					}
-					pass[c].time += w.t[b+1] - w.t[b]
+					// Time counts by the drive that was applied in it.
+					pass[c].time += (w.t[b+1] - w.t[b]) * w.gain(m, b)
 					pass[c].travel += (w.smooth[b+1] - w.smooth[b]) * float64(dir)
 				}
 			}
 			for c, p := range pass {
 				if p.travel > width/2 && p.time > 0 {
-					rates[c] = append(rates[c], p.travel/p.time/gain)
+					rates[c] = append(rates[c], p.travel/p.time)
 				}
 			}
 		}
@@ -225,7 +232,7 @@ func (w *work) findProfiles() {
 			lo, _ := extremes(r)
 			p.Points = append(p.Points, ProfilePoint{
 				Position: w.span.From + (float64(c)+0.5)*width,
-				Rate:     medianOf(r), Slowest: lo, Passes: len(r),
+				Rate:     medianOf(r), Slowest: lo, Passes: len(r), rates: r,
 			})
 		}
 		if len(p.Points) > 0 {

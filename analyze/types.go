@@ -71,6 +71,7 @@ type Move struct {
 
 	first, last int // bins [first, last)
 	segs        []segment
+	gain        []float64 // local drive over full drive, for each bin
 }
 
 // Travel is the feedback's change over the move in the direction of drive, V.
@@ -117,6 +118,8 @@ type ProfilePoint struct {
 	Rate     float64 `json:"rate"`     // V/s, median of the passes
 	Slowest  float64 `json:"slowest"`  // V/s, slowest pass
 	Passes   int     `json:"passes"`
+
+	rates []float64 // V/s of the single passes
 }
 
 // Kind names what a finding is. The values are stable words of the JSON

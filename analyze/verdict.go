@@ -67,7 +67,7 @@ func prior() []float64 { return []float64{0.30, 0.28, 0.14, 0.18, 0.10} }
 // visible is the chance that a full capture of an actuator with the fault
 // shows at least one sign of it. A door broken off, a cold motor and an
 // intermittent contact can pass unseen.
-func visible() []float64 { return []float64{0.02, 0.95, 0.85, 0.85, 0.85} }
+func visible() []float64 { return []float64{0.02, 0.97, 0.9, 0.92, 0.92} }
 
 // temper is the exponent on the evidence: findings of one capture share its
 // noise and its moves and are not independent, so their product overstates.
