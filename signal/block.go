@@ -372,7 +372,7 @@ func (q *parser) readAs(j int, t []byte) (float64, cellKind) {
 	switch q.kinds[j] {
 	case numberCol:
 		v, k := readCell(t, q.p.dec)
-		if k == cellQuantity {
+		if k == cellQuantity || k == cellGrouped {
 			k = cellNumber
 		}
 		if k == cellBad && len(t) > 0 && (t[0]|0x20 >= 'a' && t[0]|0x20 <= 'z') {

@@ -13,6 +13,7 @@ const (
 	cellEmpty cellKind = iota
 	cellNumber
 	cellQuantity // a number with its unit or an SI suffix: 65.2mV
+	cellGrouped  // a number with thousands separators
 	cellOver     // an overflow mark: inf, OL, ---, ####
 	cellMissing  // n/a, null, NaN
 	cellClock    // a date, a time of day, or both
@@ -104,7 +105,7 @@ func readCell(t []byte, dec byte) (v float64, k cellKind) {
 		return math.NaN(), markKind(t)
 	}
 	if v, ok := grouped(t, dec); ok {
-		return v, cellNumber
+		return v, cellGrouped
 	}
 	if t[0] == '1' && bytes.HasPrefix(t, []byte("1.#")) {
 		return math.NaN(), cellOver
@@ -170,7 +171,7 @@ func grouped(t []byte, dec byte) (float64, bool) {
 		out = append(out, t[i])
 		i++
 	}
-	if i == lead || i-lead > 3 || len(t) > 40 {
+	if i == lead || i-lead > 3 || t[lead] == '0' || len(t) > 40 {
 		return 0, false
 	}
 	sep, groups := "", 0
@@ -206,7 +207,7 @@ func grouped(t []byte, dec byte) (float64, bool) {
 // word's own (open = forward = +1); analysis finds out which way the feedback
 // runs.
 var polarityWords = map[string]float64{
-	"forward": 1, "forwards": 1, "fwd": 1, "fw": 1, "for": 1, "f": 1, "open": 1, "opening": 1, "extend": 1, "ext": 1, "+": 1, "pos": 1, "positive": 1, "plus": 1, "cw": 1, "clockwise": 1,
+	"forward": 1, "forwards": 1, "fwd": 1, "fw": 1, "for": 1, "f": 1, "open": 1, "opening": 1, "extend": 1, "ext": 1, "+": 1, "-": -1, "pos": 1, "positive": 1, "plus": 1, "cw": 1, "clockwise": 1,
 	"up": 1, "hot": 1, "heat": 1, "warm": 1, "warmer": 1, "right": 1, "out": 1, "fresh": 1, "vor": 1, "vorwärts": 1, "auf": 1, "rechts": 1, "zu heiß": 1, "avant": 1, "ouvrir": 1, "chaud": 1,
 	"adelante": 1, "abrir": 1, "caliente": 1, "avanti": 1, "apri": 1, "caldo": 1, "increase": 1, "inc": 1, "raise": 1,
 	"reverse": -1, "reversed": -1, "rev": -1, "rv": -1, "r": -1, "backward": -1, "backwards": -1, "back": -1, "bwd": -1, "close": -1, "closing": -1, "closed": -1, "retract": -1, "ret": -1, "neg": -1, "negative": -1, "minus": -1,

@@ -156,5 +156,5 @@ func classify(c cell, dec byte) cellKind {
 
 // valueLike tells cells that belong to a table of readings.
 func valueLike(k cellKind) bool {
-	return k == cellNumber || k == cellQuantity || k == cellClock || k == cellOver
+	return k == cellNumber || k == cellQuantity || k == cellGrouped || k == cellClock || k == cellOver
 }

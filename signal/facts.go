@@ -59,7 +59,12 @@ func (t *table) gather(h *header) *facts {
 				continue
 			}
 			key := cells[j].text
-			if k := t.kind(i, j); len(key) == 0 || k != cellWord && k != cellBad {
+			k := t.kind(i, j)
+			if len(key) == 0 || k != cellWord && k != cellBad && k != cellQuantity {
+				continue
+			}
+			if key[0]-'0' <= 9 { // "50 sps" among other texts
+				f.sentence(t, i, key)
 				continue
 			}
 			if isHead && i+1 < t.first && valueLike(t.kind(i+1, j)) {

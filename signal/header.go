@@ -185,7 +185,7 @@ func (t *table) isNamesRow(cells []cell, i int, unitsBelow bool) bool {
 		switch {
 		case k == cellNumber && v >= 0 && v < 1000 && v == float64(int(v)):
 			numbers++
-		case k == cellNumber || k == cellQuantity && len(c.text) > 3:
+		case k == cellNumber || k == cellGrouped || k == cellQuantity && len(c.text) > 3:
 			return false
 		case classify(c, t.dec) == cellClock:
 			return false

@@ -103,7 +103,7 @@ func (p *plan) planColumn(j int) {
 	c.name = name
 	if s, ut, u, ok := splitUnit(name); ok {
 		c.name, c.unitText, c.unit = s, ut, u
-	} else if u, ok := findUnit(name); ok && u.q != otherQuantity && (len(name) > 1 || name == "s" || name == "V") {
+	} else if u, ok := findUnit(name); ok && u.q != otherQuantity && u.q != counts && !strings.EqualFold(name, "adc") && (len(name) > 1 || name == "s" || name == "V") {
 		c.unitText, c.unit = name, u
 	} else if u, ok := findUnit(strings.TrimRight(name, "0123456789_ ")); ok && u.q != otherQuantity && len(name) > 3 {
 		c.unitText, c.unit = strings.TrimRight(name, "0123456789_ "), u
@@ -179,7 +179,7 @@ func (p *plan) kindOf(j int) {
 			}
 		}
 	}
-	numeric := n[cellNumber] + n[cellQuantity]
+	numeric := n[cellNumber] + n[cellQuantity] + n[cellGrouped]
 	filled := numeric + n[cellClock] + n[cellWord] + n[cellBad] + n[cellOver] + n[cellMissing]
 	switch {
 	case filled == 0:
@@ -212,7 +212,7 @@ func (p *plan) kindOf(j int) {
 		c.kind = wordCol
 	case onoff*10 >= filled*9 || pol*10 >= filled*9:
 		c.kind, c.onOff = wordCol, pol < filled
-	case numeric > 0 && p.core[j]:
+	case numeric > 0 && p.core[j], n[cellMissing]+n[cellOver] == filled:
 		c.kind = numberCol
 	}
 }
@@ -285,7 +285,7 @@ func (p *plan) headValues(j int) []float64 {
 			continue
 		}
 		x := math.NaN()
-		if k := p.kind(i, j); k == cellNumber || k == cellQuantity {
+		if k := p.kind(i, j); k == cellNumber || k == cellQuantity || k == cellGrouped {
 			x, _ = readCell(p.text(i, j), p.dec)
 		}
 		v = append(v, x)

@@ -67,6 +67,10 @@ func readAll(r io.Reader, o *Options) (*reducer, *assignment, error) {
 	}
 	red := newReducer(p, o)
 	if err := run(src, p.file, newParser(p), o.Workers, red.fold); err != nil {
+		var se *SyntaxError
+		if errors.As(err, &se) && se.Line == 0 { // the feeder does not count lines
+			se.Line = red.line + 1
+		}
 		return nil, nil, err
 	}
 	if err := red.finish(); err != nil {

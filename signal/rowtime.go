@@ -117,7 +117,11 @@ func (r *reducer) stampTimes(b *block, raw []float64, first bool) error {
 		y := prevOut + typical*1e-3
 		if d == 0 {
 			r.run++
-			y = max(y, prevRaw+r.run*typical)
+			if r.repeated {
+				y = max(y, prevRaw+r.run*typical)
+			} else { // a lone repetition stays before the next stamp
+				y = max(y, prevRaw+typical*(1-math.Exp2(-r.run)))
+			}
 		} else {
 			r.run = 0
 		}

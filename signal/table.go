@@ -168,7 +168,46 @@ func (t *table) findBlock(cols int) bool {
 		t.first++
 	}
 	t.findCore(cols)
+	t.extendUp()
 	t.measure()
+	return true
+}
+
+// extendUp takes in data above an interruption of a few lines of text, so that
+// they are met and named in the reading instead of being lost as preamble.
+func (t *table) extendUp() {
+	const most, enough = 3, 5
+	for {
+		i, odd := t.first-1, 0
+		for i >= 0 && odd <= most && !t.fits(i) {
+			if t.kinds[i] != nil {
+				odd++
+			}
+			i--
+		}
+		end := i
+		for i >= 0 && (t.kinds[i] == nil || t.fits(i)) {
+			i--
+		}
+		if odd > most || end-i < enough {
+			return
+		}
+		for i++; t.kinds[i] == nil; i++ {
+		}
+		t.first = i
+	}
+}
+
+// fits tells whether a line holds a value in every core column.
+func (t *table) fits(i int) bool {
+	if t.kinds[i] == nil {
+		return false
+	}
+	for j, c := range t.core {
+		if k := t.kind(i, j); c && !valueLike(k) && k != cellMissing {
+			return false
+		}
+	}
 	return true
 }
 
@@ -235,6 +274,8 @@ func (t *table) measure() {
 			switch {
 			case k == cellBad:
 				t.score--
+			case t.core[j] && k == cellGrouped:
+				t.score++ // "1,234" is rather a decimal comma than a thousand
 			case t.core[j] && valueLike(k):
 				t.score += 2
 			}

@@ -83,6 +83,8 @@ func findUnit(s string) (unit, bool) {
 		return unit{seconds, 1, "s"}, true
 	}
 	switch s {
+	case "adc": // in capitals or as Adc it is amperes DC, so it is not in the table
+		return unit{counts, 1, "counts"}, true
 	case "ms", "mS", "MS":
 		return unit{seconds, 1e-3, "s"}, true
 	case "us", "uS", "µs", "μs", "µS", "US", "usec", "µsec", "μsec":
@@ -152,6 +154,9 @@ func splitUnit(s string) (name, unitText string, u unit, ok bool) {
 		u, ok := findUnit(in)
 		if !ok {
 			continue
+		}
+		if strings.EqualFold(in, "adc") {
+			continue // a converter, unless in brackets
 		}
 		// A single letter after a mere space or joint is more likely the name
 		// of a lead or channel than a unit, except for seconds and volts.
