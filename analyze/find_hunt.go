@@ -127,6 +127,11 @@ func (w *work) hunt(i, j int) {
 			f.Measures = append(f.Measures, Measure{"stall far inside the supply", medianOf(levels), w.unit()})
 		}
 	}
+	if medianOf(amps) < 2*w.tol {
+		// The drive reverses and the reading does not answer: the same event
+		// as a motor that does not start.
+		f.Event = "no start"
+	}
 	if s := w.settles(f); s != "" {
 		f.Measures = append(f.Measures, Measure{s, 1, ""})
 	}

@@ -368,7 +368,7 @@ func (w *work) findSupply() {
 // down its duty looks the same.
 func (w *work) feedStrength(s float64) float64 {
 	if w.tr.Supply == nil {
-		return math.Min(0.5, s)
+		return math.Min(0.8, s)
 	}
 	return math.Min(1, s)
 }

@@ -91,9 +91,12 @@ func likelihoods(f *Finding) (shown, string) {
 		}
 		return shown{.004, .01, .03, .3, .003}, "slow in one band of positions and normal elsewhere: load there, not a tired motor"
 	case StickSlip:
-		return shown{.002, .02, .06, .2, .003}, "the shaft stops and springs on all along the way: friction"
+		return shown{.0008, .008, .04, .25, .003}, "the shaft stops and springs on all along the way: friction"
 	case Pauses:
 		if f.Form == "does not start" {
+			if f.Seen >= 4 {
+				return shown{.0005, .005, .35, .02, .15}, "driven again and again it does not start where at other times it runs: brushes, or the feed to the motor"
+			}
 			return shown{.002, .01, .2, .04, .1}, "driven, it does not start where at other times it runs: brushes, or the feed to the motor"
 		}
 		if f.Seen >= 4 {
@@ -127,7 +130,7 @@ func likelihoods(f *Finding) (shown, string) {
 	case RefLoss:
 		return shown{.001, .01, .002, .002, .4}, "the sensor's own supply does not hold still"
 	case SupplySag:
-		return shown{.03, .02, .03, .02, .25}, "the motor gets less than it is owed"
+		return shown{.002, .004, .01, .004, .3}, "the motor gets less than it is owed"
 	case SelfMotion:
 		return shown{.004, .02, .01, .03, .2}, "the reading travels while no drive is seen"
 	}
