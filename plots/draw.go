@@ -56,7 +56,7 @@ type mark struct {
 const maxMarks = 6
 
 func compose(figs []Figure, o Options) (*drawing, error) {
-	if err := o.check(); err != nil {
+	if err := o.Check(); err != nil {
 		return nil, err
 	}
 	if len(figs) == 0 {

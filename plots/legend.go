@@ -208,5 +208,9 @@ func (d *drawing) extremes() []analyze.Stop {
 	if len(out) == 2 && out[0].Level > out[1].Level {
 		out[0], out[1] = out[1], out[0]
 	}
+	// Two ends in one place are not the ends of a travel.
+	if len(out) == 2 && out[1].Level-out[0].Level < 0.05*d.fig.Capture.Span.Width() {
+		return nil
+	}
 	return out
 }

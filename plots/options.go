@@ -130,8 +130,8 @@ func (o *Options) page() (w, h float64, dpi int, size float64) {
 
 func mm(x float64) float64 { return x * 72 / 25.4 }
 
-// check fills in defaults and names what is not allowed.
-func (o *Options) check() error {
+// Check fills in the defaults and names what is not allowed, by its flag.
+func (o *Options) Check() error {
 	if o.Style == "" {
 		o.Style = Light
 	}

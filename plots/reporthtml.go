@@ -44,7 +44,7 @@ footer { border-top: 1px solid #c9ced3; margin-top: .8em; color: #4a4f55; font-s
 @media print {
   body { font-size: {{.PrintSize}}pt; line-height: 1.25; padding: 0; max-width: none; }
   .columns { grid-template-columns: 1fr 1fr; }
-  figure svg { max-height: 72mm; }
+  figure svg { max-height: 80mm; }
   h2 { margin-top: .5em; }
   .verdict { margin: .4em 0; padding: .3em .6em; -webkit-print-color-adjust: exact; print-color-adjust: exact; }
 }
@@ -131,7 +131,7 @@ func (d *drawing) printSize(words *reportWords) float64 {
 		s := &sheet{c: new(recorder.Canvas), f: d.f, th: Light.theme(), size: try, page: box{0, 0, 595, 792}}
 		if d.report(s, words) == nil {
 			// A browser leaves more space around headings and lists.
-			return math.Max(7, try-1)
+			return math.Max(7, try-0.7)
 		}
 	}
 	return 7

@@ -58,7 +58,7 @@ func wordsOf(rep *analyze.Report, main int, o ReportOptions) reportWords {
 		list := rep.Captures[main].Findings
 		for i := range list {
 			if i == maxFound {
-				w.More = fmt.Sprintf("and %d lesser signs", len(list)-maxFound)
+				w.More = fmt.Sprintf("and %d lesser", len(list)-maxFound)
 				break
 			}
 			w.Found = append(w.Found, plain(list[i].Title))
@@ -165,6 +165,13 @@ func stepWords(v *analyze.Verdict) (step, test string, procedure []string) {
 		step = "Check plugs, wires, supply and the commanding unit before renewing any actuator."
 	default:
 		step = "Do not buy parts yet: make the test below first."
+	}
+	// Where the verdict may well be wrong, the test comes before the parts.
+	switch v.Conclusion {
+	case analyze.FeedbackSensor, analyze.Motor, analyze.DoorMechanism, analyze.WiringControl:
+		if v.Probability < 0.85 && len(v.Next) > 0 {
+			step += " First make the test below."
+		}
 	}
 	best := -1
 	for i := range v.Next {

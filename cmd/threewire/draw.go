@@ -1,0 +1,303 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/pflag"
+
+	"threewire/analyze"
+	"threewire/plots"
+)
+
+const drawUsage = `Usage: threewire draw [flags] FILE...
+
+Draws a capture with what was found in it. The extension of --out decides the
+format: .png, .svg or .pdf. One FILE gives the panels that have something to
+show; --free adds the uncoupled run, --after the run after a repair; several
+files give a contact sheet. "-" reads standard input.
+
+  threewire draw left-door.csv
+  threewire draw left-door.csv --free left-door-free.csv --out door.pdf
+  threewire draw before.csv --after after.csv --for slide --style dark
+  threewire draw --blank --title "Exercise 3" left-door.csv --out exercise.pdf
+  threewire draw --panel contact --out sheet.pdf captures/*.csv
+
+Panels:
+`
+
+const drawNotesHelp = `
+A file of notes has one note a line: time in s, volts, text.
+
+  12.5 3.2 jumps here each time
+  # a remark
+
+Exit codes: 0 drawn, 2 wrong use, unreadable input or nothing to draw.
+
+Flags:
+`
+
+// drawFlags are the flags of the draw command.
+type drawFlags struct {
+	out, format, style, use, title, caption, notes, volts, date string
+	free, after, panels                                         []string
+	from, to, width, height, reference                          float64
+	dpi                                                         int
+	blank, force                                                bool
+	fs                                                          *pflag.FlagSet
+}
+
+func addDrawFlags(fs *pflag.FlagSet) *drawFlags {
+	f := &drawFlags{fs: fs}
+	fs.StringVarP(&f.out, "out", "o", "", "`FILE` to write (.png, .svg, .pdf; - is standard output; default: the capture's name with .png, here)")
+	fs.StringVar(&f.format, "format", "", "png, svg or pdf, when --out does not tell")
+	fs.StringSliceVar(&f.panels, "panel", []string{"auto"}, "`NAMES` of panels, joined by commas")
+	fs.StringArrayVar(&f.free, "free", nil, "`FILE` of the same actuator uncoupled from its door")
+	fs.StringArrayVar(&f.after, "after", nil, "`FILE` taken after the repair")
+	fs.BoolVar(&f.blank, "blank", false, "no annotations: the exercise to the answer that the same command draws without it")
+	fs.StringVar(&f.style, "style", "light", "`STYLE`: light, dark or mono (black and white)")
+	fs.StringVar(&f.use, "for", "screen", "`USE`: screen, slide, print or handout; sets size, resolution and type")
+	fs.Float64Var(&f.width, "width", 0, "page width in `MM`")
+	fs.Float64Var(&f.height, "height", 0, "page height in `MM`")
+	fs.IntVar(&f.dpi, "dpi", 0, "`DOTS` per inch of a PNG")
+	fs.Float64Var(&f.from, "from", 0, "draw from this time, in `S`")
+	fs.Float64Var(&f.to, "to", 0, "draw to this time, in `S`")
+	fs.StringVar(&f.volts, "volts", "", "fix the feedback axis, as `LOW:HIGH` volts")
+	fs.StringVar(&f.title, "title", "", "`TEXT` over the picture (default: the file's name)")
+	fs.StringVar(&f.caption, "caption", "", "`TEXT` under the picture")
+	fs.StringVar(&f.notes, "notes", "", "`FILE` of hand-written notes")
+	fs.StringVar(&f.date, "date", "", "`TEXT` of a date in the corner (default: none)")
+	fs.Float64Var(&f.reference, "reference-volts", 5, "sensor supply in `V`, when no reference was logged")
+	fs.BoolVar(&f.force, "force", false, "replace the file if it exists")
+	return f
+}
+
+// draw draws captures.
+func draw(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+	fs := pflag.NewFlagSet("draw", pflag.ContinueOnError)
+	fs.SetOutput(io.Discard)
+	fs.SortFlags = false
+	f := addDrawFlags(fs)
+	rf := addReadFlags(fs)
+	fail := func(err error) int {
+		fmt.Fprintf(stderr, "threewire draw: %v\n", err)
+		return exitUsage
+	}
+	if err := fs.Parse(args); err != nil {
+		if errors.Is(err, pflag.ErrHelp) {
+			fmt.Fprint(stdout, drawUsage)
+			for _, p := range plots.Panels() {
+				fmt.Fprintf(stdout, "  %-8s %s\n", p[0], p[1])
+			}
+			fmt.Fprint(stdout, drawNotesHelp+fs.FlagUsages())
+			return 0
+		}
+		return fail(fmt.Errorf("%w (see threewire draw --help)", err))
+	}
+	if fs.NArg() == 0 {
+		return fail(errors.New("no capture given: expected threewire draw FILE (see threewire draw --help)"))
+	}
+	o, format, err := f.options()
+	if err != nil {
+		return fail(err)
+	}
+	paths := slices.Concat(fs.Args(), f.free, f.after)
+	if err := f.keep(paths); err != nil {
+		return fail(err)
+	}
+	figs, err := f.read(ctx, rf, stdin)
+	if err != nil {
+		return fail(err)
+	}
+	write := func(w io.Writer) error { return plots.Draw(w, format, figs, o) }
+	if f.out == "-" {
+		// Whole or not at all holds for a pipe too.
+		var b bytes.Buffer
+		if err := write(&b); err != nil {
+			return fail(err)
+		}
+		if _, err := stdout.Write(b.Bytes()); err != nil {
+			return fail(err)
+		}
+		return 0
+	}
+	if err := writeAtomic(f.out, f.force, write); err != nil {
+		return fail(err)
+	}
+	fmt.Fprintf(stdout, "wrote %s\n", f.out)
+	return 0
+}
+
+// options checks everything that can be checked before a file is opened.
+func (f *drawFlags) options() (plots.Options, string, error) {
+	o := plots.Options{
+		Style: plots.Style(f.style), Use: plots.Use(f.use), Width: f.width, Height: f.height, DPI: f.dpi,
+		Blank: f.blank, Title: f.title, Caption: f.caption, Date: f.date,
+	}
+	for _, p := range f.panels {
+		o.Panels = append(o.Panels, plots.Panel(strings.TrimSpace(p)))
+	}
+	if !(f.reference > 0) {
+		return o, "", fmt.Errorf("--reference-volts %g: expected a positive voltage", f.reference)
+	}
+	if f.fs.Changed("from") || f.fs.Changed("to") {
+		o.Window = &analyze.Interval{From: f.from, To: f.to}
+		if f.fs.Changed("from") != f.fs.Changed("to") {
+			return o, "", errors.New("give --from and --to together")
+		}
+	}
+	if f.volts != "" {
+		r, err := voltRange(f.volts)
+		if err != nil {
+			return o, "", err
+		}
+		o.Volts = r
+	}
+	format, err := f.formatOf()
+	if err != nil {
+		return o, "", err
+	}
+	if err := o.Check(); err != nil {
+		return o, "", err
+	}
+	if f.notes != "" {
+		n, err := os.Open(f.notes)
+		if err != nil {
+			return o, "", err
+		}
+		defer n.Close()
+		if o.Notes, err = plots.ReadNotes(n, f.notes); err != nil {
+			return o, "", err
+		}
+	}
+	return o, format, nil
+}
+
+func voltRange(s string) (*analyze.Interval, error) {
+	low, high, ok := strings.Cut(s, ":")
+	a, err1 := strconv.ParseFloat(strings.TrimSpace(low), 64)
+	b, err2 := strconv.ParseFloat(strings.TrimSpace(high), 64)
+	if !ok || err1 != nil || err2 != nil {
+		return nil, fmt.Errorf("--volts %q: expected LOW:HIGH, for example 0:5", s)
+	}
+	return &analyze.Interval{From: a, To: b}, nil
+}
+
+// formatOf settles the format and, when none was given, the file's name.
+func (f *drawFlags) formatOf() (string, error) {
+	format := strings.ToLower(f.format)
+	if format != "" && !slices.Contains(plots.Formats(), format) {
+		return "", fmt.Errorf("--format %q is unknown: expected %s", f.format, strings.Join(plots.Formats(), ", "))
+	}
+	switch f.out {
+	case "":
+		if format == "" {
+			format = "png"
+		}
+		f.out = bareName(f.fs.Arg(0)) + "." + format
+		return format, nil
+	case "-":
+		if format == "" {
+			return "", errors.New("--out - needs --format png, svg or pdf")
+		}
+		return format, nil
+	}
+	if format != "" {
+		return format, nil
+	}
+	ext := strings.TrimPrefix(strings.ToLower(filepath.Ext(f.out)), ".")
+	if !slices.Contains(plots.Formats(), ext) {
+		return "", fmt.Errorf("--out %s: extension %q is unknown: expected .%s, or give --format", f.out, ext, strings.Join(plots.Formats(), ", ."))
+	}
+	return ext, nil
+}
+
+// bareName is a capture's file name without folder and extensions.
+func bareName(path string) string {
+	name := filepath.Base(path)
+	if path == "-" {
+		return "capture"
+	}
+	for {
+		ext := strings.ToLower(filepath.Ext(name))
+		if !slices.Contains([]string{".gz", ".csv", ".txt", ".tsv", ".dat"}, ext) || len(ext) == len(name) {
+			return name
+		}
+		name = name[:len(name)-len(ext)]
+	}
+}
+
+// keep refuses to write over a capture or the notes, whatever --force says.
+func (f *drawFlags) keep(inputs []string) error {
+	out, err := os.Stat(f.out)
+	if err != nil {
+		return nil // nothing there to lose
+	}
+	for _, p := range append(inputs, f.notes) {
+		if in, err := os.Stat(p); err == nil && os.SameFile(in, out) {
+			return fmt.Errorf("--out %s is one of the inputs: give another name", f.out)
+		}
+	}
+	return nil
+}
+
+// read reads and measures the captures. A coupled and a free capture are
+// judged together, as check does; before and after, and the captures of a
+// contact sheet, each by itself.
+func (f *drawFlags) read(ctx context.Context, rf *readFlags, stdin io.Reader) ([]plots.Figure, error) {
+	var figs []plots.Figure
+	add := func(path string, free bool) error {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		so, err := rf.options(path)
+		if err != nil {
+			return err
+		}
+		t, err := readCapture(path, stdin, so)
+		if err != nil {
+			return err
+		}
+		opt := analyze.Defaults()
+		opt.ReferenceVolts, opt.Free = f.reference, free
+		c, err := analyze.Examine(t, opt)
+		if err != nil {
+			return fmt.Errorf("%s: %w", path, err)
+		}
+		figs = append(figs, plots.Figure{Trace: t, Capture: c})
+		return nil
+	}
+	for _, list := range []struct {
+		paths []string
+		free  bool
+	}{{f.fs.Args(), false}, {f.after, false}, {f.free, true}} {
+		for _, p := range list.paths {
+			if err := add(p, list.free); err != nil {
+				return nil, err
+			}
+		}
+	}
+	if len(f.free) > 0 && len(f.after) == 0 {
+		var all []*analyze.Capture
+		for _, g := range figs {
+			all = append(all, g.Capture)
+		}
+		rep := analyze.Judge(all...)
+		for i := range figs {
+			figs[i].Report = rep
+		}
+		return figs, nil
+	}
+	for i := range figs {
+		figs[i].Report = analyze.Judge(figs[i].Capture)
+	}
+	return figs, nil
+}
