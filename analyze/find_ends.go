@@ -73,9 +73,20 @@ func (w *work) findEnds(stalls []stall) {
 // stop.
 func (w *work) findNoStart(stalls []stall, hidden []float64) {
 	near := math.Max(1.5*w.tol, 0.025*w.span.Width())
+	// A slow start (cold grease, slack) is no failure to start.
+	var delays []float64
+	for k := range w.moves {
+		if m := &w.moves[k]; m.Moving > 0 {
+			delays = append(delays, m.Delay)
+		}
+	}
+	if len(delays) == 0 {
+		return
+	}
+	patience := 0.2 + 2*quantileOf(delays, 0.9)
 	var idle []stall
 	for i, s := range stalls {
-		if s.arrived || hidden[i] > 0 {
+		if s.arrived || hidden[i] > 0 || s.seconds < patience {
 			continue
 		}
 		dir := w.moves[s.move].Direction
@@ -178,6 +189,10 @@ func (w *work) findEndLoss(lv []leave, usual float64) []float64 {
 		f.Volts = Interval{m - 0.01*w.span.Width(), m + 0.01*w.span.Width()}
 		f.Form = w.huntPlace(f)
 		f.Strength = 1 - math.Exp(-float64(len(idx))*0.7)
+		// One arrival with little hidden behind it may be slack in the gears.
+		if len(idx) == 1 {
+			f.Strength *= math.Min(1, medianOf(h)/(0.1*w.span.Width()))
+		}
 		f.Event = fmt.Sprintf("end %s", dir)
 		f.Measures = []Measure{{"hidden travel", medianOf(h), w.unit()}, {"usual start delay", usual, "s"}}
 		w.found = append(w.found, f)

@@ -127,6 +127,14 @@ func (w *work) hunt(i, j int) {
 			f.Measures = append(f.Measures, Measure{"stall far inside the supply", medianOf(levels), w.unit()})
 		}
 	}
+	if w.covered(OneWay, None) || w.covered(OneWay, Up) || w.covered(OneWay, Down) {
+		f.Event = "one way"
+	}
+	// A controller that overshoots its target by a percent or two and steps
+	// back a few times is not lost.
+	if small := medianOf(amps) / (0.025 * math.Max(w.span.Width(), 1e-9)); small < 1 && stalls == 0 {
+		f.Strength *= math.Max(0.1, small*small)
+	}
 	if medianOf(amps) < 2*w.tol {
 		// The drive reverses and the reading does not answer: the same event
 		// as a motor that does not start.

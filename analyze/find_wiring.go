@@ -136,6 +136,23 @@ func (w *work) findDriveFaults() {
 	}
 }
 
+// weakSide tells whether one polarity's drive is far below the other's: less
+// than two thirds of the volts is not a difference of two good switches.
+func (w *work) weakSide(s int) string {
+	if w.tr.DriveIsPolarity {
+		return ""
+	}
+	var level [2][]float64
+	for k := range w.moves {
+		m := &w.moves[k]
+		level[(m.Polarity+1)/2] = append(level[(m.Polarity+1)/2], math.Abs(m.DriveMean))
+	}
+	if len(level[0]) > 0 && len(level[1]) > 0 && medianOf(level[s]) < 0.67*medianOf(level[1-s]) {
+		return "with little drive that way"
+	}
+	return ""
+}
+
 func polarityWord(s int) string {
 	if s == 1 {
 		return "positive"
@@ -338,7 +355,12 @@ func (w *work) findSupply() {
 				if g.last-g.first < 5 {
 					continue
 				}
-				x := math.Abs(medianOf(w.d.mean[g.first+1 : g.last-1]))
+				in := w.d.mean[g.first+1 : g.last-1]
+				x := math.Abs(medianOf(in))
+				// A pulsed drive caught by slow sampling has no level.
+				if spread := quantileOf(in, 0.9) - quantileOf(in, 0.1); spread > 0.1*w.d.amp || x < 0.3*w.d.amp {
+					continue
+				}
 				switch g.state {
 				case track:
 					running = append(running, x)

@@ -110,6 +110,9 @@ func likelihoods(f *Finding) (shown, string) {
 	case GearSlip:
 		return shown{.0005, .01, .25, .05, .002}, "the reading climbs and falls back at constant polarity: gear teeth let go"
 	case OneWay:
+		if f.Form != "" {
+			return shown{.001, .005, .01, .01, .3}, "it answers one polarity and not the other, and the other comes with far fewer volts"
+		}
 		return shown{.001, .01, .04, .1, .1}, "it answers one polarity and not the other"
 	case NoMotion:
 		switch {

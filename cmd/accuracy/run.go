@@ -49,14 +49,14 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 			return 2
 		}
 		var specs []fixtures.Spec
-		for _, f := range fixtures.Faults() {
+		for fi, f := range fixtures.Faults() {
 			if len(*only) > 0 && !slices.Contains(*only, f.Name) {
 				continue
 			}
 			for si, sev := range severities {
 				for k := range *seeds {
 					specs = append(specs, fixtures.Spec{Fault: fixtures.Fault(f.Name), Severity: sev, Range: rg,
-						Seed: *first + uint64(1000*si+k)})
+						Seed: *first + uint64(100000*fi+1000*si+k)})
 				}
 			}
 		}
