@@ -50,9 +50,35 @@ func cases() map[string]fixtures.Spec {
 	}
 }
 
-func TestLabelsDoNotOverlap(t *testing.T) {
+// Simulating takes longer than drawing, so the figures are made once.
+func TestPictures(t *testing.T) {
+	figs := map[string]Figure{}
 	for name, spec := range cases() {
-		fig := figure(t, spec)
+		figs[name] = figure(t, spec)
+	}
+	free := cases()["binding"]
+	free.Free = true
+	figs["free"] = figure(t, free)
+	for _, c := range []struct {
+		name string
+		test func(*testing.T, map[string]Figure)
+	}{
+		{"labels do not overlap", labelsDoNotOverlap},
+		{"labels of many captures do not overlap", labelsOfManyCaptures},
+		{"blank matches answer", blankMatchesAnswer},
+		{"same input same bytes", sameInputSameBytes},
+		{"svg stays small and speaks", svgStaysSmallAndSpeaks},
+		{"svg of noise stays small", svgOfNoiseStaysSmall},
+		{"refusals", refusals},
+		{"window zooms", windowZooms},
+		{"reports", reports},
+	} {
+		t.Run(c.name, func(t *testing.T) { c.test(t, figs) })
+	}
+}
+
+func labelsDoNotOverlap(t *testing.T, figs map[string]Figure) {
+	for name, fig := range figs {
 		for _, use := range []Use{Slide, Handout, Screen} {
 			for _, panels := range [][]Panel{{Auto}, {Time}, {Rate}, {Sweeps}, {Hunt}, {Time, Sweeps, Rate}} {
 				o := Options{Use: use, Panels: panels, Date: "2026-03-09", Caption: strings.Repeat("A caption of many words. ", 8),
@@ -72,17 +98,14 @@ func TestLabelsDoNotOverlap(t *testing.T) {
 	}
 }
 
-func TestLabelsOfManyCapturesDoNotOverlap(t *testing.T) {
+func labelsOfManyCaptures(t *testing.T, made map[string]Figure) {
 	var figs []Figure
-	for _, name := range []string{"healthy", "jam", "binding", "no drive", "hunting"} {
-		figs = append(figs, figure(t, cases()[name]))
-	}
-	free := cases()["binding"]
-	free.Free = true
-	pair := []Figure{figs[2], figure(t, free)}
 	for len(figs) < 24 {
-		figs = append(figs, figs[:5]...)
+		for _, name := range []string{"healthy", "jam", "binding", "no drive", "hunting"} {
+			figs = append(figs, made[name])
+		}
 	}
+	pair := []Figure{made["binding"], made["free"]}
 	for _, use := range []Use{Slide, Print, Handout, Screen} {
 		for _, c := range []struct {
 			panel Panel
@@ -120,9 +143,8 @@ func checkLabels(t *testing.T, what string, s *sheet) {
 
 // A blank picture must lie exactly under its answer: same axes in the same
 // places, and no words of the answer.
-func TestBlankMatchesAnswer(t *testing.T) {
-	for name, spec := range cases() {
-		fig := figure(t, spec)
+func blankMatchesAnswer(t *testing.T, figs map[string]Figure) {
+	for name, fig := range figs {
 		labels := func(blank bool) (map[string]box, string) {
 			d, err := compose([]Figure{fig}, Options{Use: Print, Title: "Exercise 1", Blank: blank})
 			if err != nil {
@@ -155,8 +177,8 @@ func TestBlankMatchesAnswer(t *testing.T) {
 	}
 }
 
-func TestSameInputSameBytes(t *testing.T) {
-	fig := figure(t, cases()["hunting"])
+func sameInputSameBytes(t *testing.T, figs map[string]Figure) {
+	fig := figs["hunting"]
 	for _, format := range Formats() {
 		var a, b bytes.Buffer
 		for _, w := range []*bytes.Buffer{&a, &b} {
@@ -173,9 +195,8 @@ func TestSameInputSameBytes(t *testing.T) {
 	}
 }
 
-func TestSVGStaysSmallAndSpeaks(t *testing.T) {
-	for name, spec := range cases() {
-		fig := figure(t, spec)
+func svgStaysSmallAndSpeaks(t *testing.T, figs map[string]Figure) {
+	for name, fig := range figs {
 		for _, use := range []Use{Print, Handout} {
 			var b bytes.Buffer
 			if err := Draw(&b, "svg", []Figure{fig}, Options{Use: use}); err != nil {
@@ -195,8 +216,8 @@ func TestSVGStaysSmallAndSpeaks(t *testing.T) {
 }
 
 // A capture as noisy as can be: every reading at another place.
-func TestSVGOfNoiseStaysSmall(t *testing.T) {
-	fig := figure(t, cases()["healthy"])
+func svgOfNoiseStaysSmall(t *testing.T, figs map[string]Figure) {
+	fig := figs["healthy"]
 	tr := *fig.Trace
 	n := 200_000
 	tr.Time, tr.Gaps = make([]float64, n), nil
@@ -221,8 +242,8 @@ func TestSVGOfNoiseStaysSmall(t *testing.T) {
 	}
 }
 
-func TestRefusals(t *testing.T) {
-	fig := figure(t, cases()["healthy"])
+func refusals(t *testing.T, figs map[string]Figure) {
+	fig := figs["healthy"]
 	for _, c := range []struct {
 		o      Options
 		format string
@@ -254,8 +275,8 @@ func TestRefusals(t *testing.T) {
 	}
 }
 
-func TestWindowZooms(t *testing.T) {
-	fig := figure(t, cases()["dead spot"])
+func windowZooms(t *testing.T, figs map[string]Figure) {
+	fig := figs["dead spot"]
 	d, err := compose([]Figure{fig}, Options{Panels: []Panel{Time}, Window: &analyze.Interval{From: 5, To: 7}, Volts: &analyze.Interval{From: 1, To: 3}})
 	if err != nil {
 		t.Fatal(err)
