@@ -15,6 +15,9 @@ type Report struct {
 	Schema   string     `json:"schema"`
 	Verdict  Verdict    `json:"verdict"`
 	Captures []*Capture `json:"captures"`
+
+	// Compared is nil unless coupled and free captures were given.
+	Compared *Comparison `json:"compared,omitempty"`
 }
 
 // Verdict is what the evidence says, how surely, and what to do next.
@@ -101,8 +104,21 @@ func Judge(captures ...*Capture) *Report {
 			logp[i] += math.Log(1 - seen*v)
 		}
 	}
+	if r.Compared = compareFree(captures); r.Compared != nil {
+		for i, x := range r.Compared.Weights {
+			logp[i] += x
+		}
+	}
 	p := normalise(logp)
 	r.Verdict = conclude(p, captures, clean, seen)
+	if r.Compared != nil {
+		e := r.Compared.evidence(r.Verdict.Chances[0].Fault)
+		if e.Ratio >= 1 {
+			r.Verdict.For = append([]Evidence{e}, r.Verdict.For...)
+		} else {
+			r.Verdict.Against = append([]Evidence{e}, r.Verdict.Against...)
+		}
+	}
 	return r
 }
 

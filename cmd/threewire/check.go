@@ -22,6 +22,7 @@ evidence, what the capture cannot tell, the next test and the cautions.
 
   threewire check coupled.csv
   threewire check coupled.csv --free uncoupled.csv
+  threewire check coupled.csv --report for-the-customer.pdf --shop "My shop"
   threewire check --drive 2 --feedback "Channel B" capture.csv
 
 Exit codes: 0 no fault found, 1 fault found, 2 wrong use or unreadable input,
@@ -39,6 +40,9 @@ func check(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 	volts := fs.Float64("reference-volts", 5, "sensor supply in `V`, when no reference was logged")
 	rail := fs.Float64("rail-band", 0.04, "`FRACTION` of the reference next to a rail that counts as open or shorted")
 	brief := fs.Bool("brief", false, "print only the verdict line")
+	report := fs.String("report", "", "also write a one-page report for the customer to `FILE` (.pdf or .html)")
+	shop := fs.String("shop", "", "shop `NAME` on the report")
+	date := fs.String("date", "", "date on the report, as `TEXT`")
 	rf := addReadFlags(fs)
 	fail := func(err error) int {
 		fmt.Fprintf(stderr, "threewire check: %v\n", err)
@@ -59,6 +63,13 @@ func check(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 	}
 	if !(*rail >= 0 && *rail < 0.5) {
 		return fail(fmt.Errorf("--rail-band %g: expected a fraction from 0 to 0.5", *rail))
+	}
+	if *report != "" {
+		if _, err := reportFormat(*report); err != nil {
+			return fail(err)
+		}
+	} else if *shop != "" || *date != "" {
+		return fail(errors.New("--shop and --date belong to a report: add --report FILE.pdf or FILE.html"))
 	}
 	opt := analyze.Defaults()
 	opt.ReferenceVolts, opt.RailBand = *volts, *rail
@@ -96,6 +107,11 @@ func check(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 		}
 	}
 	rep := analyze.Judge(captures...)
+	if *report != "" {
+		if err := writeReport(*report, rep, traces, *shop, *date); err != nil {
+			return fail(err)
+		}
+	}
 	switch {
 	case *asJSON:
 		enc := json.NewEncoder(stdout)
