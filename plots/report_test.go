@@ -16,7 +16,11 @@ import (
 	"threewire/signal"
 )
 
-func reports(t *testing.T, figs map[string]Figure) {
+func reports(t *testing.T, made map[string]Figure) {
+	figs := map[string]Figure{}
+	for _, name := range []string{"healthy", "hunting", "dead spot", "no drive"} {
+		figs[name] = made[name]
+	}
 	for name, fig := range figs {
 		o := ReportOptions{Shop: "Millbrook Technical College <b>", Date: "9 March 2026"}
 		for _, paper := range []Paper{A4, Letter} {

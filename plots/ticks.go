@@ -9,6 +9,17 @@ import (
 // power of ten, at most most of them (at least two where possible), and the
 // decimals they need.
 func ticks(lo, hi float64, most int) (at []float64, decimals int) {
+	// Between one and two steps there may be a single multiple or none: an
+	// axis with one number has no scale.
+	for n := most; n <= most+4; n++ {
+		if at, decimals = multiples(lo, hi, n); len(at) > 1 {
+			break
+		}
+	}
+	return at, decimals
+}
+
+func multiples(lo, hi float64, most int) (at []float64, decimals int) {
 	if !(hi > lo) || most < 1 || math.IsInf(hi-lo, 0) {
 		return nil, 0
 	}

@@ -50,18 +50,15 @@ func feedbackRange(f *Figure, fixed *analyze.Interval) (lo, hi float64) {
 
 func seriesRange(low, high []float32) (lo, hi float64) {
 	lo, hi = math.Inf(1), math.Inf(-1)
-	for i := range low {
-		lo, hi = math.Min(lo, num(low[i])), math.Max(hi, -num(-high[i]))
+	for i := range low { // a missing reading is neither lower nor higher
+		if x := float64(low[i]); x < lo {
+			lo = x
+		}
+		if x := float64(high[i]); x > hi {
+			hi = x
+		}
 	}
 	return lo, hi
-}
-
-// num is x, or plus infinity where there is no reading.
-func num(x float32) float64 {
-	if x != x {
-		return math.Inf(1)
-	}
-	return float64(x)
 }
 
 // driveRange is the range of the drive axis, symmetrical about zero.
