@@ -51,9 +51,9 @@ func (d *distinct) values() []float64 {
 	return v
 }
 
-// quantumOf finds the smallest step that explains the differences between
-// sorted distinct values as whole multiples, or 0. A printed last digit
-// coarser than the converter's step is itself such a step.
+// quantumOf finds the step between sorted distinct values that explains their
+// differences, or 0: a converter's step where its codes show, else the last
+// printed digit.
 func quantumOf(v []float64) float64 {
 	if len(v) < 3 {
 		return 0
@@ -66,35 +66,99 @@ func quantumOf(v []float64) float64 {
 			d = append(d, x)
 		}
 	}
-	slices.Sort(d)
 	if len(d) < 2 {
 		return 0
 	}
+	slices.Sort(d)
+	grid := decimalGrid(v)
+	// Neighbouring codes all visited: nearly all differences are one step,
+	// give or take a printed digit.
+	m := d[len(d)/2]
+	sum, n := 0.0, 0
+	for _, x := range d {
+		if math.Abs(x-m) <= min(1.01*grid, 0.4*m)+0.02*m {
+			sum += x
+			n++
+		}
+	}
+	if n*10 >= len(d)*9 {
+		return sum / float64(n)
+	}
+	for _, q := range stepCandidates(d) {
+		if q = refined(q, d); explains(q, d) {
+			return q
+		}
+	}
+	return 0
+}
+
+// stepCandidates gives possible steps, largest first: the smallest
+// differences, and what they differ by among themselves, since codes may be
+// skipped.
+func stepCandidates(d []float64) []float64 {
+	var c []float64
 	for _, at := range []int{0, len(d) / 10, len(d) / 4} {
-		q := d[at]
-		for range 4 { // refine with all differences
-			sum, n := 0.0, 0.0
-			for _, x := range d {
-				m := math.Round(x / q)
-				if m > 0 && m < 50 {
-					sum += x
-					n += m
-				}
+		c = append(c, d[at])
+	}
+	var dd []float64
+	for i := 1; i < len(d); i++ {
+		if x := d[i] - d[i-1]; x > 1e-3*d[0] {
+			dd = append(dd, x)
+		}
+	}
+	if len(dd) > 0 {
+		slices.Sort(dd)
+		c = append(c, dd[0], dd[len(dd)/4], dd[len(dd)/2])
+	}
+	slices.Sort(c)
+	slices.Reverse(c)
+	return c
+}
+
+// refined fits a step to the differences that are few multiples of it.
+func refined(q float64, d []float64) float64 {
+	for range 4 {
+		sum, n := 0.0, 0.0
+		for _, x := range d {
+			if m := math.Round(x / q); m > 0 && m < 50 {
+				sum += x
+				n += m
 			}
-			if n == 0 {
+		}
+		if n == 0 {
+			break
+		}
+		q = sum / n
+	}
+	return q
+}
+
+// explains tells whether 19 of 20 differences are whole multiples of q within
+// a tenth; of unrelated ones four in five would not be.
+func explains(q float64, d []float64) bool {
+	bad := 0
+	for _, x := range d {
+		if m := x / q; math.Abs(m-math.Round(m)) > 0.1 || m < 0.5 {
+			bad++
+		}
+	}
+	return bad*20 <= len(d)
+}
+
+// decimalGrid is the coarsest power of ten of which all values are multiples,
+// or 0.
+func decimalGrid(v []float64) float64 {
+	for k := -3; k <= 9; k++ {
+		f := math.Pow(10, float64(k))
+		ok := true
+		for _, x := range v {
+			if y := x * f; math.Abs(y-math.Round(y)) > 1e-6*max(1, math.Abs(y)*1e-6) {
+				ok = false
 				break
 			}
-			q = sum / n
 		}
-		bad := 0
-		for _, x := range d {
-			// A uniform remainder would put three in five outside this.
-			if m := x / q; math.Abs(m-math.Round(m)) > 0.2 {
-				bad++
-			}
-		}
-		if bad*20 <= len(d) {
-			return q
+		if ok {
+			return 1 / f
 		}
 	}
 	return 0

@@ -39,7 +39,11 @@ func (r *reducer) doubts(a *assignment) {
 	if n := p.facts.samples; n > 0 && n != r.rows && n != r.rows*int64(r.perRow(a)) {
 		p.note("count-differs", "the preamble tells %d samples, the file holds %d rows", n, r.rows)
 	}
-	for role, want := range map[Role]string{Drive: "switch", Feedback: "move"} {
+	for _, role := range []Role{Drive, Feedback} {
+		want := "switch"
+		if role == Feedback {
+			want = "move"
+		}
 		j, ok := a.col[role]
 		if ok && a.feat[j] != nil && a.feat[j].flat {
 			p.note("constant-"+role.String(), "the %s (%s) is constant: it does not %s in this file", role, p.columnName(j), want)

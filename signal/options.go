@@ -23,6 +23,8 @@ type Options struct {
 	MaxBins int
 	// Workers is the number of goroutines that parse. 0 means GOMAXPROCS.
 	Workers int
+
+	block int // size of a block in bytes; tests make it small
 }
 
 // defaultMaxBins keeps the reduced channels near 30 MB: a bin of one channel

@@ -20,13 +20,14 @@ type feeder struct {
 	carry []byte // start of a line that was cut by the last block
 	err   error
 	file  string
+	size  int // of a block
 }
 
 // fill reads the next block; it returns false when there is none.
 func (f *feeder) fill(b *block) bool {
 	b.err, b.last, b.cut = nil, false, false
-	if cap(b.buf) < blockSize+pad {
-		b.buf = make([]byte, blockSize+pad)
+	if cap(b.buf) < f.size+pad {
+		b.buf = make([]byte, f.size+pad)
 	}
 	b.buf = b.buf[:cap(b.buf)]
 	if f.err != nil {
@@ -58,7 +59,7 @@ func (f *feeder) fill(b *block) bool {
 			f.err = b.err
 			break
 		}
-		b.buf = append(b.buf, make([]byte, len(b.buf))...)
+		b.buf = append(b.buf, make([]byte, len(b.buf))...)[:2*len(b.buf)]
 	}
 	if b.last && n > 0 && b.buf[n-1] != '\n' {
 		b.cut = true
@@ -96,8 +97,12 @@ func (w *endWatch) Read(p []byte) (int, error) {
 
 // run reads all blocks of r, parses them and hands them to fold in order.
 // A fold that returns an error ends the run.
-func run(r io.Reader, file string, q *parser, workers int, fold func(*block) error) error {
-	f := &feeder{r: &endWatch{r: r}, file: file}
+func run(r io.Reader, o *Options, q *parser, fold func(*block) error) error {
+	f := &feeder{r: &endWatch{r: r}, file: o.Source, size: o.block}
+	if f.size <= 0 {
+		f.size = blockSize
+	}
+	workers := o.Workers
 	if workers <= 0 {
 		workers = runtime.GOMAXPROCS(0)
 	}

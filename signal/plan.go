@@ -3,7 +3,9 @@ package signal
 import (
 	"bytes"
 	"fmt"
+	"maps"
 	"math"
+	"slices"
 	"strings"
 )
 
@@ -190,7 +192,7 @@ func (p *plan) kindOf(j int) {
 		c.kind, c.unitOf = unitCol, j-1
 		left := &p.cols[j-1]
 		if left.unitText == "" {
-			for s := range distinct {
+			for _, s := range slices.Sorted(maps.Keys(distinct)) {
 				if u, ok := findUnit(s); ok && left.unit.q == noQuantity {
 					left.unitText, left.unit = u.base, unit{u.q, 1, u.base}
 				}
@@ -199,8 +201,10 @@ func (p *plan) kindOf(j int) {
 	case p.core[j] && 2*(numeric+n[cellOver]) >= filled && numeric > 0:
 		c.kind = numberCol
 		if len(suffixes) > 0 && c.unitText == "" {
-			for s := range suffixes {
-				if u, ok := findUnit(s); ok {
+			most := 0
+			for _, s := range slices.Sorted(maps.Keys(suffixes)) {
+				if u, ok := findUnit(s); ok && suffixes[s] > most {
+					most = suffixes[s]
 					c.unitText, c.unit = u.base, unit{u.q, 1, u.base}
 				}
 			}

@@ -66,7 +66,7 @@ func readAll(r io.Reader, o *Options) (*reducer, *assignment, error) {
 		return nil, nil, err
 	}
 	red := newReducer(p, o)
-	if err := run(src, p.file, newParser(p), o.Workers, red.fold); err != nil {
+	if err := run(src, o, newParser(p), red.fold); err != nil {
 		var se *SyntaxError
 		if errors.As(err, &se) && se.Line == 0 { // the feeder does not count lines
 			se.Line = red.line + 1

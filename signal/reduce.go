@@ -447,7 +447,7 @@ func (r *reducer) firstBlock(raw []float64, whole bool) {
 // target starts with narrower bins, merged at the end when enough of them
 // came.
 func (r *reducer) chooseWidth(rows int, whole bool) {
-	if r.typical <= 0 || 1/r.typical <= rowsAsBins {
+	if r.typical <= 0 || 1/r.typical <= rowsAsBins*1.01 { // steps are rounded
 		r.target = 1
 		return
 	}
@@ -478,8 +478,11 @@ func repeatedStep(raw []float64) float64 {
 			b = i
 		}
 	}
-	if a < 0 || b <= a {
+	if a < 0 {
 		return 0
+	}
+	if b == a { // a single change: the longer run tells how many rows share a stamp
+		return math.Abs(raw[a]-raw[a-1]) / float64(max(a, len(raw)-a))
 	}
 	return math.Abs(raw[b]-raw[a]) / float64(b-a)
 }

@@ -373,6 +373,22 @@ func TestShapes(t *testing.T) {
 	}
 }
 
+// Where the text is cut into blocks must not matter.
+func TestShapesInSmallBlocks(t *testing.T) {
+	r := newRec(400, 0.02)
+	for _, s := range shapes {
+		t.Run(s.name, func(t *testing.T) {
+			s.o.block = 1500
+			s.o.Workers = 3
+			tr, err := Read(strings.NewReader(s.text(r)), s.o)
+			if err != nil {
+				t.Fatal(err)
+			}
+			checkShape(t, tr, r, s)
+		})
+	}
+}
+
 func checkShape(t *testing.T, tr *Trace, r rec, s shape) {
 	t.Helper()
 	if msg := broken(tr); msg != "" {
