@@ -1,7 +1,6 @@
 package plots
 
 import (
-	"fmt"
 	"image/color"
 	"math"
 )
@@ -61,8 +60,6 @@ func luminance(c color.Color) float64 {
 	}
 	return 0.2126*lin(r) + 0.7152*lin(g) + 0.0722*lin(b)
 }
-
-func hex(c color.NRGBA) string { return fmt.Sprintf("#%02x%02x%02x", c.R, c.G, c.B) }
 
 // theme is the set of colours of one style. Every colour is opaque.
 type theme struct {

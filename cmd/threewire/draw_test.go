@@ -1,0 +1,219 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"image/png"
+	"io"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"threewire/analyze"
+	"threewire/signal"
+)
+
+// drawCSV is a capture of a shaft that runs up and down between 0.5 and 4.5 V,
+// 20 rows a second.
+func drawCSV() string {
+	var b strings.Builder
+	b.WriteString("time (s),drive (V),feedback (V)\n")
+	x, row := 0.5, 0
+	for range 3 {
+		for _, volts := range []float64{12, 0, -12, 0} {
+			n := 110
+			if volts == 0 {
+				n = 20
+			}
+			for range n {
+				x = math.Max(0.5, math.Min(4.5, x+volts/12*0.04))
+				fmt.Fprintf(&b, "%.2f,%.2f,%.3f\n", float64(row)*0.05, volts, x+0.002*float64(row%3))
+				row++
+			}
+		}
+	}
+	return b.String()
+}
+
+// drawIn runs draw in a folder of its own that holds a.csv and b.csv.
+func drawIn(t *testing.T, args ...string) (code int, stdout, stderr string) {
+	t.Helper()
+	t.Chdir(t.TempDir())
+	for _, name := range []string{"a.csv", "b.csv", "c.csv"} {
+		if err := os.WriteFile(name, []byte(drawCSV()), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := os.WriteFile("notes.txt", []byte("3 2.5 half way\n"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile("bad.txt", []byte("half way\n"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	var out, err bytes.Buffer
+	code = draw(context.Background(), args, strings.NewReader(drawCSV()), &out, &err)
+	return code, out.String(), err.String()
+}
+
+func TestDrawWrites(t *testing.T) {
+	for _, c := range []struct{ args, file, magic string }{
+		{"a.csv", "a.png", "\x89PNG"},
+		{"a.csv --out x.svg", "x.svg", "<?xml"},
+		{"a.csv --out x.pdf --for handout --style mono", "x.pdf", "%PDF"},
+		{"a.csv --out x.dat --format pdf", "x.dat", "%PDF"},
+		{"a.csv --free b.csv -o x.svg", "x.svg", "<?xml"},
+		{"a.csv --after b.csv -o x.svg", "x.svg", "<?xml"},
+		{"a.csv b.csv c.csv -o x.svg", "x.svg", "<?xml"},
+		{"- --format svg", "capture.svg", "<?xml"},
+		{"a.csv --blank --notes notes.txt --title Exercise --caption Look --volts 0:5 --from 1 --to 9 --date 2026-03-09 -o x.svg", "x.svg", "<?xml"},
+		{"a.csv --panel rate,sweeps -o x.svg", "x.svg", "<?xml"},
+	} {
+		code, stdout, stderr := drawIn(t, strings.Fields(c.args)...)
+		if code != 0 || stderr != "" || stdout != "wrote "+c.file+"\n" {
+			t.Errorf("draw %s: exit %d, stdout %q, stderr %q", c.args, code, stdout, stderr)
+			continue
+		}
+		got, err := os.ReadFile(c.file)
+		if err != nil || !bytes.HasPrefix(got, []byte(c.magic)) {
+			t.Errorf("draw %s: %v, begins with %.8q, want %q", c.args, err, got, c.magic)
+		}
+	}
+}
+
+func TestDrawToStandardOutput(t *testing.T) {
+	code, stdout, stderr := drawIn(t, "-", "--out", "-", "--format", "png", "--dpi", "40")
+	if code != 0 {
+		t.Fatalf("exit %d: %s", code, stderr)
+	}
+	if _, err := png.Decode(strings.NewReader(stdout)); err != nil {
+		t.Errorf("standard output is no PNG: %v", err)
+	}
+}
+
+func TestDrawRefuses(t *testing.T) {
+	for _, c := range []struct{ args, want string }{
+		{"", "no capture given"},
+		{"a.csv --out x.bmp", `extension "bmp" is unknown: expected .png, .svg, .pdf`},
+		{"a.csv --out x", "is unknown"},
+		{"a.csv --out -", "--out - needs --format"},
+		{"a.csv --format gif", "--format"},
+		{"a.csv --out gone/x.png", "cannot write gone/x.png"},
+		{"a.csv --out b.csv --format png", "b.csv exists"},
+		{"a.csv --out a.csv --format png --force", "is one of the inputs"},
+		{"a.csv --notes notes.txt --out notes.txt --format png --force", "is one of the inputs"},
+		{"a.csv --out . --format png", "is a directory"},
+		{"a.csv --from 500 --to 600 -o x.png", "lies outside the capture"},
+		{"a.csv --from 5 -o x.png", "--from and --to together"},
+		{"a.csv --from 5 --to 4 -o x.png", "--from and --to"},
+		{"a.csv --panel hunt -o x.png", "no hunting was found in a.csv: nothing to draw"},
+		{"a.csv --panel overlay -o x.png", "--free"},
+		{"a.csv --panel compare -o x.png", "--after"},
+		{"a.csv --panel pie -o x.png", "--panel"},
+		{"a.csv --style neon -o x.png", "--style"},
+		{"a.csv --for wall -o x.png", "--for"},
+		{"a.csv --volts 5 -o x.png", "--volts"},
+		{"a.csv --volts 5:1 -o x.png", "--volts"},
+		{"a.csv --width 3 -o x.png", "--width"},
+		{"a.csv --dpi 9999 -o x.png", "--dpi"},
+		{"a.csv --reference-volts 0 -o x.png", "--reference-volts"},
+		{"a.csv --notes bad.txt -o x.png", "bad.txt:1"},
+		{"a.csv --notes gone.txt -o x.png", "gone.txt"},
+		{"gone.csv -o x.png", "gone.csv"},
+		{"notes.txt -o x.png", "notes.txt"},
+		{"a.csv --drive 9 -o x.png", "9"},
+		{"a.csv --bogus", "bogus"},
+	} {
+		code, stdout, stderr := drawIn(t, strings.Fields(c.args)...)
+		if code != exitUsage || stdout != "" || !strings.HasPrefix(stderr, "threewire draw: ") || !strings.Contains(stderr, c.want) || strings.Count(stderr, "\n") != 1 {
+			t.Errorf("draw %s: exit %d, stdout %q, stderr %q; want exit 2 and one line with %q", c.args, code, stdout, stderr, c.want)
+		}
+		left, err := filepath.Glob("*")
+		if err != nil || len(left) != 5 {
+			t.Errorf("draw %s: left behind %v", c.args, left)
+		}
+		if hidden, _ := filepath.Glob(".threewire-*"); len(hidden) > 0 {
+			t.Errorf("draw %s: left behind %v", c.args, hidden)
+		}
+	}
+}
+
+func TestDrawHelp(t *testing.T) {
+	code, stdout, _ := drawIn(t, "--help")
+	for _, want := range []string{"Usage: threewire draw", "overlay", "--blank", "--notes", "--drive"} {
+		if code != 0 || !strings.Contains(stdout, want) {
+			t.Errorf("help: exit %d, lacks %q", code, want)
+		}
+	}
+}
+
+func TestWriteReport(t *testing.T) {
+	tr, err := signal.Read(strings.NewReader(drawCSV()), signal.Options{Source: "a.csv"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	c, err := analyze.Examine(tr, analyze.Defaults())
+	if err != nil {
+		t.Fatal(err)
+	}
+	rep, dir := analyze.Judge(c), t.TempDir()
+	for _, name := range []string{"r.pdf", "r.html", "R.HTM"} {
+		path := filepath.Join(dir, name)
+		for range 2 { // the second replaces the first
+			if err := writeReport(path, rep, []*signal.Trace{tr}, "Millbrook Technical College", "9 March 2026"); err != nil {
+				t.Errorf("%s: %v", name, err)
+			}
+		}
+		if b, err := os.ReadFile(path); err != nil || len(b) < 5000 {
+			t.Errorf("%s: %v, %d bytes", name, err, len(b))
+		}
+	}
+	for _, name := range []string{"r.txt", "r", "gone/r.pdf"} {
+		if err := writeReport(filepath.Join(dir, name), rep, []*signal.Trace{tr}, "", ""); err == nil {
+			t.Errorf("%s: no error", name)
+		}
+	}
+	if left, _ := os.ReadDir(dir); len(left) != 3 {
+		t.Errorf("left behind %v", left)
+	}
+}
+
+func TestWriteAtomic(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "x")
+	put := func(s string) func(io.Writer) error {
+		return func(w io.Writer) error { _, err := io.WriteString(w, s); return err }
+	}
+	bad := errors.New("half way")
+	half := func(w io.Writer) error { return errors.Join(put("half")(w), bad) }
+	if err := writeAtomic(path, false, half); !errors.Is(err, bad) {
+		t.Errorf("got %v, want the writer's error", err)
+	}
+	if _, err := os.Stat(path); !errors.Is(err, os.ErrNotExist) {
+		t.Error("a failed write left a file")
+	}
+	if err := writeAtomic(path, false, put("one")); err != nil {
+		t.Fatal(err)
+	}
+	if err := writeAtomic(path, false, put("two")); err == nil || !strings.Contains(err.Error(), "--force") {
+		t.Errorf("got %v, want a refusal that names --force", err)
+	}
+	if err := writeAtomic(path, true, half); !errors.Is(err, bad) {
+		t.Errorf("got %v, want the writer's error", err)
+	}
+	if got, _ := os.ReadFile(path); string(got) != "one" {
+		t.Errorf("a failed write changed the file to %q", got)
+	}
+	if err := os.Chmod(path, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if err := writeAtomic(path, true, put("three")); err != nil {
+		t.Fatal(err)
+	}
+	st, err := os.Stat(path)
+	if got, _ := os.ReadFile(path); err != nil || string(got) != "three" || st.Mode().Perm() != 0o600 {
+		t.Errorf("got %q with mode %v, want three with the mode it had", got, st.Mode())
+	}
+}
