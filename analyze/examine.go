@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 
 	"threewire/signal"
@@ -72,6 +73,7 @@ func (w *work) run() {
 	w.findDrift()
 	w.findHunting()
 	w.findHeating()
+	w.findLoadLost()
 	w.findWeakDrive()
 	w.findRails()
 	w.findSelfMotion()
@@ -95,6 +97,10 @@ func (w *work) finish() {
 				*x = 0
 			}
 		}
+		// A limit that the data do not bound is left out.
+		f.Measures = slices.DeleteFunc(f.Measures, func(m Measure) bool {
+			return math.IsNaN(m.Value) || math.IsInf(m.Value, 0)
+		})
 		f.Title = w.title(f)
 		f.Weights, f.Because = weights(f)
 	}
