@@ -1,6 +1,6 @@
 module threewire
 
-go 1.26.8
+go 1.26
 
 require (
 	codeberg.org/go-fonts/liberation v0.5.0
