@@ -1,6 +1,7 @@
 package plots
 
 import (
+	"image/color"
 	"math"
 
 	"threewire/analyze"
@@ -29,6 +30,29 @@ func (d *drawing) contact(s *sheet, area box) {
 		top := area.y1 - float64(i/cols)*(h+gap)
 		d.cell(s, &d.figs[i], box{x, top - h, x + w, top}, i)
 	}
+}
+
+// contactKey says once what every cell shows, and returns the y below it.
+func (d *drawing) contactKey(s *sheet, in box, y float64) float64 {
+	st := s.small()
+	mid := y - 0.6*s.size
+	b := s.text("Feedback ("+d.unit()+") against time (s).", st, in.x0, mid, align{0, 0.5})
+	if d.o.Blank {
+		return y - 1.8*s.size
+	}
+	x := b.x1 + 1.5*s.size
+	for _, g := range []struct {
+		dir  analyze.Direction
+		tint color.NRGBA
+		word string
+	}{{analyze.Up, s.th.up, "driven up"}, {analyze.Down, s.th.down, "driven down"}} {
+		c := box{x, mid - 0.6*s.size, x + 2*s.size, mid + 0.6*s.size}
+		s.fill(c, g.tint)
+		s.outline(c, s.th.grid, 0.5)
+		s.arrow(g.dir, c.cx(), mid, 0.4*s.size)
+		x = s.text(g.word, st, c.x1+0.6*s.size, mid, align{0, 0.5}).x1 + 1.5*s.size
+	}
+	return y - 1.8*s.size
 }
 
 func (d *drawing) cell(s *sheet, fig *Figure, area box, i int) {

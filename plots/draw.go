@@ -258,7 +258,7 @@ func (d *drawing) draw(s *sheet) {
 	y := d.head(s, in)
 	if d.panels[0] == Contact {
 		bottom := d.foot(s, in)
-		d.contact(s, box{in.x0, bottom, in.x1, y - 0.6*s.size})
+		d.contact(s, box{in.x0, bottom, in.x1, d.contactKey(s, in, y)})
 		return
 	}
 	bottom := d.foot(s, in)

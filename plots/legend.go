@@ -3,6 +3,7 @@ package plots
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"threewire/analyze"
 )
@@ -146,9 +147,20 @@ func (d *drawing) signList(s *sheet) []sign {
 	if d.o.Blank {
 		return out
 	}
+	moves := [3]bool{}
+	for i := range d.fig.Capture.Moves {
+		moves[d.fig.Capture.Moves[i].Direction+1] = true
+	}
 	if has(Time) || has(Rate) {
-		up, down := "driven up", "driven down"
-		out = append(out, sign{up, tint(1)}, sign{down, tint(-1)})
+		if moves[analyze.Up+1] {
+			out = append(out, sign{"driven up", tint(1)})
+		}
+		if moves[analyze.Down+1] {
+			out = append(out, sign{"driven down", tint(-1)})
+		}
+		if moves[analyze.None+1] {
+			out = append(out, sign{"driven", func(x, y float64) { s.arrow(analyze.None, x, y, 0.42*s.size) }})
+		}
 	}
 	if has(Rate) {
 		out = append(out,
@@ -163,7 +175,7 @@ func (d *drawing) signList(s *sheet) []sign {
 	if has(Time) && len(d.extremes()) > 0 {
 		out = append(out, sign{"mechanical stop", func(x, y float64) { s.stopMark(box{x - s.size, y - 0.25*s.size, x + s.size, y + 0.25*s.size}) }})
 	}
-	if has(Time) && len(d.marks) > 0 {
+	if has(Time) && slices.ContainsFunc(d.marks, func(m mark) bool { return placed(m.f) || spotted(m.f) }) {
 		out = append(out, sign{"place of a finding", func(x, y float64) {
 			b := box{x - s.size, y - 0.5*s.size, x + s.size, y + 0.5*s.size}
 			s.fill(b, s.th.band)

@@ -30,6 +30,8 @@ func kindSymbol(k analyze.Kind) string {
 		return "0,1 2.5,1 2.5,4 5,4 5,7 7.5,7 7.5,10 10,10"
 	case analyze.Pauses:
 		return "0,1 3,4 7,4 10,8|4,7 4,10|6,7 6,10"
+	case "load lost":
+		return "0,1 5,3.5 10,10|5,0 5,10"
 	case analyze.WeakDrive:
 		return "0,1 10,4|0,1 5,9"
 	case analyze.Heating:
@@ -121,11 +123,11 @@ func (s *sheet) arrow(d analyze.Direction, x, y, r float64) {
 	}
 }
 
-// bothWays draws an up and a down arrowhead side by side, for a crowd of
-// short moves.
-func (s *sheet) bothWays(x, y, r float64) {
-	s.arrow(analyze.Up, x-0.9*r, y, 0.8*r)
-	s.arrow(analyze.Down, x+0.9*r, y, 0.8*r)
+// bothWays draws two arrowheads side by side, for a crowd of short moves that
+// begins with these two.
+func (s *sheet) bothWays(a, b analyze.Direction, x, y, r float64) {
+	s.arrow(a, x-0.9*r, y, 0.8*r)
+	s.arrow(b, x+0.9*r, y, 0.8*r)
 }
 
 // badge draws a numbered disc.

@@ -6,6 +6,7 @@ import (
 	"image/color"
 	"math"
 	"slices"
+	"strings"
 
 	"threewire/analyze"
 	"threewire/signal"
@@ -68,9 +69,11 @@ func driveRange(f *Figure) (lo, hi float64) {
 	}
 	a, b := seriesRange(f.Trace.Drive.Min, f.Trace.Drive.Max)
 	m := math.Max(math.Abs(a), math.Abs(b))
-	if !finite(m) || m == 0 {
+	if !finite(m) {
 		m = 12
 	}
+	// Noise of a motor never driven must not look like a drive.
+	m = math.Max(m, 2)
 	// A single spike must not flatten the drive: half again the level is
 	// room enough to see it.
 	level := math.Max(math.Abs(f.Capture.Levels.Low), math.Abs(f.Capture.Levels.High))
@@ -92,7 +95,12 @@ func (d *drawing) timePanel(s *sheet, area box) {
 	in := box{area.x0 + s.leftMargin(), area.y0 + s.bottomMargin(), area.x1 - right, area.y1}
 	drive := box{in.x0, 0, in.x1, in.y1 - lane}
 	drive.y0 = drive.y1 - math.Max(3.2*s.size, 0.2*in.h())
-	fb := &frame{s: s, area: box{in.x0, in.y0, in.x1, drive.y0 - 0.7*s.size}, x0: from, x1: to}
+	gap := 0.7 * s.size
+	first, named := d.firstRun()
+	if named {
+		gap = 1.7 * s.size
+	}
+	fb := &frame{s: s, area: box{in.x0, in.y0, in.x1, drive.y0 - gap}, x0: from, x1: to}
 	dr := &frame{s: s, area: drive, x0: from, x1: to}
 	fb.y0, fb.y1 = feedbackRange(d.fig, d.o.Volts)
 	dr.y0, dr.y1 = driveRange(d.fig)
@@ -130,7 +138,9 @@ func (d *drawing) timePanel(s *sheet, area box) {
 		return
 	}
 	d.outlines(s, fb)
-	d.firstRun(s, dr)
+	if named {
+		d.nameRun(s, dr, first, drive.y0-gap/2)
+	}
 	d.callouts(s, fb, busy, d.marks)
 	d.notes(s, fb, busy)
 }
@@ -227,7 +237,7 @@ func (d *drawing) moveLane(s *sheet, f *frame, h float64) {
 		}
 		switch x := (a + b) / 2; {
 		case j > i && b-a >= 2*r && x-2*r > end:
-			s.bothWays(x, y, r)
+			s.bothWays(m.Direction, moves[i+1].Direction, x, y, r)
 			end = x + 2*r
 		case j == i && x-0.6*r > end:
 			s.arrow(m.Direction, x, y, 0.6*r)
@@ -260,7 +270,7 @@ func (d *drawing) stopBands(s *sheet, f *frame, stops []analyze.Stop) {
 		x := f.area.x1 + 0.7*s.size
 		s.line(f.area.x1, wish[i], x-1, at[i], s.th.stop, 0.7)
 		s.text(name, st, x, at[i]+0.05*s.size, align{0, 0})
-		s.text(fmt.Sprintf("%.2f %s", stop.Level, d.unit()), st, x, at[i]-0.05*s.size, align{0, 1})
+		s.text(d.value(stop.Level), st, x, at[i]-0.05*s.size, align{0, 1})
 	}
 }
 
@@ -282,13 +292,23 @@ func placed(f *analyze.Finding) bool {
 	return false
 }
 
+// spotted tells which findings show at single places; others belong to a
+// stretch of time or to the capture.
+func spotted(f *analyze.Finding) bool {
+	switch f.Kind {
+	case analyze.Hunting, analyze.SpanDrift, analyze.TravelChange, analyze.Heating, analyze.WeakDrive:
+		return false
+	}
+	return len(f.Places) > 0
+}
+
 // maxPlaces is as many outlined places as a panel bears.
 const maxPlaces = 60
 
 // spots are the boxes of a finding in the panel: where and when it shows.
 func spots(s *sheet, f *frame, x *analyze.Finding) []box {
 	places := x.Places
-	if x.Kind == analyze.Hunting || x.Kind == analyze.SpanDrift || x.Kind == analyze.TravelChange || x.Kind == analyze.Heating || x.Kind == analyze.WeakDrive {
+	if !spotted(x) {
 		return nil
 	}
 	var out []box
@@ -349,40 +369,43 @@ func (d *drawing) outlines(s *sheet, f *frame) {
 // firstRun names the first run to both stops, as a position check at power-up
 // makes it: the first moves, without a rest of two seconds, reaching the one
 // stop and then the other.
-func (d *drawing) firstRun(s *sheet, f *frame) {
+func (d *drawing) firstRun() (analyze.Interval, bool) {
 	moves := d.fig.Capture.Moves
-	stops := d.extremes()
-	if len(stops) < 2 || len(moves) < 2 {
-		return
+	if len(d.extremes()) < 2 || len(moves) < 2 {
+		return analyze.Interval{}, false
 	}
 	reached := map[analyze.Direction]bool{}
 	for i := range moves {
 		m := &moves[i]
 		if i > 5 || i > 0 && m.Time.From-moves[i-1].Time.To > 2 {
-			return
+			break
 		}
 		if m.Stalled > 0 {
 			reached[m.Direction] = true
 		}
-		if !reached[analyze.Up] || !reached[analyze.Down] {
-			continue
+		if reached[analyze.Up] && reached[analyze.Down] {
+			return analyze.Interval{From: moves[0].Time.From, To: m.Time.To}, true
 		}
-		a, b := f.clampX(moves[0].Time.From), f.clampX(m.Time.To)
-		st := s.small()
-		t := "first run to both stops"
-		if !f.hasX(moves[0].Time.From, m.Time.To) || b-a < s.width(t, st)+s.size {
-			return
-		}
-		y := f.area.y0 + 0.75*s.size
-		e := s.extent(t, st, (a+b)/2, y, align{0.5, 0.5})
-		s.line(a+1, y, e.x0-2, y, s.th.ink, 0.8)
-		s.line(e.x1+2, y, b-1, y, s.th.ink, 0.8)
-		s.line(a+1, y-3, a+1, y+3, s.th.ink, 0.8)
-		s.line(b-1, y-3, b-1, y+3, s.th.ink, 0.8)
-		s.fill(e, s.th.panel)
-		s.text(t, st, (a+b)/2, y, align{0.5, 0.5})
+	}
+	return analyze.Interval{}, false
+}
+
+// nameRun draws the bracket of the first run at the height y.
+func (d *drawing) nameRun(s *sheet, f *frame, run analyze.Interval, y float64) {
+	a, b := f.clampX(run.From), f.clampX(run.To)
+	st := s.small()
+	t := "first run to both stops"
+	if s.width(t, st)+2*s.size > b-a {
+		t = "first run"
+	}
+	if !f.hasX(run.From, run.To) || b-a < s.width(t, st)+s.size {
 		return
 	}
+	e := s.text(t, st, (a+b)/2, y, align{0.5, 0.5})
+	s.line(a+1, y, e.x0-2, y, s.th.ink, 0.8)
+	s.line(e.x1+2, y, b-1, y, s.th.ink, 0.8)
+	s.line(a+1, y-3, a+1, y+3, s.th.ink, 0.8)
+	s.line(b-1, y-3, b-1, y+3, s.th.ink, 0.8)
 }
 
 // anchor is the point of a finding that its number points at, and whether it
@@ -393,8 +416,11 @@ func (d *drawing) anchor(s *sheet, f *frame, m mark) (pt, bool) {
 		best := slices.MaxFunc(b, func(p, q box) int { return cmp.Compare(p.w()*p.h(), q.w()*q.h()) })
 		return pt{best.cx(), best.y1}, true
 	}
-	if len(x.Places) > 0 && x.Kind != analyze.Hunting && x.Kind != analyze.SpanDrift && x.Kind != analyze.TravelChange && x.Kind != analyze.Heating && x.Kind != analyze.WeakDrive {
+	if spotted(x) { // all of its places lie outside the window
 		return pt{}, false
+	}
+	if p, ok := d.sweepAnchor(f, x); ok {
+		return p, true
 	}
 	from, to := math.Max(x.Time.From, f.x0), math.Min(x.Time.To, f.x1)
 	if x.Time.Width() <= 0 {
@@ -408,6 +434,34 @@ func (d *drawing) anchor(s *sheet, f *frame, m mark) (pt, bool) {
 		return pt{f.px(at), f.clampY(v)}, true
 	}
 	return pt{f.px(at), f.area.cy()}, true
+}
+
+// sweepAnchor points a change from sweep to sweep at the last sweep in the
+// window: at its end when the ends move, at its middle when the speed does.
+func (d *drawing) sweepAnchor(f *frame, x *analyze.Finding) (pt, bool) {
+	part := 0.0
+	switch x.Kind {
+	case analyze.SpanDrift, analyze.TravelChange:
+		part = 1
+	case analyze.Heating, analyze.WeakDrive:
+		part = 0.5
+	default:
+		return pt{}, false
+	}
+	sw := d.fig.Capture.Sweeps
+	for i := len(sw) - 1; i >= 0; i-- {
+		w := &sw[i]
+		at := w.Time.From + part*w.Time.Width()
+		// "high end" and "low end" are forms of a drift.
+		wrong := strings.HasPrefix(x.Form, "high") && w.Direction == analyze.Down || strings.HasPrefix(x.Form, "low") && w.Direction == analyze.Up
+		if part == 1 && (wrong || !w.Stalled) || at < f.x0 || at > f.x1 {
+			continue
+		}
+		if v, ok := d.reading(at); ok {
+			return pt{f.px(at), f.clampY(v)}, true
+		}
+	}
+	return pt{}, false
 }
 
 // reading is the feedback at a time.
@@ -478,7 +532,7 @@ func huntWords(f *analyze.Finding, unit string) string {
 	amp, ok2 := f.Measure("amplitude")
 	switch {
 	case ok && ok2:
-		return fmt.Sprintf("%.2g Hz, %.2g %s", hz, amp, unit)
+		return fmt.Sprintf("%.2g Hz, %s %s", hz, twoDigits(amp), unit)
 	case ok:
 		return fmt.Sprintf("%.2g Hz", hz)
 	}

@@ -2,6 +2,7 @@ package plots
 
 import (
 	"fmt"
+	"math"
 	"strings"
 )
 
@@ -30,8 +31,8 @@ func (d *drawing) alt() string {
 		switch p {
 		case Time:
 			from, to := d.timeRange()
-			fmt.Fprintf(&b, "Motor drive and position feedback against time, %.4g to %.4g s; the feedback runs between %.2f and %.2f %s. ",
-				from, to, d.fig.Capture.Span.From, d.fig.Capture.Span.To, d.unit())
+			fmt.Fprintf(&b, "Motor drive and position feedback against time, %.4g to %.4g s; the feedback runs between %s and %s. ",
+				from, to, d.value(d.fig.Capture.Span.From), d.value(d.fig.Capture.Span.To))
 		case Rate:
 			b.WriteString("Speed of the feedback against position, each direction. ")
 		case Sweeps:
@@ -57,6 +58,22 @@ func (d *drawing) alt() string {
 		b.WriteString("Nothing unusual was found. ")
 	}
 	return strings.TrimSpace(b.String())
+}
+
+// value is a feedback level with its unit; counts have no parts.
+func (d *drawing) value(v float64) string {
+	if u := d.unit(); u != "V" {
+		return fmt.Sprintf("%.4g %s", v, u)
+	}
+	return fmt.Sprintf("%.2f V", v)
+}
+
+// twoDigits writes two significant digits, and never a power of ten.
+func twoDigits(v float64) string {
+	if math.Abs(v) >= 100 {
+		return fmt.Sprintf("%.0f", v)
+	}
+	return fmt.Sprintf("%.2g", v)
 }
 
 // unit of the feedback.
