@@ -156,14 +156,13 @@ func (w *work) edgeReading(s segment, end bool) (v, rate float64) {
 func (e *event) inspect(w *work, m *Move) {
 	in := w.v[e.first:e.last]
 	e.low, e.high = extremes(in)
-	if lo := w.tr.Feedback.Min; len(lo) > 0 {
+	if lo := w.tr.Feedback.Min; len(lo) > 0 && w.tr.RowsPerBin > 1 {
+		// Single rows scatter more than the means of bins: only what exceeds
+		// their usual excursion left the track.
+		usual := w.rawPeak()
 		for i := e.first; i < e.last; i++ {
-			if x := float64(lo[i]); x < e.low {
-				e.low = x
-			}
-			if x := float64(w.tr.Feedback.Max[i]); x > e.high {
-				e.high = x
-			}
+			e.low = math.Min(e.low, float64(lo[i])+usual)
+			e.high = math.Max(e.high, float64(w.tr.Feedback.Max[i])-usual)
 		}
 	}
 	e.inside = medianOf(in)

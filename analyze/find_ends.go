@@ -322,6 +322,15 @@ func (w *work) findShortStop() {
 			}
 			continue
 		}
+		// The outermost stall is a stop only if the travel ends there, and how
+		// far inside the supply it lies is known only if the supply is.
+		end := w.span.To - s.Level
+		if dir == Down {
+			end = s.Level - w.span.From
+		}
+		if !w.refSure || end > 0.06*w.span.Width()+w.tol {
+			continue
+		}
 		if inside > outerQuarter && s.Stalls >= 3 && s.Stalls >= 2*other+1 {
 			f.Form = "driven into again and again, far inside the supply"
 			f.Strength = math.Min(0.9, (inside-outerQuarter)/0.25+0.4)

@@ -123,7 +123,7 @@ func (w *work) hunt(i, j int) {
 		}
 		// The stall and the hunting are one event.
 		f.Event = fmt.Sprintf("stall %s", dir)
-		if in := medianOf(levels) / w.ref; dir == Up && in < 1-outerQuarter || dir == Down && in > outerQuarter {
+		if in := medianOf(levels) / w.ref; w.refSure && (dir == Up && in < 1-outerQuarter || dir == Down && in > outerQuarter) {
 			f.Measures = append(f.Measures, Measure{"stall far inside the supply", medianOf(levels), w.unit()})
 		}
 	}
@@ -139,6 +139,7 @@ func (w *work) hunt(i, j int) {
 		// The drive reverses and the reading does not answer: the same event
 		// as a motor that does not start.
 		f.Event = "no start"
+		f.Measures = append(f.Measures, Measure{"reading does not answer", 1, ""})
 	}
 	if s := w.settles(f); s != "" {
 		f.Measures = append(f.Measures, Measure{s, 1, ""})

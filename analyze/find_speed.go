@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"math"
 	"sort"
-
-	"threewire/analyze/stats"
 )
 
 // findSlowZones reports bands in which the feedback moves slower than
@@ -67,6 +65,15 @@ func (w *work) findSlowZones() {
 			f.Strength = 1 - math.Exp(-float64(n*passes)*(1-factor))
 			if passes < 2 {
 				f.Strength *= 0.7
+			}
+			// Seals and padded stops slow a healthy door over the last tenth of
+			// its way (common practice, no source).
+			into := f.Volts.To > w.span.To-2*w.lim.EndZone*span && f.Volts.From > w.span.To-0.12*span
+			if p.Direction == Down {
+				into = f.Volts.From < w.span.From+2*w.lim.EndZone*span && f.Volts.To < w.span.From+0.12*span
+			}
+			if into {
+				f.Strength *= 0.2
 			}
 			f.Event = fmt.Sprintf("slow %.1f", f.Volts.Mid())
 			f.Time, f.Places = w.visitsDirection(f.Volts, p.Direction)
@@ -219,52 +226,6 @@ func (w *work) standFinding(k Kind, ev []*event) Finding {
 	f.Event = fmt.Sprintf("stands %s %.1f", k, f.Volts.Mid())
 	f.Measures = []Measure{{"longest stand", longest, "s"}, {"stands", float64(len(ev)), ""}}
 	return f
-}
-
-// findHeating tests whether the sweeps get slower one after the other while
-// the drive stays the same: rate per volt against sweep number by
-// Mann-Kendall, size by Theil-Sen.
-func (w *work) findHeating() {
-	var best *Finding
-	for _, dir := range []Direction{Down, Up} {
-		var x, y []float64
-		for i, s := range w.sweeps {
-			// From stop to stop the shaft covers the same way whatever the
-			// sensor says, so the time alone tells its speed.
-			if s.Direction == dir && s.DriveMean > 0 && s.FromStall && s.Stalled {
-				x = append(x, float64(i))
-				y = append(y, 1/(s.Transit*s.DriveMean))
-			}
-		}
-		if len(y) < 4 {
-			continue
-		}
-		mk := stats.MannKendall(y)
-		ts := stats.TheilSen(x, y, 0.95)
-		change := ts.Slope * (x[len(x)-1] - x[0]) / medianOf(y[:min(3, len(y))])
-		// A trend must be beyond chance and beyond the scatter of the sweeps
-		// about it; a tenth is where load and drive voltage stop explaining it.
-		if mk.Tau > -0.6 || mk.P > 0.1 || change > -0.1 {
-			continue
-		}
-		f := Finding{
-			Kind: Heating, Direction: dir, Seen: len(y), Passes: len(y), TieP: mk.P, Tie: TiedToTime,
-			Time: Interval{w.sweeps[int(x[0])].Time.From, w.sweeps[int(x[len(x)-1])].Time.To}, Volts: w.span,
-			Strength: math.Min(1, (1-mk.P)*math.Min(1, -change/0.15)), Event: "slower",
-			Measures: []Measure{{"change of speed, first to last sweep", 100 * change, "%"}, {"per sweep", 100 * change / math.Max(1, float64(len(y)-1)), "%"}, {"Mann-Kendall p", mk.P, ""}},
-		}
-		if best == nil || f.Strength > best.Strength {
-			if best != nil {
-				f.Direction = None
-			}
-			best = &f
-		} else {
-			best.Direction = None
-		}
-	}
-	if best != nil {
-		w.found = append(w.found, *best)
-	}
 }
 
 // Common practice, no source: a door actuator crosses its travel in about 3

@@ -131,6 +131,7 @@ func (w *work) findDeadSpots() {
 		}
 	}
 	var strewn []*event
+	rest := w.restJumps()
 	for _, c := range w.clusters(lost) {
 		seen, made := w.passes(c)
 		n, passes := seen[0]+seen[1], made[0]+made[1]
@@ -140,6 +141,12 @@ func (w *work) findDeadSpots() {
 		most := 2*len(c.events) >= len(lost)
 		if tied == TiedToPosition && p >= w.lim.Significance && !most {
 			tied = TieUnknown
+		}
+		// Where as many losses come elsewhere or at rest, one loose contact
+		// explains them all; two or three in one place are then chance.
+		if other := len(lost) - len(c.events) + len(rest); len(c.events) <= 3 && other >= len(c.events) {
+			strewn = append(strewn, c.events...)
+			continue
 		}
 		// One sighting next to a stop is the start or the arrival.
 		if edge := w.lim.EndZone * w.span.Width(); n < 2 && (c.volts.From < w.span.From+edge || c.volts.To > w.span.To-edge) {
@@ -170,7 +177,7 @@ func (w *work) findDeadSpots() {
 	} else {
 		left = strewn
 	}
-	w.findDropouts(left)
+	w.findDropouts(left, rest)
 }
 
 // deadSpot describes one cluster of lost readings.
@@ -228,8 +235,7 @@ func oneDirection(seen [2]int) Direction {
 
 // findDropouts reports signal losses that come at times and not at places:
 // those strewn over the travel, and those at rest, where no track moves.
-func (w *work) findDropouts(strewn []*event) {
-	rest := w.restJumps()
+func (w *work) findDropouts(strewn []*event, rest []Occurrence) {
 	if len(rest) == 0 && len(strewn) == 0 {
 		return
 	}

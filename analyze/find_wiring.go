@@ -129,11 +129,33 @@ func (w *work) findDriveFaults() {
 			if s == 0 {
 				dir = -dir
 			}
-			w.found = append(w.found, Finding{Kind: OneWay, Direction: dir, Time: w.drivenTime(), Volts: w.span, Tie: TiedToDirection, TieP: 1,
+			f := Finding{Kind: OneWay, Direction: dir, Time: w.drivenTime(), Volts: w.span, Tie: TiedToDirection, TieP: 1,
 				Strength: 1 - math.Exp(-float64(count[s])/1.5), Event: "one way", Seen: count[s], Passes: count[s],
-				Measures: []Measure{{"drives without motion", float64(count[s]), ""}, {"travel the other way", best[o], w.unit()}}})
+				Measures: []Measure{{"drives without motion", float64(count[s]), ""}, {"travel the other way", best[o], w.unit()}}}
+			if n := w.movedSince(s); n > 0 {
+				f.Measures = append(f.Measures, Measure{"moves the other way since", float64(n), ""})
+			}
+			w.found = append(w.found, f)
 		}
 	}
+}
+
+// movedSince counts the moves that travelled after the first drive of the
+// polarity that moves nothing: without one, the shaft may have stopped for
+// good.
+func (w *work) movedSince(s int) int {
+	n, failed := 0, false
+	for k := range w.moves {
+		m := &w.moves[k]
+		if (m.Polarity > 0) == (s == 1) {
+			failed = true
+			continue
+		}
+		if lo, hi := w.tracked(m); failed && hi-lo > 2*w.tol {
+			n++
+		}
+	}
+	return n
 }
 
 // weakSide tells whether one polarity's drive is far below the other's: less
@@ -283,9 +305,9 @@ func (w *work) findSelfMotion() {
 		Event: "drive", Seen: 1, Passes: 1, Measures: []Measure{{"undriven travel", total, w.unit()}}})
 }
 
-// findReference reports a logged reference that does not hold still: beyond
-// five percent of its median is outside the usual tolerance of a sensor
-// supply (common practice, no source).
+// findReference reports a logged reference that does not hold still or sits
+// low. A sensor supply is a regulator's output, held to two percent or better
+// (common practice, no source); a reading must also leave its own noise.
 func (w *work) findReference() {
 	r := w.tr.Reference
 	if r == nil {
@@ -295,38 +317,58 @@ func (w *work) findReference() {
 	if !(m > 0) {
 		return
 	}
-	n, worst := 0, 0.0
+	var diff []float64
+	for i := 1; i < len(r.Mean); i++ {
+		if d := math.Abs(float64(r.Mean[i] - r.Mean[i-1])); !math.IsNaN(d) {
+			diff = append(diff, d)
+		}
+	}
+	if len(diff) == 0 {
+		return
+	}
+	// The 95th percentile of differences of Gaussian noise is 2.8 sigma.
+	sigma := quantileOf(diff, 0.95) / 2.8
+	usual := math.Max(0.03*m, w.lim.NoiseSigmas*sigma+r.Stats.Quantum)
+	n, rows, worst := 0, 0, 0.0
 	when := Interval{math.Inf(1), math.Inf(-1)}
 	out := false
 	for i := range r.Mean {
-		dev := math.Max(float64(r.Max[i])-m, m-float64(r.Min[i])) / m
-		if dev > 0.05 {
+		if dev := math.Abs(float64(r.Mean[i]) - m); dev > usual {
 			if !out {
 				n++
 			}
 			out = true
-			worst = math.Max(worst, dev)
+			rows++
+			worst = math.Max(worst, dev/m)
 			when = when.widen(w.t[i])
 		} else {
 			out = false
 		}
 	}
-	if n == 0 {
+	if n > 0 {
+		w.found = append(w.found, Finding{Kind: RefLoss, Time: when, Tie: TiedToTime, TieP: 1, Event: "reference",
+			Strength: math.Min(1, worst/0.05) * math.Min(1, float64(rows)/3), Seen: n, Passes: n,
+			Measures: []Measure{{"largest deviation", 100 * worst, "%"}}})
 		return
 	}
-	w.found = append(w.found, Finding{Kind: RefLoss, Time: when, Tie: TiedToTime, TieP: 1, Strength: math.Min(1, worst/0.1), Event: "reference",
-		Seen: n, Passes: n, Measures: []Measure{{"largest deviation", 100 * worst, "%"}}})
+	// A low but steady supply: only volts against a known nominal tell.
+	if nominal := w.opt.ReferenceVolts; r.Unit == "V" && m < 0.95*nominal && m > 0.68*nominal {
+		w.found = append(w.found, Finding{Kind: RefLoss, Form: "low", Time: Interval{w.t[0], w.t[len(w.t)-1]}, Tie: TieUnknown, TieP: 1, Event: "reference",
+			Strength: math.Min(1, (1-m/nominal)/0.08), Seen: 1, Passes: 1,
+			Measures: []Measure{{"largest deviation", 100 * (1 - m/nominal), "%"}, {"level", m, "V"}}})
+	}
 }
 
 // findSupply reports a feed that gives way under load: the drive is much
 // lower while the motor stalls than while it runs, or the logged supply dips
-// when the motor is on. A fuse, a switch and some metres of wire cost a few
-// percent; a seventh is a bad contact. A supply that is low but stiff is no
+// when the motor is on. A fuse, a switch and some metres of wire may cost half a
+// volt on either side of the motor, 8 % of 12 V (common practice, no source);
+// a tenth is a bad contact. A supply that is low but stiff is no
 // fault of the actuator; below the lowest code of ISO 16750-2 (6 V) it is a
 // fault of the supply.
 func (w *work) findSupply() {
 	const (
-		most   = 0.14
+		most   = 0.10
 		lowest = 6.0
 	)
 	var drop, level float64
@@ -346,7 +388,7 @@ func (w *work) findSupply() {
 			return
 		}
 		rest := medianOf(off)
-		level = quantileOf(on, 0.1)
+		level = quantileOf(on, 0.02)
 		drop, name = 1-level/rest, "supply"
 	} else if !w.tr.DriveIsPolarity && !w.d.pulsed && w.d.amp > 2 {
 		var stalled, running []float64

@@ -107,13 +107,21 @@ func likelihoods(f *Finding) (shown, string) {
 		return shown{.01, .004, .4, .08, .03}, "slow everywhere and both ways at full drive"
 	case Heating:
 		return shown{.003, .004, .35, .03, .01}, "each sweep is slower than the last while the drive stays the same: a motor that heats"
+	case LoadLost:
+		if f.Form != "" {
+			return shown{.0005, .01, .01, .3, .002}, "from one moment on it runs faster both ways and further than before: the door no longer hangs on it"
+		}
+		return shown{.002, .01, .03, .25, .02}, "from one moment on it runs faster both ways at the same drive: the load is gone"
 	case GearSlip:
 		return shown{.0005, .01, .25, .05, .002}, "the reading climbs and falls back at constant polarity: gear teeth let go"
 	case OneWay:
 		if f.Form != "" {
 			return shown{.001, .005, .01, .01, .3}, "it answers one polarity and not the other, and the other comes with far fewer volts"
 		}
-		return shown{.001, .01, .04, .1, .1}, "it answers one polarity and not the other"
+		if f.has("moves the other way since") {
+			return shown{.001, .01, .04, .1, .1}, "it answers one polarity and not the other"
+		}
+		return shown{.001, .01, .12, .08, .12}, "it stopped for good: since then neither polarity moved it"
 	case NoMotion:
 		switch {
 		case strings.HasPrefix(f.Form, "no current"):
@@ -147,6 +155,10 @@ func huntLikelihood(f *Finding) (shown, string) {
 	spread, stalls := f.Measure("stall spread")
 	amp, _ := f.Measure("amplitude of span")
 	switch {
+	case f.has("reading does not answer"):
+		return shown{.001, .03, .2, .06, .12}, "driven to and fro it does not move: motor, its feed, or a blocked door"
+	case amp > 25 && !stalls:
+		return shown{.02, .05, .03, .04, .05}, "wide swings: a person or a control at work"
 	case stalls && f.has("stall far inside the supply") && spread < 0.02*f.span:
 		return shown{.001, .02, .02, .25, .01}, "it runs against the same place, far inside the supply, again and again, and leaves it freely: something is in the way"
 	case stalls && end:
@@ -157,8 +169,6 @@ func huntLikelihood(f *Finding) (shown, string) {
 		return shown{.001, .4, .02, .02, .02}, "it hunts at one end and settles at the other: the sensor at that end (common practice, no source)"
 	case end:
 		return shown{.002, .3, .03, .03, .05}, "it hunts at an end of travel"
-	case amp > 25:
-		return shown{.02, .05, .04, .06, .06}, "wide swings in mid travel: a person or a control at work"
 	}
 	return shown{.004, .1, .04, .05, .08}, "it hunts in mid travel: the control cannot find its position there"
 }

@@ -56,8 +56,8 @@ type Limits struct {
 	Still, Fast float64
 
 	// Slow is the fraction of the nominal rate below which a zone is slow.
-	// Default 0.7: by the speed-torque line of a DC motor that takes another
-	// 30 % of the stall torque, more than door weight and over-centre bumps
+	// Default 0.75: by the speed-torque line of a DC motor that takes another
+	// 25 % of the stall torque, more than door weight and over-centre bumps
 	// ask (common practice, no source).
 	Slow float64
 
@@ -86,7 +86,7 @@ func Defaults() Options {
 			Bridge:       0.06,
 			Still:        0.15,
 			Fast:         2,
-			Slow:         0.7,
+			Slow:         0.75,
 			StallSeconds: 0.1,
 			EndZone:      0.03,
 			Significance: 0.01,

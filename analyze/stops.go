@@ -205,7 +205,9 @@ func (w *work) findProfiles() {
 				if s.state == fast || s.state == back {
 					continue
 				}
-				if s.state == still && (i == 0 || i == len(m.segs)-1) {
+				// A stand is judged as a stand: inside one cell it says nothing
+				// of how fast the shaft goes there.
+				if s.state == still && (i == 0 || i == len(m.segs)-1 || math.Abs(w.smooth[s.last-1]-w.smooth[s.first]) < width) {
 					continue
 				}
 				for b := s.first; b+1 < s.last; b++ {

@@ -138,6 +138,7 @@ const (
 	SlowZone     Kind = "slow zone"            // slow in a band of positions
 	StickSlip    Kind = "stick-slip"           // many small stops and jumps along the travel
 	Pauses       Kind = "pauses"               // stands still under drive at scattered positions
+	LoadLost     Kind = "load lost"            // faster both ways from one moment on
 	WeakDrive    Kind = "weak drive"           // slow everywhere
 	Heating      Kind = "slower with each run" // each sweep slower than the last
 	GearSlip     Kind = "gear slip"            // falls back at constant polarity

@@ -82,6 +82,12 @@ func (w *work) title(f *Finding) string {
 		return fmt.Sprintf("Slow everywhere: %.0f s for the travel seen.", m("time for the travel seen"))
 	case Heating:
 		return fmt.Sprintf("Each sweep is slower than the last: %.0f %% over %d sweeps at the same drive (p = %.2g).", m("change of speed, first to last sweep"), f.Seen, m("Mann-Kendall p"))
+	case LoadLost:
+		s := fmt.Sprintf("Load lost near %.0f s: from then on it runs %.0f %% faster both ways", f.Time.Mid(), m("gain of speed"))
+		if f.Form != "" {
+			s += " " + f.Form + " than before"
+		}
+		return s + "."
 	case GearSlip:
 		s := fmt.Sprintf("Gear slip: the reading falls back %d times by about %.2f %s under constant drive", f.Seen, m("size"), u)
 		if v, ok := f.Measure("slips per second"); ok {
@@ -105,6 +111,9 @@ func (w *work) title(f *Finding) string {
 	case Dropouts:
 		return fmt.Sprintf("Signal drop-outs: %.0f while moving, %.0f at rest.", m("while moving"), m("at rest"))
 	case RefLoss:
+		if f.Form == "low" {
+			return fmt.Sprintf("Reference low: %.2f V, %.0f %% below its nominal.", m("level"), m("largest deviation"))
+		}
 		return fmt.Sprintf("Reference disturbed %d times, by up to %.0f %%.", f.Seen, m("largest deviation"))
 	case SupplySag:
 		return fmt.Sprintf("Supply gives way under load: the %s falls to %.1f V, by %.0f %%.", f.Form, m("level under load"), math.Max(0, m("drop under load")))

@@ -23,6 +23,7 @@ type work struct {
 	noise   float64 // V rms of one bin
 	quantum float64 // V
 	ref     float64 // V
+	refSure bool    // ref is measured or told by the unit, not guessed from the readings
 	tol     float64 // V, a change of a single reading that is not noise
 
 	sense  int
@@ -72,12 +73,15 @@ func (w *work) condition() {
 func (w *work) reference() float64 {
 	if r := w.tr.Reference; r != nil {
 		if m := medianOf32(r.Mean); m > 0 {
+			w.refSure = true
 			return m
 		}
 	}
 	if w.tr.Feedback.Unit == "%" {
+		w.refSure = true
 		return 100
 	}
+	w.refSure = w.tr.Feedback.Unit == "V"
 	top := w.tr.Feedback.Stats.Max
 	if top <= 1.08*w.opt.ReferenceVolts && (top > 1.2 || w.tr.Feedback.Unit == "V") {
 		return w.opt.ReferenceVolts

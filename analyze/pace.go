@@ -1,0 +1,189 @@
+package analyze
+
+import (
+	"math"
+
+	"threewire/analyze/stats"
+)
+
+// pace is how fast one move crossed the middle of the travel.
+type pace struct {
+	move  int
+	at    float64 // s
+	speed float64 // 1/(s V): crossings per second and volt of drive
+}
+
+// paces measures every move that crosses the middle half of the span without
+// standing there. The middle is free of starting, coasting and stops, and a
+// sensor that drifts by a percent or two hardly changes it.
+func (w *work) paces() []pace {
+	lo, hi := w.span.From+0.25*w.span.Width(), w.span.To-0.25*w.span.Width()
+	var out []pace
+	for k := range w.moves {
+		m := &w.moves[k]
+		if m.Direction == None || w.span.Width() <= 0 {
+			continue
+		}
+		from, to := lo, hi
+		if m.Direction == Down {
+			from, to = hi, lo
+		}
+		a, b := -1, -1
+		drive := 0.0
+		for i := m.first; i < m.last && b < 0; i++ {
+			if d := float64(m.Direction); a < 0 && d*(w.smooth[i]-from) >= 0 {
+				if i == m.first {
+					break // it set out from beyond
+				}
+				a = i
+			} else if a >= 0 && d*(w.smooth[i]-to) >= 0 {
+				b = i
+			}
+			if a >= 0 {
+				drive += math.Abs(w.d.mean[i])
+			}
+		}
+		if b <= a+2 || a < 0 {
+			continue
+		}
+		stood := false
+		for _, s := range m.segs {
+			stood = stood || s.state != track && s.first < b && s.last > a
+		}
+		// The two crossings are each known to half a bin and the noise.
+		took := w.t[b] - w.t[a]
+		travel := math.Abs(w.smooth[b] - w.smooth[a])
+		if took <= 0 || travel <= 0 || stood {
+			continue
+		}
+		mean := drive / float64(b-a+1)
+		out = append(out, pace{k, w.t[a], travel / (2 * (hi - lo)) / (took * mean)})
+	}
+	return out
+}
+
+// level is the relative pace of both directions together: each direction
+// over its own median, since door weight makes one of them slower.
+func (w *work) level(p []pace) (rel []float64) {
+	var by [2][]float64
+	for _, x := range p {
+		d := side(w.moves[x.move].Direction)
+		by[d] = append(by[d], x.speed)
+	}
+	m := [2]float64{medianOf(by[0]), medianOf(by[1])}
+	for _, x := range p {
+		rel = append(rel, x.speed/m[side(w.moves[x.move].Direction)])
+	}
+	return rel
+}
+
+// findLoadLost looks for one moment from which the shaft runs faster both
+// ways: the motor has lost its load. Motors do not get faster by themselves
+// in one step, and the supply is taken out by dividing by the drive.
+func (w *work) findLoadLost() {
+	p := w.paces()
+	best, at, gain := 0.0, 0, 0.0
+	for k := 2; k+2 <= len(p); k++ {
+		// Each direction is compared with itself.
+		var by [2][2][]float64
+		for i, x := range p {
+			late := 0
+			if i >= k {
+				late = 1
+			}
+			d := side(w.moves[x.move].Direction)
+			by[d][late] = append(by[d][late], x.speed)
+		}
+		var g []float64
+		apart, scatter, n := true, 0.0, 0
+		for d := range by {
+			a, b := by[d][0], by[d][1]
+			if len(a) == 0 || len(b) == 0 {
+				continue
+			}
+			la, ha := extremes(a)
+			lb, hb := extremes(b)
+			apart = apart && lb > ha
+			scatter = math.Max(scatter, math.Max((ha-la)/la, (hb-lb)/lb))
+			g = append(g, medianOf(b)/medianOf(a)-1)
+			n += len(a) + len(b)
+		}
+		if !apart || len(g) < 2 || n < 4 {
+			continue
+		}
+		least, most := extremes(g)
+		// Load differences of good doors and warming come to a few percent and
+		// come slowly; the step must stand clear of what sweeps do besides.
+		if s := least - 2*scatter; least > 0.05 && s > best && most < 1 {
+			best, at, gain = s, k, (least+most)/2
+		}
+	}
+	if at == 0 {
+		return
+	}
+	when := Interval{p[at-1].at, p[at].at}
+	out := w.span.Width() > 0 && w.endsStep(when)
+	f := Finding{Kind: LoadLost, Tie: TiedToTime, TieP: math.Exp(-logChoose(len(p), at)), Time: when, Volts: w.span,
+		Seen: len(p) - at, Passes: len(p), Event: "load lost", Strength: math.Min(1, gain/0.1),
+		Measures: []Measure{{"gain of speed", 100 * gain, "%"}}}
+	if f.TieP > 0.2 {
+		f.Strength *= 0.7
+	}
+	if out {
+		f.Form = "and runs further"
+	}
+	w.found = append(w.found, f)
+}
+
+// endsStep tells whether the shaft runs further after a moment than before:
+// beyond the door's stops, to its own.
+func (w *work) endsStep(when Interval) bool {
+	lim := math.Max(2*w.tol, 0.01*w.span.Width())
+	var lo, hi [2]float64
+	for i := range lo {
+		lo[i], hi[i] = math.Inf(1), math.Inf(-1)
+	}
+	for _, s := range w.sweeps {
+		i := 0
+		if s.Time.To > when.To {
+			i = 1
+		}
+		lo[i], hi[i] = math.Min(lo[i], s.Low), math.Max(hi[i], s.High)
+	}
+	return lo[1] < lo[0]-lim || hi[1] > hi[0]+lim
+}
+
+// findHeating tests whether the sweeps get slower one after the other while
+// the drive stays the same, by Mann-Kendall, size by Theil-Sen.
+func (w *work) findHeating() {
+	p := w.paces()
+	rel := w.level(p)
+	if len(rel) < 5 {
+		return
+	}
+	x := make([]float64, len(p))
+	for i := range p {
+		x[i] = p[i].at
+	}
+	mk := stats.MannKendall(rel)
+	ts := stats.TheilSen(x, rel, 0.95)
+	change := ts.Slope * (x[len(x)-1] - x[0])
+	var res []float64
+	for i := range rel {
+		res = append(res, math.Abs(rel[i]-ts.Intercept-ts.Slope*x[i]))
+	}
+	scatter := 1.4826 * medianOf(res)
+	// Copper warms by 0.39 % per kelvin: a good motor that warms by 10 K in a
+	// capture loses a few percent near its running load. Seven percent is
+	// beyond that, and the trend must stand clear of the scatter about it.
+	if mk.P > 0.05 || change > -0.07 || -change < 3*scatter {
+		return
+	}
+	f := Finding{
+		Kind: Heating, Seen: len(rel), Passes: len(rel), TieP: mk.P, Tie: TiedToTime,
+		Time: Interval{x[0], x[len(x)-1]}, Volts: w.span,
+		Strength: (1 - mk.P) * math.Min(1, -change/0.1), Event: "slower",
+		Measures: []Measure{{"change of speed, first to last sweep", 100 * change, "%"}, {"per sweep", 100 * change / float64(len(rel)-1), "%"}, {"Mann-Kendall p", mk.P, ""}},
+	}
+	w.found = append(w.found, f)
+}
