@@ -68,6 +68,7 @@ func (w *work) run() {
 	w.findNoisyTrack()
 	w.findSlip()
 	w.findStands()
+	w.findRatchet()
 	w.findSlowZones()
 	w.findEnds(stalls)
 	w.findDrift()

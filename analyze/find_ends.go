@@ -216,7 +216,7 @@ func (w *work) findJams(stalls []stall, hidden []float64) {
 		if dir == Down {
 			gap = s.level - w.span.From
 		}
-		if gap < math.Max(0.06*span, 3*w.tol) {
+		if gap < math.Max(0.04*span, 3*w.tol) {
 			continue
 		}
 		short[dir] = append(short[dir], s)
@@ -269,11 +269,28 @@ func (w *work) findJams(stalls []stall, hidden []float64) {
 			}
 		} else {
 			f.Form = "once"
+			// A motor that tires does not run back as if nothing were.
+			if s[0].seconds > 0.5 && w.ranBack(s[0]) {
+				f.Strength = 0.8
+				f.Measures = append(f.Measures, Measure{"ran back freely", 1, ""})
+			}
 		}
 		f.Volts = Interval{quantileOf(lev, 0.1), quantileOf(lev, 0.9)}
 		w.found = append(w.found, f)
 	}
 	w.findShortStop()
+}
+
+// ranBack tells whether the move after a stall left the place at once and
+// travelled at least a tenth of the span.
+func (w *work) ranBack(s stall) bool {
+	k := s.move + 1
+	if k >= len(w.moves) || w.moves[k].Direction != -w.moves[s.move].Direction {
+		return false
+	}
+	m := &w.moves[k]
+	lo, hi := w.tracked(m)
+	return hi-lo > 0.1*w.span.Width() && m.Delay < 0.3
 }
 
 // Common practice, no source: a healthy wiper ends its travel in the outer
@@ -333,7 +350,7 @@ func (w *work) findShortStop() {
 		}
 		if inside > outerQuarter && s.Stalls >= 3 && s.Stalls >= 2*other+1 {
 			f.Form = "driven into again and again, far inside the supply"
-			f.Strength = math.Min(0.9, (inside-outerQuarter)/0.25+0.4)
+			f.Strength = math.Min(0.9, 1-math.Exp(-float64(s.Stalls)/3))
 			w.found = append(w.found, f)
 		}
 	}

@@ -196,7 +196,11 @@ func (w *work) findStands() {
 			w.found = append(w.found, f)
 			continue
 		}
-		strewn = append(strewn, c.events...)
+		for _, e := range c.events {
+			if e.seconds >= w.lim.StallSeconds {
+				strewn = append(strewn, e)
+			}
+		}
 	}
 	if len(strewn) > 0 {
 		f := w.standFinding(Pauses, strewn)

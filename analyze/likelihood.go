@@ -75,6 +75,9 @@ func likelihoods(f *Finding) (shown, string) {
 		case "at one place":
 			return shown{.0008, .012, .02, .4, .004}, "the shaft stalls again and again at one place short of the stop and moves freely back: something is in the way there"
 		case "once":
+			if f.has("ran back freely") {
+				return shown{.003, .01, .05, .2, .01}, "the shaft stalled once short of a stop it had reached before, and ran back freely"
+			}
 			return shown{.004, .02, .06, .12, .01}, "the shaft stalled once short of the stop"
 		case "at scattered places":
 			return shown{.002, .01, .25, .04, .02}, "the shaft stalls at different places: what tires is the drive, an obstacle stays where it is"
@@ -111,7 +114,7 @@ func likelihoods(f *Finding) (shown, string) {
 		if f.Form != "" {
 			return shown{.0005, .01, .01, .3, .002}, "from one moment on it runs faster both ways and further than before: the door no longer hangs on it"
 		}
-		return shown{.002, .01, .03, .25, .02}, "from one moment on it runs faster both ways at the same drive: the load is gone"
+		return shown{.02, .01, .04, .12, .03}, "from one moment on it runs faster both ways at the same drive: a lost load, or grease that warmed"
 	case GearSlip:
 		return shown{.0005, .01, .25, .05, .002}, "the reading climbs and falls back at constant polarity: gear teeth let go"
 	case OneWay:

@@ -82,6 +82,7 @@ func (w *work) level(p []pace) (rel []float64) {
 // in one step, and the supply is taken out by dividing by the drive.
 func (w *work) findLoadLost() {
 	p := w.paces()
+	rel := w.level(p)
 	best, at, gain := 0.0, 0, 0.0
 	for k := 2; k+2 <= len(p); k++ {
 		// Each direction is compared with itself.
@@ -114,6 +115,11 @@ func (w *work) findLoadLost() {
 		least, most := extremes(g)
 		// Load differences of good doors and warming come to a few percent and
 		// come slowly; the step must stand clear of what sweeps do besides.
+		// Warming grease speeds up pass by pass: a step must fit far better
+		// than a ramp, and most of it come between two neighbours.
+		if !stepNotRamp(rel, k) {
+			continue
+		}
 		if s := least - 2*scatter; least > 0.05 && s > best && most < 1 {
 			best, at, gain = s, k, (least+most)/2
 		}
@@ -133,6 +139,27 @@ func (w *work) findLoadLost() {
 		f.Form = "and runs further"
 	}
 	w.found = append(w.found, f)
+}
+
+// stepNotRamp tells whether a step before the k-th value explains a series
+// with less than a third of the squares that the best straight line leaves.
+func stepNotRamp(y []float64, k int) bool {
+	x := make([]float64, len(y))
+	for i := range x {
+		x[i] = float64(i)
+	}
+	_, _, line := newFitter(x, y).line(0, len(y))
+	squares := func(z []float64) (s float64) {
+		m := 0.0
+		for _, v := range z {
+			m += v / float64(len(z))
+		}
+		for _, v := range z {
+			s += (v - m) * (v - m)
+		}
+		return s
+	}
+	return 3*(squares(y[:k])+squares(y[k:])) < line
 }
 
 // endsStep tells whether the shaft runs further after a moment than before:
@@ -176,6 +203,16 @@ func (w *work) findHeating() {
 	// Copper warms by 0.39 % per kelvin: a good motor that warms by 10 K in a
 	// capture loses a few percent near its running load. Seven percent is
 	// beyond that, and the trend must stand clear of the scatter about it.
+	// A sensor whose scale shrinks makes an even shaft look slower.
+	for _, f := range w.found {
+		if f.Kind == SpanDrift {
+			c, ok := f.Measure("span change")
+			if !ok {
+				return
+			}
+			change += math.Abs(c) / w.span.Width()
+		}
+	}
 	if mk.P > 0.05 || change > -0.07 || -change < 3*scatter {
 		return
 	}

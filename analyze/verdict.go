@@ -76,9 +76,9 @@ func visible() []float64 { return []float64{0.02, 0.97, 0.9, 0.92, 0.92} }
 // noise and its moves and are not independent, so their product overstates.
 const temper = 0.9
 
-// decide is the least probability of a conclusion that is stated: two
-// to one against all the rest together.
-const decide = 0.67
+// decide is the least probability of a conclusion that is stated: three
+// to two against all the rest together.
+const decide = 0.6
 
 // Judge weighs the captures of one actuator.
 func Judge(captures ...*Capture) *Report {

@@ -69,6 +69,9 @@ func (w *work) title(f *Finding) string {
 		}
 		return fmt.Sprintf("Slow %s%s: %.0f %% of the speed elsewhere%s%s.", band(), percent, 100*m("speed there over speed elsewhere"), passes, way)
 	case StickSlip:
+		if v, ok := f.Measure("scatter of steps over noise"); ok {
+			return fmt.Sprintf("Stick-slip: it moves in little jumps all along the way, %.1f times the noise, in %d of %d stretches.", v, f.Seen, f.Passes)
+		}
 		return fmt.Sprintf("Stick-slip: %d stands in %d moves, up to %.2f s.", f.Seen, f.Passes, m("longest stand"))
 	case Pauses:
 		if f.Form == "does not start" {

@@ -1,0 +1,114 @@
+package analyze
+
+import (
+	"math"
+)
+
+// stickCells is the number of stretches of the travel in which sticking is
+// looked for: enough to tell "everywhere" from "at a place".
+const stickCells = 10
+
+// increments are the moments of the reading's steps over one lag, in the
+// direction of drive.
+type increments struct {
+	n             int
+	sum, two, tri float64
+}
+
+func (a *increments) add(d float64) {
+	a.n++
+	a.sum += d
+	a.two += d * d
+	a.tri += d * d * d
+}
+
+// moments are the standard deviation and the skewness.
+func (a *increments) moments() (sd, skew float64) {
+	n := float64(a.n)
+	if a.n < 3 {
+		return 0, 0
+	}
+	m := a.sum / n
+	v := a.two/n - m*m
+	if v <= 0 {
+		return 0, 0
+	}
+	third := a.tri/n - 3*m*a.two/n + 2*m*m*m
+	return math.Sqrt(v), third / (v * math.Sqrt(v))
+}
+
+// findRatchet looks for sticking too fine to show as single stands: along the
+// whole way the reading moves in little jumps forward with rests between.
+// Noise and hum scatter the steps evenly to both sides; jumps forward alone
+// skew them. The scatter must exceed what noise at rest and the converter
+// explain.
+func (w *work) findRatchet() {
+	span := w.span.Width()
+	r := math.Max(w.rate[0], w.rate[1])
+	if w.covered(StickSlip, None) || !(span > 0) || r == 0 {
+		return
+	}
+	best, bestShare := 0.0, 0.0
+	var dirs [2]int
+	// Lags up to the mechanics' two time constants.
+	for lag := 1; lag == 1 || float64(lag)*w.tr.Step <= w.lim.Bridge; lag *= 2 {
+		var cell [2][stickCells]increments
+		for k := range w.moves {
+			m := &w.moves[k]
+			// A pulse hardly longer than the start of the motor is all start.
+			if m.Direction == None || m.Moving < 0.3 {
+				continue
+			}
+			d := side(m.Direction)
+			for i, s := range m.segs {
+				a, b := s.first, s.last
+				if i == 0 {
+					a += int(w.lim.Bridge / w.tr.Step)
+				}
+				if s.state == still && (i == 0 || i == len(m.segs)-1) {
+					continue
+				}
+				for j := a; j+lag < b; j += lag {
+					c := int((w.smooth[j] - w.span.From) / span * stickCells)
+					// Drive that changes by itself moves the shaft in steps.
+					if c < 0 || c >= stickCells || math.Abs(w.gain(m, j)-w.gain(m, j+lag)) > 0.1 {
+						continue
+					}
+					cell[d][c].add(float64(m.Direction) * (w.v[j+lag] - w.v[j]))
+				}
+			}
+		}
+		base := math.Sqrt2*w.noise + w.quantum/2
+		var seen [2]int
+		made, hit, ratio := 0, 0, 0.0
+		for d := range cell {
+			for c := 1; c+1 < stickCells; c++ {
+				a := &cell[d][c]
+				if a.n < 20 {
+					continue
+				}
+				made++
+				sd, skew := a.moments()
+				// The skewness of n even steps has the deviation sqrt(6/n).
+				if sd > 1.4*base && skew > 0.7 && skew > 4*math.Sqrt(6/float64(a.n)) {
+					hit++
+					seen[d]++
+					ratio += sd / base
+				}
+			}
+		}
+		if made < stickCells/2 || hit == 0 {
+			continue
+		}
+		if share := float64(hit) / float64(made); share > bestShare {
+			best, bestShare, dirs = ratio/float64(hit), share, seen
+		}
+	}
+	if bestShare < 0.6 {
+		return
+	}
+	n := dirs[0] + dirs[1]
+	w.found = append(w.found, Finding{Kind: StickSlip, Form: "fine jumps along the way", Volts: w.span, Time: w.drivenTime(),
+		Seen: n, Passes: int(float64(n)/bestShare + 0.5), Direction: oneDirection(dirs), Tie: TieUnknown, TieP: 1, Event: "stick",
+		Strength: math.Min(1, (bestShare-0.4)/0.4), Measures: []Measure{{"scatter of steps over noise", best, "times"}}})
+}
