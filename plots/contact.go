@@ -36,7 +36,7 @@ func (d *drawing) contact(s *sheet, area box) {
 func (d *drawing) contactKey(s *sheet, in box, y float64) float64 {
 	st := s.small()
 	mid := y - 0.6*s.size
-	b := s.text("Feedback ("+d.unit()+") against time (s).", st, in.x0, mid, align{0, 0.5})
+	b := s.text("Feedback in V against time in s", st, in.x0, mid, align{0, 0.5})
 	if d.o.Blank {
 		return y - 1.8*s.size
 	}
@@ -67,6 +67,9 @@ func (d *drawing) cell(s *sheet, fig *Figure, area box, i int) {
 		if i >= 26 {
 			name = string(rune('A'+i/26-1)) + name
 		}
+	}
+	if u := fig.Capture.Unit; u != "" && u != "V" {
+		name += ", in " + u
 	}
 	t.text(t.f.shorten(name, st.size, true, area.w()), st, area.x0, area.y1, align{0, 1})
 	y := area.y1 - 1.3*t.size
