@@ -255,6 +255,9 @@ func (b *block) reject(col int, hint, format string, args ...any) {
 // slowRow reads one line of any form.
 func (q *parser) slowRow(b *block, line []byte) {
 	t := bytes.TrimSpace(line)
+	if len(t) > 0 && t[0] == 0 && len(bytes.Trim(t, "\x00")) == 0 {
+		t = nil // a logger that lost power leaves zeros behind
+	}
 	if len(t) == 0 || isComment(line) || len(q.names) > 0 && bytes.Equal(t, q.names) {
 		b.skips = append(b.skips, int32(b.rows))
 		return
@@ -324,7 +327,7 @@ func (q *parser) slowRow(b *block, line []byte) {
 
 func (q *parser) isTime(j int) bool {
 	t := &q.p.time
-	return t.mode != timeCount && (j == t.col || j == t.col2 && t.mode == timeDate)
+	return t.mode != timeCount && (j == t.col || j == t.col2 && t.mode == timeDate || j == t.fraction && j > 0)
 }
 
 func (q *parser) hint(j int) string {

@@ -324,11 +324,18 @@ func (r *reducer) trace(a *assignment, o *Options) *Trace {
 			// Scaled as one: a factor for the drive applies to the difference.
 			t.Drive = scaleSeries(t.Drive, f)
 		}
+		if a.logicLeads() {
+			t.DriveIsPolarity, t.Drive.Unit = true, ""
+		}
 	case a.has(Polarity):
 		t.Drive, t.DriveIsPolarity = *get(Polarity), true
 		t.Drive.Unit = ""
 	default:
 		t.Drive = *get(Drive)
+		if t.Drive.Unit == "%" { // a signed duty cycle
+			t.Drive = scaleSeries(t.Drive, 0.01)
+			t.DriveIsPolarity, t.Drive.Unit = true, ""
+		}
 	}
 	t.Feedback = *get(Feedback)
 	t.Reference, t.Supply, t.Current = get(Reference), get(Supply), get(Current)

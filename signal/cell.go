@@ -3,6 +3,7 @@ package signal
 import (
 	"bytes"
 	"math"
+	"strconv"
 	"strings"
 )
 
@@ -102,7 +103,13 @@ func readCell(t []byte, dec byte) (v float64, k cellKind) {
 		if v, ok := typographicMinus(t, dec); ok {
 			return v, cellNumber
 		}
+		if v, ok := labelled(t, dec); ok {
+			return v, cellQuantity
+		}
 		return math.NaN(), markKind(t)
+	}
+	if v, ok := otherNotation(t, n, dec); ok {
+		return v, cellQuantity
 	}
 	if v, ok := grouped(t, dec); ok {
 		return v, cellGrouped
@@ -232,4 +239,50 @@ func polarity(t []byte) (float64, bool) {
 	}
 	v, ok := polarityWords[strings.ToLower(strings.Trim(utf8String(t), " ."))]
 	return v, ok
+}
+
+// otherNotation reads hexadecimal counts (0x3FF) and exponents written with a
+// D. n is where the plain number ends.
+func otherNotation(t []byte, n int, dec byte) (float64, bool) {
+	if n == 1 && len(t) > 2 && len(t) <= 18 && t[0] == '0' && t[1]|0x20 == 'x' {
+		v, err := strconv.ParseUint(string(t[2:]), 16, 64)
+		return float64(v), err == nil
+	}
+	if n < len(t)-1 && t[n]|0x20 == 'd' && len(t) < 40 {
+		u := append([]byte{}, t...)
+		u[n] = 'e'
+		v, m := scanNumber(u, 0, dec)
+		return v, m == len(u) && math.Abs(v) < tooLarge
+	}
+	return 0, false
+}
+
+// labelled reads a value behind its own label, as programs print for
+// plotting: "drive:12.0", "fb = 2.5".
+func labelled(t []byte, dec byte) (float64, bool) {
+	i := labelEnd(t)
+	if i == 0 {
+		return 0, false
+	}
+	r := bytes.TrimLeft(t[i:], " ")
+	v, n := scanNumber(r, 0, dec)
+	return v, n > 0 && n == len(r) && math.Abs(v) < tooLarge
+}
+
+// labelEnd gives the index behind "label:" or "label=", or 0.
+func labelEnd(t []byte) int {
+	i := bytes.IndexAny(t, ":=")
+	if i < 1 || i > 24 || i+1 >= len(t) {
+		return 0
+	}
+	for _, c := range t[:i] {
+		if c-'0' <= 9 || c == ' ' || c == '_' || c|0x20 >= 'a' && c|0x20 <= 'z' {
+			continue
+		}
+		return 0
+	}
+	if c := t[0] | 0x20; c < 'a' || c > 'z' {
+		return 0
+	}
+	return i + 1
 }

@@ -85,6 +85,9 @@ var dayNames = map[string]bool{
 // allocate for all-digit stamps.
 func readClock(t []byte) (stamp, bool) {
 	var s stamp
+	if len(t) > 1 && (t[0] == '[' || t[0] == '(') && (t[len(t)-1] == ']' || t[len(t)-1] == ')') {
+		t = t[1 : len(t)-1]
+	}
 	i := skipBlank(t, 0)
 	for pass := 0; pass < 2 && i < len(t); pass++ {
 		if !s.hasDate {
@@ -165,6 +168,10 @@ func (s *stamp) date(t []byte, i int) (int, bool) {
 			return k3, true
 		}
 	}
+	if v, j := digits(t, i, 9); j-i == 8 && j < len(t) && t[j]|0x20 == 't' { // 20310517T235958
+		s.f, s.yearFirst, s.hasDate = [3]int{v / 10000, v / 100 % 100, v % 100}, true, true
+		return j, true
+	}
 	a, j := digits(t, i, 4)
 	if j == i || j >= len(t) {
 		return 0, false
@@ -231,6 +238,15 @@ func monthNumber(t []byte) int {
 // clock reads h:m, h:m:s, m:s.frac, with fraction, AM or PM and zone.
 func (s *stamp) clock(t []byte, i int) (int, bool) {
 	a, j := digits(t, i, 6)
+	if j-i == 6 && s.hasDate && i > 0 && t[i-1]|0x20 == 't' { // basic form, hhmmss
+		if a%100 > 60 || a/100%100 > 59 {
+			return 0, false
+		}
+		s.hasTime, s.parts = true, 3
+		k, f := s.fraction(t, j)
+		s.sec = float64(a/10000*3600+a/100%100*60+a%100) + f
+		return s.suffixes(t, k), true
+	}
 	if j == i || j >= len(t) || t[j] != ':' && t[j] != 'h' {
 		return 0, false
 	}
@@ -247,6 +263,33 @@ func (s *stamp) clock(t []byte, i int) (int, bool) {
 		}
 		c, k, s.parts = v, m, 3
 	}
+	k, f := s.fraction(t, k)
+	k = skipBlank(t, k)
+	if k+1 < len(t) && (t[k]|0x20 == 'a' || t[k]|0x20 == 'p') && (t[k+1]|0x20 == 'm' || t[k+1] == '.') {
+		if a > 12 {
+			return 0, false
+		}
+		a %= 12
+		if t[k]|0x20 == 'p' {
+			a += 12
+		}
+		k += 2
+		for k < len(t) && (t[k] == '.' || t[k]|0x20 == 'm') {
+			k++
+		}
+	}
+	k = s.suffixes(t, k)
+	s.hasTime = true
+	if s.parts == 2 && s.frac { // m:s.frac
+		s.sec = float64(a*60+b) + f
+	} else {
+		s.sec = float64(a*3600+b*60+c) + f
+	}
+	return k, true
+}
+
+// fraction reads the part of a second behind a point, comma or colon.
+func (s *stamp) fraction(t []byte, k int) (int, float64) {
 	f := 0.0
 	if k+1 < len(t) && (t[k] == '.' || t[k] == ',' || t[k] == ':') && t[k+1]-'0' <= 9 {
 		m := k + 1
@@ -262,21 +305,11 @@ func (s *stamp) clock(t []byte, i int) (int, bool) {
 		k = m
 		s.frac = true
 	}
-	k = skipBlank(t, k)
-	if k+1 < len(t) && (t[k]|0x20 == 'a' || t[k]|0x20 == 'p') && (t[k+1]|0x20 == 'm' || t[k+1] == '.') {
-		if a > 12 {
-			return 0, false
-		}
-		a %= 12
-		if t[k]|0x20 == 'p' {
-			a += 12
-		}
-		k += 2
-		for k < len(t) && (t[k] == '.' || t[k]|0x20 == 'm') {
-			k++
-		}
-	}
-	// Zone: Z, UTC, GMT, +02:00, -0500.
+	return k, f
+}
+
+// suffixes reads a zone: Z, UTC, GMT, +02:00, -0500.
+func (s *stamp) suffixes(t []byte, k int) int {
 	k = skipBlank(t, k)
 	switch {
 	case k < len(t) && t[k]|0x20 == 'z':
@@ -299,13 +332,7 @@ func (s *stamp) clock(t []byte, i int) (int, bool) {
 		}
 		k = m
 	}
-	s.hasTime = true
-	if s.parts == 2 && s.frac { // m:s.frac
-		s.sec = float64(a*60+b) + f
-	} else {
-		s.sec = float64(a*3600+b*60+c) + f
-	}
-	return k, true
+	return k
 }
 
 // epochTime turns seconds since 1970 into a time.

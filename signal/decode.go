@@ -68,7 +68,7 @@ func openText(r io.Reader, file string) (*text, error) {
 	case !validUTF8(head):
 		t.encoding = "Latin-1"
 	}
-	if i := bytes.IndexByte(head, 0); i >= 0 {
+	if i := bytes.IndexByte(head, 0); i >= 0 && (i == 0 || len(bytes.Trim(head[i:], "\x00")) > 0) { // zeros at the end are a lost tail
 		return nil, &SyntaxError{File: file, Line: 1 + int64(bytes.Count(head[:i], []byte{'\n'})),
 			Msg: "a NUL byte: this is a binary file, not CSV text", Hint: "export the capture as CSV"}
 	}

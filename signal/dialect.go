@@ -54,8 +54,13 @@ func splitCells(line []byte, delim byte, dst []cell) (cells []cell, ok bool) {
 			if j < 0 {
 				j = len(line) - i
 			}
-			dst = append(dst, cell{bytes.TrimSpace(line[i : i+j]), false})
+			text := line[i : i+j]
 			i += j
+			if k := bytes.Index(text, []byte("->")); k > 0 { // a terminal's stamp before what was sent
+				dst = append(dst, cell{bytes.TrimSpace(text[:k]), false})
+				text = text[k+2:]
+			}
+			dst = append(dst, cell{bytes.TrimSpace(text), false})
 		}
 		if i >= len(line) {
 			return dst, ok

@@ -36,7 +36,7 @@ func (r *reducer) doubts(a *assignment) {
 	if step := r.rowStep(); told > 0 && t.col >= 0 && step > 0 && !r.irregular && math.Abs(told/step-1) > 0.02 {
 		p.note("interval-differs", "the preamble tells a sample %s of %s, the times one of %s: the times are used", what, interval(told, what), interval(step, what))
 	}
-	if n := p.facts.samples; n > 0 && n != r.rows && n != r.rows*int64(r.perRow(a)) {
+	if n := p.facts.samples; n > 0 && n != r.rows && n != r.rows*int64(r.perRow()) {
 		p.note("count-differs", "the preamble tells %d samples, the file holds %d rows", n, r.rows)
 	}
 	for _, role := range []Role{Drive, Feedback} {
@@ -80,7 +80,7 @@ func plural(n int64, one, many string) string {
 
 // perRow is how many samples of one series stand in a row: instruments that
 // print a single stream break it into lines of several values.
-func (r *reducer) perRow(a *assignment) int {
+func (r *reducer) perRow() int {
 	p := r.p
 	if p.time.mode != timeCount || p.head.names >= 0 || len(r.chans) < 3 || !p.facts.oneSeries {
 		return 1

@@ -71,6 +71,10 @@ func (t *table) gather(h *header) *facts {
 				f.pair(t, i+1, key, t.text(i+1, j))
 				continue
 			}
+			if !inData && !isHead && j+2 < len(cells) && len(cells[j+1].text) == 0 && valueLike(t.kind(i, j+2)) {
+				f.pair(t, i, key, cells[j+2].text)
+				continue
+			}
 			if j+1 < len(cells) && len(cells[j+1].text) > 0 && !(inData && j+1 < len(t.core) && t.core[j+1]) {
 				v := cells[j+1].text
 				if t.kind(i, j+1) == cellClock && j+2 < len(cells) && t.kind(i, j+2) == cellClock {
@@ -239,6 +243,10 @@ func (f *facts) pair(t *table, i int, key, value []byte) {
 	case factYUnit:
 		f.yUnit = utf8String(v)
 		f.add(t, i, k, v, "unit of the values")
+		return
+	}
+	if st, ok := readClock(v); ok && kind == factStep && st.hasTime && !st.hasDate && st.sec > 0 {
+		f.setStep(t, i, k, v, st.sec)
 		return
 	}
 	if st, ok := readClock(v); ok && kind != factStep && kind != factRate && kind != factSamples {

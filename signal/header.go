@@ -2,6 +2,8 @@ package signal
 
 import (
 	"bytes"
+	"fmt"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -222,4 +224,61 @@ func isChannelName(s string) bool {
 		}
 	}
 	return false
+}
+
+// shiftNames mends a header with one name less than the data have columns:
+// writers leave out the name of a row number, or give one name to a stamp of
+// two cells.
+func (t *table) shiftNames(h *header) {
+	if h.names < 0 {
+		return
+	}
+	last := len(t.core) - 1
+	for last >= 0 && !t.core[last] {
+		last--
+	}
+	names := trimTail(t.headCells(h.names))
+	if last < 1 || len(names) != last || slices.ContainsFunc(names, func(c cell) bool { return len(c.text) == 0 }) {
+		return
+	}
+	at := -1
+	row := t.end - 1
+	for j := 0; j < last; j++ {
+		if t.kind(row, j) != cellClock {
+			continue
+		}
+		a, _ := readClock(t.text(row, j))
+		b, ok := readClock(t.text(row, j+1))
+		if a.hasDate && !a.hasTime && ok && b.hasTime && !b.hasDate || a.hasTime && !a.frac && len(t.text(row, j+1)) == 3 && t.kind(row, j+1) == cellNumber {
+			at = j + 1
+		}
+		break
+	}
+	if at < 0 && shapeOf((&plan{table: t}).headValues(0)).unitStep && !isIndexName(h.name[0]) {
+		at = 0
+	}
+	if at < 0 {
+		return
+	}
+	copy(h.name[at+1:], h.name[at:])
+	h.name[at] = ""
+}
+
+// decimalCommas refuses a file that has commas both as decimal mark and
+// between cells: every number is torn in two.
+func (p *plan) decimalCommas() error {
+	i := p.head.names
+	if i < 0 {
+		i = p.first - 1
+	}
+	if p.delim != ',' || i < 0 {
+		return nil
+	}
+	names, cells := len(trimTail(p.headCells(i))), len(trimTail(p.cells[p.first]))
+	if names < 2 || cells != 2*names || bytes.IndexByte(p.lines[p.first].text, '.') >= 0 {
+		return nil
+	}
+	return &SyntaxError{File: p.file, Line: int64(p.first + 1), Column: names + 1,
+		Msg:  fmt.Sprintf("found %d cells under %d names: commas stand for the decimal mark and between cells", cells, names),
+		Hint: "export with a decimal point, or with semicolons between cells"}
 }

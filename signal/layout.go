@@ -1,7 +1,6 @@
 package signal
 
 import (
-	"fmt"
 	"io"
 	"math"
 	"time"
@@ -77,14 +76,12 @@ func Inspect(r io.Reader, o Options) (*Layout, error) {
 		NamesLine: int64(p.head.names + 1), UnitsLine: int64(p.head.units + 1), DataLine: int64(p.first + 1),
 		Facts: p.facts.list, Rows: red.rows, RowsPerBin: red.k, Gaps: red.gapCount, Notes: p.notes,
 	}
-	if n := red.perRow(a); n > 1 {
+	if n := red.perRow(); n > 1 {
 		l.PerRow = n
 	}
 	l.Time = red.timeLayout()
 	if l.PerRow > 1 {
 		l.Time.To = l.Time.From + float64(red.rows*int64(l.PerRow)-1)*l.Time.Step
-		a.err = &RoleError{File: p.file, Role: Drive, Msg: fmt.Sprintf("the rows are pieces of one series of %d values; expected at least drive and feedback", red.rows*int64(l.PerRow)),
-			Hint: "export all channels into one file"}
 	}
 	for _, c := range red.columns(a, &o) {
 		l.Columns = append(l.Columns, columnLayout(&c, red))

@@ -54,6 +54,10 @@ func (f *feeder) fill(b *block) bool {
 			n = i + 1
 			break
 		}
+		if b.buf[0] == 0 && len(bytes.Trim(b.buf[:n], "\x00")) == 0 {
+			n = 0 // a lost tail of zeros
+			continue
+		}
 		if len(b.buf) > maxLine {
 			b.err = &SyntaxError{File: f.file, Msg: "a line longer than 1 MB, expected rows of a table", Hint: "is this a CSV file?"}
 			f.err = b.err

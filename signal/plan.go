@@ -31,7 +31,6 @@ type planCol struct {
 	order    dateOrder
 	onOff    bool // words say on and off rather than a direction
 	unitOf   int  // unitCol: the column it belongs to
-	note     string
 	// unitGuess: the unit is the preamble's for all values, which a time
 	// column does not share.
 	unitGuess bool
@@ -52,6 +51,8 @@ const (
 type timePlan struct {
 	mode       timeMode
 	col, col2  int
+	fraction   int     // column of ms or us beside whole seconds, or -1
+	fracScale  float64 // its unit in s
 	scale      float64 // to s
 	step       float64 // s, timeCount
 	start      float64 // s, timeCount
@@ -88,6 +89,10 @@ func (p *plan) note(code, format string, args ...any) {
 func makePlan(t *table, o *Options) (*plan, error) {
 	p := &plan{table: t, file: o.Source}
 	p.head = t.findHeader()
+	t.shiftNames(p.head)
+	if err := p.decimalCommas(); err != nil {
+		return nil, err
+	}
 	p.facts = t.gather(p.head)
 	p.cols = make([]planCol, t.width)
 	for j := range p.cols {
@@ -124,6 +129,13 @@ func (p *plan) planColumn(j int) {
 		c.name = n
 	}
 	c.name = strings.TrimSpace(strings.TrimSuffix(c.name, " in"))
+	if c.name == "" {
+		if t := p.text(p.end-1, j); p.kind(p.end-1, j) == cellQuantity {
+			if i := labelEnd(t); i > 0 {
+				c.name = strings.TrimSpace(utf8String(t[:i-1]))
+			}
+		}
+	}
 	p.kindOf(j)
 	if c.kind == numberCol && c.unitText == "" && p.facts.yUnit != "" {
 		// The time column, if it is one, takes the unit of time later.

@@ -55,14 +55,12 @@ type reducer struct {
 	quantum   float64 // smallest step between different stamps, s
 	irregular bool
 	repeated  bool // equal stamps are the rule
-	roll      float64
 
 	rows            int64
 	line            int64 // lines before the current block
 	prevRaw         float64
 	prevOut         float64
 	run             float64
-	firstT          float64
 	tol             float64
 	odd             int64   // steps that disagree with the typical one
 	steps           int64   // steps that are no gaps
@@ -78,7 +76,6 @@ type reducer struct {
 	pendingLine     int64
 	pendingCut      bool
 	words           []oddWord
-	skipped         int64
 	nudged          int64
 	firstOut, lastT float64
 }
@@ -86,7 +83,7 @@ type reducer struct {
 func newReducer(p *plan, o *Options) *reducer {
 	r := &reducer{p: p, k: 1, sign: 1, miss: make([]int64, len(p.cols)), over: make([]int64, len(p.cols)), line: int64(p.first)}
 	for j, c := range p.cols {
-		if (c.kind == numberCol || c.kind == wordCol) && !(p.time.mode == timeNumber && j == p.time.col) {
+		if (c.kind == numberCol || c.kind == wordCol) && !(p.time.mode == timeNumber && j == p.time.col) && !(p.time.fraction > 0 && j == p.time.fraction) {
 			r.chans = append(r.chans, &channel{col: j, lo: math.Inf(1), hi: math.Inf(-1), stats: Stats{Min: math.Inf(1), Max: math.Inf(-1)}, seen: distinct{last: math.NaN()}})
 		}
 	}

@@ -17,7 +17,6 @@ type assignment struct {
 	col    map[Role]int // -1 when the role is not given
 	err    error        // why drive or feedback could not be settled
 	byFlag map[Role]bool
-	scale  func(j int) float64
 }
 
 func (a *assignment) give(r Role, j int, reason string) {
@@ -44,12 +43,19 @@ func assign(p *plan, r *reducer, o *Options) (*assignment, error) {
 		if t.mode == timeDate {
 			a.role[t.col2], a.reason[t.col2] = TimeRole, t.reason
 		}
+		if t.fraction > 0 {
+			a.role[t.fraction], a.reason[t.fraction] = TimeRole, "fraction of the second"
+		}
 	}
 	if err := a.fromFlags(o); err != nil {
 		return nil, err
 	}
 	a.setAside()
 	a.fromHeader()
+	if n := r.perRow(); n > 1 {
+		a.err = &RoleError{File: p.file, Role: Drive, Msg: fmt.Sprintf("the rows are pieces of one series of %d values; expected at least drive and feedback", r.rows*int64(n)),
+			Hint: "export all channels into one file"}
+	}
 	a.fromShape()
 	a.leftovers()
 	a.demand()
@@ -450,6 +456,17 @@ func (a *assignment) areLeads(i, j int) bool {
 	return hx > 0 && hy > 0 && (hx-both)+(hy-both) > 0 && hx != both && hy != both
 }
 
+// logicLeads tells whether the leads are written as 0 and 1 without a unit.
+func (a *assignment) logicLeads() bool {
+	for _, r := range []Role{LeadA, LeadB} {
+		j := a.col[r]
+		if f := a.feat[j]; a.p.cols[j].unit.q != noQuantity || f.min != 0 || f.max != 1 {
+			return false
+		}
+	}
+	return true
+}
+
 func (a *assignment) channel(j int) *channel {
 	for _, c := range a.chans {
 		if c.col == j {
@@ -525,6 +542,11 @@ func (a *assignment) demand() {
 	if len(free) > 0 && a.rows() >= fewRows {
 		left = "left are " + strings.Join(free[:min(len(free), 6)], ", ")
 	}
+	if j := a.longTable(); j >= 0 && (!drive || !a.has(Feedback)) {
+		a.err = &RoleError{File: a.p.file, Role: Drive, Msg: fmt.Sprintf("%s names a channel in every row: one reading per row", a.p.columnName(j)),
+			Hint: "export a column for each channel"}
+		return
+	}
 	switch {
 	case !drive && !a.has(Feedback) && len(a.chans) == 0:
 		a.err = &RoleError{File: a.p.file, Role: Drive, Msg: "only one column of numbers; expected at least time, drive and feedback", Hint: "export all channels into one file"}
@@ -533,4 +555,27 @@ func (a *assignment) demand() {
 	case !a.has(Feedback):
 		a.err = &RoleError{File: a.p.file, Role: Feedback, Msg: "no column could be told to be the wiper feedback; " + left, Hint: "name it with --feedback"}
 	}
+}
+
+// longTable finds a column of text whose words are names of different roles,
+// or -1.
+func (a *assignment) longTable() int {
+	for j, c := range a.p.cols {
+		if c.kind != skipCol {
+			continue
+		}
+		found := map[Role]bool{}
+		for i := a.p.first; i < a.p.end && i < a.p.first+200; i++ {
+			if a.p.kinds[i] == nil {
+				continue
+			}
+			if r, w := headerRole(utf8String(a.p.text(i, j))); w != "" && r != Unused {
+				found[r] = true
+			}
+		}
+		if len(found) >= 2 {
+			return j
+		}
+	}
+	return -1
 }

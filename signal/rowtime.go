@@ -34,6 +34,11 @@ func (r *reducer) rowTimes(b *block) error {
 			raw[i] += x
 		}
 	}
+	if t.fraction > 0 {
+		for i, x := range b.cols[t.fraction][:n] {
+			raw[i] += x * t.fracScale
+		}
+	}
 	for _, x := range raw {
 		if x != x {
 			raw = r.dropUntimed(b, raw)

@@ -43,7 +43,33 @@ func headLines(head []byte, whole bool) []headLine {
 		out = append(out, headLine{bytes.TrimRight(head[off:off+i], "\r"), off})
 		off += i + 1
 	}
+	joinQuoted(out)
 	return out
+}
+
+// joinQuoted puts header cells that were broken over lines inside quotes back
+// into one line, and leaves the other lines empty so that line numbers stay.
+func joinQuoted(lines []headLine) {
+	const most = 4
+	odd := func(b []byte) bool { return bytes.Count(b, []byte{'"'})%2 == 1 }
+	for i := range lines {
+		if !odd(lines[i].text) {
+			continue
+		}
+		for k := i + 1; k < len(lines) && k <= i+most; k++ {
+			if !odd(lines[k].text) {
+				continue
+			}
+			var all []byte
+			for m := i; m <= k; m++ {
+				all = append(all, lines[m].text...)
+				all = append(all, ' ')
+				lines[m].text = nil
+			}
+			lines[k].text = all // the last, so that it stands above the data
+			break
+		}
+	}
 }
 
 // sampleLines is how many lines at the end of the head settle the dialect.
@@ -84,7 +110,7 @@ func cut(lines []headLine, d dialect) *table {
 	var arena []cell
 	var kinds []cellKind
 	for i, l := range lines {
-		if len(bytes.TrimSpace(l.text)) == 0 || isComment(l.text) {
+		if len(bytes.Trim(l.text, " \t\x00")) == 0 || isComment(l.text) {
 			continue
 		}
 		n := len(arena)

@@ -75,7 +75,7 @@ var prefixes = []struct {
 // findUnit looks a unit up by any of its spellings, with SI prefix.
 func findUnit(s string) (unit, bool) {
 	s = strings.TrimSpace(strings.Trim(strings.TrimSpace(s), "()[]{}<>."))
-	s = strings.ReplaceAll(s, "\u00a0", " ")
+	s = strings.ReplaceAll(strings.ReplaceAll(s, "\u00a0", " "), "Â", "") // UTF-8 read as Latin-1 on the way
 	if s == "" || len(s) > 24 {
 		return unit{}, false
 	}
