@@ -118,6 +118,14 @@ func (f *Finding) force() float64 {
 	return best - f.Weights[0]
 }
 
+// list makes an empty list of a nil one.
+func list[T any](s []T) []T {
+	if s == nil {
+		return []T{}
+	}
+	return s
+}
+
 func (w *work) result() *Capture {
 	c := &Capture{
 		Source: w.tr.Source, Free: w.opt.Free, Duration: w.tr.Duration(), Rows: w.tr.Rows, Step: w.tr.Step,
@@ -126,6 +134,9 @@ func (w *work) result() *Capture {
 		Moves: w.moves, Stops: w.stops, Sweeps: w.sweeps, Findings: w.found,
 		Absent: w.absent, Blind: w.blind, Notes: w.notes, seen: w.seenShare(), Drivable: !w.tr.DriveIsPolarity,
 	}
+	// JSON lists are empty, never null.
+	c.Moves, c.Stops, c.Sweeps, c.Profiles, c.Findings = list(c.Moves), list(c.Stops), list(c.Sweeps), list(c.Profiles), list(c.Findings)
+	c.Absent, c.Blind = list(c.Absent), list(c.Blind)
 	for _, m := range w.moves {
 		c.Driven += m.Duration()
 	}

@@ -386,7 +386,6 @@ func (w *work) findDrift() {
 		if s.Direction == Down {
 			lev = s.Low
 		}
-		lev = w.ratio(lev, s.Time.To)
 		e.x = append(e.x, float64(i))
 		e.at = append(e.at, s.Time.To)
 		e.level = append(e.level, lev)
@@ -553,31 +552,4 @@ func (w *work) dropDriftJams(d Finding) {
 		out = append(out, f)
 	}
 	w.found = out
-}
-
-// ratio corrects a reading for the reference at that time, if it was logged.
-func (w *work) ratio(v, at float64) float64 {
-	r := w.tr.Reference
-	if r == nil {
-		return v
-	}
-	i := indexAt(w.t, at)
-	if x := medianOf32(r.Mean[max(0, i-5):min(len(r.Mean), i+6)]); x > 0 {
-		return v * w.ref / x
-	}
-	return v
-}
-
-// indexAt is the index of the last time not after at.
-func indexAt(t []float64, at float64) int {
-	lo, hi := 0, len(t)
-	for lo < hi {
-		mid := (lo + hi) / 2
-		if t[mid] <= at {
-			lo = mid + 1
-		} else {
-			hi = mid
-		}
-	}
-	return max(0, lo-1)
 }

@@ -232,12 +232,10 @@ func (w *work) standFinding(k Kind, ev []*event) Finding {
 	return f
 }
 
-// Common practice, no source: a door actuator crosses its travel in about 3
-// to 15 s. Twice the slow end is out of the ordinary.
-const (
-	usualTransit = 15.0
-	slowTransit  = 2 * usualTransit
-)
+// usualTransit is the slow end, in s, of what a door actuator takes across its
+// travel at 12 V (common practice, no source: 3 to 15 s). Slower by two fifths
+// is out of the ordinary.
+const usualTransit = 15.0
 
 // findWeakDrive reports a motor slow everywhere: against the profile of a
 // known good actuator when one is given, else only when it is slow beyond
@@ -263,10 +261,14 @@ func (w *work) findWeakDrive() {
 		}
 		return
 	}
-	whole := 0.84 * w.ref / r
-	if math.Min(full, whole) > slowTransit || (full > usualTransit && whole > slowTransit) {
+	// A low supply slows a good motor in proportion.
+	at12 := full
+	if !w.tr.DriveIsPolarity && w.d.amp < 12 && w.d.amp > 5 {
+		at12 *= w.d.amp / 12
+	}
+	if at12 > usualTransit {
 		f.Form = "against usual travel times"
-		f.Strength = math.Min(0.9, 1-slowTransit/(2*whole))
+		f.Strength = math.Min(0.9, (at12/usualTransit-1)/0.4)
 		f.Measures = []Measure{{"time for the travel seen", full, "s"}}
 		w.found = append(w.found, f)
 	}
@@ -368,6 +370,17 @@ func (w *work) findSlip() {
 	}
 	f.Form = w.huntPlace(f)
 	w.found = append(w.found, f)
+}
+
+// fallsIn counts the falls of one move.
+func (w *work) fallsIn(move int) int {
+	n := 0
+	for _, f := range w.falls() {
+		if f.move == move {
+			n++
+		}
+	}
+	return n
 }
 
 // onTrackFault tells whether a reading lies on a piece of track already found

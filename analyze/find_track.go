@@ -150,6 +150,10 @@ func (w *work) findDeadSpots() {
 			strewn = append(strewn, c.events...)
 			continue
 		}
+		// Among falling gear teeth a hold and a jump is one more tooth.
+		if n < 2 && w.fallsIn(c.events[0].move) >= 5 {
+			continue
+		}
 		// One sighting next to a stop is the start or the arrival.
 		if edge := w.lim.EndZone * w.span.Width(); n < 2 && (c.volts.From < w.span.From+edge || c.volts.To > w.span.To-edge) {
 			continue

@@ -61,6 +61,15 @@ func (w *work) findSpan() {
 			}
 		}
 	}
+	if !(hi > lo) && w.sense != 0 {
+		// Only short hunting strokes: take what the strokes cover, less the
+		// rare readings at the rims, which a bad contact throws about.
+		var v []float64
+		for k := range w.moves {
+			v = append(v, w.v[w.moves[k].first:w.moves[k].last]...)
+		}
+		lo, hi = quantileOf(v, 0.02), quantileOf(v, 0.98)
+	}
 	if hi > lo {
 		w.span = Interval{lo, hi}
 	}

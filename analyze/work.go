@@ -56,9 +56,10 @@ func side(d Direction) int {
 func (w *work) condition() {
 	w.t = w.tr.Time
 	w.v = filled(w.tr.Feedback.Mean)
-	w.smooth = slices.Clone(w.v)
 	w.quantum = w.tr.Feedback.Stats.Quantum
 	w.ref = w.reference()
+	w.ratiometric()
+	w.smooth = slices.Clone(w.v)
 	w.noise = w.noiseFloor()
 	if w.tr.RowsPerBin > 1 {
 		// The mean of many rows is finer than one converter step.
@@ -66,6 +67,26 @@ func (w *work) condition() {
 	}
 	w.noise = math.Max(w.noise, math.Max(w.quantum/math.Sqrt(12), 1e-6*w.ref))
 	w.tol = w.lim.NoiseSigmas*w.noise + w.quantum
+}
+
+// ratiometric takes a logged reference that moves out of the feedback: the
+// wiper gives a fraction of its supply, so what both do alike is no motion.
+// Where the reference is all but gone the fraction means nothing, and the
+// reading stays as it is.
+func (w *work) ratiometric() {
+	r := w.tr.Reference
+	if r == nil || !(w.ref > 0) {
+		return
+	}
+	lo, hi := outer(r.Mean, 3)
+	if hi-lo < 0.02*w.ref {
+		return // the noise of a steady reference would only be added
+	}
+	for i, x := range r.Mean {
+		if f := float64(x); f > 0.3*w.ref {
+			w.v[i] *= w.ref / f
+		}
+	}
 }
 
 // reference is the sensor supply: measured, else the option, else the
