@@ -1,0 +1,278 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"maps"
+	"runtime"
+	"runtime/debug"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/spf13/pflag"
+
+	"threewire/analyze"
+)
+
+const batchUsage = `Usage: threewire batch [flags] PATH...
+       threewire batch --merge [flags] ROWS.jsonl...
+
+Judges many captures and prints a table by fault, by part and by actuator.
+PATH is a file, a folder (all .csv, .txt, .tsv and .gz below it), a pattern in
+quotes, or "-" for a list of paths on standard input, one a line. A file that
+cannot be read becomes a row with its error; the run goes on.
+
+  threewire batch shelf --out shelf.jsonl --csv shelf.csv
+  find shelf -name '*.csv' -print0 | threewire batch - --null --out shelf.jsonl
+
+Run the same command again after an interruption, even a power cut: it goes on
+where it stopped. Captures that are unchanged, by their content, are not checked
+again, changed ones are. Rows of captures that are not named any more stay.
+
+Names. The words free or uncoupled, coupled, before, after and a date such as
+2026-03-01 or 20260301-1430 at the end of a file name say what a capture is;
+what is left of the path, dated folders aside, is the actuator:
+
+  Rig 3/left-temperature-door-2026-03-01.csv
+  Rig 3/left-temperature-door-2026-03-01-free.csv   judged together with it
+  Rig 3/left-temperature-door-2026-04-02-after.csv  the same actuator, repaired
+
+Other names: --key with a regular expression that is matched against the path.
+Its group actuator is the actuator; free and coupled, when they match, say which
+it is, and paths that are alike without them are judged together; when is the
+date, phase is before or after.
+
+  --key '(?P<actuator>rig\d+_[a-z]+)(?P<free>_bare)?_(?P<when>\d{8})'
+
+Several machines. --shard K/N takes the K-th of N parts, the same on every
+machine; --merge joins the rows as one run would have written them. Give every
+part the same PATH and its own --out:
+
+  GNU parallel
+    parallel threewire batch shelf --quiet --workers 1 --shard {}/8 \
+      --out part-{}.jsonl ::: 1 2 3 4 5 6 7 8
+
+  Slurm job array
+    #SBATCH --array=1-8
+    threewire batch shelf --quiet --workers "${SLURM_CPUS_PER_TASK:-1}" \
+      --shard "$SLURM_ARRAY_TASK_ID/8" --out "part-$SLURM_ARRAY_TASK_ID.jsonl"
+
+  Kubernetes indexed Job (completionMode: Indexed, completions: 8)
+    command: ["sh", "-c"]
+    args: ["exec threewire batch /shelf --quiet --shard $((JOB_COMPLETION_INDEX+1))/8
+      --out /rows/part-$((JOB_COMPLETION_INDEX+1)).jsonl"]
+
+  then, once
+    threewire batch --merge part-*.jsonl --out shelf.jsonl --csv shelf.csv
+
+A part that was stopped goes on when it is started again.
+
+Exit codes: 0 all captures have a row, 2 wrong use, no captures found, output
+that cannot be written, or interrupted.
+
+Flags:
+`
+
+// batchFlags are the flags of batch.
+type batchFlags struct {
+	out, csv, key, shard string
+	workers, actuators   int
+	null, merge, quiet   bool
+	volts, rail          float64
+}
+
+// batch judges many captures.
+func batch(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+	var o batchFlags
+	fs := pflag.NewFlagSet("batch", pflag.ContinueOnError)
+	fs.SetOutput(io.Discard)
+	fs.StringVarP(&o.out, "out", "o", "", "write a line of JSON for every capture to `FILE` (- is standard output), and resume from it")
+	fs.StringVar(&o.csv, "csv", "", "write all rows to `FILE` as CSV at the end")
+	fs.StringVar(&o.key, "key", "", "`REGEXP` that finds the actuator in a path (see above)")
+	fs.StringVar(&o.shard, "shard", "", "check only part `K/N` of the captures, K from 1 to N")
+	fs.IntVar(&o.workers, "workers", runtime.GOMAXPROCS(0), "captures checked at the same time")
+	fs.IntVar(&o.actuators, "actuators", 40, "actuators in the table, 0 for all")
+	fs.BoolVar(&o.null, "null", false, "the list on standard input is separated by NUL bytes")
+	fs.BoolVar(&o.merge, "merge", false, "join the rows of several runs")
+	fs.BoolVarP(&o.quiet, "quiet", "q", false, "no progress and no table")
+	fs.Float64Var(&o.volts, "reference-volts", 5, "sensor supply in `V`, when no reference was logged")
+	fs.Float64Var(&o.rail, "rail-band", 0.04, "`FRACTION` of the reference next to a rail that counts as open or shorted")
+	rf := addReadFlags(fs)
+	fail := func(err error) int {
+		fmt.Fprintf(stderr, "threewire batch: %v\n", err)
+		return exitUsage
+	}
+	if err := fs.Parse(args); err != nil {
+		if errors.Is(err, pflag.ErrHelp) {
+			fmt.Fprint(stdout, batchUsage+fs.FlagUsages())
+			return 0
+		}
+		return fail(fmt.Errorf("%w (see threewire batch --help)", err))
+	}
+	if err := o.check(fs); err != nil {
+		return fail(err)
+	}
+	// The table keeps out of the way of rows.
+	table := stdout
+	if o.out == "-" {
+		table = stderr
+	}
+	var rows []*batchRow
+	var err error
+	if o.merge {
+		rows, err = mergeRows(fs.Args(), o.out, stdout)
+	} else {
+		rows, err = o.run(ctx, fs.Args(), rf, stdin, stdout, stderr)
+	}
+	if err != nil {
+		return fail(err)
+	}
+	if o.csv != "" {
+		if err := writeAtomic(o.csv, true, func(w io.Writer) error { return writeBatchCSV(w, rows) }); err != nil {
+			return fail(err)
+		}
+	}
+	if !o.quiet {
+		if err := writeTable(table, rows, o.actuators); err != nil {
+			return fail(err)
+		}
+	}
+	return 0
+}
+
+// check refuses what cannot work before anything is read.
+func (o *batchFlags) check(fs *pflag.FlagSet) error {
+	switch {
+	case fs.NArg() == 0 && o.merge:
+		return errors.New("--merge: no file given: expected the --out files of other runs")
+	case fs.NArg() == 0:
+		return errors.New("nothing to check: expected threewire batch PATH... (see threewire batch --help)")
+	case o.merge && (o.shard != "" || o.key != ""):
+		return errors.New("--merge joins rows that are there already: --shard and --key belong to the runs that made them")
+	case o.workers < 1:
+		return fmt.Errorf("--workers %d: expected at least 1", o.workers)
+	case o.actuators < 0:
+		return fmt.Errorf("--actuators %d: expected a number, or 0 for all", o.actuators)
+	case !(o.volts > 0):
+		return fmt.Errorf("--reference-volts %g: expected a positive voltage", o.volts)
+	case !(o.rail >= 0 && o.rail < 0.5):
+		return fmt.Errorf("--rail-band %g: expected a fraction from 0 to 0.5", o.rail)
+	case o.quiet && o.out == "" && o.csv == "":
+		return errors.New("--quiet without --out or --csv would leave nothing of the run: add one")
+	case o.csv != "" && o.csv == o.out:
+		return fmt.Errorf("--out and --csv both name %s: expected two files", o.out)
+	}
+	return nil
+}
+
+// parseShard reads K/N; "" is 1/1.
+func parseShard(s string) (k, n int, err error) {
+	if s == "" {
+		return 1, 1, nil
+	}
+	a, b, ok := strings.Cut(s, "/")
+	k, err1 := strconv.Atoi(a)
+	n, err2 := strconv.Atoi(b)
+	if !ok || err1 != nil || err2 != nil || k < 1 || k > n {
+		return 0, 0, fmt.Errorf("--shard %q: expected K/N with K from 1 to N, e.g. 3/8", s)
+	}
+	return k, n, nil
+}
+
+// run checks the captures and returns all rows of the output in order.
+func (o *batchFlags) run(ctx context.Context, paths []string, rf *readFlags, stdin io.Reader, stdout, stderr io.Writer) ([]*batchRow, error) {
+	k, n, err := parseShard(o.shard)
+	if err != nil {
+		return nil, err
+	}
+	keys, err := newKeyer(o.key)
+	if err != nil {
+		return nil, err
+	}
+	so, err := rf.options("")
+	if err != nil {
+		return nil, err
+	}
+	list, empty, err := find(paths, stdin, o.null, []string{o.out, o.csv})
+	if err != nil {
+		return nil, err
+	}
+	if len(list) == 0 {
+		return nil, fmt.Errorf("no captures found in %s: expected files that end in .csv, .txt, .tsv or .gz", strings.Join(paths, ", "))
+	}
+	for _, e := range empty {
+		fmt.Fprintf(stderr, "threewire batch: no captures found in %s\n", e)
+	}
+	all := shard(sets(list, keys), k, n)
+	total := 0
+	for _, s := range all {
+		total += len(s.files)
+	}
+
+	store, err := openStore(o.out, stdout)
+	if err != nil {
+		return nil, err
+	}
+	defer store.release()
+	for _, note := range store.notes {
+		fmt.Fprintf(stderr, "threewire batch: %s\n", note)
+	}
+	j := &judge{read: rf, opt: analyze.Defaults()}
+	j.opt.ReferenceVolts, j.opt.RailBand = o.volts, o.rail
+	// fmt prints maps in the order of their keys.
+	j.settings = fmt.Sprintf("%s %s %v %v %g %g %g", batchSchema, revision(), so.Roles, so.Scale, so.Rate, o.volts, o.rail)
+
+	// The workers read the earlier rows while new ones are added.
+	earlier := maps.Clone(store.rows)
+	p := newProgress(stderr, total, o.quiet)
+	kept := 0
+	err = runSets(ctx, all, o.workers,
+		func(s *batchSet) []*batchRow { return j.set(s, earlier) },
+		func(s *batchSet, rows []*batchRow) error {
+			if rows == nil {
+				kept += len(s.files)
+			}
+			p.add(len(s.files))
+			return store.add(rows)
+		})
+	p.clear()
+	if errors.Is(err, context.Canceled) {
+		if e := store.finish(); e != nil {
+			return nil, e
+		}
+		if o.out == "" || o.out == "-" {
+			return nil, fmt.Errorf("interrupted after %d of %d captures", p.n, total)
+		}
+		return nil, fmt.Errorf("interrupted after %d of %d captures: run the same command again to go on", p.n, total)
+	}
+	if err != nil {
+		return nil, err
+	}
+	if err := store.finish(); err != nil {
+		return nil, err
+	}
+	if !o.quiet {
+		took := time.Since(p.start).Seconds()
+		fmt.Fprintf(stderr, "%d checked, %d unchanged, in %.1f s (%.1f/s)\n", total-kept, kept, took, float64(total)/took)
+	}
+	return store.sorted(), nil
+}
+
+// revision is the source version of the program, so that another version
+// checks again. It is empty for a build outside version control.
+func revision() string {
+	info, ok := debug.ReadBuildInfo()
+	if !ok {
+		return ""
+	}
+	s := ""
+	for _, kv := range info.Settings {
+		if kv.Key == "vcs.revision" || kv.Key == "vcs.modified" {
+			s += kv.Value
+		}
+	}
+	return s
+}

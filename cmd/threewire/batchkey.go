@@ -1,0 +1,205 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"time"
+	"unicode/utf8"
+)
+
+// batchKey says to which actuator a capture belongs, and when it was made.
+type batchKey struct {
+	actuator string
+	when     string // 2026-03-01 or 2026-03-01T10:30:00; empty if the name has no date
+	phase    string // "before", "after" or empty
+	free     bool   // uncoupled from the door
+	// set is what the coupled and the free capture of one occasion share.
+	set string
+}
+
+// keyer finds keys in paths. The zero value reads the names as
+// [batchUsage] describes; with a pattern its groups decide.
+type keyer struct{ pattern *regexp.Regexp }
+
+// newKeyer compiles a --key; "" is the default rule.
+func newKeyer(expr string) (keyer, error) {
+	if expr == "" {
+		return keyer{}, nil
+	}
+	re, err := regexp.Compile(expr)
+	if err != nil {
+		return keyer{}, fmt.Errorf("--key: %w", err)
+	}
+	if re.SubexpIndex("actuator") < 0 {
+		return keyer{}, errors.New("--key has no group (?P<actuator>...): expected one, and perhaps (?P<free>...), (?P<coupled>...), (?P<when>...)")
+	}
+	return keyer{re}, nil
+}
+
+// key reads a path. A pattern that does not match leaves the default rule.
+func (k keyer) key(path string) batchKey {
+	if k.pattern != nil {
+		if m := k.pattern.FindStringSubmatchIndex(path); m != nil {
+			return k.matched(path, m)
+		}
+	}
+	return nameKey(path)
+}
+
+func (k keyer) matched(path string, m []int) batchKey {
+	set := path
+	group := func(name string, cut bool) string {
+		i := k.pattern.SubexpIndex(name)
+		if i < 0 || m[2*i] < 0 {
+			return ""
+		}
+		s := path[m[2*i]:m[2*i+1]]
+		if cut && s != "" {
+			// Only one of free and coupled matches, so the offsets hold.
+			set = path[:m[2*i]] + path[m[2*i+1]:]
+		}
+		return s
+	}
+	key := batchKey{actuator: plainText(group("actuator", false))}
+	key.free = group("free", true) != ""
+	if !key.free {
+		group("coupled", true)
+	}
+	when := group("when", false)
+	if _, at := cutDate(when); at != "" {
+		when = at
+	}
+	key.when = plainText(when)
+	key.phase = strings.ToLower(plainText(group("phase", false)))
+	key.set = plainText(trimCaptureExt(set))
+	return key
+}
+
+// nameKey takes the words off the end of a file name. The folder stays part
+// of the actuator, dated folders aside: shelves keep one folder an actuator or
+// one a day.
+func nameKey(path string) batchKey {
+	var key batchKey
+	dir, name := filepath.Split(path)
+	name = trimCaptureExt(name)
+	set := name
+	for {
+		word := lastWord(name)
+		rest := strings.TrimRight(strings.TrimSuffix(name, word), "-_. ")
+		if rest == "" {
+			break // a name of nothing but such words keeps the last one
+		}
+		if date, at := cutDate(name); at != "" && key.when == "" && date != "" {
+			key.when, name = at, date
+			continue
+		}
+		w := strings.ToLower(word)
+		switch w {
+		case "free", "uncoupled", "coupled":
+			key.free = w != "coupled"
+			// The word may stand before others: cut it where it is.
+			at := len(rest)
+			set = set[:at] + set[len(name):]
+		case "before", "after":
+			key.phase = w
+		default:
+			w = ""
+		}
+		if w == "" {
+			break
+		}
+		name = rest
+	}
+	parts := strings.Split(filepath.ToSlash(dir), "/")
+	kept := parts[:0]
+	for _, p := range parts {
+		if rest, at := cutDate(p); at != "" && rest == "" {
+			if key.when == "" {
+				key.when = at
+			}
+			continue
+		}
+		kept = append(kept, p)
+	}
+	key.actuator = plainText(strings.Join(kept, "/") + name)
+	key.set = plainText(dir + set)
+	return key
+}
+
+// lastWord is what follows the last separator of a name.
+func lastWord(s string) string { return s[strings.LastIndexAny(s, "-_. ")+1:] }
+
+var datePattern = regexp.MustCompile(`(?:^|[-_. ])(\d{4})([-_.]?)(\d\d)([-_.]?)(\d\d)(?:[T_ -](\d\d)[-_:.]?(\d\d)(?:[-_:.]?(\d\d))?)?$`)
+
+// cutDate takes an ISO 8601 date, with or without separators and time of day,
+// off the end of a name. at is empty when there is none. The separators of a
+// time may be any that file systems allow.
+func cutDate(s string) (rest, at string) {
+	m := datePattern.FindStringSubmatchIndex(s)
+	if m == nil {
+		return s, ""
+	}
+	part := func(i int) string {
+		if m[2*i] < 0 {
+			return "00"
+		}
+		return s[m[2*i]:m[2*i+1]]
+	}
+	at = part(1) + "-" + part(3) + "-" + part(5) + "T" + part(6) + ":" + part(7) + ":" + part(8)
+	if _, err := time.Parse("2006-01-02T15:04:05", at); err != nil {
+		return s, ""
+	}
+	if m[12] < 0 {
+		at = at[:10]
+	}
+	return s[:m[0]], at
+}
+
+// captureExts are the endings by which a folder's captures are known.
+func captureExts() []string { return []string{".csv", ".txt", ".tsv"} }
+
+// isCaptureName tells whether a file in a folder is taken for a capture.
+// Hidden files are not: they are other programs' and half-written ones.
+func isCaptureName(name string) bool {
+	return !strings.HasPrefix(name, ".") && trimCaptureExt(name) != name
+}
+
+// trimCaptureExt takes .gz and then .csv, .txt or .tsv off a name.
+func trimCaptureExt(name string) string {
+	cut := func(ext string) bool {
+		if n := len(name) - len(ext); n > 0 && strings.EqualFold(name[n:], ext) {
+			name = name[:n]
+			return true
+		}
+		return false
+	}
+	cut(".gz")
+	for _, ext := range captureExts() {
+		if cut(ext) {
+			break
+		}
+	}
+	return name
+}
+
+// plainText is s with bytes that are no UTF-8 written as \xNN, for JSON and
+// CSV carry text only.
+func plainText(s string) string {
+	if utf8.ValidString(s) {
+		return s
+	}
+	var b strings.Builder
+	for len(s) > 0 {
+		r, n := utf8.DecodeRuneInString(s)
+		if r == utf8.RuneError && n == 1 {
+			fmt.Fprintf(&b, `\x%02x`, s[0])
+		} else {
+			b.WriteString(s[:n])
+		}
+		s = s[n:]
+	}
+	return b.String()
+}

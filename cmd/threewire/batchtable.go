@@ -1,0 +1,214 @@
+package main
+
+import (
+	"cmp"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+	"text/tabwriter"
+
+	"threewire/analyze"
+)
+
+// judgement is one verdict on one actuator: of a capture, or of a coupled and
+// a free one together, which count once.
+type judgement struct {
+	*batchVerdict
+	row *batchRow
+}
+
+// judgements reads sorted rows.
+func judgements(rows []*batchRow) []judgement {
+	var out []judgement
+	for i, r := range rows {
+		switch {
+		case r.Joined != nil:
+			if i == 0 || rows[i-1].Set != r.Set {
+				out = append(out, judgement{r.Joined, r})
+			}
+		case r.Result != nil:
+			out = append(out, judgement{&r.Result.batchVerdict, r})
+		}
+	}
+	return out
+}
+
+// actuatorLine sums up one actuator.
+type actuatorLine struct {
+	name                         string
+	judged, faulty, open, failed int
+	latest                       judgement
+	before, after                judgement // the latest of each phase
+	drift                        drift
+}
+
+// actuators sums up rows by actuator, the ones most often faulty first.
+func actuators(rows []*batchRow) []*actuatorLine {
+	byName := map[string]*actuatorLine{}
+	line := func(r *batchRow) *actuatorLine {
+		if byName[r.Actuator] == nil {
+			byName[r.Actuator] = &actuatorLine{name: r.Actuator}
+		}
+		return byName[r.Actuator]
+	}
+	for _, r := range rows {
+		if r.Error != "" {
+			line(r).failed++
+		}
+	}
+	later := func(was *judgement, j judgement) {
+		if was.row == nil || inTime(was.row, j.row) < 0 {
+			*was = j
+		}
+	}
+	for _, j := range judgements(rows) {
+		l := line(j.row)
+		l.judged++
+		switch j.Conclusion {
+		case analyze.NoFault.String():
+		case analyze.CannotTell.String():
+			l.open++
+		default:
+			l.faulty++
+		}
+		later(&l.latest, j)
+		switch j.row.Phase {
+		case "before":
+			later(&l.before, j)
+		case "after":
+			later(&l.after, j)
+		}
+	}
+	trend := drifts(rows)
+	list := make([]*actuatorLine, 0, len(byName))
+	for _, l := range byName {
+		l.drift = trend[l.name]
+		list = append(list, l)
+	}
+	slices.SortFunc(list, func(a, b *actuatorLine) int {
+		return cmp.Or(cmp.Compare(b.faulty, a.faulty), cmp.Compare(b.open, a.open), cmp.Compare(b.failed, a.failed), natural(a.name, b.name), strings.Compare(a.name, b.name))
+	})
+	return list
+}
+
+// writeTable prints the tables by fault, by part and by actuator; of the
+// actuators at most limit, 0 being all.
+func writeTable(w io.Writer, rows []*batchRow, limit int) error {
+	list := judgements(rows)
+	pairs, failed := 0, 0
+	for _, j := range list {
+		if j.row.Joined != nil {
+			pairs++
+		}
+	}
+	for _, r := range rows {
+		if r.Error != "" {
+			failed++
+		}
+	}
+	fmt.Fprintf(w, "%s, %s", plural(len(rows), "capture"), plural(len(list), "verdict"))
+	if pairs > 0 {
+		fmt.Fprintf(w, " (%s coupled with free)", plural(pairs, "set"))
+	}
+	fmt.Fprintf(w, ", %d not read\n", failed)
+
+	count := func(title string, names []string, of func(judgement) string) {
+		fmt.Fprintf(w, "\n%s\n", title)
+		n := map[string]int{}
+		for _, j := range list {
+			n[of(j)]++
+		}
+		slices.SortStableFunc(names, func(a, b string) int { return cmp.Compare(n[b], n[a]) })
+		t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+		for _, name := range names {
+			if n[name] > 0 {
+				fmt.Fprintf(t, "  %s\t%5d\t%3.0f %%\n", name, n[name], 100*float64(n[name])/float64(len(list)))
+			}
+		}
+		t.Flush()
+	}
+	var faults, parts []string
+	for _, f := range append(analyze.Faults(), analyze.CannotTell) {
+		faults = append(faults, f.String())
+		if p := f.Part(); !slices.Contains(parts, p) {
+			parts = append(parts, p)
+		}
+	}
+	if len(list) > 0 {
+		count("By fault", faults, func(j judgement) string { return j.Conclusion })
+		count("By part", parts, func(j judgement) string { return j.Part })
+	}
+
+	lines := actuators(rows)
+	fmt.Fprintf(w, "\nBy actuator\n")
+	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	fmt.Fprintf(t, "  actuator\tverdicts\tfaulty\tcannot tell\tnot read\tlatest\n")
+	shown := lines
+	if limit > 0 && len(lines) > limit {
+		shown = lines[:limit]
+	}
+	for _, l := range shown {
+		latest := "-"
+		if l.latest.row != nil {
+			latest = fmt.Sprintf("%s (%s)", l.latest.Conclusion, sure(l.latest.Probability))
+		}
+		fmt.Fprintf(t, "  %s\t%d\t%d\t%d\t%d\t%s\n", oneLine(l.name), l.judged, l.faulty, l.open, l.failed, latest)
+	}
+	t.Flush()
+	if n := len(lines) - len(shown); n > 0 {
+		fmt.Fprintf(w, "  and %d more (--actuators 0 shows all)\n", n)
+	}
+	writePhases(w, lines)
+	return writeDrifts(w, lines)
+}
+
+// writePhases prints what a repair changed.
+func writePhases(w io.Writer, lines []*actuatorLine) {
+	title := "\nBefore and after\n"
+	for _, l := range lines {
+		if l.before.row == nil || l.after.row == nil {
+			continue
+		}
+		fmt.Fprintf(w, "%s  %s: %s before, %s after\n", title, oneLine(l.name), l.before.Conclusion, l.after.Conclusion)
+		title = ""
+	}
+}
+
+// writeDrifts prints the trends that are more than chance.
+func writeDrifts(w io.Writer, lines []*actuatorLine) error {
+	tested, seen := 0, 0
+	for _, l := range lines {
+		if l.drift.what != "" {
+			tested++
+		}
+	}
+	fmt.Fprintf(w, "\nSpan drift over captures\n")
+	for _, l := range lines {
+		if d := l.drift; d.what != "" && d.q < driftSeen {
+			seen++
+			fmt.Fprintf(w, "  %s: %s moves %+.3g %s per %s (95 %%: %+.3g to %+.3g), %d captures, p = %.2g, %.2g after all tests\n",
+				oneLine(l.name), d.what, d.slope, d.unit, d.per, d.low, d.high, d.captures, d.p, d.q)
+		}
+	}
+	_, err := fmt.Fprintf(w, "  %s tested, %d drifting; a test needs %d coupled captures that reach both stops\n", plural(tested, "actuator"), seen, driftLeast)
+	return err
+}
+
+func plural(n int, noun string) string {
+	if n != 1 {
+		noun += "s"
+	}
+	return fmt.Sprintf("%d %s", n, noun)
+}
+
+// oneLine keeps line ends and other control characters in names from
+// breaking a table, or from reaching a terminal.
+func oneLine(s string) string {
+	return strings.Map(func(r rune) rune {
+		if r < ' ' || r >= 0x7f && r < 0xa0 {
+			return '?'
+		}
+		return r
+	}, s)
+}
