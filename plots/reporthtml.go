@@ -37,14 +37,14 @@ table { border-collapse: collapse; width: 100%; }
 th { font-weight: normal; text-align: left; padding: 0 .5em 0 0; white-space: nowrap; }
 td { padding: .1em 0; }
 td:last-child { text-align: right; white-space: nowrap; padding-left: .5em; }
-td svg { display: block; width: 100%; height: .8em; }
+td svg { display: block; width: 100%; height: .8em; overflow: visible; }
 footer { border-top: 1px solid #c9ced3; margin-top: .8em; color: #4a4f55; font-size: .85em; }
 @media (min-width: 44em) { .columns { grid-template-columns: 1fr 1fr; } }
 @page { margin: 11mm; }
 @media print {
   body { font-size: {{.PrintSize}}pt; line-height: 1.25; padding: 0; max-width: none; }
   .columns { grid-template-columns: 1fr 1fr; }
-  figure svg { max-height: 80mm; }
+  figure svg { max-height: 95mm; }
   h2 { margin-top: .5em; }
   .verdict { margin: .4em 0; padding: .3em .6em; -webkit-print-color-adjust: exact; print-color-adjust: exact; }
 }

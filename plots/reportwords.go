@@ -104,7 +104,7 @@ func testedWords(c *analyze.Capture, pictured bool) string {
 	}
 	t := fmt.Sprintf("%s: actuator %s, %.3g s logged, driven %s for %.3g s", captureName(c), how, c.Duration, times(len(c.Moves)), c.Driven)
 	if n := len(c.Sweeps); n > 0 {
-		t += fmt.Sprintf(", %d times over most of its travel", n)
+		t += fmt.Sprintf(", %s over most of its travel", times(n))
 	}
 	if c.Span.Width() > 0 && c.Unit == "V" {
 		t += fmt.Sprintf("; position voltage %.2f to %.2f V", c.Span.From, c.Span.To)
