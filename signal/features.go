@@ -44,11 +44,19 @@ func featuresOf(v []float32) features {
 	span := f.max - f.min
 	scale := max(math.Abs(f.min), math.Abs(f.max))
 	f.flat = span <= 0.02*scale || span == 0
-	f.negative, f.positive = f.min < -0.2*scale, f.max > 0.2*scale
+	// Both directions of a motor have much the same supply; an offset of one
+	// level is not a direction.
+	f.negative, f.positive = f.min < -0.4*scale, f.max > 0.4*scale
 	if span == 0 {
 		return f
 	}
 	f.levels = levelShare(s, f.min, span)
+	f.valid = 0
+	for _, x := range v {
+		if x == x {
+			f.valid++
+		}
+	}
 	f.movement(v, span)
 	return f
 }
@@ -114,10 +122,16 @@ func (f *features) movement(v []float32, span float64) {
 	}
 }
 
-// switching tells whether the column looks like something switched.
+// switching tells whether the column looks like something switched: few
+// levels, each kept for a while. A quiet channel whose noise flips a few
+// converter codes also has few levels but changes them all the time; only a
+// pulsed drive, seen at too low a rate, does so with volts.
 func (f *features) switching() bool {
-	return !f.flat && f.jumps > 0 && f.jumpy > 0.6 && f.levels > 0.6
+	return !f.flat && f.jumps > 0 && f.jumpy > 0.6 && f.levels > 0.6 && (f.jumps*5 < f.valid || f.max-f.min > pulsedVolts)
 }
+
+// pulsedVolts is a swing that noise of a 12 V system never reaches.
+const pulsedVolts = 5
 
 // gliding tells whether the column looks like something that moves.
 func (f *features) gliding() bool {
