@@ -48,7 +48,7 @@ func drawn(free bool) Figure {
 		c.Moves = append(c.Moves, m)
 		if seconds > 3 {
 			n := float64(len(c.Sweeps))
-			c.Sweeps = append(c.Sweeps, analyze.Sweep{Time: m.Time, Direction: m.Direction, Low: 0.5, High: 4.5 - 0.05*n, Transit: 4 + 0.2*n, Stalled: true})
+			c.Sweeps = append(c.Sweeps, analyze.Sweep{Time: m.Time, Direction: m.Direction, Low: 0.5, High: 4.5 - 0.05*n, Transit: 4 + 0.2*n, Stalled: true, FromStall: n > 0})
 		}
 	}
 	run(0, 1)

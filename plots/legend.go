@@ -162,6 +162,14 @@ func (d *drawing) signList(s *sheet) []sign {
 			out = append(out, sign{"driven", func(x, y float64) { s.arrow(analyze.None, x, y, 0.42*s.size) }})
 		}
 	}
+	if has(Sweeps) {
+		out = append(out,
+			sign{"trend, 95 % range", func(x, y float64) {
+				s.polygon([]pt{{x - s.size, y - 0.1*s.size}, {x + s.size, y + 0.1*s.size}, {x + s.size, y + 0.6*s.size}, {x - s.size, y - 0.6*s.size}}, s.th.grid)
+				s.line(x-s.size, y-0.3*s.size, x+s.size, y+0.35*s.size, s.th.mark, 1.2, 6, 2)
+			}},
+			sign{"cut short", func(x, y float64) { s.ring(x, y, 0.25*s.size, s.th.faint, 0.8) }})
+	}
 	if has(Rate) {
 		out = append(out,
 			sign{"typical speed", func(x, y float64) { s.line(x-s.size, y, x+s.size, y, s.th.faint, 0.9, 1.5, 2.5) }},

@@ -49,19 +49,26 @@ func (d *drawing) sweepsPanel(s *sheet, area box) {
 			s.trend(top, sw, end)
 		}
 		for _, dir := range []analyze.Direction{analyze.Up, analyze.Down} {
-			s.trend(low, sw, func(w *analyze.Sweep) (float64, bool) { return w.Transit, w.Direction == dir })
+			s.trend(low, sw, func(w *analyze.Sweep) (float64, bool) { return w.Transit, w.Direction == dir && whole(w) })
 		}
 	}
 	for i := range sw {
 		x := top.px(float64(i + 1))
 		s.disc(x, top.py(sw[i].Low), 0.6*r, s.th.faint)
 		s.disc(x, top.py(sw[i].High), 0.6*r, s.th.faint)
+		if !whole(&sw[i]) { // cut short: its time is not a travel time
+			s.ring(x, low.py(sw[i].Transit), 0.7*r, s.th.faint, 0.8)
+		} else {
+			s.arrow(sw[i].Direction, x, low.py(sw[i].Transit), r)
+		}
+		if !sw[i].Stalled {
+			continue
+		}
 		if sw[i].Direction == analyze.Up {
 			s.arrow(analyze.Up, x, top.py(sw[i].High), r)
 		} else {
 			s.arrow(analyze.Down, x, top.py(sw[i].Low), r)
 		}
-		s.arrow(sw[i].Direction, x, low.py(sw[i].Transit), r)
 	}
 	top.front(tax)
 	low.front(lax)
@@ -85,6 +92,9 @@ func (d *drawing) sweepsPanel(s *sheet, area box) {
 		}
 	}
 }
+
+// whole tells whether a sweep ran from stop to stop.
+func whole(w *analyze.Sweep) bool { return w.Stalled && w.FromStall }
 
 // trend draws the Theil-Sen line of the chosen values and the fan of its 95 %
 // interval.

@@ -237,8 +237,12 @@ func (d *drawing) moveLane(s *sheet, f *frame, h float64) {
 		}
 		switch x := (a + b) / 2; {
 		case j > i && b-a >= 2*r && x-2*r > end:
-			s.bothWays(m.Direction, moves[i+1].Direction, x, y, r)
-			end = x + 2*r
+			// A long crowd gets a pair every few type sizes.
+			for n, k := max(1, int((b-a)/(4*s.size))), 0; k < n; k++ {
+				x = a + (b-a)*(float64(k)+0.5)/float64(n)
+				s.bothWays(m.Direction, moves[i+1].Direction, x, y, r)
+				end = x + 2*r
+			}
 		case j == i && x-0.6*r > end:
 			s.arrow(m.Direction, x, y, 0.6*r)
 			end = x + 0.6*r
