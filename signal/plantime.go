@@ -3,79 +3,8 @@ package signal
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 )
-
-// A stepShape is what the differences of a column in the head look like.
-type stepShape struct {
-	n          int
-	monotone   bool // never against the main direction
-	down       bool
-	median     float64 // of the non-zero differences, absolute
-	uniform    bool    // differences agree within half the median, gaps apart
-	repeats    bool    // many equal neighbours
-	integer    bool
-	first      float64
-	unitStep   bool // integers that count by one
-	tooFew     bool
-	largestAbs float64
-}
-
-func shapeOf(v []float64) stepShape {
-	s := stepShape{integer: true, monotone: true}
-	var d []float64
-	prev := math.NaN()
-	up, down, same := 0, 0, 0
-	s.first = math.NaN()
-	for _, x := range v {
-		if math.IsNaN(x) {
-			continue
-		}
-		if math.IsNaN(s.first) {
-			s.first = x
-		}
-		s.n++
-		s.largestAbs = max(s.largestAbs, math.Abs(x))
-		if x != math.Trunc(x) {
-			s.integer = false
-		}
-		if !math.IsNaN(prev) {
-			switch {
-			case x > prev:
-				up++
-				d = append(d, x-prev)
-			case x < prev:
-				down++
-				d = append(d, prev-x)
-			default:
-				same++
-			}
-		}
-		prev = x
-	}
-	s.down = down > up
-	s.monotone = up == 0 && down > 0 || down == 0 && up > 0
-	s.repeats = 10*same > s.n
-	s.tooFew = s.n < 3
-	if len(d) == 0 {
-		return s
-	}
-	slices.Sort(d)
-	s.median = d[len(d)/2]
-	near, ones := 0, 0
-	for _, x := range d {
-		if math.Abs(x-s.median) <= 0.5*s.median {
-			near++
-		}
-		if x == 1 {
-			ones++
-		}
-	}
-	s.uniform = near*10 >= len(d)*9
-	s.unitStep = s.integer && s.monotone && same == 0 && ones*20 >= len(d)*19
-	return s
-}
 
 // planTime finds the time base: a column named by the user, a named column,
 // clock stamps, a column that counts evenly, or an interval told by the
@@ -394,54 +323,4 @@ func (p *plan) todReason() string {
 		}
 	}
 	return "time of day in every row"
-}
-
-// secondFraction finds milliseconds or microseconds in a column of their own
-// right of a clock of whole seconds.
-func (p *plan) secondFraction() {
-	t := &p.time
-	j := max(t.col, t.col2) + 1
-	if t.resolution != 1 || j >= len(p.cols) || p.cols[j].kind != numberCol {
-		return
-	}
-	scale := p.fractionScale(j)
-	if scale == 0 {
-		return
-	}
-	t.fraction, t.fracScale, t.resolution = j, scale, scale
-}
-
-// fractionScale tells whether a column can be the fraction of a second, by
-// its name and range: 1e-3, 1e-6 or 0.
-func (p *plan) fractionScale(j int) float64 {
-	most, n := 0.0, 0
-	for _, x := range p.headValues(j) {
-		if x != x {
-			continue
-		}
-		if x < 0 || x != math.Trunc(x) {
-			return 0
-		}
-		most = max(most, x)
-		n++
-	}
-	switch name := normal(p.head.name[j]); {
-	case n == 0:
-	case anyOf(name, "us", "usec", "micros", "microsecond", "microseconds") && most < 1e6:
-		return 1e-6
-	case name == "" && most < 1000 && p.fixedWidth(j, 3),
-		anyOf(name, "ms", "msec", "millis", "millisecond", "milliseconds", "millisec") && most < 1000:
-		return 1e-3
-	}
-	return 0
-}
-
-// fixedWidth tells whether all cells have n digits: "007".
-func (p *plan) fixedWidth(j, n int) bool {
-	for i := p.first; i < p.end; i++ {
-		if p.kinds[i] != nil && len(p.text(i, j)) != n {
-			return false
-		}
-	}
-	return true
 }

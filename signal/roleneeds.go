@@ -1,0 +1,84 @@
+package signal
+
+import (
+	"fmt"
+	"strings"
+)
+
+// leftovers says why the other columns are not used.
+func (a *assignment) leftovers() {
+	for j := range a.p.cols {
+		if !a.free(j) {
+			continue
+		}
+		f := a.feat[j]
+		switch {
+		case f != nil && f.flat:
+			a.reason[j] = "constant"
+		default:
+			a.reason[j] = "no role"
+		}
+	}
+}
+
+// demand makes sure that a reading has what analysis needs.
+func (a *assignment) demand() {
+	if a.err != nil {
+		return
+	}
+	if a.p.time.mode == timeNone {
+		a.err = &RoleError{File: a.p.file, Role: TimeRole, Msg: "no time base: " + a.p.time.problem,
+			Hint: "give --rate HZ, or name a column with --time"}
+		return
+	}
+	drive := a.has(Drive) || a.has(Polarity) || a.has(LeadA) && a.has(LeadB)
+	var free []string
+	for _, c := range a.chans {
+		if a.role[c.col] == Unused {
+			free = append(free, a.p.columnName(c.col)+" ("+a.reason[c.col]+")")
+		}
+	}
+	left := "no other column of numbers"
+	if a.rows() < fewRows {
+		left = fmt.Sprintf("%d rows are too few to tell by shape", a.rows())
+	}
+	if len(free) > 0 && a.rows() >= fewRows {
+		left = "left are " + strings.Join(free[:min(len(free), 6)], ", ")
+	}
+	if j := a.longTable(); j >= 0 && (!drive || !a.has(Feedback)) {
+		a.err = &RoleError{File: a.p.file, Role: Drive, Msg: fmt.Sprintf("%s names a channel in every row: one reading per row", a.p.columnName(j)),
+			Hint: "export a column for each channel"}
+		return
+	}
+	switch {
+	case !drive && !a.has(Feedback) && len(a.chans) == 0:
+		a.err = &RoleError{File: a.p.file, Role: Drive, Msg: "only one column of numbers; expected at least time, drive and feedback", Hint: "export all channels into one file"}
+	case !drive:
+		a.err = &RoleError{File: a.p.file, Role: Drive, Msg: "no column could be told to be the motor drive; " + left, Hint: "name it with --drive, or both leads with --lead-a and --lead-b"}
+	case !a.has(Feedback):
+		a.err = &RoleError{File: a.p.file, Role: Feedback, Msg: "no column could be told to be the wiper feedback; " + left, Hint: "name it with --feedback"}
+	}
+}
+
+// longTable finds a column of text whose words are names of different roles,
+// or -1.
+func (a *assignment) longTable() int {
+	for j, c := range a.p.cols {
+		if c.kind != skipCol {
+			continue
+		}
+		found := map[Role]bool{}
+		for i := a.p.first; i < a.p.end && i < a.p.first+200; i++ {
+			if a.p.kinds[i] == nil {
+				continue
+			}
+			if r, w := headerRole(utf8String(a.p.text(i, j))); w != "" && r != Unused {
+				found[r] = true
+			}
+		}
+		if len(found) >= 2 {
+			return j
+		}
+	}
+	return -1
+}
