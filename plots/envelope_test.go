@@ -161,3 +161,22 @@ func BenchmarkEnvelope(b *testing.B) {
 		envelope(tr, &tr.Feedback, 0, 2000, 1000)
 	}
 }
+
+func TestCrosses(t *testing.T) {
+	b := box{10, 10, 20, 20}
+	for _, c := range []struct {
+		p, q pt
+		want bool
+	}{
+		{pt{0, 15}, pt{30, 15}, true},
+		{pt{0, 0}, pt{30, 30}, true},
+		{pt{15, 15}, pt{15, 40}, true},
+		{pt{0, 25}, pt{30, 25}, false},
+		{pt{0, 0}, pt{9, 9}, false},
+		{pt{20, 30}, pt{20, 20}, false}, // ends on the edge
+	} {
+		if got := crosses(c.p, c.q, b); got != c.want {
+			t.Errorf("line from %v to %v through %v: %v, want %v", c.p, c.q, b, got, c.want)
+		}
+	}
+}

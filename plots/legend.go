@@ -151,7 +151,7 @@ func (d *drawing) signList(s *sheet) []sign {
 	for i := range d.fig.Capture.Moves {
 		moves[d.fig.Capture.Moves[i].Direction+1] = true
 	}
-	if has(Time) || has(Rate) {
+	if has(Time) || has(Rate) || has(Hunt) || has(Sweeps) {
 		if moves[analyze.Up+1] {
 			out = append(out, sign{"driven up", tint(1)})
 		}

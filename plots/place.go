@@ -75,6 +75,13 @@ func (s *sheet) place(c *clutter, anchor pt, w, h float64) (best box, ok bool) {
 		far := math.Hypot(x-anchor.x, y-anchor.y)
 		// Lying over data is as bad as standing ten type sizes away.
 		k := far/s.size + 10*c.over(b)
+		// A leader through other words strikes them out.
+		for _, t := range s.taken {
+			if crosses(b.edge(anchor), anchor, t) {
+				k += 12
+				break
+			}
+		}
 		if b.meets(box{anchor.x - 3, anchor.y - 3, anchor.x + 3, anchor.y + 3}) {
 			k += 6
 		}
@@ -105,12 +112,29 @@ func (s *sheet) place(c *clutter, anchor pt, w, h float64) (best box, ok bool) {
 	return best, ok
 }
 
+// edge is the point of the box nearest to p.
+func (b box) edge(p pt) pt {
+	return pt{math.Max(b.x0, math.Min(b.x1, p.x)), math.Max(b.y0, math.Min(b.y1, p.y))}
+}
+
+// crosses tells whether the straight line from p to q runs through the box.
+func crosses(p, q pt, b box) bool {
+	n := int(math.Hypot(q.x-p.x, q.y-p.y)/2) + 1
+	for k := 0; k <= n; k++ {
+		f := float64(k) / float64(n)
+		x, y := p.x+f*(q.x-p.x), p.y+f*(q.y-p.y)
+		if x > b.x0 && x < b.x1 && y > b.y0 && y < b.y1 {
+			return true
+		}
+	}
+	return false
+}
+
 // leader draws a line from the edge of a box to the anchor, with a dot.
 func (s *sheet) leader(b box, anchor pt) {
-	x := math.Max(b.x0, math.Min(b.x1, anchor.x))
-	y := math.Max(b.y0, math.Min(b.y1, anchor.y))
-	s.line(x, y, anchor.x, anchor.y, s.th.paper, 2.2)
-	s.line(x, y, anchor.x, anchor.y, s.th.ink, 0.8)
+	e := b.edge(anchor)
+	s.line(e.x, e.y, anchor.x, anchor.y, s.th.paper, 2.2)
+	s.line(e.x, e.y, anchor.x, anchor.y, s.th.ink, 0.8)
 	s.disc(anchor.x, anchor.y, 1.5, s.th.ink)
 }
 

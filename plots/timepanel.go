@@ -492,6 +492,7 @@ func (d *drawing) callouts(s *sheet, f *frame, busy *clutter, marks []mark) {
 		}
 		if b, ok := s.place(busy, a, s.badgeSize(), s.badgeSize()); ok {
 			s.leader(b, a)
+			busy.line([]pt{b.edge(a), a})
 			s.badge(fmt.Sprint(m.n), b)
 		}
 	}
@@ -562,6 +563,7 @@ func (d *drawing) notes(s *sheet, f *frame, busy *clutter) {
 			continue
 		}
 		s.leader(b, a)
+		busy.line([]pt{b.edge(a), a})
 		s.fill(b, s.th.note)
 		s.outline(b, s.th.faint, 0.7)
 		s.paragraph(n.Text, st, b.x0+pad, b.y1-0.6*pad, 15*s.size)
