@@ -238,8 +238,20 @@ func (w *work) findJams(stalls []stall, hidden []float64) {
 			f.Time = f.Time.widen(x.at).widen(x.at + x.seconds)
 			f.Places = append(f.Places, Occurrence{Interval{x.at, x.at + x.seconds}, Interval{x.level, x.level}, dir})
 		}
-		f.Seen = len(s)
 		level := medianOf(lev)
+		// Later drives that start at the stall and move nothing are tries to
+		// get past it.
+		near := math.Max(1.5*w.tol, 0.025*span)
+		retries := 0
+		for i, x := range stalls {
+			if !x.arrived && hidden[i] == 0 && w.moves[x.move].Direction == dir && math.Abs(x.level-level) < near {
+				retries++
+				f.Places = append(f.Places, Occurrence{Interval{x.at, x.at + x.seconds}, Interval{x.level, x.level}, dir})
+				f.Time = f.Time.widen(x.at).widen(x.at + x.seconds)
+				seconds += x.seconds
+			}
+		}
+		f.Seen = len(s) + retries
 		tries := 0 // drives in this direction that set out from before the place
 		for k := range w.moves {
 			m := &w.moves[k]
@@ -267,6 +279,9 @@ func (w *work) findJams(stalls []stall, hidden []float64) {
 			} else {
 				f.Form = "at scattered places"
 			}
+		} else if retries >= 2 {
+			f.Form = "once, and not past it"
+			f.Strength = 1 - math.Exp(-float64(1+retries))
 		} else {
 			f.Form = "once"
 			// A motor that tires does not run back as if nothing were.

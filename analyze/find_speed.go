@@ -241,13 +241,22 @@ const usualTransit = 15.0
 // known good actuator when one is given, else only when it is slow beyond
 // what is usual.
 func (w *work) findWeakDrive() {
-	r := math.Max(w.rate[0], w.rate[1])
+	r := (w.rate[0] + w.rate[1]) / 2
 	if r == 0 || w.span.Width() <= 0 {
 		return
 	}
 	f := Finding{Kind: WeakDrive, Volts: w.span, Time: w.drivenTime(), Tie: TieUnknown, TieP: 1, Event: "slower",
 		Seen: len(w.sweeps), Passes: len(w.sweeps)}
 	full := w.span.Width() / r
+	var ends [2]bool
+	for _, s := range w.stops {
+		ends[side(s.Direction)] = true
+	}
+	if !ends[0] || !ends[1] {
+		// A stop not reached lies further out; a usual span is 84 % of the
+		// supply (8..92 %: common practice, no source).
+		full = math.Max(full, 0.84*w.ref/r)
+	}
 	if p := w.opt.Profile; p != nil && p.TransitUp > 0 {
 		good := (p.High - p.Low) / math.Min(p.TransitUp, math.Max(p.TransitDown, p.TransitUp))
 		if p.DriveVolts > 0 && !w.tr.DriveIsPolarity {
@@ -268,7 +277,7 @@ func (w *work) findWeakDrive() {
 	}
 	if at12 > usualTransit {
 		f.Form = "against usual travel times"
-		f.Strength = math.Min(0.9, (at12/usualTransit-1)/0.4)
+		f.Strength = math.Min(0.9, (at12/usualTransit-1)/0.3)
 		f.Measures = []Measure{{"time for the travel seen", full, "s"}}
 		w.found = append(w.found, f)
 	}

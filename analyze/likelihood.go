@@ -74,6 +74,8 @@ func likelihoods(f *Finding) (shown, string) {
 		switch f.Form {
 		case "at one place":
 			return shown{.0008, .012, .02, .4, .004}, "the shaft stalls again and again at one place short of the stop and moves freely back: something is in the way there"
+		case "once, and not past it":
+			return shown{.001, .012, .06, .3, .02}, "the shaft stalled short of the stop, and each further try stayed there"
 		case "once":
 			if f.has("ran back freely") {
 				return shown{.003, .01, .05, .2, .01}, "the shaft stalled once short of a stop it had reached before, and ran back freely"

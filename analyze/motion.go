@@ -55,7 +55,8 @@ func (w *work) senseOf() (int, float64) {
 // clearly follows the drive. A direction without travel
 // takes the other's rate.
 func (w *work) nominalRates() {
-	// First guess: the travel-weighted median of the moves' net rates.
+	// First guess: the median of the moves' net rates, weighted by time, so
+	// that many short strokes do not outvote the sweeps.
 	type sample struct{ rate, weight float64 }
 	median := func(s []sample) float64 {
 		sort.Slice(s, func(a, b int) bool { return s[a].rate < s[b].rate })
@@ -75,7 +76,7 @@ func (w *work) nominalRates() {
 		if d := m.Duration(); d > 0 && m.last-m.first >= 3 {
 			lo, hi := extremes(w.v[m.first:m.last])
 			if dv := math.Min(math.Abs(w.v[m.last-1]-w.v[m.first]), hi-lo); dv > 2*w.tol {
-				net = append(net, sample{dv / d, dv})
+				net = append(net, sample{dv / d, d})
 			}
 		}
 	}

@@ -201,9 +201,11 @@ func conclude(p []float64, captures []*Capture, clean bool, seen float64) Verdic
 func summarise(v *Verdict, captures []*Capture) string {
 	lead := ""
 	for _, c := range captures {
-		if len(c.Findings) > 0 {
-			lead = c.Findings[0].Title
-			break
+		for i := range c.Findings {
+			// The strongest finding that speaks for the conclusion.
+			if f := &c.Findings[i]; lead == "" && v.Conclusion > NoFault && f.Weights[v.Conclusion] > -1e-9 {
+				lead = f.Title
+			}
 		}
 	}
 	switch v.Conclusion {
