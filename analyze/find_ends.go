@@ -363,12 +363,34 @@ func (w *work) findShortStop() {
 		if !w.refSure || end > 0.06*w.span.Width()+w.tol {
 			continue
 		}
+		if free := w.settledEnds(-dir); inside > 0.15 && inside <= outerQuarter && s.Stalls >= 3 && other == 0 && free >= 3 {
+			f.Form = "driven into again and again, while the other end is reached without a stall"
+			f.Strength = math.Min(0.9, 1-math.Exp(-float64(s.Stalls)/3))
+			w.found = append(w.found, f)
+			continue
+		}
 		if inside > outerQuarter && s.Stalls >= 3 && s.Stalls >= 2*other+1 {
 			f.Form = "driven into again and again, far inside the supply"
 			f.Strength = math.Min(0.9, 1-math.Exp(-float64(s.Stalls)/3))
 			w.found = append(w.found, f)
 		}
 	}
+}
+
+// settledEnds counts the long moves of a direction that ended without a stall
+// in the outer fifth of the travel: the controller was content there.
+func (w *work) settledEnds(dir Direction) int {
+	n := 0
+	for k := range w.moves {
+		m := &w.moves[k]
+		if m.Direction != dir || m.Stalled > 0 || m.Travel() < 0.3*w.span.Width() {
+			continue
+		}
+		if x := (m.End - w.span.From) / w.span.Width(); dir == Up && x > 0.8 || dir == Down && x < 0.2 {
+			n++
+		}
+	}
+	return n
 }
 
 // covered tells whether a finding of the kind and direction stands already.
@@ -387,27 +409,37 @@ type endSeries struct {
 	x, at, level, transit []float64
 }
 
+// endVisits lists the level of every stall in the outer quarter of the travel,
+// whether the shaft came from afar or was only pushed against the stop again.
+func (w *work) endVisits() (ends [2]endSeries) {
+	for _, s := range w.stallsOf() {
+		dir := w.moves[s.move].Direction
+		depth := w.span.To - s.level
+		if dir == Down {
+			depth = s.level - w.span.From
+		}
+		if depth > 0.25*w.span.Width() || s.seconds < 2*w.lim.StallSeconds {
+			continue
+		}
+		e := &ends[side(dir)]
+		e.x = append(e.x, float64(s.move))
+		e.at = append(e.at, s.at)
+		e.level = append(e.level, s.level)
+	}
+	for _, s := range w.sweeps {
+		if s.Stalled && s.FromStall {
+			e := &ends[side(s.Direction)]
+			e.transit = append(e.transit, s.Transit)
+		}
+	}
+	return ends
+}
+
 // findDrift tests whether the ends of the feedback span wander from sweep to
 // sweep, by Mann-Kendall with the Theil-Sen slope, and whether the transit
 // time changes with them.
 func (w *work) findDrift() {
-	var ends [2]endSeries
-	for i, s := range w.sweeps {
-		if !s.Stalled {
-			continue
-		}
-		e := &ends[side(s.Direction)]
-		lev := s.High
-		if s.Direction == Down {
-			lev = s.Low
-		}
-		e.x = append(e.x, float64(i))
-		e.at = append(e.at, s.Time.To)
-		e.level = append(e.level, lev)
-		if s.FromStall {
-			e.transit = append(e.transit, s.Transit)
-		}
-	}
+	ends := w.endVisits()
 	// change is the total drift of one end in V with its p-value.
 	type trend struct {
 		change, slope, p, lo, hi float64
@@ -429,7 +461,7 @@ func (w *work) findDrift() {
 			res = append(res, math.Abs(e.level[i]-ts.Intercept-ts.Slope*e.x[i]))
 		}
 		scatter := 1.4826*medianOf(res) + w.noise/3 + w.quantum/2
-		big := math.Abs(t.change) > math.Max(0.01*w.span.Width(), 5*scatter)
+		big := math.Abs(t.change) > math.Max(0.006*w.span.Width(), 5*scatter)
 		steady := t.p < 0.05 || (math.Abs(mk.Tau) > 0.99 && math.Abs(t.change) > math.Max(0.02*w.span.Width(), 10*scatter))
 		t.real = big && steady
 		tr[d] = t
@@ -511,7 +543,7 @@ func (w *work) findStep(ends [2]endSeries) {
 	for d, name := range []string{"low end", "high end"} {
 		e := &ends[d]
 		n := len(e.level)
-		if n < 5 {
+		if n < 4 {
 			continue
 		}
 		best, at := 0.0, 0
@@ -539,7 +571,18 @@ func (w *work) findStep(ends [2]endSeries) {
 				Strength: math.Min(1, best/(0.03*w.span.Width())),
 				Measures: []Measure{{name + " step", sign * best, w.unit()}},
 			}
-			if f.TieP < 0.2 {
+			// A sensor wanders; a stop that comes nearer at one moment and stays
+			// there has something in front of it. A stop further out is no
+			// sensor's doing either.
+			inward := (sign < 0) == (d == 1)
+			switch dir := Direction(2*d - 1); {
+			case inward && !w.covered(Jam, dir) && (f.TieP < 0.2 || best > 10*within):
+				f.Kind, f.Form, f.Direction = Jam, "no longer reached", dir
+				f.Event = fmt.Sprintf("stall %s", dir)
+				f.Volts = Interval{math.Min(lb, hb), math.Max(lb, hb)}
+				f.Measures = append(f.Measures, Measure{"level", medianOf(b), w.unit()})
+				w.found = append(w.found, f)
+			case !inward && f.TieP < 0.2:
 				w.dropDriftJams(f)
 				w.found = append(w.found, f)
 			}

@@ -121,6 +121,9 @@ func (w *work) hunt(i, j int) {
 		if stallDir[1] > stallDir[0] {
 			dir = Up
 		}
+		if w.leavesAtOnce(i, j) {
+			f.Measures = append(f.Measures, Measure{"leaves at once", 1, ""})
+		}
 		// The stall and the hunting are one event.
 		f.Event = fmt.Sprintf("stall %s", dir)
 		if in := medianOf(levels) / w.ref; w.refSure && (dir == Up && in < 1-outerQuarter || dir == Down && in > outerQuarter) {
@@ -149,6 +152,22 @@ func (w *work) hunt(i, j int) {
 		f.Places = append(f.Places, Occurrence{m.Time, Interval{math.Min(m.Start, m.End), math.Max(m.Start, m.End)}, m.Direction})
 	}
 	w.found = append(w.found, f)
+}
+
+// leavesAtOnce tells whether the moves after the stalls of moves [i, j) started
+// within two mechanical time constants and the slack of a gear train: behind a
+// worn track's end the shaft would first have to come back.
+func (w *work) leavesAtOnce(i, j int) bool {
+	n, late := 0, 0
+	for k := max(i, 1); k < j; k++ {
+		if w.moves[k-1].Stalled >= w.lim.StallSeconds && w.moves[k].Moving > 0 {
+			n++
+			if w.moves[k].Delay > 0.15 {
+				late++
+			}
+		}
+	}
+	return n > 0 && late == 0
 }
 
 // medianPeriod is the median time from one start to the second next.

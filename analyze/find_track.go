@@ -3,6 +3,7 @@ package analyze
 import (
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 
 	"threewire/analyze/stats"
@@ -17,9 +18,7 @@ func (w *work) lost(e *event) bool {
 	if e.out() > w.tol && e.seconds > 0 && e.moved > -e.spread*3-0.3*e.expected {
 		return true
 	}
-	// Play and wound-up links let go within two mechanical time constants;
-	// only a longer hold is the track's.
-	return e.shift > 2 && e.moved > w.tol && e.seconds > w.lim.Bridge
+	return e.shift > 2 && e.moved > w.tol
 }
 
 // stood reports whether the shaft stood still under drive and then went on
@@ -33,6 +32,10 @@ type cluster struct {
 	volts  Interval
 	events []*event
 }
+
+// brief tells whether a hold is so short that play and wound-up links may have
+// let go: two mechanical time constants.
+func (w *work) brief(e *event) bool { return e.out() <= w.tol && e.seconds <= w.lim.Bridge }
 
 // clusters groups events whose stretches of track overlap, or lie within the
 // resolution of the capture.
@@ -154,6 +157,10 @@ func (w *work) findDeadSpots() {
 		if n < 2 && w.fallsIn(c.events[0].move) >= 5 {
 			continue
 		}
+		if n < 3 && !slices.ContainsFunc(c.events, func(e *event) bool { return !w.brief(e) }) {
+			strewn = append(strewn, c.events...)
+			continue
+		}
 		// One sighting next to a stop is the start or the arrival.
 		if edge := w.lim.EndZone * w.span.Width(); n < 2 && (c.volts.From < w.span.From+edge || c.volts.To > w.span.To-edge) {
 			continue
@@ -195,7 +202,12 @@ func (w *work) findDeadSpots() {
 		f.Strength = 1 - math.Exp(-float64(len(held))/4)
 		w.found = append(w.found, f)
 	default:
-		left = strewn
+		left = nil
+		for _, e := range strewn {
+			if !w.brief(e) {
+				left = append(left, e)
+			}
+		}
 	}
 	w.findDropouts(left, rest)
 }
@@ -305,6 +317,9 @@ func (w *work) findDropouts(strewn []*event, rest []Occurrence) {
 		f.Form = "at no fixed place"
 	} else {
 		f.Form = "few"
+		if lo, hi := extremes(mids); len(mids) == 2 && hi-lo > 0.1*w.span.Width() {
+			f.Form = "few, apart"
+		}
 		f.Strength *= 0.6
 	}
 	w.found = append(w.found, f)
@@ -380,6 +395,29 @@ func (w *work) findNoisyTrack() {
 		sum, peak float64
 		n         int
 	}
+	// Losses that belong to no place say nothing about the track.
+	skip := make([]bool, len(w.v))
+	for _, f := range w.found {
+		if f.Kind == Dropouts {
+			for _, o := range f.Places {
+				for i := max(0, indexAt(w.t, o.Time.From)-2); i < len(skip) && w.t[i] <= o.Time.To+2*w.tr.Step; i++ {
+					skip[i] = true
+				}
+			}
+		}
+	}
+	// Where motion begins or ends the line has a corner, which is no noise; its
+	// place is known to half a rate window.
+	for k := range w.moves {
+		segs := w.moves[k].segs
+		for i := 1; i < len(segs); i++ {
+			if pair := segs[i-1].state + segs[i].state; pair == track+still && segs[i].state != segs[i-1].state {
+				for b := max(0, segs[i].first-w.window/2-1); b < min(len(skip), segs[i].first+w.window/2+2); b++ {
+					skip[b] = true
+				}
+			}
+		}
+	}
 	pass := make([][]acc, len(w.moves))
 	var all []float64
 	for k := range w.moves {
@@ -390,6 +428,9 @@ func (w *work) findNoisyTrack() {
 		pass[k] = make([]acc, cells)
 		h := max(1, w.window/2)
 		for i := m.first + 1; i+1 < m.last; i++ {
+			if skip[i] {
+				continue
+			}
 			a, b := max(m.first, i-h), min(m.last, i+h+1)
 			mid := medianSmall(w.v[a:b])
 			c := int((mid - w.span.From) / width)

@@ -57,6 +57,9 @@ func likelihoods(f *Finding) (shown, string) {
 		case "at no fixed place":
 			return shown{.001, .03, .006, .004, .4}, "the losses come at times and not at places"
 		}
+		if f.Form == "few, apart" {
+			return shown{.005, .06, .008, .008, .25}, "two losses of signal at places far apart, where other passes are clean"
+		}
 		return shown{.006, .1, .01, .01, .15}, "single losses of signal, too few to say whether they belong to a place"
 	case Hunting:
 		return huntLikelihood(f)
@@ -81,6 +84,8 @@ func likelihoods(f *Finding) (shown, string) {
 				return shown{.003, .01, .05, .2, .01}, "the shaft stalled once short of a stop it had reached before, and ran back freely"
 			}
 			return shown{.004, .02, .06, .12, .01}, "the shaft stalled once short of the stop"
+		case "no longer reached":
+			return shown{.002, .05, .01, .25, .006}, "a stop that was reached before is no longer reached from one moment on: something is in the way"
 		case "at scattered places":
 			return shown{.002, .01, .25, .04, .02}, "the shaft stalls at different places: what tires is the drive, an obstacle stays where it is"
 		case "short of the profile's stop":
@@ -102,7 +107,7 @@ func likelihoods(f *Finding) (shown, string) {
 			if f.Seen >= 4 {
 				return shown{.0005, .005, .35, .02, .15}, "driven again and again it does not start where at other times it runs: brushes, or the feed to the motor"
 			}
-			return shown{.002, .01, .2, .04, .1}, "driven, it does not start where at other times it runs: brushes, or the feed to the motor"
+			return shown{.0015, .006, .28, .03, .1}, "driven, it does not start where at other times it runs: brushes, or the feed to the motor"
 		}
 		if f.Seen >= 4 {
 			return shown{.0005, .006, .35, .03, .03}, "the shaft stands under drive many times at places that do not repeat, then goes on: an obstacle or a worn track stays where it is, brushes and a tired motor do not"
@@ -166,6 +171,8 @@ func huntLikelihood(f *Finding) (shown, string) {
 		return shown{.02, .05, .03, .04, .05}, "wide swings: a person or a control at work"
 	case stalls && f.has("stall far inside the supply") && spread < 0.02*f.span:
 		return shown{.001, .02, .02, .25, .01}, "it runs against the same place, far inside the supply, again and again, and leaves it freely: something is in the way"
+	case stalls && end && spread < 0.02*f.span && f.has("leaves at once"):
+		return shown{.003, .05, .03, .2, .02}, "it runs into the same place again and again and leaves it at once: it wants to go further and cannot"
 	case stalls && end:
 		return shown{.002, .14, .04, .06, .03}, "it runs into the end and back again and again: either an obstacle there, or a sensor that does not report the arrival"
 	case stalls && spread < 0.03*math.Max(f.Volts.Width(), 1e-9)+0.05 && !end:

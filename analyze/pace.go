@@ -83,7 +83,7 @@ func (w *work) level(p []pace) (rel []float64) {
 func (w *work) findLoadLost() {
 	p := w.paces()
 	rel := w.level(p)
-	best, at, gain := 0.0, 0, 0.0
+	best, at, gain, further := 0.0, 0, 0.0, false
 	for k := 2; k+2 <= len(p); k++ {
 		// Each direction is compared with itself.
 		var by [2][2][]float64
@@ -109,7 +109,9 @@ func (w *work) findLoadLost() {
 			g = append(g, medianOf(b)/medianOf(a)-1)
 			n += len(a) + len(b)
 		}
-		if !apart || len(g) < 2 || n < 4 {
+		when := Interval{p[k-1].at, w.moves[p[k].move].Time.To}
+		out := w.endsStep(when) || w.endsStep(Interval{when.From, p[k].at})
+		if !apart || n < 4 || len(g) < 2 && !out || len(g) < 1 {
 			continue
 		}
 		least, most := extremes(g)
@@ -117,28 +119,35 @@ func (w *work) findLoadLost() {
 		// come slowly; the step must stand clear of what sweeps do besides.
 		// Warming grease speeds up pass by pass: a step must fit far better
 		// than a ramp, and most of it come between two neighbours.
-		if !stepNotRamp(rel, k) {
+		if !stepNotRamp(rel, k) && !(out && k+3 <= len(p) && stepNotRamp(without(rel, k), k)) {
 			continue
 		}
+		if out {
+			scatter /= 4 // the pass in which it broke counts with neither
+		}
 		if s := least - 2*scatter; least > 0.05 && s > best && most < 1 {
-			best, at, gain = s, k, (least+most)/2
+			best, at, gain, further = s, k, (least+most)/2, out
 		}
 	}
 	if at == 0 {
 		return
 	}
 	when := Interval{p[at-1].at, p[at].at}
-	out := w.span.Width() > 0 && w.endsStep(when)
 	f := Finding{Kind: LoadLost, Tie: TiedToTime, TieP: math.Exp(-logChoose(len(p), at)), Time: when, Volts: w.span,
 		Seen: len(p) - at, Passes: len(p), Event: "load lost", Strength: math.Min(1, gain/0.1),
 		Measures: []Measure{{"gain of speed", 100 * gain, "%"}}}
 	if f.TieP > 0.2 {
 		f.Strength *= 0.7
 	}
-	if out {
+	if further {
 		f.Form = "and runs further"
 	}
 	w.found = append(w.found, f)
+}
+
+// without is a copy of y that lacks the k-th value.
+func without(y []float64, k int) []float64 {
+	return append(append([]float64(nil), y[:k]...), y[k+1:]...)
 }
 
 // stepNotRamp tells whether a step before the k-th value explains a series

@@ -59,6 +59,9 @@ func (w *work) title(f *Finding) string {
 		if f.Seen > 1 {
 			n = fmt.Sprintf("%d times", f.Seen)
 		}
+		if f.Form == "no longer reached" {
+			return fmt.Sprintf("Stop comes nearer: near %.0f s the end of the travel going %s moves inward by %.2f %s and stays.", f.Time.Mid(), f.Direction, math.Abs(m("high end step")+m("low end step")), u)
+		}
 		if strings.HasPrefix(f.Form, "driven") || strings.HasPrefix(f.Form, "short of") {
 			return fmt.Sprintf("Stall %s going %s, %s: %s.", band(), f.Direction, n, f.Form)
 		}

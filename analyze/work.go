@@ -240,3 +240,12 @@ func medianOf32(x []float32) float64 {
 	}
 	return medianOf(s)
 }
+
+// indexAt is the index of the last time not after at.
+func indexAt(t []float64, at float64) int {
+	i, found := slices.BinarySearch(t, at)
+	if found {
+		return i
+	}
+	return max(0, i-1)
+}
