@@ -8,8 +8,16 @@ import (
 	"threewire/analyze/stats"
 )
 
+// figures are the counts a floor is held against.
+type figures struct {
+	right, decidable int
+	alarms, healthy  int
+	sureWrong, sure  int
+	calibrationError float64
+}
+
 // report prints the tables of one range.
-func report(w io.Writer, name string, res []result) {
+func report(w io.Writer, name string, res []result) figures {
 	type tally struct{ n, decidable, right, unsure int }
 	byFault := map[string]*tally{}
 	var order []string
@@ -77,8 +85,10 @@ func report(w io.Writer, name string, res []result) {
 	rate("wrong though stated at 90 % or more", sureWrong, sure)
 	rate("cannot tell, of all", unsure, len(res))
 	rate("cannot tell rightly so", unsureOK, unsure)
+	fig := figures{correct, decidable, alarms, healthy, sureWrong, sure, 0}
 	if len(p) > 0 {
 		ece, mce := stats.ECE(p, hit, 10)
+		fig.calibrationError = ece
 		fmt.Fprintf(w, "%-44s %.4f (largest gap %.3f)\n", "expected calibration error of stated verdicts", ece, mce)
 		fmt.Fprintf(w, "%-44s %.4f\n", "Brier score of stated verdicts", stats.Brier(p, hit))
 		for _, b := range stats.Reliability(p, hit, 10) {
@@ -103,4 +113,5 @@ func report(w io.Writer, name string, res []result) {
 		t := byFault[f]
 		fmt.Fprintf(w, "%-18s n %3d decidable %3d right %3d cannot tell %3d\n", f, t.n, t.decidable, t.right, t.unsure)
 	}
+	return fig
 }

@@ -32,6 +32,7 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 	first := fs.Uint64("first-seed", 1000, "first seed")
 	ranges := fs.StringSlice("range", []string{"narrow", "wide"}, "parameter ranges")
 	only := fs.StringSlice("fault", nil, "only these faults")
+	hold := fs.Bool("floors", false, "fail when a figure is worse than recorded by more than its Wilson interval")
 	list := fs.Bool("list", false, "list every wrong verdict with its findings")
 	if err := fs.Parse(args); err != nil {
 		return 2
@@ -61,7 +62,10 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 			}
 		}
 		res := judgeAll(ctx, specs)
-		report(stdout, name, res)
+		fig := report(stdout, name, res)
+		if *hold && below(stderr, name, fig) {
+			code = 1
+		}
 		if *list {
 			listWrong(stdout, res)
 		}
