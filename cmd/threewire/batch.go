@@ -220,7 +220,9 @@ func (o *batchFlags) run(ctx context.Context, paths []string, rf *readFlags, std
 	for _, note := range store.notes {
 		fmt.Fprintf(stderr, "threewire batch: %s\n", note)
 	}
-	j := &judge{read: rf, opt: analyze.Defaults()}
+	// Captures side by side keep the cores busy; parsing one in parallel only
+	// pays when there are more cores than captures at work.
+	j := &judge{read: rf, opt: analyze.Defaults(), parsers: max(1, runtime.GOMAXPROCS(0)/o.workers)}
 	j.opt.ReferenceVolts, j.opt.RailBand = o.volts, o.rail
 	// fmt prints maps in the order of their keys.
 	j.settings = fmt.Sprintf("%s %s %v %v %g %g %g", batchSchema, revision(), so.Roles, so.Scale, so.Rate, o.volts, o.rail)

@@ -63,6 +63,7 @@ type judge struct {
 	read     *readFlags
 	opt      analyze.Options
 	settings string // all of it as text, for fingerprints
+	parsers  int    // goroutines that parse one capture
 }
 
 // set checks the captures of a set. It returns nil when rows, the rows of an
@@ -89,9 +90,13 @@ func (j *judge) set(s *batchSet, earlier map[string]*batchRow) []*batchRow {
 		}
 	}
 	if coupled > 0 && free > 0 {
-		v := shortVerdict(&analyze.Judge(captures...).Verdict)
+		v, err := judgeTogether(captures)
 		for _, r := range rows {
-			r.Joined = &v
+			if err == nil {
+				r.Joined = &v
+			} else if r.Error == "" {
+				r.Error, r.Result = err.Error(), nil
+			}
 		}
 	}
 	print := j.fingerprint(s, func(i int) string { return rows[i].SHA256 })
@@ -99,6 +104,17 @@ func (j *judge) set(s *batchSet, earlier map[string]*batchRow) []*batchRow {
 		r.Fingerprint = print
 	}
 	return rows
+}
+
+// judgeTogether judges the captures of one actuator; like a single file, a
+// set must not end the run.
+func judgeTogether(captures []*analyze.Capture) (v batchVerdict, err error) {
+	defer func() {
+		if p := recover(); p != nil {
+			err = fmt.Errorf("the program failed on this set, please report it: %v", p)
+		}
+	}()
+	return shortVerdict(&analyze.Judge(captures...).Verdict), nil
 }
 
 // holds tells whether the earlier rows follow from the files as they are.
@@ -111,7 +127,7 @@ func (j *judge) holds(s *batchSet, earlier map[string]*batchRow) bool {
 	}
 	sums := make([]string, len(s.files))
 	for i, f := range s.files {
-		sum, _, err := hashFile(f.path)
+		sum, err := hashFile(f.path)
 		if err != nil {
 			return false
 		}
@@ -152,6 +168,7 @@ func (j *judge) one(f found, row *batchRow) (c *analyze.Capture, err error) {
 	if err != nil {
 		return nil, err
 	}
+	so.Workers = j.parsers
 	in, err := signal.OpenFile(f.path)
 	if err != nil {
 		return nil, err
@@ -189,15 +206,15 @@ func (c *countReader) Read(p []byte) (int, error) {
 	return n, err
 }
 
-func hashFile(path string) (sum string, size int64, err error) {
+func hashFile(path string) (string, error) {
 	f, err := os.Open(path)
 	if err != nil {
-		return "", 0, err
+		return "", err
 	}
 	defer f.Close()
 	h := sha256.New()
-	size, err = io.Copy(h, f)
-	return hex.EncodeToString(h.Sum(nil)), size, err
+	_, err = io.Copy(h, f)
+	return hex.EncodeToString(h.Sum(nil)), err
 }
 
 // aheadPerWorker is how many finished sets may wait, for each worker, for a

@@ -151,7 +151,11 @@ func writeTable(w io.Writer, rows []*batchRow, limit int) error {
 	for _, l := range shown {
 		latest := "-"
 		if l.latest.row != nil {
-			latest = fmt.Sprintf("%s (%s)", l.latest.Conclusion, sure(l.latest.Probability))
+			latest = l.latest.Conclusion
+			// Of "cannot tell" it is the probability of the likeliest fault.
+			if latest != analyze.CannotTell.String() {
+				latest += fmt.Sprintf(" (%s)", sure(l.latest.Probability))
+			}
 		}
 		fmt.Fprintf(t, "  %s\t%d\t%d\t%d\t%d\t%s\n", oneLine(l.name), l.judged, l.faulty, l.open, l.failed, latest)
 	}

@@ -1,0 +1,457 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"encoding/csv"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"threewire/fixtures"
+)
+
+func runBatch(t *testing.T, stdin string, args ...string) (code int, stdout, stderr string) {
+	t.Helper()
+	var out, errs bytes.Buffer
+	code = batch(context.Background(), args, strings.NewReader(stdin), &out, &errs)
+	return code, out.String(), errs.String()
+}
+
+// mustBatch runs a batch that has to succeed.
+func mustBatch(t *testing.T, args ...string) (stdout, stderr string) {
+	t.Helper()
+	code, stdout, stderr := runBatch(t, "", args...)
+	if code != 0 {
+		t.Fatalf("batch %q: exit %d: %s", args, code, stderr)
+	}
+	return stdout, stderr
+}
+
+// putCapture writes a small simulated capture.
+func putCapture(t *testing.T, path string, s fixtures.Spec) {
+	t.Helper()
+	s.Instrument, s.Shape = "pocket-logger", "plain"
+	if s.Duration == 0 {
+		s.Duration = 12
+	}
+	c, err := fixtures.Make(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var b bytes.Buffer
+	if err := c.WriteCSV(&b, ""); err != nil {
+		t.Fatal(err)
+	}
+	put(t, path, b.String())
+}
+
+func put(t *testing.T, path, text string) {
+	t.Helper()
+	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
+		t.Fatal(err)
+	}
+}
+
+func slurp(t *testing.T, path string) string {
+	t.Helper()
+	b, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(b)
+}
+
+// readOut returns the rows of an output in the order of the file.
+func readOut(t *testing.T, path string) []*batchRow {
+	t.Helper()
+	var rows []*batchRow
+	tail, err := readRows(strings.NewReader(slurp(t, path)), path, func(r *batchRow, _ int) { rows = append(rows, r) })
+	if err != nil || tail != 0 {
+		t.Fatalf("%s: %d bytes left over, %v", path, tail, err)
+	}
+	return rows
+}
+
+func pathsOf(rows []*batchRow) []string {
+	var p []string
+	for _, r := range rows {
+		p = append(p, r.file())
+	}
+	return p
+}
+
+// shelf makes a folder of captures good and bad, one pair among them.
+func shelf(t *testing.T) (dir string, captures int) {
+	t.Helper()
+	dir = filepath.Join(t.TempDir(), "shelf")
+	for i := range 6 {
+		s := fixtures.Spec{Seed: uint64(i), Severity: 0.8, Fault: []fixtures.Fault{fixtures.Healthy, fixtures.Jam, fixtures.DeadSpot}[i%3]}
+		putCapture(t, filepath.Join(dir, fmt.Sprintf("Rig %d", i+1), "mode door-2026-03-01.csv"), s)
+	}
+	putCapture(t, filepath.Join(dir, "Rig 2", "mode door-free-2026-03-01.csv"), fixtures.Spec{Seed: 1, Severity: 0.8, Fault: fixtures.Jam, Free: true})
+	put(t, filepath.Join(dir, "Rig 9", "shopping.txt"), "two doors\nand a list\n")
+	put(t, filepath.Join(dir, "Rig 9", "empty.csv"), "")
+	put(t, filepath.Join(dir, "Rig 9", "notes.md"), "not a capture by its name")
+	return dir, 9
+}
+
+func TestBatchOrderDoesNotDependOnWorkers(t *testing.T) {
+	dir, n := shelf(t)
+	tmp := t.TempDir()
+	one, many := filepath.Join(tmp, "one.jsonl"), filepath.Join(tmp, "many.jsonl")
+	table1, _ := mustBatch(t, dir, "--workers", "1", "--out", one)
+	table2, _ := mustBatch(t, dir, "--workers", "5", "--out", many)
+	if slurp(t, one) != slurp(t, many) {
+		t.Error("rows differ between 1 and 5 workers")
+	}
+	if table1 != table2 {
+		t.Errorf("tables differ:\n%s\n%s", table1, table2)
+	}
+	rows := readOut(t, one)
+	if len(rows) != n {
+		t.Errorf("%d rows, want %d: %q", len(rows), n, pathsOf(rows))
+	}
+	if !slices.IsSortedFunc(rows, compareRows) {
+		t.Errorf("rows not sorted: %q", pathsOf(rows))
+	}
+	streamed, table := mustBatch(t, dir, "--workers", "3", "--out", "-")
+	if streamed != slurp(t, one) {
+		t.Error("--out - gives other rows than a file")
+	}
+	if !strings.Contains(table, "By actuator") {
+		t.Errorf("--out - left no table on stderr: %s", table)
+	}
+}
+
+func TestBatchBadFilesAreRows(t *testing.T) {
+	dir, n := shelf(t)
+	if err := os.Symlink("loop.csv", filepath.Join(dir, "loop.csv")); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Symlink(dir, filepath.Join(dir, "Rig 1", "up")); err != nil {
+		t.Fatal(err)
+	}
+	tmp := t.TempDir()
+	out, sheet := filepath.Join(tmp, "o.jsonl"), filepath.Join(tmp, "o.csv")
+	missing := filepath.Join(tmp, "missing.csv")
+	table, _ := mustBatch(t, dir, missing, "--out", out, "--csv", sheet)
+	bad := map[string]bool{}
+	for _, r := range readOut(t, out) {
+		if (r.Error == "") == (r.Result == nil) {
+			t.Errorf("%s: error %q and result %v: want one of them", r.Path, r.Error, r.Result)
+		}
+		if r.Error != "" {
+			bad[filepath.Base(r.Path)] = true
+		}
+	}
+	for _, want := range []string{"shopping.txt", "empty.csv", "loop.csv", "missing.csv"} {
+		if !bad[want] {
+			t.Errorf("%s is no row with an error; such rows: %v", want, bad)
+		}
+	}
+	if len(bad) != 4 {
+		t.Errorf("errors: %v, want 4", bad)
+	}
+	if !strings.Contains(table, "4 not read") {
+		t.Errorf("the table does not say 4 not read:\n%s", table)
+	}
+	cells, err := csv.NewReader(strings.NewReader(slurp(t, sheet))).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(cells) != n+2+1 {
+		t.Errorf("CSV has %d lines, want a header and %d", len(cells), n+2)
+	}
+}
+
+func TestBatchPairsAreJudgedTogether(t *testing.T) {
+	dir, _ := shelf(t)
+	out := filepath.Join(t.TempDir(), "o.jsonl")
+	table, _ := mustBatch(t, dir, "--out", out)
+	joined := 0
+	for _, r := range readOut(t, out) {
+		if want := strings.Contains(r.Path, "Rig 2"); (r.Joined != nil) != want {
+			t.Errorf("%s: joined %v, want %t", r.Path, r.Joined, want)
+		}
+		if r.Joined != nil {
+			joined++
+		}
+		if want := strings.Contains(r.Path, "free"); r.Free != want {
+			t.Errorf("%s: free %t, want %t", r.Path, r.Free, want)
+		}
+	}
+	if joined != 2 {
+		t.Errorf("%d rows joined, want the pair", joined)
+	}
+	// Seven readable captures, two of them one verdict.
+	if !strings.HasPrefix(table, "9 captures, 6 verdicts (1 set coupled with free), 2 not read\n") {
+		t.Errorf("table starts %.80q", table)
+	}
+}
+
+// An interrupted run leaves any prefix of the file; going on must give the
+// bytes of a whole run and check only what is missing.
+func TestBatchResumesFromAnyPrefix(t *testing.T) {
+	dir, _ := shelf(t)
+	out := filepath.Join(t.TempDir(), "o.jsonl")
+	mustBatch(t, dir, "--out", out)
+	whole := slurp(t, out)
+	var cuts []int
+	for i, c := range whole {
+		if c == '\n' {
+			cuts = append(cuts, i, i+1)
+		}
+	}
+	for _, cut := range []int{0, 1, 20, cuts[0], cuts[1], cuts[5] + 100, cuts[7], cuts[9] + 3, len(whole) - 1, len(whole)} {
+		put(t, out, whole[:cut])
+		mustBatch(t, dir, "--out", out, "--workers", "2")
+		if slurp(t, out) != whole {
+			t.Errorf("cut at byte %d of %d: resumed file differs from a whole run", cut, len(whole))
+		}
+	}
+	_, errs := mustBatch(t, dir, "--out", out)
+	// Empty and unreadable-as-capture files were read, so they hold too.
+	if !strings.Contains(errs, "0 checked, 9 unchanged") {
+		t.Errorf("a second run says %q, want nothing checked", errs)
+	}
+	// A power cut can leave zeros.
+	put(t, out, whole[:cuts[3]]+strings.Repeat("\x00", 300))
+	mustBatch(t, dir, "--out", out)
+	if slurp(t, out) != whole {
+		t.Error("zeros at the end: resumed file differs from a whole run")
+	}
+}
+
+func TestBatchChecksChangedFilesAgain(t *testing.T) {
+	dir, n := shelf(t)
+	tmp := t.TempDir()
+	out, fresh := filepath.Join(tmp, "o.jsonl"), filepath.Join(tmp, "fresh.jsonl")
+	mustBatch(t, dir, "--out", out)
+	before := readOut(t, out)
+	putCapture(t, filepath.Join(dir, "Rig 2", "mode door-free-2026-03-01.csv"), fixtures.Spec{Seed: 30, Free: true})
+	putCapture(t, filepath.Join(dir, "Rig 9", "empty.csv"), fixtures.Spec{Seed: 12})
+	_, errs := mustBatch(t, dir, "--out", out)
+	// The coupled partner's joined verdict depends on the free one.
+	if !strings.Contains(errs, "3 checked, 6 unchanged") {
+		t.Errorf("says %q, want the two changed files and a partner checked", errs)
+	}
+	mustBatch(t, dir, "--out", fresh)
+	if slurp(t, out) != slurp(t, fresh) {
+		t.Error("a resumed file differs from a fresh run on the changed folder")
+	}
+	after := readOut(t, out)
+	if !slices.Equal(pathsOf(before), pathsOf(after)) || len(after) != n {
+		t.Errorf("rows lost or doubled: %q", pathsOf(after))
+	}
+	// Other flags make other verdicts.
+	if _, errs := mustBatch(t, dir, "--out", out, "--rail-band", "0.05"); !strings.Contains(errs, "9 checked") {
+		t.Errorf("with another --rail-band it says %q, want all checked", errs)
+	}
+	// Rows of captures not named any more are kept.
+	mustBatch(t, filepath.Join(dir, "Rig 1"), "--out", out)
+	if got := readOut(t, out); len(got) != n {
+		t.Errorf("a run on one folder left %d rows of %d", len(got), n)
+	}
+}
+
+func TestBatchShardsMergeToOneRun(t *testing.T) {
+	dir, n := shelf(t)
+	tmp := t.TempDir()
+	whole := filepath.Join(tmp, "whole.jsonl")
+	wantTable, _ := mustBatch(t, dir, "--out", whole, "--csv", filepath.Join(tmp, "whole.csv"))
+	var parts []string
+	rows := 0
+	for k := 1; k <= 4; k++ {
+		p := filepath.Join(tmp, fmt.Sprintf("part-%d.jsonl", k))
+		mustBatch(t, dir, "--shard", fmt.Sprintf("%d/4", k), "--out", p, "--quiet")
+		rows += len(readOut(t, p))
+		parts = append([]string{p}, parts...)
+	}
+	if rows != n {
+		t.Errorf("the shards have %d rows, want %d", rows, n)
+	}
+	merged := filepath.Join(tmp, "merged.jsonl")
+	args := append([]string{"--merge", "--out", merged, "--csv", filepath.Join(tmp, "merged.csv")}, parts...)
+	table, _ := mustBatch(t, args...)
+	if slurp(t, merged) != slurp(t, whole) {
+		t.Error("merged rows differ from those of one run")
+	}
+	if slurp(t, filepath.Join(tmp, "merged.csv")) != slurp(t, filepath.Join(tmp, "whole.csv")) {
+		t.Error("merged CSV differs from that of one run")
+	}
+	if table != wantTable {
+		t.Errorf("merged table differs:\n%s\nwant\n%s", table, wantTable)
+	}
+	// A merged file is an output like any other.
+	if _, errs := mustBatch(t, dir, "--out", merged); !strings.Contains(errs, "0 checked") {
+		t.Errorf("resuming from the merged file says %q", errs)
+	}
+
+	putCapture(t, filepath.Join(dir, "Rig 1", "mode door-2026-03-01.csv"), fixtures.Spec{Seed: 40})
+	other := filepath.Join(tmp, "other.jsonl")
+	mustBatch(t, filepath.Join(dir, "Rig 1"), "--out", other)
+	if code, _, errs := runBatch(t, "", "--merge", whole, other); code != exitUsage || !strings.Contains(errs, "different things") {
+		t.Errorf("merging rows that contradict: exit %d, %q", code, errs)
+	}
+	put(t, other, slurp(t, whole)[:500])
+	if code, _, errs := runBatch(t, "", "--merge", other); code != exitUsage || !strings.Contains(errs, "cut short") {
+		t.Errorf("merging an interrupted part: exit %d, %q", code, errs)
+	}
+}
+
+func TestBatchAwkwardNames(t *testing.T) {
+	dir := t.TempDir()
+	names := []string{"with space.csv", "line\nend.csv", "=1+2.csv", "quote\",comma.csv", "latin-\xe9.csv", "latin-\xe8.csv", "-dash.csv"}
+	for i, n := range names {
+		names[i] = filepath.Join(dir, n)
+		put(t, names[i], "time,drive\n")
+	}
+	slices.Sort(names)
+	tmp := t.TempDir()
+	out, listed, sheet := filepath.Join(tmp, "o.jsonl"), filepath.Join(tmp, "l.jsonl"), filepath.Join(tmp, "o.csv")
+	mustBatch(t, dir, "--out", out, "--csv", sheet)
+	got := pathsOf(readOut(t, out))
+	slices.Sort(got)
+	if !slices.Equal(got, names) {
+		t.Errorf("paths %q, want %q", got, names)
+	}
+	for _, line := range strings.Split(strings.TrimSuffix(slurp(t, out), "\n"), "\n") {
+		if !json.Valid([]byte(line)) {
+			t.Errorf("not JSON: %q", line)
+		}
+	}
+	if code, _, errs := runBatch(t, strings.Join(names, "\x00")+"\x00", "-", "--null", "--out", listed); code != 0 {
+		t.Fatalf("list on stdin: exit %d: %s", code, errs)
+	}
+	if slurp(t, listed) != slurp(t, out) {
+		t.Error("a list on standard input gives other rows than the folder")
+	}
+	if _, errs := mustBatch(t, dir, "--out", out); !strings.Contains(errs, "0 checked, 7 unchanged") {
+		t.Errorf("second run says %q", errs)
+	}
+	cells, err := csv.NewReader(strings.NewReader(slurp(t, sheet))).ReadAll()
+	if err != nil || len(cells) != len(names)+1 {
+		t.Errorf("CSV: %d lines, %v; want %d", len(cells), err, len(names)+1)
+	}
+}
+
+func TestBatchKeepsItsOwnOutputOut(t *testing.T) {
+	dir, n := shelf(t)
+	out, sheet := filepath.Join(dir, "rows.txt"), filepath.Join(dir, "table.csv")
+	for range 2 {
+		mustBatch(t, dir, "--out", out, "--csv", sheet)
+		if got := readOut(t, out); len(got) != n {
+			t.Errorf("%d rows, want %d: %q", len(got), n, pathsOf(got))
+		}
+	}
+}
+
+func TestBatchLock(t *testing.T) {
+	dir, _ := shelf(t)
+	out := filepath.Join(t.TempDir(), "o.jsonl")
+	unlock, err := lockFile(out)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if code, _, errs := runBatch(t, "", dir, "--out", out); code != exitUsage || !strings.Contains(errs, "another run") {
+		t.Errorf("second run on one output: exit %d, %q", code, errs)
+	}
+	unlock()
+	mustBatch(t, dir, "--out", out)
+	if _, err := os.Stat(out + ".lock"); !errors.Is(err, os.ErrNotExist) {
+		t.Errorf("the lock was left behind: %v", err)
+	}
+}
+
+func TestBatchRefuses(t *testing.T) {
+	empty := t.TempDir()
+	dir, _ := shelf(t)
+	precious := filepath.Join(t.TempDir(), "precious.txt")
+	for _, c := range []struct {
+		args []string
+		want string
+	}{
+		{nil, "PATH"},
+		{[]string{empty}, "no captures found in " + empty},
+		{[]string{filepath.Join(empty, "*.csv")}, "no captures found"},
+		{[]string{"-"}, "no captures found"},
+		{[]string{dir, "--shard", "0/4"}, "K/N"},
+		{[]string{dir, "--shard", "5/4"}, "K/N"},
+		{[]string{dir, "--workers", "0"}, "--workers"},
+		{[]string{dir, "--key", "("}, "--key"},
+		{[]string{dir, "--key", "door"}, "actuator"},
+		{[]string{dir, "--quiet"}, "--out"},
+		{[]string{dir, "--scale", "drive"}, "ROLE=FACTOR"},
+		{[]string{dir, "--reference-volts", "NaN"}, "positive"},
+		{[]string{dir, "--out", precious}, "name another file"},
+		{[]string{dir, "--out", empty}, "no regular file"},
+		{[]string{"--merge", precious}, "name another file"},
+		{[]string{"--merge"}, "--out files"},
+	} {
+		put(t, precious, "do not touch")
+		code, out, errs := runBatch(t, "", c.args...)
+		if code != exitUsage || out != "" || !strings.Contains(errs, c.want) {
+			t.Errorf("%q: exit %d, stdout %.40q, stderr %q; want exit 2 and %q", c.args, code, out, errs, c.want)
+		}
+		if slurp(t, precious) != "do not touch" {
+			t.Fatalf("%q changed a file that is no output", c.args)
+		}
+	}
+}
+
+func TestBatchInterrupted(t *testing.T) {
+	dir, n := shelf(t)
+	out := filepath.Join(t.TempDir(), "o.jsonl")
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	var stdout, stderr bytes.Buffer
+	if code := batch(ctx, []string{dir, "--out", out}, strings.NewReader(""), &stdout, &stderr); code != exitUsage || !strings.Contains(stderr.String(), "run the same command again") {
+		t.Errorf("exit %d, %q", code, stderr.String())
+	}
+	mustBatch(t, dir, "--out", out)
+	if got := readOut(t, out); len(got) != n {
+		t.Errorf("%d rows, want %d", len(got), n)
+	}
+}
+
+// Whatever set fails to be written, those before it are handed over in order
+// and none after it.
+func TestRunSetsStopsAtAFailure(t *testing.T) {
+	all := make([]batchSet, 200)
+	for i := range all {
+		all[i].key = fmt.Sprint(i)
+	}
+	full := errors.New("no space left")
+	for _, at := range []int{0, 1, 57, 199} {
+		var got []string
+		err := runSets(context.Background(), all, 3,
+			func(s *batchSet) []*batchRow { return []*batchRow{{Path: s.key}} },
+			func(s *batchSet, rows []*batchRow) error {
+				if len(got) == at {
+					return full
+				}
+				got = append(got, rows[0].Path)
+				return nil
+			})
+		if !errors.Is(err, full) {
+			t.Errorf("failure at %d: error %v", at, err)
+		}
+		for i, g := range got {
+			if g != all[i].key {
+				t.Fatalf("failure at %d: set %d is %s", at, i, g)
+			}
+		}
+		if len(got) != at {
+			t.Errorf("failure at %d: %d sets handed over", at, len(got))
+		}
+	}
+}
