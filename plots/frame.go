@@ -116,12 +116,17 @@ func (f *frame) front(a axes) {
 	}
 	xs, dec := f.xTicks(a)
 	right := math.Inf(-1)
+	// In the corner the two axes want the same spot: the y axis was first.
+	corner := f.area.x0 - 5
+	if len(ys) == 0 || f.py(ys[0]) > f.area.y0+1.5*s.size {
+		corner = math.Inf(-1)
+	}
 	for _, x := range xs {
 		t := tickText(x, dec)
 		p := f.px(x)
 		s.line(p, f.area.y0, p, f.area.y0-3, s.th.faint, 0.7)
 		b := s.extent(t, st, p, f.area.y0-4, align{0.5, 1})
-		if b.x0 < right+0.4*st.size {
+		if b.x0 < right+0.4*st.size || b.x0 < corner {
 			continue
 		}
 		s.text(t, st, p, f.area.y0-4, align{0.5, 1})
