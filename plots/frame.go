@@ -1,6 +1,9 @@
 package plots
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // frame is a data area with its two axes.
 type frame struct {
@@ -92,6 +95,7 @@ func (f *frame) front(a axes) {
 	s := f.s
 	s.outline(f.area, s.th.faint, 0.7)
 	st := s.small()
+	began := len(s.labels)
 	ys, dec := f.yTicks(a)
 	last := math.Inf(-1)
 	for i, y := range ys {
@@ -117,16 +121,13 @@ func (f *frame) front(a axes) {
 	xs, dec := f.xTicks(a)
 	right := math.Inf(-1)
 	// In the corner the two axes want the same spot: the y axis was first.
-	corner := f.area.x0 - 5
-	if len(ys) == 0 || f.py(ys[0]) > f.area.y0+1.5*s.size {
-		corner = math.Inf(-1)
-	}
+	yLabels := s.labels[began:]
 	for _, x := range xs {
 		t := tickText(x, dec)
 		p := f.px(x)
 		s.line(p, f.area.y0, p, f.area.y0-3, s.th.faint, 0.7)
 		b := s.extent(t, st, p, f.area.y0-4, align{0.5, 1})
-		if b.x0 < right+0.4*st.size || b.x0 < corner {
+		if b.x0 < right+0.4*st.size || slices.ContainsFunc(yLabels, func(l label) bool { return l.box.meets(b) }) {
 			continue
 		}
 		s.text(t, st, p, f.area.y0-4, align{0.5, 1})
