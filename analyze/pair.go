@@ -80,17 +80,19 @@ func joinKinds(k []Kind) string {
 	return s
 }
 
-// evidence says the comparison as evidence on a fault.
-func (r *Comparison) evidence(best Fault) Evidence {
-	other := math.Inf(-1)
+// evidence says the comparison as evidence on a fault, against the other
+// faults in proportion to their probabilities p.
+func (r *Comparison) evidence(best Fault, p []float64) Evidence {
+	sum, rest := 0.0, 1e-300
 	for k, x := range r.Weights {
 		if Fault(k) != best {
-			other = math.Max(other, x)
+			sum += p[k] * math.Exp(x)
+			rest += p[k]
 		}
 	}
 	because := "what leaves with the door belongs to the door, or to a motor that only tires under its load"
 	if len(r.Stays) > 0 {
 		because = "what stays without the door is in the actuator or its wiring"
 	}
-	return Evidence{Finding: FreeRun, Text: r.Text, Because: because, Ratio: math.Exp(r.Weights[best] - other)}
+	return Evidence{Finding: FreeRun, Text: r.Text, Because: because, Ratio: math.Exp(r.Weights[best]) / math.Max(sum/rest, 1e-9)}
 }

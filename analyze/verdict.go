@@ -112,7 +112,7 @@ func Judge(captures ...*Capture) *Report {
 	p := normalise(logp)
 	r.Verdict = conclude(p, captures, clean, seen)
 	if r.Compared != nil {
-		e := r.Compared.evidence(r.Verdict.Chances[0].Fault)
+		e := r.Compared.evidence(r.Verdict.Chances[0].Fault, p)
 		if e.Ratio >= 1 {
 			r.Verdict.For = append([]Evidence{e}, r.Verdict.For...)
 		} else {
@@ -241,6 +241,11 @@ func fillEvidence(v *Verdict, captures []*Capture, best Fault) {
 			} else {
 				v.Against = append(v.Against, e)
 			}
+		}
+		// What an uncoupled run lacks is the comparison's business; here it
+		// would only repeat the coupled one in other numbers.
+		if c.Free && len(captures) > 1 {
+			continue
 		}
 		for _, a := range c.Absent {
 			v.Absent = appendNew(v.Absent, a.Text)

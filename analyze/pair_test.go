@@ -1,0 +1,55 @@
+package analyze
+
+import "testing"
+
+// binds drafts an actuator whose door binds in one band, coupled or free.
+func binds(seed uint64, free bool) *draft {
+	d := newDraft(seed)
+	d.speed = func(d *draft, dir float64) float64 {
+		if !free && d.x > 2 && d.x < 2.6 {
+			return 0.5
+		}
+		return 1
+	}
+	for range 3 {
+		d.run(12, 8).run(0, 0.5).run(-12, 8).run(0, 0.5)
+	}
+	return d
+}
+
+// Trade fact (common practice, no source): a symptom that leaves when the
+// actuator is uncoupled belongs to the door; one that stays does not.
+func TestFreeRunSettlesDoorOrActuator(t *testing.T) {
+	examine := func(d *draft, free bool) *Capture {
+		o := Defaults()
+		o.Free = free
+		c, err := Examine(d.trace(), o)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return c
+	}
+	door := func(r *Report) float64 {
+		for _, c := range r.Verdict.Chances {
+			if c.Fault == DoorMechanism {
+				return c.Probability
+			}
+		}
+		return 0
+	}
+	for seed := range uint64(4) {
+		coupled := examine(binds(seed, false), false)
+		alone := Judge(coupled)
+		gone := Judge(coupled, examine(binds(seed, true), true))
+		stays := Judge(coupled, examine(binds(seed, false), true))
+		if gone.Compared == nil || len(gone.Compared.Gone) == 0 || door(gone) <= door(alone) || gone.Verdict.Conclusion != DoorMechanism {
+			t.Errorf("seed %d: a clean free run did not strengthen the door: %.2f -> %.2f", seed, door(alone), door(gone))
+		}
+		if gone.Verdict.For[0].Finding != FreeRun {
+			t.Errorf("seed %d: the free run does not stand first in the evidence for the door: %+v", seed, gone.Verdict.For[0])
+		}
+		if stays.Compared == nil || len(stays.Compared.Stays) == 0 || door(stays) >= door(alone) {
+			t.Errorf("seed %d: a free run with the same symptom did not weaken the door: %.2f -> %.2f", seed, door(alone), door(stays))
+		}
+	}
+}
