@@ -183,6 +183,9 @@ func (r *reducer) trace(a *assignment, o *Options) *Trace {
 		if a.logicLeads() {
 			t.DriveIsPolarity, t.Drive.Unit = true, ""
 		}
+	case a.has(Polarity) && a.has(Drive):
+		t.Drive = signed(*get(Drive), *get(Polarity), r.p.cols[a.col[Drive]].unit.q == volts)
+		t.DriveIsPolarity = t.Drive.Unit == ""
 	case a.has(Polarity):
 		t.Drive, t.DriveIsPolarity = *get(Polarity), true
 		t.Drive.Unit = ""

@@ -126,6 +126,31 @@ var oddShapes = []shape{
 	{name: "drive as signed duty cycle", text: func(r rec) string {
 		return "time,drive (%),feedback (V)\n" + r.rows(func(i int, t, d, v float64) string { return fmt.Sprintf("%g,%s,%g", t, word(d, "100", "-100", "0"), v) })
 	}, polarity: true},
+	{name: "duty cycle and direction", text: func(r rec) string {
+		return "time,pwm,dir,feedback\n" + r.rows(func(i int, t, d, v float64) string {
+			return fmt.Sprintf("%g,%g,%s,%g", t, math.Abs(d)/12*255, word(d, "1", "0", "1"), v)
+		})
+	}, polarity: true},
+	{name: "volts and direction in words", text: func(r rec) string {
+		return "time,motor voltage,direction,feedback\n" + r.rows(func(i int, t, d, v float64) string {
+			return fmt.Sprintf("%g,%g,%s,%g", t, math.Abs(d), word(d, "open", "close", "open"), v)
+		})
+	}},
+	{name: "enable line and direction", text: func(r rec) string {
+		return "time,enable,direction,feedback\n" + r.rows(func(i int, t, d, v float64) string {
+			return fmt.Sprintf("%g,%s,%s,%g", t, word(d, "on", "on", "off"), word(d, "up", "down", "up"), v)
+		})
+	}, polarity: true},
+	{name: "numbered directions", text: func(r rec) string {
+		return "time,direction,feedback\n" + r.rows(func(i int, t, d, v float64) string { return fmt.Sprintf("%g,%s,%g", t, word(d, "1", "2", "0"), v) })
+	}, polarity: true},
+	{name: "a preamble longer than the first look", text: func(r rec) string {
+		var b strings.Builder
+		for i := range 4000 {
+			fmt.Fprintf(&b, "setting %d,%d\nnote,free text %d\n%d,%d\n%d,%d\n", i, i*i, i, i, 7, i+1, 9)
+		}
+		return b.String() + "time,drive,feedback\n" + r.rows(plainRow)
+	}},
 	{name: "blank line after each row", text: func(r rec) string {
 		return "time,drive,feedback\n\n" + strings.ReplaceAll(r.rows(plainRow), "\n", "\r\r\n\n")
 	}},

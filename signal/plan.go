@@ -29,6 +29,7 @@ type planCol struct {
 	unitText string
 	unit     unit
 	order    dateOrder
+	enum     bool // directions numbered 0, 1, 2 for rest and both ways
 	onOff    bool // words say on and off rather than a direction
 	unitOf   int  // unitCol: the column it belongs to
 	// unitGuess: the unit is the preamble's for all values, which a time
@@ -212,6 +213,10 @@ func (p *plan) kindOf(j int) {
 		}
 	case p.core[j] && 2*(numeric+n[cellOver]) >= filled && numeric > 0:
 		c.kind = numberCol
+		if p.numberedDirections(j) {
+			c.kind, c.enum = wordCol, true
+			p.note("direction-numbers", "%s numbers the directions: read 0 as rest, 1 as forward, 2 as reverse", p.columnName(j))
+		}
 		if len(suffixes) > 0 && c.unitText == "" {
 			most := 0
 			for _, s := range slices.Sorted(maps.Keys(suffixes)) {
@@ -231,6 +236,22 @@ func (p *plan) kindOf(j int) {
 	case numeric > 0 && p.core[j], n[cellMissing]+n[cellOver] == filled:
 		c.kind = numberCol
 	}
+}
+
+// numberedDirections tells whether a column named as a direction holds 0, 1
+// and 2 as controllers number them.
+func (p *plan) numberedDirections(j int) bool {
+	if r, _ := headerRole(p.cols[j].name); r != Polarity {
+		return false
+	}
+	two := false
+	for _, x := range p.headValues(j) {
+		if x == x && x != 0 && x != 1 && x != 2 {
+			return false
+		}
+		two = two || x == 2
+	}
+	return two
 }
 
 func (p *plan) clockColumn(j int, stamps []stamp) {

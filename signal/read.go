@@ -12,6 +12,7 @@ import (
 const (
 	headSize     = 64 << 10
 	longHeadSize = 4 << 20
+	footerLines  = 5 // odd lines at the end of the head that do not end the data
 )
 
 // Read reads a capture from r in one pass. Every error is an input error in
@@ -112,7 +113,8 @@ func open(r io.Reader, o *Options) (*plan, io.Reader, error) {
 		return nil, nil, readError(o.Source, src.err)
 	}
 	tab := bestTable(headLines(head, err != nil))
-	if tab == nil && err == nil {
+	if err == nil && (tab == nil || tab.end < len(tab.lines)-footerLines) {
+		// No data yet, or only numbers within a long preamble.
 		more := make([]byte, longHeadSize)
 		n, err = io.ReadFull(src, more)
 		if src.err != nil {

@@ -1,9 +1,6 @@
 package signal
 
-import (
-	"fmt"
-	"strings"
-)
+import "fmt"
 
 // fromHeader takes the words of the header.
 func (a *assignment) fromHeader() {
@@ -27,7 +24,7 @@ func (a *assignment) fromHeader() {
 		if c.unit.q == amperes && (r == Drive || r == Supply) {
 			r, w = Current, "unit A"
 		}
-		if c.unit.q == amperes && r != Current || c.unit.q == volts && r == Current && !strings.Contains(w, "shunt") && false {
+		if c.unit.q == amperes && r != Current {
 			continue
 		}
 		if c.kind == wordCol && (r == Drive || r == LeadA || r == LeadB) {
@@ -54,6 +51,9 @@ func (a *assignment) fromHeader() {
 			continue
 		}
 		if r == Polarity && a.has(Drive) {
+			if len(c) == 1 {
+				a.signOf(a.col[Drive], c[0].j)
+			}
 			continue
 		}
 		if len(c) > 1 {
@@ -76,6 +76,35 @@ func (a *assignment) fromHeader() {
 			}
 		}
 		a.give(r, c[0].j, fmt.Sprintf("the header says %q", c[0].word))
+	}
+	if !driven && a.has(Polarity) && !a.has(Drive) {
+		a.sizeBeside(a.col[Polarity])
+	}
+}
+
+// signOf takes column s as the sign of the drive in column d, when that has
+// no sign of its own.
+func (a *assignment) signOf(d, s int) bool {
+	fd, fs := a.feat[d], a.feat[s]
+	if fd.min < -0.05*fd.max || fs.max > 1 || fs.min < -1 || fs.flat {
+		return false
+	}
+	a.give(Polarity, s, fmt.Sprintf("the sign of the drive in column %d", d+1))
+	return true
+}
+
+// sizeBeside finds the unsigned size of a drive whose direction is in column
+// s: a duty cycle or an enable line.
+func (a *assignment) sizeBeside(s int) {
+	for j, c := range a.p.cols {
+		if !a.free(j) || a.feat[j] == nil || !anyOf(normal(c.name), "pwm", "duty", "enable", "en", "power", "on") {
+			continue
+		}
+		reason := a.reason[s]
+		if a.signOf(j, s) {
+			a.give(Drive, j, fmt.Sprintf("the size of the drive; its sign is in column %d (%s)", s+1, reason))
+			return
+		}
 	}
 }
 

@@ -165,6 +165,9 @@ func (q *parser) readAs(j int, t []byte) (float64, cellKind) {
 		if len(t) == 0 {
 			return math.NaN(), cellEmpty
 		}
+		if q.p.cols[j].enum && len(t) == 1 && t[0] == '2' {
+			return -1, cellNumber
+		}
 		if q.p.cols[j].onOff {
 			if v, ok := onOffWords[strings.ToLower(string(t))]; ok {
 				return v, cellNumber
@@ -176,7 +179,7 @@ func (q *parser) readAs(j int, t []byte) (float64, cellKind) {
 		if v, ok := onOffWords[strings.ToLower(string(t))]; ok {
 			return v, cellNumber
 		}
-		if v, n := scanNumber(t, 0, q.p.dec); n == len(t) {
+		if v, n := scanNumber(t, 0, q.p.dec); n == len(t) && math.Abs(v) <= 1 {
 			return v, cellNumber
 		}
 		return math.NaN(), cellWord

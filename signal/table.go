@@ -157,26 +157,31 @@ func (t *table) findBlock(cols int) bool {
 	bestN, bestFirst, bestEnd := 0, 0, 0
 	for j := range cols {
 		n, first, last := 0, -1, -1
+		lines, spanned := 0, 0 // of the run, and up to its last value
 		keep := func() {
-			if n > bestN {
+			// A column filled in fewer than half of the lines cannot carry
+			// the block.
+			if n > bestN && 2*n >= spanned {
 				bestN, bestFirst, bestEnd = n, first, last+1
 			}
-			n, first = 0, -1
+			n, first, lines = 0, -1, 0
 		}
 		for i := range t.lines {
 			if t.kinds[i] == nil {
 				continue
 			}
+			lines++
 			switch k := t.kind(i, j); {
 			case valueLike(k):
 				if first < 0 {
+					lines = 1
 					if k == cellOver {
 						continue
 					}
 					first = i
 				}
 				n++
-				last = i
+				last, spanned = i, lines
 			case k == cellWord || k == cellBad:
 				keep()
 			}

@@ -14,15 +14,15 @@ var roleWords = []struct {
 	role  Role
 	words string // separated by |; several words must all be there, in order
 }{
-	{Unused, "target|set point|setpoint|set|desired|demand|soll|sollwert|consigne|consigna|error|temperature|temp|temperatur|température|temperatura|humidity|pressure|flow|speed|velocity|velocidad|rpm|gnd|ground|masse|tierra|temp|duty|trigger|pwm freq|battery temp|light|sun|noise"},
+	{Unused, "target|set point|setpoint|set|desired|demand|soll|sollwert|consigne|consigna|error|temperature|temp|temperatur|température|temperatura|humidity|pressure|flow|speed|velocity|velocidad|rpm|gnd|ground|masse|tierra|temp|trigger|pwm freq|battery temp|light|sun|noise"},
 	{Current, "current|curr|strom|stromaufnahme|courant|corriente|corrente|stroom|prąd|prad|amps|amp|ampere|amperes|i mot|i motor|imot|shunt|ström|strøm|virta|current a"},
-	{Reference, "reference|ref|vref|v ref|referenz|referenzspannung|référence|referencia|riferimento|referentie|referens|sensor supply|sensor v|pot supply|sensor voltage supply|sensor feed|vsens|pot feed|track supply|5 v|5 v ref|5 v supply|v 5|plus 5 v|excitation"},
-	{Supply, "supply|battery|batt|bat|vbat|vbatt|ubat|ubatt|v bat|u bat|vsup|v supply|versorgung|versorgungsspannung|bordnetz|batterie|batteriespannung|alimentation|alimentación|alimentacion|batería|bateria|alimentazione|voeding|accu|zasilanie|akumulator|matning|12 v|12 v supply|b plus|ignition|ign|vin|mains|rail|feed|kl 30|kl 15"},
+	{Reference, "reference|ref|vref|v ref|referenz|référence|referencia|riferimento|referentie|referens|sensor supply|sensor v|pot supply|sensor voltage supply|sensor feed|vsens|pot feed|track supply|5 v|5 v ref|5 v supply|v 5|plus 5 v|excitation"},
+	{Supply, "supply|battery|batt|bat|vbat|vbatt|ubat|ubatt|v bat|u bat|vsup|v supply|versorgung|versorgungs spannung|versorgungs|bordnetz|batterie|alimentation|alimentación|alimentacion|batería|bateria|alimentazione|voeding|accu|zasilanie|akumulator|matning|12 v|12 v supply|b plus|ignition|ign|vin|mains|rail|feed|kl 30|kl 15"},
 	{LeadA, "lead a|motor a|drive a|mot a|m a|wire a|leg a|output a|out a|pin a|terminal a|phase a|motor plus|motor pos|lead plus|lead 1|motor 1|wire 1|leg 1|out 1|output 1|drive 1|terminal 1|m 1|mot 1|motor lead a|motor lead 1|motor high|leitung a|motorleitung a|motor positive|lead positive|fil a|borne a|cable a|hilo a|filo a|draad a|lead red|line a|side a|bridge a|half bridge a|node a"},
 	{LeadB, "lead b|motor b|drive b|mot b|m b|wire b|leg b|output b|out b|pin b|terminal b|phase b|motor minus|motor neg|lead minus|lead 2|motor 2|wire 2|leg 2|out 2|output 2|drive 2|terminal 2|m 2|mot 2|motor lead b|motor lead 2|motor low|leitung b|motorleitung b|motor negative|lead negative|fil b|borne b|cable b|hilo b|filo b|draad b|lead black|line b|side b|bridge b|half bridge b|node b"},
-	{Feedback, "feedback|fb|fdbk|fbk|wiper|pot|potentiometer|poti|position|pos|sensor|schleifer|rückmeldung|rueckmeldung|stellung|istwert|lage|retour|curseur|potentiomètre|recopie|realimentación|realimentacion|cursor|posición|posicion|potenciómetro|retroazione|cursore|posizione|potenziometro|terugkoppeling|loper|positie|sprzężenie|suwak|pozycja|återkoppling|läge|angle|travel|sense|door position|signal pot"},
+	{Feedback, "feedback|fb|fdbk|fbk|wiper|pot|potentiometer|poti|position|pos|sensor|schleifer|lagerückmeldung|rückführung|rückmeldung|rueckmeldung|stellung|istwert|lage|retour|curseur|potentiomètre|recopie|realimentación|realimentacion|cursor|posición|posicion|potenciómetro|retroazione|cursore|posizione|potenziometro|terugkoppeling|loper|positie|sprzężenie|suwak|pozycja|återkoppling|läge|angle|travel|sense|door position|signal pot"},
 	{Polarity, "polarity|direction|dir|polarität|richtung|drehrichtung|sens|polarité|dirección|sentido|polaridad|direzione|polarità|richting|polariteit|kierunek|riktning|command direction|state|command|cmd|move|motion|action|befehl|commande|orden|comando"},
-	{Drive, "drive|motor|mot|vmot|umot|v motor|u motor|motor voltage|motor v|antrieb|motorspannung|stellmotor|moteur|entraînement|accionamiento|motore|azionamento|aandrijving|silnik|napęd|drivning|actuator voltage|actuator v|actuator drive|bridge|h bridge|voltage motor|tension moteur|coil|output"},
+	{Drive, "drive|motor|mot|vmot|umot|v motor|u motor|motor voltage|motor v|antrieb|antriebs|motor spannung|stellmotor|moteur|entraînement|accionamiento|motore|azionamento|aandrijving|silnik|napęd|drivning|actuator voltage|actuator v|actuator drive|bridge|h bridge|voltage motor|tension moteur|coil|output"},
 }
 
 // timeWords name a time axis.
@@ -58,11 +58,29 @@ func normal(s string) string {
 		b.WriteRune(unicode.ToLower(r))
 		prev = r
 	}
-	t := strings.Join(strings.Fields(b.String()), " ")
+	words := strings.Fields(b.String())
+	for i, w := range words {
+		words[i] = parted(w)
+	}
+	t := strings.Join(words, " ")
 	if strings.HasSuffix(strings.TrimSpace(s), "-") {
 		t += " minus"
 	}
 	return t
+}
+
+// tails are the second halves of words written as one: motorvoltage,
+// Motorspannung, doorposition.
+var tails = []string{"voltage", "spannung", "current", "strom", "position", "direction", "feedback", "signal", "richtung", "supply", "drive"}
+
+// parted puts a blank before the second half of such a word.
+func parted(w string) string {
+	for _, t := range tails {
+		if head, ok := strings.CutSuffix(w, t); ok && len(head) >= 3 {
+			return head + " " + t
+		}
+	}
+	return w
 }
 
 // hasWords tells whether the words w stand in s as whole words, in order and
