@@ -1,7 +1,7 @@
 // Package signal holds a capture of a three-wire actuator and knows how to
 // read one from CSV text.
 //
-// The flow is one-way: bytes -> [Reader of one pass] -> [Trace]. Reading and
+// The flow is one-way: bytes -> [Read] -> [Trace]. Reading and
 // reducing happen together: rows are folded into bins that keep mean, minimum
 // and maximum, so a one-sample glitch survives while memory stays bounded
 // whatever the length of the file.
