@@ -104,6 +104,10 @@ func (w *work) finish() {
 		})
 		f.Title = w.title(f)
 		f.Weights, f.Because = weights(f)
+		if w.opt.Free {
+			// Off its door an actuator cannot show the door's fault.
+			f.Weights[DoorMechanism] = math.Min(f.Weights[DoorMechanism], f.Weights[NoFault])
+		}
 	}
 	sort.SliceStable(w.found, func(i, j int) bool { return w.found[i].force() > w.found[j].force() })
 	w.coverage()
