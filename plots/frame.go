@@ -126,15 +126,15 @@ func (f *frame) front(a axes) {
 		t := tickText(x, dec)
 		p := f.px(x)
 		s.line(p, f.area.y0, p, f.area.y0-3, s.th.faint, 0.7)
-		b := s.extent(t, st, p, f.area.y0-4, align{0.5, 1})
+		b := s.extent(t, st, p, f.area.y0-0.6*s.size, align{0.5, 1})
 		if b.x0 < right+0.4*st.size || slices.ContainsFunc(yLabels, func(l label) bool { return l.box.meets(b) }) {
 			continue
 		}
-		s.text(t, st, p, f.area.y0-4, align{0.5, 1})
+		s.text(t, st, p, f.area.y0-0.6*s.size, align{0.5, 1})
 		right = b.x1
 	}
 	if a.x != "" {
-		s.text(a.x, st, f.area.cx(), f.area.y0-4-1.15*st.size, align{0.5, 1})
+		s.text(a.x, st, f.area.cx(), f.area.y0-1.75*s.size, align{0.5, 1})
 	}
 }
 
