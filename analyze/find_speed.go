@@ -366,6 +366,11 @@ func (w *work) findSlip() {
 			gaps = append(gaps, w.t[e.bin]-w.t[ev[i-1].bin])
 		}
 	}
+	// A worn track throws the reading both ways; a tooth that lets go throws it
+	// back, and then the motor climbs at its own speed.
+	if w.leaps(moves) > len(ev)/2 {
+		return
+	}
 	// Teeth are of one size: falls of very different sizes are something else.
 	if quantileOf(size, 0.75) > 3*quantileOf(size, 0.25) {
 		return
@@ -387,6 +392,22 @@ func (w *work) fallsIn(move int) int {
 	for _, f := range w.falls() {
 		if f.move == move {
 			n++
+		}
+	}
+	return n
+}
+
+// leaps counts, in the given moves, single steps forward beyond noise and
+// beyond twice what the motor can turn.
+func (w *work) leaps(moves map[int]bool) int {
+	n := 0
+	for k := range moves {
+		m := &w.moves[k]
+		r := w.rate[side(m.Direction)]
+		for i := m.first + 1; i < m.last; i++ {
+			if (w.v[i]-w.v[i-1])*float64(m.Direction) > w.tol+1.5*w.lim.Fast*r*(w.t[i]-w.t[i-1]) {
+				n++
+			}
 		}
 	}
 	return n

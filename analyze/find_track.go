@@ -380,7 +380,17 @@ func (w *work) rawPeak() float64 {
 // the rest while the shaft passes, pass after pass. The measure is the second
 // difference of the readings, which a steady motion does not touch.
 func (w *work) findNoisyTrack() {
-	span := w.span.Width()
+	// A worn end may lie beyond what was tracked: go as far as moves ended.
+	reach := w.span
+	for k := range w.moves {
+		m := &w.moves[k]
+		for _, v := range []float64{m.Start, m.End} {
+			if v > w.span.From-0.2*w.span.Width() && v < w.span.To+0.2*w.span.Width() {
+				reach = reach.widen(v)
+			}
+		}
+	}
+	span := reach.Width()
 	r := math.Max(w.rate[0], w.rate[1])
 	if !(span > 0) || r == 0 {
 		return
@@ -433,7 +443,7 @@ func (w *work) findNoisyTrack() {
 			}
 			a, b := max(m.first, i-h), min(m.last, i+h+1)
 			mid := medianSmall(w.v[a:b])
-			c := int((mid - w.span.From) / width)
+			c := int(math.Floor((mid - reach.From) / width))
 			if c < 0 || c >= cells {
 				continue
 			}
@@ -497,10 +507,14 @@ func (w *work) findNoisyTrack() {
 		}
 		f := Finding{
 			Kind: NoisyTrack, Tie: TiedToPosition,
-			Volts: Interval{w.span.From + float64(c)*width, w.span.From + float64(last+1)*width},
+			Volts: Interval{reach.From + float64(c)*width, reach.From + float64(last+1)*width},
 			Seen:  g.seen[0] + g.seen[1], Passes: g.made[0] + g.made[1], Direction: oneDirection(g.seen),
 		}
 		c = last
+		// A loose contact scratches here and there: twice in one place is chance.
+		if f.Seen <= 2 && w.loose() {
+			continue
+		}
 		f.Event = fmt.Sprintf("track %.2f", f.Volts.Mid())
 		f.TieP = math.Pow(math.Max(0.02, f.Volts.Width()/span), float64(max(0, f.Seen-1)))
 		f.Strength = 1 - math.Exp(-float64(f.Seen)*math.Log(g.rough/base))
@@ -515,6 +529,16 @@ func (w *work) findNoisyTrack() {
 		}
 		w.found = append(w.found, f)
 	}
+}
+
+// loose tells whether losses of signal were found that belong to no place.
+func (w *work) loose() bool {
+	for _, f := range w.found {
+		if f.Kind == Dropouts && f.Seen >= 3 {
+			return true
+		}
+	}
+	return false
 }
 
 // visits lists when the feedback passed through a band under drive.

@@ -94,7 +94,7 @@ func likelihoods(f *Finding) (shown, string) {
 		if f.Seen >= 6 {
 			return shown{.002, .02, .015, .25, .006}, "one side is driven into the same stop far inside the supply again and again, the other is not, and it leaves the stop freely"
 		}
-		return shown{.01, .02, .02, .12, .006}, "one side is driven into a stop far inside the supply again and again, the other is not"
+		return shown{.008, .02, .02, .14, .006}, "one side is driven into a stop far inside the supply again and again, the other is not"
 	case SlowZone:
 		if f.Form == "stands and goes on" {
 			return shown{.001, .01, .02, .25, .003}, "the shaft catches at the same place in pass after pass"
@@ -172,7 +172,7 @@ func huntLikelihood(f *Finding) (shown, string) {
 	case stalls && f.has("stall far inside the supply") && spread < 0.02*f.span:
 		return shown{.001, .02, .02, .25, .01}, "it runs against the same place, far inside the supply, again and again, and leaves it freely: something is in the way"
 	case stalls && end && spread < 0.02*f.span && f.has("leaves at once"):
-		return shown{.003, .05, .03, .2, .02}, "it runs into the same place again and again and leaves it at once: it wants to go further and cannot"
+		return shown{.003, .04, .03, .22, .02}, "it runs into the same place again and again and leaves it at once: it wants to go further and cannot"
 	case stalls && end:
 		return shown{.002, .14, .04, .06, .03}, "it runs into the end and back again and again: either an obstacle there, or a sensor that does not report the arrival"
 	case stalls && spread < 0.03*math.Max(f.Volts.Width(), 1e-9)+0.05 && !end:
