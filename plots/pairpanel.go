@@ -27,7 +27,7 @@ func (d *drawing) pairPanel(s *sheet, area box, a, b *Figure, first, second stri
 	area = s.pairKey(area, first, second)
 	in := box{area.x0 + s.leftMargin(), area.y0 + s.bottomMargin(), area.x1 - 0.8*s.size, area.y1}
 	rated := len(profiles(a.Capture)) > 0 && len(profiles(b.Capture)) > 0
-	gap := s.bottomMargin() + 0.9*s.size
+	gap := s.bottomMargin() + 1.5*s.size
 	h1 := in.h()
 	if rated {
 		h1 = (in.h() - gap) / 2
