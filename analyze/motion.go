@@ -280,7 +280,13 @@ func (w *work) settle(segs []segment) []segment {
 	least := 3*w.noise/math.Sqrt(math.Max(1, float64(w.window)/4)) + 1.01*w.quantum
 	var out []segment
 	for i, s := range segs {
-		if s.state == track && len(segs) > 1 && math.Abs(w.smooth[s.last-1]-w.smooth[s.first]) < least &&
+		limit := least
+		if i > 0 && i == len(segs)-1 {
+			// After a long stall the chance of one stray window is not small:
+			// the last word of a move must be as clear as a single reading.
+			limit = math.Max(least, w.tol)
+		}
+		if s.state == track && len(segs) > 1 && math.Abs(w.smooth[s.last-1]-w.smooth[s.first]) < limit &&
 			(i > 0 && segs[i-1].state == still || i+1 < len(segs) && segs[i+1].state == still) {
 			s.state = still
 		}
