@@ -1,0 +1,128 @@
+package plots
+
+import (
+	"fmt"
+
+	"threewire/analyze"
+)
+
+func (d *drawing) window() error {
+	if d.o.Window == nil {
+		return nil
+	}
+	t := d.fig.Trace.Time
+	first, last := t[0], t[len(t)-1]
+	if d.o.Window.To <= first || d.o.Window.From >= last {
+		return fmt.Errorf("the window %g to %g s lies outside the capture, which runs from %.4g to %.4g s (flags --from, --to): %w",
+			d.o.Window.From, d.o.Window.To, first, last, ErrNothing)
+	}
+	return nil
+}
+
+func (d *drawing) choose() error {
+	for _, p := range d.o.Panels {
+		if p == Auto {
+			d.panels = append(d.panels, d.auto()...)
+			continue
+		}
+		if why := d.lacks(p); why != "" {
+			return fmt.Errorf("panel %s: %s: %w", p, why, ErrNothing)
+		}
+		d.panels = append(d.panels, p)
+	}
+	seen := map[Panel]bool{}
+	var once []Panel
+	for _, p := range d.panels {
+		if !seen[p] {
+			seen[p] = true
+			once = append(once, p)
+		}
+	}
+	d.panels = once
+	if seen[Contact] && len(once) > 1 {
+		return fmt.Errorf("a contact sheet fills its page: ask for it alone (flag --panel)")
+	}
+	return nil
+}
+
+func (d *drawing) auto() []Panel {
+	switch {
+	case d.lacks(Overlay) == "":
+		return []Panel{Time, Overlay}
+	case len(d.figs) == 2:
+		return []Panel{Time, Compare}
+	case len(d.figs) > 2:
+		return []Panel{Contact}
+	}
+	out := []Panel{Time}
+	// On a low page three panels would leave none of them room to be read.
+	_, h, _, size := d.o.page()
+	most := 3
+	if h < 60*size {
+		most = 2
+	}
+	add := func(p Panel) {
+		if len(out) < most && d.lacks(p) == "" {
+			out = append(out, p)
+		}
+	}
+	add(Hunt)
+	for i := range d.fig.Capture.Findings {
+		switch d.fig.Capture.Findings[i].Kind {
+		case analyze.SpanDrift, analyze.TravelChange, analyze.Heating:
+			add(Sweeps)
+		}
+	}
+	add(Rate)
+	return out
+}
+
+func (d *drawing) lacks(p Panel) string {
+	c := d.fig.Capture
+	switch p {
+	case Rate:
+		if len(profiles(c)) == 0 {
+			return "no sweep long enough to measure speed against position in " + d.name(d.fig)
+		}
+	case Sweeps:
+		if len(c.Sweeps) < 2 {
+			return fmt.Sprintf("%s has %d full sweeps, at least 2 are needed", d.name(d.fig), len(c.Sweeps))
+		}
+	case Hunt:
+		if hunting(c) == nil {
+			return "no hunting was found in " + d.name(d.fig)
+		}
+	case Overlay:
+		a, b := d.pair()
+		if a == nil || b == nil {
+			return "it needs a coupled capture and a free one (flag --free)"
+		}
+	case Compare:
+		if len(d.figs) < 2 {
+			return "it needs a second capture (flag --after)"
+		}
+	}
+	return ""
+}
+
+func (d *drawing) pair() (coupled, free *Figure) {
+	for i := range d.figs {
+		f := &d.figs[i]
+		switch {
+		case f.Capture.Free && free == nil:
+			free = f
+		case !f.Capture.Free && coupled == nil:
+			coupled = f
+		}
+	}
+	return coupled, free
+}
+
+func hunting(c *analyze.Capture) *analyze.Finding {
+	for i := range c.Findings {
+		if f := &c.Findings[i]; f.Kind == analyze.Hunting && f.Time.Width() > 0 {
+			return f
+		}
+	}
+	return nil
+}

@@ -1,0 +1,225 @@
+package plots
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"threewire/analyze"
+)
+
+func placed(f *analyze.Finding) bool {
+	switch f.Kind {
+	case analyze.DeadSpot, analyze.NoisyTrack, analyze.SlowZone, analyze.EndLoss, analyze.Jam:
+		return f.Tie != analyze.TiedToTime && f.Volts.From <= f.Volts.To
+	}
+	return false
+}
+
+func spotted(f *analyze.Finding) bool {
+	switch f.Kind {
+	case analyze.Hunting, analyze.SpanDrift, analyze.TravelChange, analyze.Heating, analyze.WeakDrive:
+		return false
+	}
+	return len(f.Places) > 0
+}
+
+const maxPlaces = 60
+
+func spots(s *sheet, f *frame, x *analyze.Finding) []box {
+	places := x.Places
+	if !spotted(x) {
+		return nil
+	}
+	var out []box
+	for _, p := range places {
+		if !f.hasX(p.Time.From, p.Time.To) {
+			continue
+		}
+		lo, hi := math.Min(p.Volts.From, p.Volts.To), math.Max(p.Volts.From, p.Volts.To)
+		b := box{f.clampX(p.Time.From), f.clampY(lo), f.clampX(p.Time.To), f.clampY(hi)}
+		// A spot must be seen: at least a letter high and half a letter wide.
+		if grow := (0.7*s.size - b.w()) / 2; grow > 0 {
+			b.x0, b.x1 = b.x0-grow, b.x1+grow
+		}
+		if grow := (s.size - b.h()) / 2; grow > 0 {
+			b.y0, b.y1 = b.y0-grow, b.y1+grow
+		}
+		b = box{math.Max(b.x0, f.area.x0), math.Max(b.y0, f.area.y0), math.Min(b.x1, f.area.x1), math.Min(b.y1, f.area.y1)}
+		out = append(out, b)
+		if len(out) == maxPlaces {
+			break
+		}
+	}
+	return out
+}
+
+func (d *drawing) bands(s *sheet, f *frame) {
+	for _, m := range d.marks {
+		for _, b := range spots(s, f, m.f) {
+			s.fill(b, s.th.band)
+		}
+	}
+}
+
+func (d *drawing) outlines(s *sheet, f *frame) {
+	lines := 0
+	for _, m := range d.marks {
+		// More than two pairs of lines hide the trace they run across.
+		if placed(m.f) && m.f.Kind != analyze.Jam && lines < 2 {
+			lines++
+			lo, hi := f.py(m.f.Volts.From), f.py(m.f.Volts.To)
+			if hi-lo < 2 {
+				lo, hi = lo-1, hi+1
+			}
+			for _, y := range []float64{lo, hi} {
+				if y > f.area.y0 && y < f.area.y1 {
+					s.line(f.area.x0, y, f.area.x1, y, s.th.mark, 0.9, 5, 3)
+				}
+			}
+		}
+		for _, b := range spots(s, f, m.f) {
+			s.outline(b, s.th.mark, 0.9, 3, 1.5)
+		}
+	}
+}
+
+func (d *drawing) anchor(s *sheet, f *frame, m mark) (pt, bool) {
+	x := m.f
+	if b := spots(s, f, x); len(b) > 0 {
+		best := slices.MaxFunc(b, func(p, q box) int { return cmp.Compare(p.w()*p.h(), q.w()*q.h()) })
+		return pt{best.cx(), best.y1}, true
+	}
+	if spotted(x) { // all of its places lie outside the window
+		return pt{}, false
+	}
+	if p, ok := d.sweepAnchor(f, x); ok {
+		return p, true
+	}
+	from, to := math.Max(x.Time.From, f.x0), math.Min(x.Time.To, f.x1)
+	if x.Time.Width() <= 0 {
+		from, to = f.x0, f.x1
+	}
+	if from > to {
+		return pt{}, false
+	}
+	at := (from + to) / 2
+	if v, ok := d.reading(at); ok {
+		return pt{f.px(at), f.clampY(v)}, true
+	}
+	return pt{f.px(at), f.area.cy()}, true
+}
+
+func (d *drawing) sweepAnchor(f *frame, x *analyze.Finding) (pt, bool) {
+	part := 0.0
+	switch x.Kind {
+	case analyze.SpanDrift, analyze.TravelChange:
+		part = 1
+	case analyze.Heating, analyze.WeakDrive:
+		part = 0.5
+	default:
+		return pt{}, false
+	}
+	sw := d.fig.Capture.Sweeps
+	for i := len(sw) - 1; i >= 0; i-- {
+		w := &sw[i]
+		at := w.Time.From + part*w.Time.Width()
+		// "high end" and "low end" are forms of a drift.
+		wrong := strings.HasPrefix(x.Form, "high") && w.Direction == analyze.Down || strings.HasPrefix(x.Form, "low") && w.Direction == analyze.Up
+		if part == 1 && (wrong || !w.Stalled) || at < f.x0 || at > f.x1 {
+			continue
+		}
+		if v, ok := d.reading(at); ok {
+			return pt{f.px(at), f.clampY(v)}, true
+		}
+	}
+	return pt{}, false
+}
+
+func (d *drawing) callouts(s *sheet, f *frame, busy *clutter, marks []mark) {
+	for _, m := range marks {
+		if m.f.Kind == analyze.Hunting && f.hasX(m.f.Time.From, m.f.Time.To) {
+			d.bracket(s, f, busy, m)
+			continue
+		}
+		a, ok := d.anchor(s, f, m)
+		if !ok {
+			continue
+		}
+		if b, ok := s.place(busy, a, s.badgeSize(), s.badgeSize()); ok {
+			s.leader(b, a)
+			busy.line([]pt{b.edge(a), a})
+			s.badge(fmt.Sprint(m.n), b)
+		}
+	}
+}
+
+func (d *drawing) bracket(s *sheet, f *frame, busy *clutter, m mark) {
+	x0, x1 := f.clampX(m.f.Time.From), f.clampX(m.f.Time.To)
+	if x1-x0 < 4 {
+		x0, x1 = x0-2, x1+2
+	}
+	y := f.clampY(m.f.Volts.To) + 0.9*s.size
+	tip := -4.0
+	if y > f.area.y1-2*s.size {
+		y = f.clampY(m.f.Volts.From) - 0.9*s.size
+		tip = 4
+	}
+	y = math.Max(f.area.y0+2, math.Min(f.area.y1-2, y))
+	s.stroke([]pt{{x0, y + tip}, {x0, y}, {x1, y}, {x1, y + tip}}, s.th.mark, 1.6)
+	busy.line([]pt{{x0, y}, {x1, y}})
+
+	t := huntWords(m.f, d.unit())
+	st := s.strong()
+	w := s.badgeSize() + 0.5*s.size + s.width(t, st)
+	h := s.badgeSize()
+	a := pt{(x0 + x1) / 2, y}
+	b, ok := s.place(busy, a, w+0.6*s.size, h)
+	if !ok {
+		return
+	}
+	s.leader(b, a)
+	s.fill(b, s.th.panel)
+	s.outline(b, s.th.mark, 0.8)
+	s.badge(fmt.Sprint(m.n), box{b.x0, b.y0, b.x0 + h, b.y1})
+	s.text(t, st, b.x0+h+0.4*s.size, b.cy(), align{0, 0.5})
+}
+
+func huntWords(f *analyze.Finding, unit string) string {
+	hz, ok := f.Measure("frequency")
+	amp, ok2 := f.Measure("amplitude")
+	switch {
+	case ok && ok2:
+		return fmt.Sprintf("%.2g Hz, %s %s", hz, twoDigits(amp), unit)
+	case ok:
+		return fmt.Sprintf("%.2g Hz", hz)
+	}
+	return "hunting"
+}
+
+func (d *drawing) notes(s *sheet, f *frame, busy *clutter) {
+	st := s.small()
+	for _, n := range d.o.Notes {
+		if !f.hasX(n.Time, n.Time) {
+			continue
+		}
+		lines := s.f.wrap(s.f.printable(n.Text), st.size, false, 15*s.size)
+		w := 0.0
+		for _, l := range lines {
+			w = math.Max(w, s.width(l, st))
+		}
+		a := pt{f.px(n.Time), f.clampY(n.Volts)}
+		pad := 0.4 * s.size
+		b, ok := s.place(busy, a, w+2*pad, float64(len(lines))*leading*st.size+pad)
+		if !ok {
+			continue
+		}
+		s.leader(b, a)
+		busy.line([]pt{b.edge(a), a})
+		s.fill(b, s.th.note)
+		s.outline(b, s.th.faint, 0.7)
+		s.paragraph(n.Text, st, b.x0+pad, b.y1-0.6*pad, 15*s.size)
+	}
+}
