@@ -68,7 +68,11 @@ part the same PATH and its own --out:
   then, once
     threewire batch --merge part-*.jsonl --out shelf.jsonl --csv shelf.csv
 
-A part that was stopped goes on when it is started again.
+A part that was stopped goes on when it is started again. To be sure that no
+part is missing, run the plain command on the joined file: it checks what has
+no row yet, and reads the rest only to compare it.
+
+    threewire batch shelf --out shelf.jsonl
 
 Exit codes: 0 all captures have a row, 2 wrong use, no captures found, output
 that cannot be written, or interrupted.
