@@ -28,7 +28,21 @@ func (w *work) seenShare() float64 {
 	width := math.Min(1, w.span.Width()/(0.25*w.ref))
 	both := math.Min(1, math.Min(up, down)/(0.6*w.span.Width()))
 	one := math.Min(1, math.Max(up, down)/(0.6*w.span.Width()))
-	passes := math.Min(1, float64(len(w.sweeps))/2)
+	// Many short moves may add up to what two sweeps show.
+	total := 0.0
+	var cover [2]Interval
+	cover[0] = Interval{math.Inf(1), math.Inf(-1)}
+	cover[1] = cover[0]
+	for k := range w.moves {
+		if lo, hi := w.tracked(&w.moves[k]); hi > lo {
+			total += hi - lo
+			c := &cover[side(w.moves[k].Direction)]
+			*c = c.widen(lo).widen(hi)
+		}
+	}
+	least := math.Min(cover[0].Width(), cover[1].Width()) / (0.8 * w.span.Width())
+	both = math.Max(both, math.Min(1, least))
+	passes := math.Min(1, math.Max(float64(len(w.sweeps))/2, math.Min(least, total/(2*w.span.Width()))))
 	return width * (0.3*one + 0.4*both + 0.3*passes)
 }
 

@@ -68,12 +68,12 @@ func (w *work) findSlowZones() {
 			}
 			// Seals and padded stops slow a healthy door over the last tenth of
 			// its way (common practice, no source).
-			into := f.Volts.To > w.span.To-2*w.lim.EndZone*span && f.Volts.From > w.span.To-0.12*span
+			into := f.Volts.To > w.span.To-2*w.lim.EndZone*span && f.Volts.From > w.span.To-0.15*span
 			if p.Direction == Down {
-				into = f.Volts.From < w.span.From+2*w.lim.EndZone*span && f.Volts.To < w.span.From+0.12*span
+				into = f.Volts.From < w.span.From+2*w.lim.EndZone*span && f.Volts.To < w.span.From+0.15*span
 			}
-			if into {
-				f.Strength *= 0.2
+			if into && factor > 0.15 {
+				continue
 			}
 			f.Event = fmt.Sprintf("slow %.1f", f.Volts.Mid())
 			f.Time, f.Places = w.visitsDirection(f.Volts, p.Direction)
@@ -247,6 +247,23 @@ func (w *work) findWeakDrive() {
 	}
 	f := Finding{Kind: WeakDrive, Volts: w.span, Time: w.drivenTime(), Tie: TieUnknown, TieP: 1, Event: "slower",
 		Seen: len(w.sweeps), Passes: len(w.sweeps)}
+	// The rate of a reading that hardly travels, or of pulses in which the motor
+	// never gets up to speed, says nothing of the motor.
+	longest, short, long := 0.0, 0.0, 0.0
+	for k := range w.moves {
+		m := &w.moves[k]
+		if lo, hi := w.tracked(m); hi > lo {
+			longest = math.Max(longest, hi-lo)
+		}
+		if m.Moving > 0.5 {
+			long += m.Moving
+		} else {
+			short += m.Moving
+		}
+	}
+	if longest < 0.3*w.ref && w.opt.Profile == nil || short > long {
+		return
+	}
 	full := w.span.Width() / r
 	var ends [2]bool
 	for _, s := range w.stops {

@@ -45,7 +45,7 @@ func (a *increments) moments() (sd, skew float64) {
 func (w *work) findRatchet() {
 	span := w.span.Width()
 	r := math.Max(w.rate[0], w.rate[1])
-	if w.covered(StickSlip, None) || w.loose() || !(span > 0) || r == 0 {
+	if w.covered(StickSlip, None) || w.looseAtRest() || !(span > 0) || r == 0 {
 		return
 	}
 	best, bestShare := 0.0, 0.0

@@ -385,7 +385,7 @@ func (w *work) findNoisyTrack() {
 	for k := range w.moves {
 		m := &w.moves[k]
 		for _, v := range []float64{m.Start, m.End} {
-			if v > w.span.From-0.2*w.span.Width() && v < w.span.To+0.2*w.span.Width() {
+			if rail := w.opt.RailBand * w.ref; v > rail && v < w.ref-rail && v > w.span.From-0.2*w.span.Width() && v < w.span.To+0.2*w.span.Width() {
 				reach = reach.widen(v)
 			}
 		}
@@ -535,6 +535,17 @@ func (w *work) findNoisyTrack() {
 func (w *work) loose() bool {
 	for _, f := range w.found {
 		if f.Kind == Dropouts && f.Seen >= 3 {
+			return true
+		}
+	}
+	return false
+}
+
+// looseAtRest tells whether the signal was lost while the shaft rested: such a
+// contact also chatters while it moves.
+func (w *work) looseAtRest() bool {
+	for _, f := range w.found {
+		if n, _ := f.Measure("at rest"); f.Kind == Dropouts && n > 0 {
 			return true
 		}
 	}

@@ -66,7 +66,15 @@ func (w *work) findSpan() {
 		// rare readings at the rims, which a bad contact throws about.
 		var v []float64
 		for k := range w.moves {
-			v = append(v, w.v[w.moves[k].first:w.moves[k].last]...)
+			for _, x := range w.v[w.moves[k].first:w.moves[k].last] {
+				// At a rail no position lies.
+				if rail := w.opt.RailBand * w.ref; x > rail && x < w.ref-rail {
+					v = append(v, x)
+				}
+			}
+		}
+		if len(v) < 20 {
+			return
 		}
 		lo, hi = quantileOf(v, 0.02), quantileOf(v, 0.98)
 	}
