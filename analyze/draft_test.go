@@ -21,6 +21,8 @@ type draft struct {
 	block func(d *draft, dir float64) bool    // shaft cannot move
 	read  func(d *draft) float64              // reading of the shaft position, nil = x
 
+	unit string // of the feedback, empty = V
+
 	time, drive, feed []float64
 }
 
@@ -85,8 +87,12 @@ func (d *draft) trace() *signal.Trace {
 		s.Stats.Quantum = q
 		return s
 	}
+	feed := series("feedback", d.feed, d.quantum)
+	if d.unit != "" {
+		feed.Unit = d.unit
+	}
 	return &signal.Trace{
 		Source: "draft", Time: d.time, Step: d.dt, RowStep: d.dt, RowsPerBin: 1, Rows: int64(len(d.time)), Uniform: true,
-		Drive: series("drive", d.drive, 0), Feedback: series("feedback", d.feed, d.quantum),
+		Drive: series("drive", d.drive, 0), Feedback: feed,
 	}
 }

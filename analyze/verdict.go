@@ -70,11 +70,7 @@ func prior() []float64 { return []float64{0.30, 0.28, 0.14, 0.18, 0.10} }
 // visible is the chance that a full capture of an actuator with the fault
 // shows at least one sign of it. A door broken off, a cold motor and an
 // intermittent contact can pass unseen.
-func visible() []float64 { return []float64{0.02, 0.975, 0.92, 0.935, 0.935} }
-
-// temper is the exponent on the evidence: findings of one capture share its
-// noise and its moves and are not independent, so their product overstates.
-const temper = 0.95
+func visible() []float64 { return []float64{0.02, 0.977, 0.926, 0.94, 0.94} }
 
 // decide is the least probability of a conclusion that is stated: three
 // to two against all the rest together.
@@ -90,7 +86,7 @@ func Judge(captures ...*Capture) *Report {
 	clean, seen := true, 0.0
 	for _, c := range captures {
 		for i, e := range evidence(c) {
-			logp[i] += temper * e
+			logp[i] += e
 		}
 		for i := range c.Findings {
 			if c.Findings[i].force() > math.Log(3) {

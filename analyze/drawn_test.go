@@ -1,0 +1,189 @@
+package analyze
+
+import (
+	"math"
+	"testing"
+)
+
+// counts turns a draft into ten-bit converter counts of a 5 V supply.
+func (d *draft) counts() *draft {
+	for i, v := range d.feed {
+		d.feed[i] = math.Round(math.Max(0, math.Min(1023, v/5*1023)))
+	}
+	d.quantum = 1
+	d.unit = "counts"
+	return d
+}
+
+// percent turns a draft into percent of a 5 V supply, in tenths.
+func (d *draft) percent() *draft {
+	for i, v := range d.feed {
+		d.feed[i] = math.Round(200*v) / 10
+	}
+	d.quantum = 0.1
+	d.unit = "%"
+	return d
+}
+
+// inverted mirrors the feedback in a 5 V supply.
+func (d *draft) inverted() *draft {
+	for i, v := range d.feed {
+		d.feed[i] = 5 - v
+	}
+	return d
+}
+
+// triangle sweeps n times without waiting at the ends.
+func (d *draft) triangle(n int) *draft {
+	full := (d.hi - d.lo) / d.rate * 0.97
+	for range n {
+		d.run(12, full).run(-12, full)
+	}
+	return d
+}
+
+// moreCases are captures drawn from straight lines in other units, shapes and
+// rates than the rig's.
+func moreCases() []struct {
+	name string
+	make func(seed uint64) *draft
+	want Fault
+	kind Kind
+} {
+	spot := func(d *draft, lo, hi, v float64, up bool) {
+		last := d.x
+		rising := true
+		d.read = func(d *draft) float64 {
+			if d.x != last {
+				rising = d.x > last
+			}
+			last = d.x
+			if d.x > lo && d.x < hi && (rising || !up) {
+				return v
+			}
+			return d.x
+		}
+	}
+	return []struct {
+		name string
+		make func(seed uint64) *draft
+		want Fault
+		kind Kind
+	}{
+		{"healthy triangle", func(s uint64) *draft { return newDraft(s).triangle(4) }, NoFault, ""},
+		{"healthy percent", func(s uint64) *draft { return newDraft(s).sweeps(3).percent() }, NoFault, ""},
+		{"healthy counts", func(s uint64) *draft { return newDraft(s).sweeps(3).counts() }, NoFault, ""},
+		{"healthy inverted", func(s uint64) *draft { return newDraft(s).sweeps(3).inverted() }, NoFault, ""},
+		{"healthy at 9 V", func(s uint64) *draft {
+			d := newDraft(s)
+			full := (d.hi-d.lo)/d.rate*12/9 + 1
+			for range 3 {
+				d.run(9, full).run(0, 0.5).run(-9, full).run(0, 0.5)
+			}
+			return d
+		}, NoFault, ""},
+		{"healthy 20 Hz", func(s uint64) *draft {
+			d := newDraft(s)
+			d.dt = 0.05
+			return d.triangle(4)
+		}, NoFault, ""},
+		{"dead spot in a triangle", func(s uint64) *draft {
+			d := newDraft(s)
+			spot(d, 2.4, 2.6, 0.02, false)
+			return d.triangle(4)
+		}, FeedbackSensor, DeadSpot},
+		{"dead spot one way, floating high", func(s uint64) *draft {
+			d := newDraft(s)
+			spot(d, 2.4, 2.6, 4.99, true)
+			return d.sweeps(4)
+		}, FeedbackSensor, DeadSpot},
+		{"dead spot of one row at 20 Hz", func(s uint64) *draft {
+			d := newDraft(s)
+			d.dt = 0.05
+			spot(d, 2.5, 2.545, 0, false)
+			return d.sweeps(5)
+		}, FeedbackSensor, DeadSpot},
+		{"dead spot in counts", func(s uint64) *draft {
+			d := newDraft(s)
+			spot(d, 3.1, 3.3, 0, false)
+			return d.sweeps(3).counts()
+		}, FeedbackSensor, DeadSpot},
+		{"jam at the low side", func(s uint64) *draft {
+			d := newDraft(s)
+			d.sweeps(1)
+			d.block = func(d *draft, dir float64) bool { return dir < 0 && d.x <= 1.7 }
+			return d.run(12, 6).run(0, 0.5).run(-12, 6).run(0, 0.5).sweeps(3)
+		}, DoorMechanism, Jam},
+		{"low end drifts", func(s uint64) *draft {
+			d := newDraft(s)
+			d.read = func(d *draft) float64 { return 4.5 - (4.5-d.x)*(1-0.002*d.t) }
+			return d.sweeps(6)
+		}, FeedbackSensor, SpanDrift},
+	}
+}
+
+func TestDrawnShapes(t *testing.T) {
+	for _, c := range moreCases() {
+		t.Run(c.name, func(t *testing.T) {
+			for seed := range uint64(3) {
+				got, v := look(t, c.make(seed))
+				if v.Conclusion != c.want || c.kind != "" && !showsKind(got, c.kind) {
+					t.Errorf("seed %d: want %s by %q, got %s", seed, c.want, c.kind, say(got, v))
+				}
+			}
+		})
+	}
+}
+
+// Both ends in proportion are what a sagging sensor supply does: the sensor
+// must not be blamed with confidence.
+func TestDrawnBothEndsScale(t *testing.T) {
+	for seed := range uint64(3) {
+		d := newDraft(seed)
+		d.read = func(d *draft) float64 { return d.x * (1 - 0.002*d.t) }
+		got, v := look(t, d.sweeps(6))
+		if v.Conclusion == FeedbackSensor && v.Probability > 0.8 || v.Conclusion == NoFault || !showsKind(got, SpanDrift) {
+			t.Errorf("seed %d: %s", seed, say(got, v))
+		}
+	}
+}
+
+func showsKind(c *Capture, k Kind) bool {
+	for _, f := range c.Findings {
+		if f.Kind == k {
+			return true
+		}
+	}
+	return false
+}
+
+func TestStepNotRamp(t *testing.T) {
+	for _, c := range []struct {
+		y    []float64
+		k    int
+		want bool
+	}{
+		{[]float64{1, 1.01, 1, 1.2, 1.21, 1.2}, 3, true},
+		{[]float64{1, 1.04, 1.08, 1.12, 1.16, 1.2}, 3, false},
+		{[]float64{1, 1.1, 1.15, 1.18, 1.19, 1.2}, 2, false},
+	} {
+		if got := stepNotRamp(c.y, c.k); got != c.want {
+			t.Errorf("stepNotRamp(%v, %d) = %v", c.y, c.k, got)
+		}
+	}
+}
+
+func TestIncrementMoments(t *testing.T) {
+	var even, jumps increments
+	for i := range 100 {
+		even.add(float64(i%2)*2 - 1)
+		jumps.add(map[bool]float64{true: 9, false: -1}[i%10 == 0])
+	}
+	if sd, skew := even.moments(); math.Abs(sd-1) > 1e-9 || math.Abs(skew) > 1e-9 {
+		t.Errorf("even steps: deviation %v, skewness %v", sd, skew)
+	}
+	// A Bernoulli variable of chance 0.1 has the skewness (1-2p)/sqrt(pq) = 2.667.
+	if sd, skew := jumps.moments(); math.Abs(sd-3) > 1e-9 || math.Abs(skew-0.8/0.3) > 1e-9 {
+		t.Errorf("jumps: deviation %v, skewness %v", sd, skew)
+	}
+}
