@@ -72,7 +72,9 @@ func follow(d []float64, v []float32) float64 {
 	if top == 0 {
 		return 0
 	}
-	step := max(1, len(d)/2000)
+	// Stretches of a few hundredths of the file outweigh noise and are short
+	// against a move.
+	step := max(1, len(d)/400)
 	signed, total := 0.0, 0.0
 	for i := 0; i+step < len(d); i += step {
 		move := float64(v[i+step]) - float64(v[i])

@@ -154,3 +154,40 @@ func TestHeaderRole(t *testing.T) {
 		}
 	}
 }
+
+// A column that follows the drive, is zero at rest and far smaller, is the
+// motor current, wherever it stands.
+func TestCurrentByRelation(t *testing.T) {
+	text := rig(100, 60, 3, func(s, d, v, supply, ref, amps float64) string {
+		return fmt.Sprintf("%.4f,%.4f,%.3f,%.4f", s, amps, v, d)
+	})
+	wantRoles(t, rolesOf(t, text, Options{}), map[Role]int{TimeRole: 1, Current: 2, Feedback: 3, Drive: 4})
+
+	// One direction dead: the drive has one sign only.
+	text = rig(100, 60, 3, func(s, d, v, supply, ref, amps float64) string {
+		return fmt.Sprintf("%.4f,%.4f,%.3f,%.4f", s, math.Min(amps, 0.01), 2+0.2*v, math.Min(d, 0.02))
+	})
+	wantRoles(t, rolesOf(t, text, Options{}), map[Role]int{TimeRole: 1, Current: 2, Feedback: 3, Drive: 4})
+}
+
+// An eased drive has no levels; its sign tells.
+func TestDriveByRelation(t *testing.T) {
+	var b strings.Builder
+	for i := range 6000 {
+		s := float64(i) / 100
+		fmt.Fprintf(&b, "%.2f,%.3f,%.4f\n", s, 2.5-1.2*math.Cos(s/2), 9*math.Sin(s/2))
+	}
+	wantRoles(t, rolesOf(t, b.String(), Options{}), map[Role]int{TimeRole: 1, Feedback: 2, Drive: 3})
+}
+
+// With a drive that never moves nothing can be told without names.
+func TestNoDriveIsNotGuessed(t *testing.T) {
+	text := rig(100, 30, 100, func(s, d, v, supply, ref, amps float64) string {
+		return fmt.Sprintf("%.4f,%.4f,%.3f", s, d, v)
+	})
+	_, err := Read(strings.NewReader(text), Options{})
+	if err == nil || !strings.Contains(err.Error(), "no column could be told to be the motor drive") || !strings.Contains(err.Error(), "--drive") {
+		t.Errorf("got %v", err)
+	}
+	wantRoles(t, rolesOf(t, text, Options{Roles: map[Role]string{Drive: "2", Feedback: "3"}}), map[Role]int{TimeRole: 1, Drive: 2, Feedback: 3})
+}

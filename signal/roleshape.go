@@ -27,9 +27,15 @@ func (a *assignment) fromShape() {
 	}
 	if !a.has(Drive) && !a.has(Polarity) && !(a.has(LeadA) && a.has(LeadB)) {
 		a.driveByShape()
+		if a.err == nil && !a.driven() {
+			a.driveByRelation()
+		}
 	}
-	if !a.has(Feedback) && a.err == nil {
-		a.feedbackByShape()
+	if a.err == nil && a.driven() {
+		a.currentByRelation()
+		if !a.has(Feedback) {
+			a.feedbackByShape()
+		}
 	}
 }
 
@@ -110,11 +116,13 @@ func (a *assignment) driveByShape() {
 	switch {
 	case len(signed) == 1:
 		a.giveDrive(signed[0], "switches between levels of both signs")
+	case len(signed) == 2 && a.driveAndCurrent(signed[0], signed[1]):
 	case len(signed) > 1:
 		a.err = a.twoCandidates(Drive, signed[0], signed[1], "both switch between levels of both signs")
 	case len(js) == 2 && a.areLeads(js[0], js[1]):
 		a.give(LeadA, js[0], fmt.Sprintf("switches in turn with column %d; the first of two leads", js[1]+1))
 		a.give(LeadB, js[1], fmt.Sprintf("switches in turn with column %d; the second of two leads", js[0]+1))
+	case len(js) == 2 && a.driveAndCurrent(js[0], js[1]):
 	case len(js) == 1:
 		a.giveDrive(js[0], "the only column that switches between levels")
 	case len(js) > 1:
@@ -123,6 +131,10 @@ func (a *assignment) driveByShape() {
 }
 
 func (a *assignment) giveDrive(j int, reason string) {
+	if k := a.larger(j); k >= 0 {
+		reason = fmt.Sprintf("column %d follows it like a current", j+1)
+		j = k
+	}
 	f, c := a.feat[j], &a.p.cols[j]
 	if c.kind == wordCol || c.unit.q == noQuantity && unitLevels(f) {
 		a.give(Polarity, j, reason)

@@ -1,0 +1,177 @@
+package signal
+
+import (
+	"fmt"
+	"math"
+	"slices"
+)
+
+// driven tells whether the drive is settled, in whatever form.
+func (a *assignment) driven() bool {
+	return a.has(Drive) || a.has(Polarity) || a.has(LeadA) && a.has(LeadB)
+}
+
+// leastDrive is the lowest drive in V worth the name in a 12 V system, and
+// far above the current in A of a small gear motor, stalled or not.
+const leastDrive = 6
+
+// values gives a channel as float64.
+func (a *assignment) values(j int) []float64 {
+	c := a.channel(j)
+	v := make([]float64, len(c.mean))
+	for i, x := range c.mean {
+		v[i] = float64(x)
+	}
+	return v
+}
+
+func (f *features) size() float64 { return max(math.Abs(f.min), math.Abs(f.max)) }
+
+// driveAndCurrent settles two columns that switch together when one is of the
+// size of a supply and the other behaves like its current.
+func (a *assignment) driveAndCurrent(i, j int) bool {
+	if a.feat[i].size() < a.feat[j].size() {
+		i, j = j, i
+	}
+	if a.feat[i].size() < leastDrive || a.feat[j].size() > a.feat[i].size()/2 || !currentLike(a.values(i), a.channel(j).mean) {
+		return false
+	}
+	a.giveDrive(i, fmt.Sprintf("switches between levels; column %d follows it like a current", j+1))
+	return true
+}
+
+// driveByRelation looks for a column of both signs with which another column
+// moves: an eased or pulsed drive has no clear levels, but its sign is the
+// direction of the wiper.
+func (a *assignment) driveByRelation() {
+	js := a.candidates(func(j int, f *features) bool {
+		return a.p.cols[j].kind == numberCol && !f.flat && f.min < -0.2*f.size() && f.max > 0.2*f.size()
+	})
+	best, second, at, moved := 0.0, 0.0, -1, -1
+	for _, i := range js {
+		d := a.values(i)
+		for _, c := range a.chans {
+			j := c.col
+			if j == i || !a.free(j) || a.feat[j].flat || currentLike(d, c.mean) {
+				continue
+			}
+			s := follow(d, c.mean)
+			switch {
+			case at >= 0 && i != at && s > best && a.smaller(at, i), at >= 0 && i != at && s <= best && a.smaller(i, at):
+				// The current of the better candidate, or the drive of it.
+				if a.smaller(at, i) {
+					best, at, moved = s, i, j
+				}
+			case s > best:
+				if i != at {
+					second = best
+				}
+				best, at, moved = s, i, j
+			case s > second && i != at:
+				second = s
+			}
+		}
+	}
+	if at < 0 || best < 0.6 || second > 0.6*best {
+		return
+	}
+	a.giveDrive(at, fmt.Sprintf("column %d moves the way of its sign (agreement %.2f)", moved+1, best))
+}
+
+// smaller tells whether column i behaves like the current of column j.
+func (a *assignment) smaller(i, j int) bool {
+	return a.feat[j].size() >= leastDrive && a.feat[i].size() < a.feat[j].size()/2 && currentLike(a.values(j), a.channel(i).mean)
+}
+
+// larger finds the column whose current column j seems to be, or -1.
+func (a *assignment) larger(j int) int {
+	for _, k := range a.candidates(func(k int, f *features) bool { return k != j && a.p.cols[k].kind == numberCol && !f.flat }) {
+		if a.smaller(j, k) {
+			return k
+		}
+	}
+	return -1
+}
+
+// currentByRelation takes what flows only while the motor is driven as its
+// current.
+func (a *assignment) currentByRelation() {
+	d := a.driveValues()
+	if d == nil {
+		return
+	}
+	js := a.candidates(func(j int, f *features) bool {
+		q := a.p.cols[j].unit.q
+		return a.p.cols[j].kind == numberCol && !f.flat && (q == noQuantity || q == volts) && currentLike(d, a.channel(j).mean)
+	})
+	if !a.has(Feedback) && len(js) == len(a.candidates(func(j int, f *features) bool { return a.p.cols[j].kind == numberCol })) {
+		return // a wiper that rests at an end of its track may look the same
+	}
+	for _, j := range js {
+		if len(js) == 1 && !a.has(Current) && a.p.cols[j].unit.q == noQuantity {
+			a.give(Current, j, "near zero at rest, and with the sign of the drive")
+			return
+		}
+		a.reason[j] = "follows the drive like a current; name it with --current if it is one"
+	}
+}
+
+// currentLike tells whether v is near zero whenever d is, and has its sign,
+// or always the same sign, whenever d drives. A copy of the drive, in a fixed
+// proportion to it, is not a current: that depends on the load.
+func currentLike(d []float64, v []float32) bool {
+	top := 0.0
+	for _, x := range d {
+		if x == x {
+			top = max(top, math.Abs(x))
+		}
+	}
+	var rest, on, ratio []float64
+	along, against := 0, 0
+	stride := max(1, len(d)/5000)
+	for i := 0; i < len(d); i += stride {
+		x := float64(v[i])
+		if x != x || d[i] != d[i] {
+			continue
+		}
+		switch {
+		case math.Abs(d[i]) < 0.1*top:
+			rest = append(rest, math.Abs(x))
+		case math.Abs(d[i]) > 0.5*top:
+			on = append(on, math.Abs(x))
+			ratio = append(ratio, x/d[i])
+		}
+	}
+	if top == 0 || len(rest) < 5 || len(on) < 5 {
+		return false
+	}
+	slices.Sort(rest)
+	slices.Sort(on)
+	largest := on[len(on)*98/100]
+	positive := 0
+	driven := 0
+	for i := 0; i < len(d); i += stride {
+		x := float64(v[i])
+		if math.Abs(d[i]) <= 0.5*top || !(math.Abs(x) > 0.1*largest) {
+			continue
+		}
+		driven++
+		if x > 0 {
+			positive++
+		}
+		if x > 0 == (d[i] > 0) {
+			along++
+		} else {
+			against++
+		}
+	}
+	// The brush noise and the offset of a clamp leave a little at rest.
+	if rest[len(rest)/2] > 0.08*largest || on[len(on)/2] < 0.05*largest || driven < 5 {
+		return false
+	}
+	oneWay := max(along, against)*10 >= driven*9 || positive*10 >= driven*9
+	slices.Sort(ratio)
+	lo, mid, hi := ratio[len(ratio)/10], ratio[len(ratio)/2], ratio[len(ratio)*9/10]
+	copied := math.Abs(hi-lo) < 0.01*math.Abs(mid)
+	return oneWay && !copied
+}
