@@ -219,6 +219,11 @@ func (w *work) findJams(stalls []stall, hidden []float64) {
 		if gap < math.Max(0.04*span, 3*w.tol) {
 			continue
 		}
+		// A drive that comes no further than the end it set out from did not
+		// leave the stop; nothing stands in its way on the travel.
+		if span-gap < math.Max(0.05*span, 3*w.tol) {
+			continue
+		}
 		short[dir] = append(short[dir], s)
 	}
 	for _, dir := range []Direction{Down, Up} {
@@ -291,9 +296,47 @@ func (w *work) findJams(stalls []stall, hidden []float64) {
 			}
 		}
 		f.Volts = Interval{quantileOf(lev, 0.1), quantileOf(lev, 0.9)}
+		if w.turnsUnseen(s, stalls) {
+			f.Kind, f.Form = GearSlip, "motor turns"
+		}
 		w.found = append(w.found, f)
 	}
 	w.findShortStop()
+}
+
+// turnsUnseen tells whether the current says that the motor turned during the
+// given stands: it stays well below the current of the stalls at the stops. A
+// blocked motor draws the same current wherever it is blocked; brushes and
+// heat change it by a tenth or two.
+func (w *work) turnsUnseen(stands, all []stall) bool {
+	c := w.tr.Current
+	if c == nil {
+		return false
+	}
+	level := func(s []stall, skip map[int]bool) float64 {
+		var x []float64
+		for _, st := range s {
+			if skip[st.move] || st.seconds < 3*w.lim.StallSeconds {
+				continue
+			}
+			a, b := indexAt(w.t, st.at+w.lim.StallSeconds), indexAt(w.t, st.at+st.seconds-w.lim.StallSeconds)
+			for _, v := range c.Mean[min(a, b):max(a, b)] {
+				if f := math.Abs(float64(v)); !math.IsNaN(f) {
+					x = append(x, f)
+				}
+			}
+		}
+		if len(x) < 10 {
+			return math.NaN()
+		}
+		return medianOf(x)
+	}
+	here := map[int]bool{}
+	for _, s := range stands {
+		here[s.move] = true
+	}
+	stand, stop := level(stands, nil), level(all, here)
+	return stand < 0.7*stop // false for NaN
 }
 
 // ranBack tells whether the move after a stall left the place at once and

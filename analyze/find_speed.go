@@ -159,6 +159,10 @@ func (w *work) findStands() {
 	perMove := map[int]int{}
 	for i := range w.events {
 		e := &w.events[i]
+		// Next to a stop a shaft may rest while play and seals let go.
+		if at := e.volts().Mid(); at < w.span.From+w.lim.EndZone*w.span.Width() || at > w.span.To-w.lim.EndZone*w.span.Width() {
+			continue
+		}
 		if w.stood(e) && e.seconds >= math.Max(0.05, 2*w.tr.Step) {
 			ev = append(ev, e)
 			perMove[e.move]++
@@ -287,14 +291,16 @@ func (w *work) findWeakDrive() {
 		}
 		return
 	}
-	// A low supply slows a good motor in proportion.
+	// A low supply slows a good motor: in proportion to what is left of it above
+	// the fifth of 12 V below which a loaded gear motor does not start.
 	at12 := full
 	if !w.tr.DriveIsPolarity && w.d.amp < 12 && w.d.amp > 5 {
-		at12 *= w.d.amp / 12
+		at12 *= (w.d.amp - 2.4) / (12 - 2.4)
 	}
 	if at12 > usualTransit {
 		f.Form = "against usual travel times"
-		f.Strength = math.Min(0.9, (at12/usualTransit-1)/0.3)
+		// Makes differ; twice the slow end is beyond them.
+		f.Strength = math.Min(0.9, at12/usualTransit-1)
 		f.Measures = []Measure{{"time for the travel seen", full, "s"}}
 		w.found = append(w.found, f)
 	}

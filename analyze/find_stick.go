@@ -2,6 +2,7 @@ package analyze
 
 import (
 	"math"
+	"slices"
 )
 
 // stickCells is the number of stretches of the travel in which sticking is
@@ -107,6 +108,9 @@ func (w *work) findRatchet() {
 	if bestShare < 0.6 {
 		return
 	}
+	// Stands strewn along a way that sticks everywhere are the longer rests of
+	// the same friction.
+	w.found = slices.DeleteFunc(w.found, func(f Finding) bool { return f.Kind == Pauses && f.Form == "" })
 	n := dirs[0] + dirs[1]
 	w.found = append(w.found, Finding{Kind: StickSlip, Form: "fine jumps along the way", Volts: w.span, Time: w.drivenTime(),
 		Seen: n, Passes: int(float64(n)/bestShare + 0.5), Direction: oneDirection(dirs), Tie: TieUnknown, TieP: 1, Event: "stick",

@@ -114,6 +114,9 @@ func likelihoods(f *Finding) (shown, string) {
 		}
 		return shown{.003, .01, .2, .05, .05}, "the shaft stands under drive at places that do not repeat, then goes on: brushes, gears or drive"
 	case WeakDrive:
+		if f.Form == "against usual travel times" {
+			return shown{.05, .004, .35, .08, .03}, "slower both ways than such actuators usually are; cold grease or a slow make look the same"
+		}
 		return shown{.01, .004, .4, .08, .03}, "slow everywhere and both ways at full drive"
 	case Heating:
 		return shown{.003, .004, .35, .03, .01}, "each sweep is slower than the last while the drive stays the same: a motor that heats"
@@ -123,6 +126,9 @@ func likelihoods(f *Finding) (shown, string) {
 		}
 		return shown{.02, .01, .04, .12, .03}, "from one moment on it runs faster both ways at the same drive: a lost load, or grease that warmed"
 	case GearSlip:
+		if f.Form == "motor turns" {
+			return shown{.0005, .06, .35, .01, .003}, "the reading stands while the current says that the motor turns: gears without teeth, or a sensor that lost its drive"
+		}
 		return shown{.0005, .01, .25, .05, .002}, "the reading climbs and falls back at constant polarity: gear teeth let go"
 	case OneWay:
 		if f.Form != "" {

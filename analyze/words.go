@@ -17,7 +17,7 @@ func (w *work) title(f *Finding) string {
 	}
 	percent := ""
 	if w.span.Width() > 0 {
-		percent = fmt.Sprintf(" (%.0f..%.0f %% of the span)", f.Percent.From, f.Percent.To)
+		percent = fmt.Sprintf(" (%.0f to %.0f %% of the span)", f.Percent.From, f.Percent.To)
 		if f.Percent.Width() < 1 {
 			percent = fmt.Sprintf(" (%.0f %% of the span)", f.Percent.Mid())
 		}
@@ -95,6 +95,9 @@ func (w *work) title(f *Finding) string {
 		}
 		return s + "."
 	case GearSlip:
+		if f.Form == "motor turns" {
+			return fmt.Sprintf("Stands %s%s going %s, %d times, while the current says that the motor turns.", band(), percent, f.Direction, f.Seen)
+		}
 		s := fmt.Sprintf("Gear slip: the reading falls back %d times by about %.2f %s under constant drive", f.Seen, m("size"), u)
 		if v, ok := f.Measure("slips per second"); ok {
 			s += fmt.Sprintf(", %.1f times a second", v)
