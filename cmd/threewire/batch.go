@@ -82,7 +82,8 @@ Flags:
 
 // batchFlags are the flags of batch.
 type batchFlags struct {
-	out, csv, key, shard string
+	out, csv, chart, key string
+	shard                string
 	workers, actuators   int
 	null, merge, quiet   bool
 	volts, rail          float64
@@ -95,6 +96,7 @@ func batch(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 	fs.SetOutput(io.Discard)
 	fs.StringVarP(&o.out, "out", "o", "", "write a line of JSON for every capture to `FILE` (- is standard output), and resume from it")
 	fs.StringVar(&o.csv, "csv", "", "write all rows to `FILE` as CSV at the end")
+	fs.StringVar(&o.chart, "chart", "", "draw the faults by number and the span drifts to `FILE` (.png, .svg or .pdf)")
 	fs.StringVar(&o.key, "key", "", "`REGEXP` that finds the actuator in a path (see above)")
 	fs.StringVar(&o.shard, "shard", "", "check only part `K/N` of the captures, K from 1 to N")
 	fs.IntVar(&o.workers, "workers", runtime.GOMAXPROCS(0), "captures checked at the same time")
@@ -139,6 +141,11 @@ func batch(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 			return fail(err)
 		}
 	}
+	if o.chart != "" {
+		if err := writeChart(o.chart, rows); err != nil {
+			return fail(err)
+		}
+	}
 	if !o.quiet {
 		if err := writeTable(table, rows, o.actuators); err != nil {
 			return fail(err)
@@ -164,8 +171,10 @@ func (o *batchFlags) check(fs *pflag.FlagSet) error {
 		return fmt.Errorf("--reference-volts %g: expected a positive voltage", o.volts)
 	case !(o.rail >= 0 && o.rail < 0.5):
 		return fmt.Errorf("--rail-band %g: expected a fraction from 0 to 0.5", o.rail)
-	case o.quiet && o.out == "" && o.csv == "":
-		return errors.New("--quiet without --out or --csv would leave nothing of the run: add one")
+	case o.chart != "" && chartFormat(o.chart) == "":
+		return fmt.Errorf("--chart %s: expected a name that ends in .png, .svg or .pdf", o.chart)
+	case o.quiet && o.out == "" && o.csv == "" && o.chart == "":
+		return errors.New("--quiet without --out, --csv or --chart would leave nothing of the run: add one")
 	case o.csv != "" && o.csv == o.out:
 		return fmt.Errorf("--out and --csv both name %s: expected two files", o.out)
 	}

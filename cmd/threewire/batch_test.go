@@ -455,3 +455,23 @@ func TestRunSetsStopsAtAFailure(t *testing.T) {
 		}
 	}
 }
+
+func TestBatchSeesSpanDrift(t *testing.T) {
+	dir := t.TempDir()
+	for i := range 7 {
+		day := fmt.Sprintf("2026-0%d-01.csv", i+1)
+		putCapture(t, filepath.Join(dir, "left door-"+day), fixtures.Spec{Fault: fixtures.SpanDrift, Severity: 1, Seed: 3, Controller: "bench-hand", Take: uint64(i), Before: 4 * float64(i), Duration: 40})
+		putCapture(t, filepath.Join(dir, "right door-"+day), fixtures.Spec{Seed: 5, Controller: "bench-hand", Take: uint64(i), Duration: 40})
+	}
+	chart := filepath.Join(t.TempDir(), "chart.svg")
+	table, _ := mustBatch(t, dir, "--chart", chart)
+	if !strings.Contains(table, "left door: ") || !strings.Contains(table, "2 actuators tested, 1 drifting") {
+		t.Errorf("the table does not show one drifting actuator of two:\n%s", table)
+	}
+	svg := slurp(t, chart)
+	for _, want := range []string{"<svg", "left door", "more than chance"} {
+		if !strings.Contains(svg, want) {
+			t.Errorf("the chart lacks %q", want)
+		}
+	}
+}

@@ -30,6 +30,9 @@ type drift struct {
 	per       string  // "day" or "capture"
 	unit      string
 	p, q      float64 // single test; after all tests of the batch
+
+	x, y      []float64
+	intercept float64
 }
 
 // drifts tests every actuator of rows for a trend of its feedback span
@@ -70,7 +73,7 @@ func drifts(rows []*batchRow) map[string]drift {
 			}
 			line := stats.TheilSen(x, y, 0.95)
 			tests = append(tests, test{name, drift{what: s.what, captures: len(list), slope: line.Slope, low: line.Low, high: line.High,
-				per: per, unit: unit, p: stats.MannKendall(y).P}})
+				per: per, unit: unit, p: stats.MannKendall(y).P, x: x, y: y, intercept: line.Intercept}})
 		}
 	}
 	slices.SortFunc(tests, func(a, b test) int {

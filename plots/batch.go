@@ -1,0 +1,228 @@
+package plots
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"slices"
+
+	"gonum.org/v1/plot/vg"
+)
+
+// Batch is what a picture of many captures shows.
+type Batch struct {
+	Title string
+	// Faults are the verdicts counted, most frequent first.
+	Faults []Tally
+	// Drifts are the actuators' trends, Unit that of their values, Axis the
+	// title of the time axis with its unit.
+	Drifts     []Drift
+	Unit, Axis string
+}
+
+// Tally counts verdicts of one kind.
+type Tally struct {
+	Name  string
+	Count int
+}
+
+// Drift is how one end of an actuator's span moved over its captures.
+type Drift struct {
+	Name string
+	// X are the times, Y the feedback at the end that moved most surely.
+	X, Y []float64
+	// Slope and Intercept are the fitted line; Sure tells that it is more
+	// than chance. Only such lines are drawn strong and named.
+	Slope, Intercept float64
+	Sure             bool
+}
+
+// maxNamed is as many named lines as a reader can tell apart.
+const maxNamed = 8
+
+// DrawBatch draws a Pareto chart of the faults and the drift of the actuators
+// in the format "png", "svg" or "pdf". Of the options, those of the page and
+// style count. An error that wraps [ErrNothing] says that there is no verdict.
+func DrawBatch(w io.Writer, format string, b Batch, o Options) error {
+	if err := o.Check(); err != nil {
+		return err
+	}
+	total := 0
+	for _, t := range b.Faults {
+		total += t.Count
+	}
+	if total == 0 {
+		return fmt.Errorf("no verdict in the batch: %w", ErrNothing)
+	}
+	f, err := loadFaces()
+	if err != nil {
+		return err
+	}
+	width, height, dpi, _ := o.page()
+	return render(w, format, width, height, dpi, o.Style.theme(), b.Title, b.alt(total), func(c vg.Canvas) error {
+		b.draw(newSheet(c, f, &o), total)
+		return nil
+	})
+}
+
+// draw lays out the page: the two charts side by side, or one over the other
+// on an upright page.
+func (b *Batch) draw(s *sheet, total int) {
+	s.fill(s.page, s.th.paper)
+	in := s.page.grow(-1.6 * s.size)
+	title := s.strong()
+	title.size *= titleSize
+	s.text(s.f.shorten(b.Title, title.size, true, in.w()), title, in.x0, in.y1, align{0, 1})
+	in.y1 -= 2.6 * s.size
+	left, right := in, in
+	gap := 2 * s.size
+	if in.w() > in.h() {
+		left.x1 = in.x0 + 0.44*in.w() - gap/2
+		right.x0 = left.x1 + gap
+	} else {
+		left.y0 = in.y1 - 0.36*in.h() + gap/2
+		right.y1 = left.y0 - gap
+	}
+	b.pareto(s, left, total)
+	b.drifts(s, right)
+}
+
+// alt says the picture in words.
+func (b *Batch) alt(total int) string {
+	s := fmt.Sprintf("Pareto chart of %d verdicts:", total)
+	for i, t := range b.Faults {
+		if i > 0 {
+			s += ","
+		}
+		s += fmt.Sprintf(" %s %d", t.Name, t.Count)
+	}
+	sure := 0
+	for _, d := range b.Drifts {
+		if d.Sure {
+			sure++
+		}
+	}
+	return s + fmt.Sprintf(". Span drift of %d actuators over their captures, %d of them more than chance.", len(b.Drifts), sure)
+}
+
+// pareto draws a bar for each fault with its number and the share of all
+// verdicts down to it.
+func (b *Batch) pareto(s *sheet, area box, total int) {
+	area = s.heading("Verdicts, most frequent first", area)
+	st := s.small()
+	row := math.Min(area.h()/float64(len(b.Faults)), 4.2*s.size)
+	// A bar's name stands over it: names are longer than small bars.
+	note := "999 (100 %, sum 100 %)"
+	room := area.w() - s.width(note, st) - 0.6*s.size
+	most := 0
+	for _, t := range b.Faults {
+		most = max(most, t.Count)
+	}
+	sum, y := 0, area.y1
+	for _, t := range b.Faults {
+		sum += t.Count
+		s.text(s.f.shorten(t.Name, st.size, false, area.w()), st, area.x0, y, align{0, 1})
+		bar := box{area.x0, y - 0.78*row, area.x0 + room*float64(t.Count)/float64(most), y - 1.3*st.size}
+		s.fill(bar, s.th.feedback)
+		share := func(n int) float64 { return 100 * float64(n) / float64(total) }
+		s.text(fmt.Sprintf("%d (%.0f %%, sum %.0f %%)", t.Count, share(t.Count), share(sum)), st, bar.x1+0.5*s.size, (bar.y0+bar.y1)/2, align{0, 0.5})
+		y -= row
+	}
+}
+
+// drifts draws each actuator's end of travel against time, as its change from
+// the start of its fitted line.
+func (b *Batch) drifts(s *sheet, area box) {
+	sure := 0
+	for _, d := range b.Drifts {
+		if d.Sure {
+			sure++
+		}
+	}
+	head := "Span drift by actuator (named: more than chance)"
+	if sure == 0 {
+		head = "Span drift by actuator (none is more than chance)"
+	}
+	area = s.heading(head, area)
+	if len(b.Drifts) == 0 {
+		s.paragraph("Too few dated captures of one actuator that reach both stops.", s.faint(), area.x0, area.y1, area.w())
+		return
+	}
+	list := slices.Clone(b.Drifts)
+	slices.SortStableFunc(list, func(p, q Drift) int {
+		switch {
+		case p.Sure == q.Sure:
+			return 0
+		case q.Sure:
+			return -1 // drawn first, under the sure ones
+		}
+		return 1
+	})
+	f := &frame{s: s, area: box{area.x0 + s.leftMargin(), area.y0 + s.bottomMargin(), area.x1 - 0.8*s.size, area.y1}}
+	f.x0, f.x1 = math.Inf(1), math.Inf(-1)
+	f.y0, f.y1 = 0, 0
+	change := func(d *Drift, i int) float64 { return d.Y[i] - d.Intercept - d.Slope*d.X[0] }
+	for k := range list {
+		for i, x := range list[k].X {
+			y := change(&list[k], i)
+			f.x0, f.x1 = math.Min(f.x0, x), math.Max(f.x1, x)
+			f.y0, f.y1 = math.Min(f.y0, y), math.Max(f.y1, y)
+		}
+	}
+	if !(f.x1 > f.x0) {
+		f.x1 = f.x0 + 1
+	}
+	pad := 0.08 * (f.y1 - f.y0)
+	if !(pad > 0) {
+		pad = 0.01
+	}
+	f.y0, f.y1 = f.y0-pad, f.y1+pad
+	ax := axes{x: b.Axis, y: "change, " + b.Unit}
+	f.back(ax)
+	f.grid(ax)
+	s.line(f.area.x0, f.py(0), f.area.x1, f.py(0), s.th.faint, 0.7)
+	named := 0
+	type tag struct {
+		name string
+		y    float64
+	}
+	var tags []tag
+	for k := range list {
+		d := &list[k]
+		ink, width := mix(s.th.faint, s.th.panel, 0.5), 0.6
+		strong := d.Sure && named < maxNamed
+		if strong {
+			ink, width = s.th.feedback, 1.4
+			named++
+		}
+		var line []pt
+		for i, x := range d.X {
+			p := pt{f.px(x), f.py(change(d, i))}
+			line = append(line, p)
+			if strong {
+				s.disc(p.x, p.y, 0.22*s.size, ink)
+			}
+		}
+		s.stroke(line, ink, width)
+		if strong {
+			tags = append(tags, tag{d.Name, line[len(line)-1].y})
+		}
+	}
+	f.front(ax)
+	// Names stand at their line's end, pushed apart where they would touch.
+	slices.SortFunc(tags, func(p, q tag) int {
+		if p.y > q.y {
+			return -1
+		}
+		return 1
+	})
+	st := s.small()
+	high := 1.25 * st.size
+	last := f.area.y1
+	for i, t := range tags {
+		below := float64(len(tags)-i) * high
+		y := math.Max(math.Min(t.y+high/2, last), f.area.y0+below)
+		s.text(s.f.shorten(t.name, st.size, false, f.area.w()/2), st, f.area.x1-0.5*s.size, y, align{1, 1})
+		last = y - high
+	}
+}
