@@ -5,6 +5,9 @@ import (
 	"math"
 )
 
+// absentJam is said when no jam was found; a free run can take it back.
+const absentJam = "no stall short of a stop"
+
 // seenShare is how much of what a healthy actuator does the capture shows, 0
 // to 1: travel both ways over its span, and a span wide enough to be one.
 func (w *work) seenShare() float64 {
@@ -82,7 +85,7 @@ func (w *work) coverage() {
 	} else {
 		blind(SpanDrift, fmt.Sprintf("drift and heating need four or more full sweeps, this capture has %d", len(w.sweeps)))
 	}
-	absent(Jam, "no stall short of a stop")
+	absent(Jam, absentJam)
 	absent(SlowZone, "no band slower than the rest")
 	absent(GearSlip, "no falling back at constant polarity")
 	rest := 0.0

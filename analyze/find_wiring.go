@@ -414,7 +414,9 @@ func (w *work) findSupply() {
 		level = w.d.amp
 		// A controller that runs the motor at less than full drive modulates
 		// it: its low drive at a stop is its own doing.
-		if len(stalled) > 0 && len(running) > 0 && quantileOf(running, 0.1) > 0.9*quantileOf(running, 0.9) {
+		// A bad contact loses the same at every stall.
+		same := len(stalled) >= 3 && quantileOf(stalled, 0.9)-quantileOf(stalled, 0.1) < 0.12*w.d.amp
+		if same && len(running) > 0 && quantileOf(running, 0.1) > 0.9*quantileOf(running, 0.9) {
 			level = medianOf(stalled)
 			drop = 1 - level/medianOf(running)
 		}
@@ -432,7 +434,7 @@ func (w *work) findSupply() {
 // down its duty looks the same.
 func (w *work) feedStrength(s float64) float64 {
 	if w.tr.Supply == nil {
-		return math.Min(0.8, s)
+		return math.Min(0.6, s)
 	}
 	return math.Min(1, s)
 }

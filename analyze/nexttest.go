@@ -64,8 +64,8 @@ func catalogue() []trial {
 			},
 			cautions: []string{cautionAirbag, cautionPinch},
 			outcomes: []outcome{
-				{"it moves freely over the whole way and the air follows", shown{.95, .95, .9, .06, .92}},
-				{"it binds, stops early or the air does not follow", shown{.05, .05, .1, .94, .08}},
+				{"it moves freely over the whole way and the air follows", shown{.99, .95, .9, .06, .92}},
+				{"it binds, stops early or the air does not follow", shown{.01, .05, .1, .94, .08}},
 			},
 		},
 		{
@@ -102,7 +102,7 @@ func catalogue() []trial {
 		},
 		{
 			name: "Wiggle the connector", minutes: 3,
-			procedure: []string{"Log with the drive off.", "Bend the cable and press the connector of the actuator, then of the control unit."},
+			procedure: []string{"Record while the motor is not driven.", "Bend the cable and press the connector of the actuator, then of the control unit."},
 			cautions:  []string{cautionAirbag},
 			outcomes: []outcome{
 				{"the reading jumps with the cable", shown{.01, .03, .02, .01, .6}},
@@ -222,9 +222,13 @@ func entropy(p []float64) float64 {
 	return h
 }
 
-// cautions gathers those of the tests, each once.
-func cautions(tests []NextTest) []string {
+// cautions gathers those of the tests, each once, and those of any work on
+// the actuator where something is to be done.
+func cautions(tests []NextTest, conclusion Fault) []string {
 	var out []string
+	if conclusion != NoFault {
+		out = []string{cautionAirbag, cautionPinch}
+	}
 	for _, t := range tests {
 		for _, c := range t.Cautions {
 			out = appendNew(out, c)

@@ -14,6 +14,7 @@ const FreeRun Kind = "free run"
 type Comparison struct {
 	Gone    []Kind    `json:"gone"`  // found coupled, not found free
 	Stays   []Kind    `json:"stays"` // found coupled and free
+	Short   float64   `json:"short"` // share of the free travel that the coupled actuator stalls short of, 0 if none
 	Text    string    `json:"text"`
 	Weights []float64 `json:"log_likelihood"` // in the order of Faults
 }
@@ -45,10 +46,16 @@ func compareFree(captures []*Capture) *Comparison {
 			seen = math.Max(seen, c.seen)
 		}
 	}
-	if n == 0 || len(order) == 0 || seen < 0.5 {
+	if n == 0 || seen < 0.5 {
 		return nil
 	}
-	r := &Comparison{Weights: make([]float64, faultCount)}
+	if r := shortOfFree(captures); r != nil {
+		return r
+	}
+	if len(order) == 0 {
+		return nil
+	}
+	r := &Comparison{Weights: make([]float64, faultCount), Gone: []Kind{}, Stays: []Kind{}}
 	for _, k := range order {
 		if free[k] {
 			r.Stays = append(r.Stays, k)
@@ -64,6 +71,50 @@ func compareFree(captures []*Capture) *Comparison {
 		r.Text = fmt.Sprintf("Uncoupled from the door, it stays: %s.", joinKinds(r.Stays))
 	}
 	for i, p := range o.p {
+		r.Weights[i] = math.Log(p)
+	}
+	return r
+}
+
+// shortOfFree compares the travel: an actuator that stalls coupled where it
+// runs on uncoupled is stopped by what hangs on it. Linkage and stops give a
+// few percent of the travel; a twelfth is more than that. The door's own stops
+// may lie inside the actuator's, so a healthy short travel stays possible.
+func shortOfFree(captures []*Capture) *Comparison {
+	const least = 1.0 / 12
+	var free Interval
+	for _, c := range captures {
+		if c.Free && c.Span.Width() > free.Width() {
+			free = c.Span
+		}
+	}
+	if free.Width() <= 0 {
+		return nil
+	}
+	worst, at, beyond, dir := 0.0, 0.0, 0.0, None
+	for _, c := range captures {
+		if c.Free || c.Span.Width() <= 0 || c.Span.Width() > free.Width() {
+			continue
+		}
+		for _, s := range c.Stops {
+			if !s.Extreme {
+				continue
+			}
+			gap, end := free.To-s.Level, free.To
+			if s.Direction == Down {
+				gap, end = s.Level-free.From, free.From
+			}
+			if q := gap / free.Width(); q > worst {
+				worst, at, beyond, dir = q, s.Level, end, s.Direction
+			}
+		}
+	}
+	if worst < least {
+		return nil
+	}
+	r := &Comparison{Short: worst, Gone: []Kind{Jam}, Stays: []Kind{}, Weights: make([]float64, faultCount)}
+	r.Text = fmt.Sprintf("Coupled it stalls at %.2f going %s, uncoupled it runs on to %.2f: what hangs on it stops it %.0f %% of the travel early.", at, dir, beyond, 100*worst)
+	for i, p := range (shown{.06, .02, .08, .9, .02}) {
 		r.Weights[i] = math.Log(p)
 	}
 	return r
@@ -89,6 +140,9 @@ func (r *Comparison) evidence(best Fault, p []float64) Evidence {
 			sum += p[k] * math.Exp(x)
 			rest += p[k]
 		}
+	}
+	if r.Short > 0 {
+		return Evidence{Finding: FreeRun, Text: r.Text, Because: "an obstacle or a binding door stops it there, or the door's own stops do: compare with the good side, or move the door by hand", Ratio: math.Exp(r.Weights[best]) / math.Max(sum/rest, 1e-9)}
 	}
 	because := "what leaves with the door belongs to the door, or to a motor that only tires under its load"
 	if len(r.Stays) > 0 {

@@ -3,6 +3,7 @@ package analyze
 import (
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 )
 
@@ -95,19 +96,26 @@ func Judge(captures ...*Capture) *Report {
 		}
 		seen = math.Max(seen, c.seen)
 	}
+	if r.Compared = compareFree(captures); r.Compared != nil {
+		clean = clean && r.Compared.Short == 0
+		for i, x := range r.Compared.Weights {
+			logp[i] += x
+		}
+	}
 	if clean {
 		for i, v := range visible() {
 			logp[i] += math.Log(1 - seen*v)
 		}
 	}
-	if r.Compared = compareFree(captures); r.Compared != nil {
-		for i, x := range r.Compared.Weights {
-			logp[i] += x
-		}
-	}
 	p := normalise(logp)
 	r.Verdict = conclude(p, captures, clean, seen)
 	if r.Compared != nil {
+		if r.Verdict.Summary == "" {
+			r.Verdict.Summary = r.Compared.Text
+		}
+		if r.Compared.Short > 0 {
+			r.Verdict.Absent = slices.DeleteFunc(r.Verdict.Absent, func(s string) bool { return s == absentJam })
+		}
 		e := r.Compared.evidence(r.Verdict.Chances[0].Fault, p)
 		if e.Ratio >= 1 {
 			r.Verdict.For = append([]Evidence{e}, r.Verdict.For...)
@@ -189,7 +197,7 @@ func conclude(p []float64, captures []*Capture, clean bool, seen float64) Verdic
 	v.Summary = summarise(&v, captures)
 	fillEvidence(&v, captures, best.Fault)
 	v.Next = nextTests(p, captures)
-	v.Cautions = cautions(v.Next)
+	v.Cautions = cautions(v.Next, v.Conclusion)
 	return v
 }
 
@@ -206,7 +214,7 @@ func summarise(v *Verdict, captures []*Capture) string {
 	}
 	switch v.Conclusion {
 	case NoFault:
-		return "No fault found in what this capture shows."
+		return "Nothing wrong in what was logged; a door broken off, or a motor slow from the start, can look the same."
 	case CannotTell:
 		a, b := v.Chances[0], v.Chances[1]
 		if a.Fault == NoFault && a.Probability > 0.5 {

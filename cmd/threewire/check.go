@@ -71,6 +71,13 @@ func check(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 	} else if *shop != "" || *date != "" {
 		return fail(errors.New("--shop and --date belong to a report: add --report FILE.pdf or FILE.html"))
 	}
+	given := map[string]bool{}
+	for _, p := range append(fs.Args(), *free...) {
+		if given[p] {
+			return fail(fmt.Errorf("%s is given twice: one capture is no second piece of evidence", p))
+		}
+		given[p] = true
+	}
 	opt := analyze.Defaults()
 	opt.ReferenceVolts, opt.RailBand = *volts, *rail
 	var captures []*analyze.Capture
@@ -86,6 +93,9 @@ func check(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 		t, err := readCapture(path, stdin, so)
 		if err != nil {
 			return err
+		}
+		if err := swapped(t); err != nil {
+			return fmt.Errorf("%s: %w", path, err)
 		}
 		o := opt
 		o.Free = uncoupled
@@ -125,6 +135,29 @@ func check(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 		writeText(stdout, rep, traces, paint(stdout))
 	}
 	return exitCode(rep.Verdict.Conclusion)
+}
+
+// swapped refuses a capture whose drive glides and whose feedback switches:
+// the two columns were taken for each other, and every finding would be
+// nonsense.
+func swapped(t *signal.Trace) error {
+	code := map[string]bool{}
+	for _, n := range t.Notes {
+		code[n.Code] = true
+	}
+	if !code["unlike-drive"] || !code["unlike-feedback"] {
+		return nil
+	}
+	var drive, feedback int
+	for _, c := range t.Columns {
+		switch c.Role {
+		case signal.Drive, signal.Polarity:
+			drive = c.Number
+		case signal.Feedback:
+			feedback = c.Number
+		}
+	}
+	return fmt.Errorf("drive (column %d) glides like a wiper and feedback (column %d) switches like a drive: they look swapped; try --drive %d --feedback %d", drive, feedback, feedback, drive)
 }
 
 // readCapture reads a capture from a path, "-" being standard input.

@@ -4,6 +4,8 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"os"
+	"strings"
 )
 
 // Exit codes of every command.
@@ -62,11 +64,15 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 			return c.run(ctx, args[1:], stdin, stdout, stderr)
 		}
 	}
-	fmt.Fprintf(stderr, "threewire: %q is no command; expected one of", args[0])
-	for _, c := range commands() {
-		fmt.Fprintf(stderr, " %s", c.name)
+	if _, err := os.Stat(args[0]); err == nil {
+		fmt.Fprintf(stderr, "threewire: %q is a file, not a command; did you mean: threewire check %s\n", args[0], args[0])
+		return exitUsage
 	}
-	fmt.Fprintln(stderr, "(see threewire --help)")
+	var names []string
+	for _, c := range commands() {
+		names = append(names, c.name)
+	}
+	fmt.Fprintf(stderr, "threewire: %q is no command; expected one of %s (see threewire --help)\n", args[0], strings.Join(names, ", "))
 	return exitUsage
 }
 

@@ -111,8 +111,15 @@ func readLine(c *analyze.Capture, t *signal.Trace) string {
 	if c.Free {
 		free = ", uncoupled"
 	}
-	return fmt.Sprintf("%s%s: %d rows, %.1f s, one every %s; %d moves, %d full sweeps, feedback %.2f to %.2f %s, noise %.1f m%s",
-		c.Source, free, c.Rows, c.Duration, stepText(t.RowStep), len(c.Moves), len(c.Sweeps), c.Span.From, c.Span.To, c.Unit, 1000*c.Noise, c.Unit)
+	return fmt.Sprintf("%s%s: %d rows, %.1f s, one every %s; %d moves, %d full sweeps, feedback %.2f to %.2f %s, noise %s",
+		c.Source, free, c.Rows, c.Duration, stepText(t.RowStep), len(c.Moves), len(c.Sweeps), c.Span.From, c.Span.To, c.Unit, noiseText(c))
+}
+
+func noiseText(c *analyze.Capture) string {
+	if c.Unit == "V" {
+		return fmt.Sprintf("%.1f mV", 1000*c.Noise)
+	}
+	return fmt.Sprintf("%.2g %s", c.Noise, c.Unit)
 }
 
 func stepText(s float64) string {
