@@ -51,7 +51,7 @@ func (r *reducer) doubts(a *assignment) {
 	}
 	for _, role := range []Role{Drive, Polarity, LeadA, LeadB, Feedback} {
 		j, ok := a.col[role]
-		if !ok || a.byFlag[role] {
+		if !ok || a.feat[j] == nil {
 			continue
 		}
 		f := a.feat[j]
