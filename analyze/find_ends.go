@@ -465,6 +465,11 @@ func (w *work) endVisits() (ends [2]endSeries) {
 			continue
 		}
 		e := &ends[side(dir)]
+		// Pushed against the stop again without having left it is one visit.
+		if n := len(e.x); n > 0 && !w.left(int(e.x[n-1]), s.move, -dir) {
+			e.x[n-1] = float64(s.move)
+			continue
+		}
 		e.x = append(e.x, float64(s.move))
 		e.at = append(e.at, s.at)
 		e.level = append(e.level, s.level)
@@ -476,6 +481,17 @@ func (w *work) endVisits() (ends [2]endSeries) {
 		}
 	}
 	return ends
+}
+
+// left tells whether a move between two moves, in the given direction,
+// travelled at least a tenth of the span.
+func (w *work) left(from, to int, dir Direction) bool {
+	for k := from + 1; k < to; k++ {
+		if m := &w.moves[k]; m.Direction == dir && m.Travel() > 0.1*w.span.Width() {
+			return true
+		}
+	}
+	return false
 }
 
 // findDrift tests whether the ends of the feedback span wander from sweep to

@@ -40,6 +40,8 @@ func likelihoods(f *Finding) (shown, string) {
 	switch f.Kind {
 	case DeadSpot:
 		switch {
+		case f.Tie == TiedToPosition && f.Seen <= 2:
+			return shown{.001, .5, .003, .004, .08}, "the same piece of track failed twice; two losses of a loose contact seldom fall in one place"
 		case f.Tie == TiedToPosition:
 			return shown{.0005, .6, .002, .003, .006}, "the same piece of track fails pass after pass while the shaft keeps moving: that is the track, not the door or the cable"
 		case f.Form == "open":
@@ -76,7 +78,7 @@ func likelihoods(f *Finding) (shown, string) {
 	case Jam:
 		switch f.Form {
 		case "at one place":
-			return shown{.0008, .012, .02, .4, .004}, "the shaft stalls again and again at one place short of the stop and moves freely back: something is in the way there"
+			return shown{.0008, .02, .06, .4, .004}, "the shaft stalls again and again at one place short of the stop and moves freely back: something is in the way there"
 		case "once, and not past it":
 			return shown{.001, .012, .06, .3, .02}, "the shaft stalled short of the stop, and each further try stayed there"
 		case "once":
