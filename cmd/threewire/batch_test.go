@@ -164,6 +164,12 @@ func TestBatchBadFilesAreRows(t *testing.T) {
 	if !strings.Contains(table, "4 not read") {
 		t.Errorf("the table does not say 4 not read:\n%s", table)
 	}
+	if !strings.Contains(table, missing) {
+		t.Errorf("the table does not say that %s is missing:\n%s", missing, table)
+	}
+	if _, errs := mustBatch(t, missing, dir, missing); strings.Contains(errs, "no captures") {
+		t.Errorf("a file named twice: %s", errs)
+	}
 	cells, err := csv.NewReader(strings.NewReader(slurp(t, sheet))).ReadAll()
 	if err != nil {
 		t.Fatal(err)

@@ -24,6 +24,7 @@ type found struct {
 type finder struct {
 	skip  []fs.FileInfo // the batch's own output
 	paths map[string]error
+	named int           // captures named so far, one named twice counting twice
 	dirs  []fs.FileInfo // folders entered, so that links cannot lead in circles
 	empty []string      // arguments that held no capture
 }
@@ -86,7 +87,7 @@ func readList(r io.Reader, null bool) ([]string, error) {
 // argument adds what one argument names. A name from a list is never a
 // pattern: the list says what it means.
 func (f *finder) argument(a string, pattern bool) {
-	before := len(f.paths)
+	before := f.named
 	st, err := os.Stat(a)
 	switch {
 	case err == nil && st.IsDir():
@@ -105,7 +106,7 @@ func (f *finder) argument(a string, pattern bool) {
 	default:
 		f.add(filepath.Clean(a), nil, err)
 	}
-	if len(f.paths) == before && pattern {
+	if f.named == before && pattern {
 		f.empty = append(f.empty, a)
 	}
 }
@@ -122,6 +123,7 @@ func (f *finder) add(path string, st fs.FileInfo, err error) {
 			err = fmt.Errorf("%s is no regular file (%s): batch reads files only", plainText(path), st.Mode().Type())
 		}
 	}
+	f.named++
 	if _, ok := f.paths[path]; !ok {
 		f.paths[path] = err
 	}

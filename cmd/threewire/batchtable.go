@@ -164,6 +164,7 @@ func writeTable(w io.Writer, rows []*batchRow, limit int) error {
 		fmt.Fprintf(w, "  and %d more (--actuators 0 shows all)\n", n)
 	}
 	writePhases(w, lines)
+	writeErrors(w, rows, failed)
 	return writeDrifts(w, lines)
 }
 
@@ -176,6 +177,32 @@ func writePhases(w io.Writer, lines []*actuatorLine) {
 		}
 		fmt.Fprintf(w, "%s  %s: %s before, %s after\n", title, oneLine(l.name), l.before.Conclusion, l.after.Conclusion)
 		title = ""
+	}
+}
+
+// maxErrors is how many errors the table shows; the rows have them all.
+const maxErrors = 10
+
+// writeErrors prints what could not be read.
+func writeErrors(w io.Writer, rows []*batchRow, failed int) {
+	if failed == 0 {
+		return
+	}
+	section(w, "Not read")
+	n := 0
+	for _, r := range rows {
+		if r.Error == "" {
+			continue
+		}
+		if n++; n > maxErrors {
+			fmt.Fprintf(w, "  and %d more (see --out or --csv)\n", failed-maxErrors)
+			return
+		}
+		text := oneLine(r.Error)
+		if !strings.Contains(r.Error, r.Path) {
+			text = oneLine(r.Path) + ": " + text
+		}
+		item(w, text)
 	}
 }
 
