@@ -14,7 +14,6 @@ type leave struct {
 	stall   stall
 	delay   float64 // s from reversal to first motion
 	rate    float64 // V/s of the reverse drive
-	jumped  float64 // V, step with which the feedback came back, unsigned
 	present bool
 }
 

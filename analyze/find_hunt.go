@@ -58,10 +58,9 @@ func (w *work) hunt(i, j int) {
 	first, last := &w.moves[i], &w.moves[j-1]
 	a, b := first.first, last.last
 	reversals := j - i - 1
-	var starts, amps, width []float64
+	var starts, amps []float64
 	for k := i; k < j; k++ {
 		starts = append(starts, w.moves[k].Time.From)
-		width = append(width, w.moves[k].Duration())
 	}
 	for k := i + 1; k+1 < j; k++ {
 		lo, hi := extremes(w.v[w.moves[k].first:min(w.moves[k+1].last, len(w.v))])

@@ -158,23 +158,6 @@ func (w *work) movedSince(s int) int {
 	return n
 }
 
-// weakSide tells whether one polarity's drive is far below the other's: less
-// than two thirds of the volts is not a difference of two good switches.
-func (w *work) weakSide(s int) string {
-	if w.tr.DriveIsPolarity {
-		return ""
-	}
-	var level [2][]float64
-	for k := range w.moves {
-		m := &w.moves[k]
-		level[(m.Polarity+1)/2] = append(level[(m.Polarity+1)/2], math.Abs(m.DriveMean))
-	}
-	if len(level[0]) > 0 && len(level[1]) > 0 && medianOf(level[s]) < 0.67*medianOf(level[1-s]) {
-		return "with little drive that way"
-	}
-	return ""
-}
-
 func polarityWord(s int) string {
 	if s == 1 {
 		return "positive"
