@@ -26,6 +26,7 @@ type command struct {
 func commands() []command {
 	return []command{
 		{"check", "judge one actuator from its captures", check},
+		{"batch", "judge a shelf of captures: one table, resumable", batch},
 		{"draw", "draw a capture with what was found in it (PNG, SVG, PDF)", draw},
 		{"simulate", "make a capture with a known fault, for teaching", simulate},
 		{"columns", "show how a capture file is read, before any judgement", columns},
