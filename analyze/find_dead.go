@@ -1,0 +1,146 @@
+package analyze
+
+import (
+	"fmt"
+	"math"
+	"slices"
+)
+
+// findDeadSpots reports places where the track does not tell the position,
+// and drop-outs that belong to no place.
+func (w *work) findDeadSpots() {
+	var lost []*event
+	for i := range w.events {
+		if e := &w.events[i]; w.lost(e) {
+			lost = append(lost, e)
+		}
+	}
+	var strewn []*event
+	rest := w.restJumps()
+	for _, c := range w.clusters(lost) {
+		seen, made := w.passes(c)
+		n, passes := seen[0]+seen[1], made[0]+made[1]
+		tied, p := w.tie(c, len(lost))
+		// A place that fails only now and then, among losses elsewhere, is no
+		// place: chance puts two of many anywhere.
+		most := 2*len(c.events) >= len(lost)
+		if tied == TiedToPosition && p >= w.lim.Significance && !most {
+			tied = TieUnknown
+		}
+		// Where as many losses come elsewhere or at rest, one loose contact
+		// explains them all; two or three in one place are then chance.
+		if other := len(lost) - len(c.events) + len(rest); n <= 3 && other >= n {
+			strewn = append(strewn, c.events...)
+			continue
+		}
+		// Among falling gear teeth a hold and a jump is one more tooth.
+		if n < 2 && w.fallsIn(c.events[0].move) >= 5 {
+			continue
+		}
+		if n < 3 && !slices.ContainsFunc(c.events, func(e *event) bool { return !w.brief(e) }) {
+			strewn = append(strewn, c.events...)
+			continue
+		}
+		// One sighting next to a stop is the start or the arrival.
+		if edge := w.lim.EndZone * w.span.Width(); n < 2 && (c.volts.From < w.span.From+edge || c.volts.To > w.span.To-edge) {
+			continue
+		}
+		if tied != TiedToPosition && (len(lost) > 2 && (2*n < passes || !most) || n < 2 && passes > 2) {
+			strewn = append(strewn, c.events...)
+			continue
+		}
+		w.found = append(w.found, w.deadSpot(c, seen, made, tied, p))
+	}
+	// A reading that only held and then caught up never left the track. Many
+	// of those at places that do not repeat are the shaft itself, sticking and
+	// springing on.
+	var held, left []*event
+	for _, e := range strewn {
+		if e.out() > w.tol {
+			left = append(left, e)
+		} else {
+			held = append(held, e)
+		}
+	}
+	// Every start of a pulse may hold once while play is taken up; friction
+	// holds several times in one move.
+	moves := map[int]int{}
+	for _, e := range held {
+		moves[e.move]++
+	}
+	switch {
+	case len(held) >= 4 && len(held) < 2*len(moves):
+		left = nil
+		for _, e := range strewn {
+			if e.out() > w.tol || e.seconds >= w.lim.StallSeconds {
+				left = append(left, e)
+			}
+		}
+	case len(held) >= 4:
+		f := w.standFinding(StickSlip, held)
+		f.Form = "holds and springs on"
+		f.Strength = 1 - math.Exp(-float64(len(held))/4)
+		w.found = append(w.found, f)
+	default:
+		left = nil
+		for _, e := range strewn {
+			if !w.brief(e) {
+				left = append(left, e)
+			}
+		}
+	}
+	w.findDropouts(left, rest)
+}
+
+// deadSpot describes one cluster of lost readings.
+func (w *work) deadSpot(c cluster, seen, made [2]int, tied Tie, p float64) Finding {
+	f := Finding{Kind: DeadSpot, Volts: c.volts, Tie: tied, TieP: p, Event: fmt.Sprintf("track %.2f", c.volts.Mid())}
+	f.Seen, f.Passes = seen[0]+seen[1], made[0]+made[1]
+	f.Direction = oneDirection(seen)
+	f.Time = Interval{math.Inf(1), math.Inf(-1)}
+	open, miss, seconds, depart, shift := 0, 1.0, 0.0, 0.0, 0.0
+	for _, e := range c.events {
+		f.Time = f.Time.widen(e.time(w.t).From).widen(e.time(w.t).To)
+		f.Places = append(f.Places, Occurrence{e.time(w.t), e.volts(), w.moves[e.move].Direction})
+		if e.out() > w.tol {
+			open++
+		}
+		depart = math.Max(depart, e.out())
+		seconds = math.Max(seconds, e.seconds)
+		shift = math.Max(shift, e.shift)
+		// A departure of d noise sigmas is real beyond doubt at 6; a held
+		// reading is as sure as its likelihood ratio.
+		pe := 1 / (1 + math.Exp(-e.shift))
+		if e.out() > w.tol {
+			pe = math.Max(pe, 1-math.Exp(-e.out()/w.tol*2))
+		}
+		miss *= 1 - 0.95*pe
+	}
+	f.Strength = 1 - miss
+	f.Form = "held and jumped"
+	if 2*open >= len(c.events) {
+		f.Form = "open"
+	}
+	f.Measures = []Measure{
+		{"width", c.volts.Width(), w.unit()},
+		{"longest", seconds, "s"},
+		{"departure", depart, w.unit()},
+		{"output smoothness", 100 * math.Max(depart, c.volts.Width()) / w.ref, "% of reference"},
+		{"log likelihood ratio, moved on against stood still", shift, ""},
+		{"seen going up", float64(seen[1]), ""}, {"passes going up", float64(made[1]), ""},
+		{"seen going down", float64(seen[0]), ""}, {"passes going down", float64(made[0]), ""},
+	}
+	return f
+}
+
+// oneDirection is the direction in which all sightings were made, None when
+// both.
+func oneDirection(seen [2]int) Direction {
+	switch {
+	case seen[0] == 0 && seen[1] > 0:
+		return Up
+	case seen[1] == 0 && seen[0] > 0:
+		return Down
+	}
+	return None
+}

@@ -1,0 +1,232 @@
+package analyze
+
+import (
+	"fmt"
+	"math"
+	"threewire/analyze/stats"
+)
+
+// endSeries are the stall levels at the ends over the capture, one per
+// arrival from the other side.
+type endSeries struct {
+	x, at, level, transit []float64
+}
+
+// endVisits lists the level of every stall in the outer quarter of the travel,
+// whether the shaft came from afar or was only pushed against the stop again.
+func (w *work) endVisits() (ends [2]endSeries) {
+	for _, s := range w.stallsOf() {
+		dir := w.moves[s.move].Direction
+		depth := w.span.To - s.level
+		if dir == Down {
+			depth = s.level - w.span.From
+		}
+		if depth > 0.25*w.span.Width() || s.seconds < 2*w.lim.StallSeconds {
+			continue
+		}
+		e := &ends[side(dir)]
+		// Pushed against the stop again without having left it is one visit.
+		if n := len(e.x); n > 0 && !w.left(int(e.x[n-1]), s.move, -dir) {
+			e.x[n-1] = float64(s.move)
+			continue
+		}
+		e.x = append(e.x, float64(s.move))
+		e.at = append(e.at, s.at)
+		e.level = append(e.level, s.level)
+	}
+	for _, s := range w.sweeps {
+		if s.Stalled && s.FromStall {
+			e := &ends[side(s.Direction)]
+			e.transit = append(e.transit, s.Transit)
+		}
+	}
+	return ends
+}
+
+// left tells whether a move between two moves, in the given direction,
+// travelled at least a tenth of the span.
+func (w *work) left(from, to int, dir Direction) bool {
+	for k := from + 1; k < to; k++ {
+		if m := &w.moves[k]; m.Direction == dir && m.Travel() > 0.1*w.span.Width() {
+			return true
+		}
+	}
+	return false
+}
+
+// findDrift tests whether the ends of the feedback span wander from sweep to
+// sweep, by Mann-Kendall with the Theil-Sen slope, and whether the transit
+// time changes with them.
+func (w *work) findDrift() {
+	ends := w.endVisits()
+	// change is the total drift of one end in V with its p-value.
+	type trend struct {
+		change, slope, p, lo, hi float64
+		n                        int
+		real                     bool
+	}
+	var tr [2]trend
+	for d := range ends {
+		e := &ends[d]
+		if len(e.level) < 3 {
+			continue
+		}
+		mk := stats.MannKendall(e.level)
+		ts := stats.TheilSen(e.x, e.level, 0.95)
+		t := trend{change: ts.Slope * (e.x[len(e.x)-1] - e.x[0]), slope: ts.Slope, p: mk.P, lo: ts.Low, hi: ts.High, n: len(e.level)}
+		// Scatter about the trend: the repeatability of the stop itself.
+		var res []float64
+		for i := range e.x {
+			res = append(res, math.Abs(e.level[i]-ts.Intercept-ts.Slope*e.x[i]))
+		}
+		scatter := 1.4826*medianOf(res) + w.noise/3 + w.quantum/2
+		big := math.Abs(t.change) > math.Max(0.006*w.span.Width(), 5*scatter)
+		steady := t.p < 0.05 || (math.Abs(mk.Tau) > 0.99 && math.Abs(t.change) > math.Max(0.02*w.span.Width(), 10*scatter))
+		t.real = big && steady
+		tr[d] = t
+	}
+	if !tr[0].real && !tr[1].real {
+		w.findStep(ends)
+		return
+	}
+	span := w.span.Width()
+	f := Finding{Kind: SpanDrift, Volts: w.span, Tie: TiedToTime, TieP: 1, Event: "drift", Time: w.drivenTime()}
+	for d, name := range []string{"low end", "high end"} {
+		t := tr[d]
+		if t.n < 3 {
+			continue
+		}
+		f.Seen = max(f.Seen, t.n)
+		f.Measures = append(f.Measures,
+			Measure{name + " drift", t.change, w.unit()},
+			Measure{name + " drift per sweep", t.slope, w.unit()},
+			Measure{name + " drift per sweep, lower 95 %", t.lo, w.unit()},
+			Measure{name + " drift per sweep, upper 95 %", t.hi, w.unit()},
+			Measure{name + " p", t.p, ""})
+		if t.real {
+			f.TieP = math.Min(f.TieP, t.p)
+		}
+	}
+	f.Passes = f.Seen
+	switch {
+	case tr[0].real && !tr[1].real:
+		f.Form = "low end"
+	case tr[1].real && !tr[0].real:
+		f.Form = "high end"
+	case tr[0].change*tr[1].change > 0 && math.Abs(tr[0].change-tr[1].change) < 0.3*math.Abs(tr[1].change+tr[0].change)/2:
+		f.Form = "both ends alike"
+	default:
+		f.Form = "scale"
+	}
+	spanChange := tr[1].change - tr[0].change
+	f.Measures = append(f.Measures, Measure{"span change", spanChange, w.unit()})
+	// Does the transit time follow the span?
+	var rel, share []float64
+	for d := range ends {
+		y := ends[d].transit
+		if len(y) >= 3 {
+			var x []float64
+			for i := range y {
+				x = append(x, float64(i))
+			}
+			ts := stats.TheilSen(x, y, 0.95)
+			rel = append(rel, ts.Slope*float64(len(y)-1)/medianOf(y))
+		}
+	}
+	dS := spanChange / span
+	if len(rel) > 0 && math.Abs(dS) > 0.02 {
+		dT := medianOf(rel)
+		f.Measures = append(f.Measures, Measure{"transit time change", 100 * dT, "%"})
+		share = append(share, dT/dS)
+	}
+	// Both ends scaled about zero volts is what a falling sensor supply does.
+	if w.tr.Reference == nil && tr[0].n >= 3 && tr[1].n >= 3 {
+		l, h := medianOf(ends[0].level), medianOf(ends[1].level)
+		if l > 0.02*w.ref && tr[0].change != 0 && h > 0 {
+			q := (tr[0].change / l) / (tr[1].change / h)
+			if q > 0.6 && q < 1.6 {
+				f.Form = "both ends in proportion"
+			}
+		}
+	}
+	f.Strength = math.Min(1, math.Max(math.Abs(tr[0].change), math.Abs(tr[1].change))/(0.02*span)) * (1 - f.TieP)
+	if len(share) > 0 && share[0] > 0.6 && share[0] < 1.6 {
+		f.Kind = TravelChange
+	}
+	w.dropDriftJams(f)
+	w.found = append(w.found, f)
+}
+
+// findStep looks for a single lasting change of an end level.
+func (w *work) findStep(ends [2]endSeries) {
+	for d, name := range []string{"low end", "high end"} {
+		e := &ends[d]
+		n := len(e.level)
+		if n < 4 {
+			continue
+		}
+		best, at := 0.0, 0
+		for k := 2; k <= n-2; k++ {
+			if j := math.Abs(medianOf(e.level[k:]) - medianOf(e.level[:k])); j > best {
+				best, at = j, k
+			}
+		}
+		if at == 0 {
+			continue
+		}
+		a, b := e.level[:at], e.level[at:]
+		la, ha := extremes(a)
+		lb, hb := extremes(b)
+		within := math.Max(ha-la, hb-lb)
+		if (lb > ha || la > hb) && best > math.Max(0.015*w.span.Width(), 4*within+2*w.noise+w.quantum) {
+			sign := 1.0
+			if lb < ha {
+				sign = -1
+			}
+			f := Finding{Kind: SpanDrift, Form: name + ", in one step", Volts: w.span, Event: "drift",
+				Time: Interval{e.at[at-1], e.at[at]}, Seen: n, Passes: n, Tie: TiedToTime,
+				// All arrangements that split this cleanly into two levels.
+				TieP:     math.Min(1, 2/math.Exp(logChoose(n, at))),
+				Strength: math.Min(1, best/(0.03*w.span.Width())),
+				Measures: []Measure{{name + " step", sign * best, w.unit()}},
+			}
+			// A sensor wanders; a stop that comes nearer at one moment and stays
+			// there has something in front of it. A stop further out is no
+			// sensor's doing either.
+			inward := (sign < 0) == (d == 1)
+			switch dir := Direction(2*d - 1); {
+			case inward && !w.covered(Jam, dir) && (f.TieP < 0.2 || best > 10*within):
+				f.Kind, f.Form, f.Direction = Jam, "no longer reached", dir
+				f.Event = fmt.Sprintf("stall %s", dir)
+				f.Volts = Interval{math.Min(lb, hb), math.Max(lb, hb)}
+				f.Measures = append(f.Measures, Measure{"level", medianOf(b), w.unit()})
+				w.found = append(w.found, f)
+			case !inward && f.TieP < 0.2:
+				w.dropDriftJams(f)
+				w.found = append(w.found, f)
+			}
+		}
+	}
+}
+
+func logChoose(n, k int) float64 {
+	a, _ := math.Lgamma(float64(n + 1))
+	b, _ := math.Lgamma(float64(k + 1))
+	c, _ := math.Lgamma(float64(n - k + 1))
+	return a - b - c
+}
+
+// dropDriftJams removes jams that are the drifting end seen as several stops.
+func (w *work) dropDriftJams(d Finding) {
+	out := w.found[:0]
+	for _, f := range w.found {
+		if f.Kind == Jam && d.Kind == SpanDrift {
+			near := 0.3 * w.span.Width()
+			if f.Direction == Up && w.span.To-f.Volts.From < near || f.Direction == Down && f.Volts.To-w.span.From < near {
+				continue
+			}
+		}
+		out = append(out, f)
+	}
+	w.found = out
+}

@@ -1,0 +1,138 @@
+package analyze
+
+import (
+	"math"
+	"threewire/analyze/stats"
+)
+
+// findDropouts reports signal losses that come at times and not at places:
+// those strewn over the travel, and those at rest, where no track moves.
+func (w *work) findDropouts(strewn []*event, rest []Occurrence) {
+	if len(rest) == 0 && len(strewn) == 0 {
+		return
+	}
+	f := Finding{Kind: Dropouts, Tie: TieUnknown, TieP: 1, Event: "drop-outs", Strength: 1}
+	f.Time = Interval{math.Inf(1), math.Inf(-1)}
+	f.Volts = Interval{math.Inf(1), math.Inf(-1)}
+	add := func(o Occurrence) {
+		f.Places = append(f.Places, o)
+		f.Time = f.Time.widen(o.Time.From).widen(o.Time.To)
+		f.Volts = f.Volts.widen(o.Volts.From).widen(o.Volts.To)
+	}
+	for _, o := range rest {
+		add(o)
+	}
+	miss := 1.0
+	var mids []float64
+	for _, e := range strewn {
+		add(Occurrence{e.time(w.t), Interval{e.low, e.high}, w.moves[e.move].Direction})
+		mids = append(mids, e.volts().Mid())
+		pe := 1 / (1 + math.Exp(-e.shift))
+		if e.out() > w.tol {
+			pe = math.Max(pe, 1-math.Exp(-2*e.out()/w.tol))
+		}
+		miss *= 1 - 0.9*pe
+	}
+	for range rest {
+		miss *= 0.1
+	}
+	f.Strength = 1 - miss
+	f.Seen = len(f.Places)
+	f.Measures = []Measure{{"at rest", float64(len(rest)), ""}, {"while moving", float64(len(strewn)), ""}}
+	if len(rest) > 0 {
+		f.Form = "at rest too"
+		f.Tie = TiedToTime
+		// Under the story of a worn place the signal cannot change while the
+		// shaft rests on it undisturbed; allow one in twenty for a shaken wiper.
+		f.TieP = math.Pow(0.05, float64(min(len(rest), 6)))
+	} else if len(mids) >= 3 {
+		lo, hi := extremes(mids)
+		share := math.Min(1, (hi-lo)/math.Max(w.span.Width(), 1e-9))
+		// Chance that one place of the tie's width would show such a spread.
+		f.Tie = TiedToTime
+		f.TieP = 1 - stats.RangePValue(share, len(mids))
+		if share > 0.3 {
+			f.TieP = math.Min(f.TieP, 0.05)
+		}
+		f.Form = "at no fixed place"
+	} else {
+		f.Form = "few"
+		if lo, hi := extremes(mids); len(mids) == 2 && hi-lo > 0.1*w.span.Width() {
+			f.Form = "few, apart"
+		}
+		f.Strength *= 0.6
+	}
+	w.found = append(w.found, f)
+}
+
+// restJumps lists steps and departures of the feedback while the drive is off
+// and the shaft has come to rest.
+func (w *work) restJumps() []Occurrence {
+	var out []Occurrence
+	settle := 0.35 // s: coasting and the release of wound-up links
+	last := math.Inf(-1)
+	step := w.lim.NoiseSigmas*math.Sqrt2*w.noise + 1.5*w.quantum
+	for i := 1; i < len(w.v); i++ {
+		if w.d.pol[i] != 0 || w.d.pol[i-1] != 0 {
+			last = w.t[i]
+			continue
+		}
+		if w.t[i]-last < settle || w.t[i]-w.t[i-1] > 10*w.tr.Step {
+			continue
+		}
+		// The next drive must not be at hand either: edges of two columns may
+		// be a bin apart.
+		if i+2 < len(w.v) && (w.d.pol[i+1] != 0 || w.d.pol[i+2] != 0) {
+			continue
+		}
+		jump := math.Abs(w.v[i] - w.v[i-1])
+		peak := 0.0
+		if w.tr.RowsPerBin > 1 {
+			peak = math.Max(w.v[i]-float64(w.tr.Feedback.Min[i]), float64(w.tr.Feedback.Max[i])-w.v[i])
+			peak -= w.rawPeak()
+		}
+		if jump > math.Max(2*step, 0.02*w.ref) || peak > 0.04*w.ref {
+			o := Occurrence{Interval{w.t[i-1], w.t[i]}, Interval{math.Min(w.v[i-1], w.v[i]), math.Max(w.v[i-1], w.v[i])}, None}
+			if n := len(out); n > 0 && o.Time.From-out[n-1].Time.To < 0.3 {
+				out[n-1].Time.To = o.Time.To
+				out[n-1].Volts = out[n-1].Volts.widen(o.Volts.From).widen(o.Volts.To)
+			} else {
+				out = append(out, o)
+			}
+		}
+	}
+	return out
+}
+
+// rawPeak is the usual excursion of single rows from their bin's mean.
+func (w *work) rawPeak() float64 {
+	if w.peak == 0 {
+		var x []float64
+		for i := 0; i < len(w.v); i += max(1, len(w.v)/5000) {
+			x = append(x, math.Max(float64(w.tr.Feedback.Max[i])-w.v[i], w.v[i]-float64(w.tr.Feedback.Min[i])))
+		}
+		w.peak = math.Max(1.5*quantileOf(x, 0.9), 1e-9)
+	}
+	return w.peak
+}
+
+// loose tells whether losses of signal were found that belong to no place.
+func (w *work) loose() bool {
+	for _, f := range w.found {
+		if f.Kind == Dropouts && f.Seen >= 3 {
+			return true
+		}
+	}
+	return false
+}
+
+// looseAtRest tells whether the signal was lost while the shaft rested: such a
+// contact also chatters while it moves.
+func (w *work) looseAtRest() bool {
+	for _, f := range w.found {
+		if n, _ := f.Measure("at rest"); f.Kind == Dropouts && n > 0 {
+			return true
+		}
+	}
+	return false
+}

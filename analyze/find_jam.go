@@ -1,0 +1,252 @@
+package analyze
+
+import (
+	"fmt"
+	"math"
+)
+
+// findJams reports stalls short of a stop that was reached at another time.
+func (w *work) findJams(stalls []stall, hidden []float64) {
+	span := w.span.Width()
+	if span <= 0 {
+		return
+	}
+	short := map[Direction][]stall{}
+	for i, s := range stalls {
+		if hidden[i] > 0 || !s.arrived {
+			continue
+		}
+		dir := w.moves[s.move].Direction
+		gap := w.span.To - s.level
+		if dir == Down {
+			gap = s.level - w.span.From
+		}
+		if gap < math.Max(0.04*span, 3*w.tol) {
+			continue
+		}
+		// A drive that comes no further than the end it set out from did not
+		// leave the stop; nothing stands in its way on the travel.
+		if span-gap < math.Max(0.05*span, 3*w.tol) {
+			continue
+		}
+		short[dir] = append(short[dir], s)
+	}
+	for _, dir := range []Direction{Down, Up} {
+		s := short[dir]
+		if len(s) == 0 {
+			continue
+		}
+		var lev []float64
+		f := Finding{Kind: Jam, Direction: dir, Tie: TieUnknown, TieP: 1}
+		f.Time = Interval{math.Inf(1), math.Inf(-1)}
+		f.Volts = f.Time
+		seconds := 0.0
+		for _, x := range s {
+			lev = append(lev, x.level)
+			seconds += x.seconds
+			f.Volts = f.Volts.widen(x.level)
+			f.Time = f.Time.widen(x.at).widen(x.at + x.seconds)
+			f.Places = append(f.Places, Occurrence{Interval{x.at, x.at + x.seconds}, Interval{x.level, x.level}, dir})
+		}
+		level := medianOf(lev)
+		// Later drives that start at the stall and move nothing are tries to
+		// get past it.
+		near := math.Max(1.5*w.tol, 0.025*span)
+		retries := 0
+		for i, x := range stalls {
+			if !x.arrived && hidden[i] == 0 && w.moves[x.move].Direction == dir && math.Abs(x.level-level) < near {
+				retries++
+				f.Places = append(f.Places, Occurrence{Interval{x.at, x.at + x.seconds}, Interval{x.level, x.level}, dir})
+				f.Time = f.Time.widen(x.at).widen(x.at + x.seconds)
+				seconds += x.seconds
+			}
+		}
+		f.Seen = len(s) + retries
+		tries := 0 // drives in this direction that set out from before the place
+		for k := range w.moves {
+			m := &w.moves[k]
+			if m.Direction == dir && float64(dir)*(level-m.Start) > w.tol {
+				lo, hi := w.tracked(m)
+				if dir == Up && hi > level-0.03*span || dir == Down && lo < level+0.03*span || m.Stalled > w.lim.StallSeconds {
+					tries++
+				}
+			}
+		}
+		f.Passes = max(tries, len(s))
+		spread := quantileOf(lev, 0.9) - quantileOf(lev, 0.1)
+		f.Measures = []Measure{
+			{"stalls", float64(len(s)), ""}, {"stalled in all", seconds, "s"},
+			{"level", level, w.unit()}, {"spread of the stall level", spread, w.unit()},
+		}
+		f.Event = fmt.Sprintf("stall %s", dir)
+		f.Strength = 1 - math.Exp(-float64(len(s)))
+		if len(s) >= 2 {
+			share := math.Min(1, (spread+w.resolution())/span)
+			f.TieP = math.Pow(share, float64(len(s)-1))
+			if f.TieP < w.lim.Significance || share < 0.1 {
+				f.Tie = TiedToPosition
+				f.Form = "at one place"
+			} else {
+				f.Form = "at scattered places"
+			}
+		} else if retries >= 2 {
+			f.Form = "once, and not past it"
+			f.Strength = 1 - math.Exp(-float64(1+retries))
+		} else {
+			f.Form = "once"
+			// A motor that tires does not run back as if nothing were.
+			if s[0].seconds > 0.5 && w.ranBack(s[0]) {
+				f.Strength = 0.8
+				f.Measures = append(f.Measures, Measure{"ran back freely", 1, ""})
+			}
+		}
+		f.Volts = Interval{quantileOf(lev, 0.1), quantileOf(lev, 0.9)}
+		if w.turnsUnseen(s, stalls) {
+			f.Kind, f.Form = GearSlip, "motor turns"
+		}
+		w.found = append(w.found, f)
+	}
+	w.findShortStop()
+}
+
+// turnsUnseen tells whether the current says that the motor turned during the
+// given stands: it stays well below the current of the stalls at the stops. A
+// blocked motor draws the same current wherever it is blocked; brushes and
+// heat change it by a tenth or two.
+func (w *work) turnsUnseen(stands, all []stall) bool {
+	c := w.tr.Current
+	if c == nil {
+		return false
+	}
+	level := func(s []stall, skip map[int]bool) float64 {
+		var x []float64
+		for _, st := range s {
+			if skip[st.move] || st.seconds < 3*w.lim.StallSeconds {
+				continue
+			}
+			a, b := indexAt(w.t, st.at+w.lim.StallSeconds), indexAt(w.t, st.at+st.seconds-w.lim.StallSeconds)
+			for _, v := range c.Mean[min(a, b):max(a, b)] {
+				if f := math.Abs(float64(v)); !math.IsNaN(f) {
+					x = append(x, f)
+				}
+			}
+		}
+		if len(x) < 10 {
+			return math.NaN()
+		}
+		return medianOf(x)
+	}
+	here := map[int]bool{}
+	for _, s := range stands {
+		here[s.move] = true
+	}
+	stand, stop := level(stands, nil), level(all, here)
+	return stand < 0.7*stop // false for NaN
+}
+
+// ranBack tells whether the move after a stall left the place at once and
+// travelled at least a tenth of the span.
+func (w *work) ranBack(s stall) bool {
+	k := s.move + 1
+	if k >= len(w.moves) || w.moves[k].Direction != -w.moves[s.move].Direction {
+		return false
+	}
+	m := &w.moves[k]
+	lo, hi := w.tracked(m)
+	return hi-lo > 0.1*w.span.Width() && m.Delay < 0.3
+}
+
+// Common practice, no source: a healthy wiper ends its travel in the outer
+// quarter of its supply. A stop further in is either a short-travel actuator
+// or an obstacle.
+const outerQuarter = 0.25
+
+// findShortStop looks at the outermost stop of each side. It is suspect when
+// it lies far inside the supply and is driven into again and again while the
+// other side is not, or when a profile says where the stop should be.
+func (w *work) findShortStop() {
+	count := map[Direction]*Stop{}
+	for i := range w.stops {
+		if s := &w.stops[i]; s.Extreme {
+			count[s.Direction] = s
+		}
+	}
+	for _, dir := range []Direction{Down, Up} {
+		s := count[dir]
+		if s == nil || w.covered(Jam, dir) {
+			continue
+		}
+		inside := s.Level / w.ref
+		if dir == Up {
+			inside = 1 - inside
+		}
+		other := 0
+		if o := count[-dir]; o != nil {
+			other = o.Stalls
+		}
+		f := Finding{Kind: Jam, Direction: dir, Tie: TiedToPosition, Seen: s.Stalls, Passes: s.Stalls,
+			Volts: Interval{s.Level - s.Spread/2, s.Level + s.Spread/2}, Event: fmt.Sprintf("stall %s", dir), TieP: 1}
+		f.Time = Interval{s.Times[0], s.Times[len(s.Times)-1]}
+		for _, at := range s.Times {
+			f.Places = append(f.Places, Occurrence{Interval{at, at}, Interval{s.Level, s.Level}, dir})
+		}
+		f.Measures = []Measure{{"stalls", float64(s.Stalls), ""}, {"stalled in all", s.Seconds, "s"}, {"level", s.Level, w.unit()}}
+		if p := w.opt.Profile; p != nil && p.High > p.Low {
+			gap := p.High - s.Level
+			if dir == Down {
+				gap = s.Level - p.Low
+			}
+			if gap > 0.06*(p.High-p.Low) {
+				f.Form, f.Strength = "short of the profile's stop", math.Min(1, gap/(0.1*(p.High-p.Low)))
+				w.found = append(w.found, f)
+			}
+			continue
+		}
+		// The outermost stall is a stop only if the travel ends there, and how
+		// far inside the supply it lies is known only if the supply is.
+		end := w.span.To - s.Level
+		if dir == Down {
+			end = s.Level - w.span.From
+		}
+		if !w.refSure || end > 0.06*w.span.Width()+w.tol {
+			continue
+		}
+		if free := w.settledEnds(-dir); inside > 0.15 && inside <= outerQuarter && s.Stalls >= 3 && other == 0 && free >= 3 {
+			f.Form = "driven into again and again, while the other end is reached without a stall"
+			f.Strength = math.Min(0.9, 1-math.Exp(-float64(s.Stalls)/3))
+			w.found = append(w.found, f)
+			continue
+		}
+		if inside > outerQuarter && s.Stalls >= 3 && s.Stalls >= 2*other+1 {
+			f.Form = "driven into again and again, far inside the supply"
+			f.Strength = math.Min(0.9, 1-math.Exp(-float64(s.Stalls)/3))
+			w.found = append(w.found, f)
+		}
+	}
+}
+
+// settledEnds counts the long moves of a direction that ended without a stall
+// in the outer fifth of the travel: the controller was content there.
+func (w *work) settledEnds(dir Direction) int {
+	n := 0
+	for k := range w.moves {
+		m := &w.moves[k]
+		if m.Direction != dir || m.Stalled > 0 || m.Travel() < 0.3*w.span.Width() {
+			continue
+		}
+		if x := (m.End - w.span.From) / w.span.Width(); dir == Up && x > 0.8 || dir == Down && x < 0.2 {
+			n++
+		}
+	}
+	return n
+}
+
+// covered tells whether a finding of the kind and direction stands already.
+func (w *work) covered(k Kind, d Direction) bool {
+	for _, f := range w.found {
+		if f.Kind == k && (f.Direction == d || f.Direction == None) {
+			return true
+		}
+	}
+	return false
+}

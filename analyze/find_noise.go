@@ -1,0 +1,204 @@
+package analyze
+
+import (
+	"fmt"
+	"math"
+)
+
+// findNoisyTrack reports bands of the track whose readings scatter more than
+// the rest while the shaft passes, pass after pass. The measure is the second
+// difference of the readings, which a steady motion does not touch.
+func (w *work) findNoisyTrack() {
+	// A worn end may lie beyond what was tracked: go as far as moves ended.
+	reach := w.span
+	for k := range w.moves {
+		m := &w.moves[k]
+		for _, v := range []float64{m.Start, m.End} {
+			if rail := w.opt.RailBand * w.ref; v > rail && v < w.ref-rail && v > w.span.From-0.2*w.span.Width() && v < w.span.To+0.2*w.span.Width() {
+				reach = reach.widen(v)
+			}
+		}
+	}
+	span := reach.Width()
+	r := math.Max(w.rate[0], w.rate[1])
+	if !(span > 0) || r == 0 {
+		return
+	}
+	width := math.Max(span/50, 6*r*w.tr.Step)
+	cells := int(span / width)
+	if cells < 5 {
+		return
+	}
+	width = span / float64(cells)
+	type acc struct {
+		sum, peak float64
+		n         int
+	}
+	// Losses that belong to no place say nothing about the track.
+	skip := make([]bool, len(w.v))
+	for _, f := range w.found {
+		if f.Kind == Dropouts {
+			for _, o := range f.Places {
+				for i := max(0, indexAt(w.t, o.Time.From)-2); i < len(skip) && w.t[i] <= o.Time.To+2*w.tr.Step; i++ {
+					skip[i] = true
+				}
+			}
+		}
+	}
+	// Where motion begins or ends the line has a corner, which is no noise; its
+	// place is known to half a rate window.
+	for k := range w.moves {
+		segs := w.moves[k].segs
+		for i := 1; i < len(segs); i++ {
+			if pair := segs[i-1].state + segs[i].state; pair == track+still && segs[i].state != segs[i-1].state {
+				for b := max(0, segs[i].first-w.window/2-1); b < min(len(skip), segs[i].first+w.window/2+2); b++ {
+					skip[b] = true
+				}
+			}
+		}
+	}
+	pass := make([][]acc, len(w.moves))
+	var all []float64
+	for k := range w.moves {
+		m := &w.moves[k]
+		if m.Moving == 0 || m.last-m.first < 5 {
+			continue
+		}
+		pass[k] = make([]acc, cells)
+		h := max(1, w.window/2)
+		for i := m.first + 1; i+1 < m.last; i++ {
+			if skip[i] {
+				continue
+			}
+			a, b := max(m.first, i-h), min(m.last, i+h+1)
+			mid := medianSmall(w.v[a:b])
+			c := int(math.Floor((mid - reach.From) / width))
+			if c < 0 || c >= cells {
+				continue
+			}
+			d2 := w.v[i+1] - 2*w.v[i] + w.v[i-1]
+			pass[k][c].sum += d2 * d2
+			pass[k][c].n++
+			pass[k][c].peak = math.Max(pass[k][c].peak, math.Abs(w.v[i]-mid))
+		}
+		for _, c := range pass[k] {
+			if c.n >= 3 {
+				all = append(all, math.Sqrt(c.sum/float64(c.n)))
+			}
+		}
+	}
+	if len(all) < 8 {
+		return
+	}
+	base := math.Max(medianOf(all), math.Sqrt(6)*w.noise*0.7)
+	base = math.Max(base, w.quantum)
+	type cell struct {
+		seen, made [2]int
+		rough      float64
+		peak       float64
+	}
+	grid := make([]cell, cells)
+	for k, p := range pass {
+		for c, a := range p {
+			if a.n < 3 {
+				continue
+			}
+			d := side(w.moves[k].Direction)
+			grid[c].made[d]++
+			rms := math.Sqrt(a.sum / float64(a.n))
+			// n second differences of clean noise exceed three times the base
+			// with a chance far below 1e-6 for n >= 3; short cells need more.
+			if rms > base*(2.5+6/math.Sqrt(float64(a.n))) {
+				grid[c].seen[d]++
+				grid[c].rough = math.Max(grid[c].rough, rms)
+				grid[c].peak = math.Max(grid[c].peak, a.peak)
+			}
+		}
+	}
+	for c := 0; c < cells; c++ {
+		g := grid[c]
+		if n, m := g.seen[0]+g.seen[1], g.made[0]+g.made[1]; n == 0 || 3*n < 2*m {
+			continue
+		}
+		last := c
+		for last+1 < cells {
+			g2 := grid[last+1]
+			if n, m := g2.seen[0]+g2.seen[1], g2.made[0]+g2.made[1]; n == 0 || 2*n < m {
+				break
+			}
+			last++
+			g.rough = math.Max(g.rough, g2.rough)
+			g.peak = math.Max(g.peak, g2.peak)
+			for d := range g.seen {
+				g.seen[d] = max(g.seen[d], g2.seen[d])
+				g.made[d] = max(g.made[d], g2.made[d])
+			}
+		}
+		f := Finding{
+			Kind: NoisyTrack, Tie: TiedToPosition,
+			Volts: Interval{reach.From + float64(c)*width, reach.From + float64(last+1)*width},
+			Seen:  g.seen[0] + g.seen[1], Passes: g.made[0] + g.made[1], Direction: oneDirection(g.seen),
+		}
+		c = last
+		// A loose contact scratches here and there: twice in one place is chance.
+		if f.Seen <= 2 && w.loose() {
+			continue
+		}
+		f.Event = fmt.Sprintf("track %.2f", f.Volts.Mid())
+		f.TieP = math.Pow(math.Max(0.02, f.Volts.Width()/span), float64(max(0, f.Seen-1)))
+		f.Strength = 1 - math.Exp(-float64(f.Seen)*math.Log(g.rough/base))
+		if f.Seen < 2 {
+			f.Strength *= 0.6
+		}
+		f.Time, f.Places = w.visits(f.Volts)
+		f.Measures = []Measure{
+			{"roughness over the rest of the track", g.rough / base, "times"},
+			{"largest departure", g.peak, w.unit()},
+			{"output smoothness", 100 * g.peak / w.ref, "% of reference"},
+		}
+		w.found = append(w.found, f)
+	}
+}
+
+// visits lists when the feedback passed through a band under drive.
+func (w *work) visits(band Interval) (Interval, []Occurrence) {
+	all := Interval{math.Inf(1), math.Inf(-1)}
+	var out []Occurrence
+	for k := range w.moves {
+		m := &w.moves[k]
+		a := -1
+		b := -1
+		for i := m.first; i < m.last; i++ {
+			if band.Has(w.v[i]) {
+				if a < 0 {
+					a = i
+				}
+				b = i
+			}
+		}
+		if a >= 0 && b > a {
+			o := Occurrence{Interval{w.t[a], w.t[b]}, band, m.Direction}
+			out = append(out, o)
+			all = all.widen(o.Time.From).widen(o.Time.To)
+		}
+	}
+	if len(out) == 0 {
+		return Interval{}, nil
+	}
+	return all, out
+}
+
+// medianSmall is the median of a short window; the input is not changed.
+func medianSmall(x []float64) float64 {
+	var buf [64]float64
+	if len(x) > len(buf) {
+		x = x[(len(x)-len(buf))/2:][:len(buf)]
+	}
+	b := buf[:copy(buf[:], x)]
+	for i := 1; i < len(b); i++ {
+		for j := i; j > 0 && b[j] < b[j-1]; j-- {
+			b[j], b[j-1] = b[j-1], b[j]
+		}
+	}
+	return b[len(b)/2]
+}

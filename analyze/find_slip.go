@@ -1,0 +1,137 @@
+package analyze
+
+import "math"
+
+// fall is one fall back of the reading at constant polarity.
+type fall struct {
+	move, bin int
+	size      float64 // V
+}
+
+// falls lists steps against the drive, complete within two bins or 30 ms,
+// that are not the way back from a glitch nor followed by one: a gear tooth
+// lets go, and the shaft then climbs again at the motor's own speed.
+func (w *work) falls() []fall {
+	var out []fall
+	span := max(1, int(math.Ceil(0.03/math.Max(w.tr.Step, 1e-9))))
+	span = min(span, 200)
+	for k := range w.moves {
+		m := &w.moves[k]
+		sign := float64(m.Direction)
+		if m.Direction == None || m.last-m.first < 4*span {
+			continue
+		}
+		r := math.Max(w.rate[side(m.Direction)], 1e-9)
+		reach := w.tol + 3*r*w.tr.Step*float64(span)
+		for i := m.first + 2; i+span < m.last-1; i++ {
+			drop := sign * (w.v[i] - w.v[i+span])
+			if drop < w.tol {
+				continue
+			}
+			// The level before must have been climbed to, the level after be
+			// climbed from: no jump of that size on either side.
+			a, b := max(m.first, i-2*span), min(m.last-1, i+3*span)
+			before := sign * (w.v[i] - w.v[a])
+			after := sign * (w.v[b] - w.v[i+span])
+			if before > 0.6*drop && before > reach || after > 0.6*drop && after > reach {
+				i += span
+				continue
+			}
+			out = append(out, fall{k, i, drop})
+			i += 2 * span
+		}
+	}
+	return out
+}
+
+// findSlip reports falls back at constant polarity: the gear train lets go
+// under load, tooth after tooth.
+func (w *work) findSlip() {
+	var ev []fall
+	for _, x := range w.falls() {
+		if !w.onTrackFault(w.v[x.bin]) {
+			ev = append(ev, x)
+		}
+	}
+	if len(ev) < 3 {
+		return
+	}
+	f := Finding{Kind: GearSlip, Seen: len(ev), Tie: TieUnknown, TieP: 1, Event: "slip"}
+	f.Time = Interval{math.Inf(1), math.Inf(-1)}
+	f.Volts = f.Time
+	var size, gaps []float64
+	moves := map[int]bool{}
+	up := [2]int{}
+	for i, e := range ev {
+		a, b := w.v[e.bin], w.v[e.bin]-e.size*float64(w.moves[e.move].Direction)
+		at := Interval{w.t[e.bin], w.t[min(len(w.t)-1, e.bin+1)]}
+		f.Time = f.Time.widen(at.From).widen(at.To)
+		f.Volts = f.Volts.widen(a).widen(b)
+		if len(f.Places) < 200 {
+			f.Places = append(f.Places, Occurrence{at, Interval{math.Min(a, b), math.Max(a, b)}, w.moves[e.move].Direction})
+		}
+		size = append(size, e.size)
+		moves[e.move] = true
+		up[side(w.moves[e.move].Direction)]++
+		if i > 0 && ev[i-1].move == e.move {
+			gaps = append(gaps, w.t[e.bin]-w.t[ev[i-1].bin])
+		}
+	}
+	// A worn track throws the reading both ways; a tooth that lets go throws it
+	// back, and then the motor climbs at its own speed.
+	if w.leaps(moves) > len(ev)/2 {
+		return
+	}
+	// Teeth are of one size: falls of very different sizes are something else.
+	if quantileOf(size, 0.75) > 3*quantileOf(size, 0.25) {
+		return
+	}
+	f.Direction = oneDirection(up)
+	f.Passes = len(moves)
+	f.Strength = 1 - math.Exp(-float64(len(ev))/2)
+	f.Measures = []Measure{{"slips", float64(len(ev)), ""}, {"size", medianOf(size), w.unit()}}
+	if len(gaps) > 0 {
+		f.Measures = append(f.Measures, Measure{"slips per second", 1 / medianOf(gaps), "Hz"})
+	}
+	f.Form = w.huntPlace(f)
+	w.found = append(w.found, f)
+}
+
+// fallsIn counts the falls of one move.
+func (w *work) fallsIn(move int) int {
+	n := 0
+	for _, f := range w.falls() {
+		if f.move == move {
+			n++
+		}
+	}
+	return n
+}
+
+// leaps counts, in the given moves, single steps forward beyond noise and
+// beyond twice what the motor can turn.
+func (w *work) leaps(moves map[int]bool) int {
+	n := 0
+	for k := range moves {
+		m := &w.moves[k]
+		r := w.rate[side(m.Direction)]
+		for i := m.first + 1; i < m.last; i++ {
+			if (w.v[i]-w.v[i-1])*float64(m.Direction) > w.tol+1.5*w.lim.Fast*r*(w.t[i]-w.t[i-1]) {
+				n++
+			}
+		}
+	}
+	return n
+}
+
+// onTrackFault tells whether a reading lies on a piece of track already found
+// faulty: what it does there says nothing about the gears.
+func (w *work) onTrackFault(v float64) bool {
+	margin := w.resolution()
+	for _, f := range w.found {
+		if (f.Kind == DeadSpot || f.Kind == NoisyTrack) && v > f.Volts.From-margin && v < f.Volts.To+margin || f.Kind == Dropouts {
+			return true
+		}
+	}
+	return false
+}

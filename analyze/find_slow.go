@@ -1,0 +1,152 @@
+package analyze
+
+import (
+	"fmt"
+	"math"
+	"sort"
+)
+
+// findSlowZones reports bands in which the feedback moves slower than
+// elsewhere, by direction: binding. Bands next to the stops, where compliance
+// and coasting bend the rate, are left out, and so are dead spots, where the
+// reading says nothing about the speed.
+func (w *work) findSlowZones() {
+	span := w.span.Width()
+	for _, p := range w.prof {
+		if p == nil || len(p.Points) < 5 {
+			continue
+		}
+		width := math.Inf(1) // cells without a pass are missing: the least gap is one cell
+		for i := 1; i < len(p.Points); i++ {
+			width = math.Min(width, p.Points[i].Position-p.Points[i-1].Position)
+		}
+		nominal := w.typicalRate(p)
+		// The usual unevenness of this actuator, from its own cells.
+		var dev []float64
+		for _, q := range p.Points {
+			dev = append(dev, math.Abs(q.Rate-nominal))
+		}
+		scatter := 1.4826 * medianOf(dev)
+		slow := func(q ProfilePoint) bool {
+			if q.Position < w.span.From+w.lim.EndZone*span || q.Position > w.span.To-w.lim.EndZone*span {
+				return false
+			}
+			for _, f := range w.found {
+				if f.Kind == DeadSpot && q.Position > f.Volts.From-width && q.Position < f.Volts.To+width {
+					return false
+				}
+			}
+			return q.Rate < w.lim.Slow*nominal && q.Rate < nominal-4*scatter && 10*slowPasses(q, w.lim.Slow*nominal) >= 7*q.Passes
+		}
+		for i := 0; i < len(p.Points); i++ {
+			if !slow(p.Points[i]) {
+				continue
+			}
+			j, sum, passes, made := i, 0.0, 0, 0
+			for j < len(p.Points) && slow(p.Points[j]) && (j == i || p.Points[j].Position-p.Points[j-1].Position < 1.5*width) {
+				sum += nominal / p.Points[j].Rate
+				passes = max(passes, slowPasses(p.Points[j], w.lim.Slow*nominal))
+				made = max(made, p.Points[j].Passes)
+				j++
+			}
+			n := j - i
+			f := Finding{
+				Kind: SlowZone, Direction: p.Direction, Tie: TiedToPosition,
+				Volts: Interval{p.Points[i].Position - width/2, p.Points[j-1].Position + width/2},
+				Seen:  passes, Passes: made,
+			}
+			i = j
+			factor := float64(n) / sum
+			// One narrow cell of one pass is a hitch, not a zone.
+			if n*passes < 2 || n == 1 && factor > 0.45 {
+				continue
+			}
+			f.TieP = math.Pow(math.Min(0.5, math.Max(f.Volts.Width()/span, 0.02)), float64(max(0, passes-1)))
+			f.Strength = 1 - math.Exp(-float64(n*passes)*(1-factor))
+			if passes < 2 {
+				f.Strength *= 0.7
+			}
+			// Seals and padded stops slow a healthy door over the last tenth of
+			// its way (common practice, no source).
+			into := f.Volts.To > w.span.To-2*w.lim.EndZone*span && f.Volts.From > w.span.To-0.15*span
+			if p.Direction == Down {
+				into = f.Volts.From < w.span.From+2*w.lim.EndZone*span && f.Volts.To < w.span.From+0.15*span
+			}
+			if into && factor > 0.15 {
+				continue
+			}
+			f.Event = fmt.Sprintf("slow %.1f", f.Volts.Mid())
+			f.Time, f.Places = w.visitsDirection(f.Volts, p.Direction)
+			f.Measures = []Measure{{"speed there over speed elsewhere", factor, ""}, {"width", f.Volts.Width(), w.unit()}}
+			w.found = append(w.found, f)
+		}
+	}
+	w.mergeSlowZones()
+}
+
+// slowPasses counts the passes of a cell slower than the limit.
+func slowPasses(q ProfilePoint, limit float64) int {
+	n := 0
+	for _, r := range q.rates {
+		if r < limit {
+			n++
+		}
+	}
+	return n
+}
+
+// typicalRate is the median rate of a profile's cells, end zones left out.
+func (w *work) typicalRate(p *Profile) float64 {
+	var r []float64
+	for _, q := range p.Points {
+		if q.Position > w.span.From+w.lim.EndZone*w.span.Width() && q.Position < w.span.To-w.lim.EndZone*w.span.Width() {
+			r = append(r, q.Rate)
+		}
+	}
+	return medianOf(r)
+}
+
+// mergeSlowZones makes one finding of the same band slow in both directions.
+func (w *work) mergeSlowZones() {
+	out := w.found[:0]
+	for _, f := range w.found {
+		merged := false
+		if f.Kind == SlowZone {
+			for i := range out {
+				g := &out[i]
+				if g.Kind == SlowZone && g.Direction != f.Direction && g.Volts.Overlaps(f.Volts) {
+					g.Direction = None
+					g.Seen += f.Seen
+					g.Passes += f.Passes
+					g.Volts = Interval{(g.Volts.From + f.Volts.From) / 2, (g.Volts.To + f.Volts.To) / 2}
+					g.Places = append(g.Places, f.Places...)
+					sort.SliceStable(g.Places, func(a, b int) bool { return g.Places[a].Time.From < g.Places[b].Time.From })
+					g.Strength = 1 - (1-g.Strength)*(1-f.Strength)
+					g.Time = g.Time.widen(f.Time.From).widen(f.Time.To)
+					merged = true
+					break
+				}
+			}
+		}
+		if !merged {
+			out = append(out, f)
+		}
+	}
+	w.found = out
+}
+
+func (w *work) visitsDirection(band Interval, d Direction) (Interval, []Occurrence) {
+	_, all := w.visits(band)
+	r := Interval{math.Inf(1), math.Inf(-1)}
+	var out []Occurrence
+	for _, o := range all {
+		if o.Direction == d {
+			out = append(out, o)
+			r = r.widen(o.Time.From).widen(o.Time.To)
+		}
+	}
+	if len(out) == 0 {
+		return Interval{}, nil
+	}
+	return r, out
+}

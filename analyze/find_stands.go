@@ -1,0 +1,169 @@
+package analyze
+
+import (
+	"fmt"
+	"math"
+)
+
+// findStands reports places and times at which the shaft stood under drive
+// and went on: at a repeated place (the door catches), at many places of each
+// pass (stick-slip), or at scattered places (brushes or a weak motor).
+func (w *work) findStands() {
+	var ev []*event
+	perMove := map[int]int{}
+	for i := range w.events {
+		e := &w.events[i]
+		// Next to a stop a shaft may rest while play and seals let go.
+		if at := e.volts().Mid(); at < w.span.From+w.lim.EndZone*w.span.Width() || at > w.span.To-w.lim.EndZone*w.span.Width() {
+			continue
+		}
+		if w.stood(e) && e.seconds >= math.Max(0.05, 2*w.tr.Step) {
+			ev = append(ev, e)
+			perMove[e.move]++
+		}
+	}
+	if len(ev) == 0 {
+		return
+	}
+	many := 0
+	for _, n := range perMove {
+		if n >= 4 {
+			many++
+		}
+	}
+	if many > 0 && 2*many >= len(perMove) {
+		f := w.standFinding(StickSlip, ev)
+		f.Form = "many stops along each pass"
+		w.found = append(w.found, f)
+		return
+	}
+	var strewn []*event
+	for _, c := range w.clusters(ev) {
+		seen, made := w.passes(c)
+		n, passes := seen[0]+seen[1], made[0]+made[1]
+		d := oneDirection(seen)
+		if d != None {
+			passes = made[side(d)]
+		}
+		tied, p := w.tie(c, len(ev))
+		if tied == TiedToPosition && 3*n >= 2*passes && n >= 2 {
+			f := w.standFinding(SlowZone, c.events)
+			f.Form = "stands and goes on"
+			f.Tie, f.TieP, f.Seen, f.Passes, f.Direction = tied, p, n, passes, d
+			f.Volts = c.volts
+			w.found = append(w.found, f)
+			continue
+		}
+		for _, e := range c.events {
+			if e.seconds >= w.lim.StallSeconds {
+				strewn = append(strewn, e)
+			}
+		}
+	}
+	if len(strewn) > 0 {
+		f := w.standFinding(Pauses, strewn)
+		if len(strewn) == 1 {
+			f.Strength *= 0.5
+		}
+		w.found = append(w.found, f)
+	}
+}
+
+func (w *work) standFinding(k Kind, ev []*event) Finding {
+	f := Finding{Kind: k, Seen: len(ev), Tie: TieUnknown, TieP: 1}
+	f.Time = Interval{math.Inf(1), math.Inf(-1)}
+	f.Volts = f.Time
+	longest, miss := 0.0, 1.0
+	moves := map[int]bool{}
+	for _, e := range ev {
+		f.Time = f.Time.widen(e.time(w.t).From).widen(e.time(w.t).To)
+		f.Volts = f.Volts.widen(e.volts().From).widen(e.volts().To)
+		f.Places = append(f.Places, Occurrence{e.time(w.t), e.volts(), w.moves[e.move].Direction})
+		longest = math.Max(longest, e.seconds)
+		miss *= 1 - 0.7/(1+math.Exp(e.shift))
+		moves[e.move] = true
+	}
+	f.Passes = len(moves)
+	f.Strength = 1 - miss
+	f.Event = fmt.Sprintf("stands %s %.1f", k, f.Volts.Mid())
+	f.Measures = []Measure{{"longest stand", longest, "s"}, {"stands", float64(len(ev)), ""}}
+	return f
+}
+
+// usualTransit is the slow end, in s, of what a door actuator takes across its
+// travel at 12 V (common practice, no source: 3 to 15 s). Slower by two fifths
+// is out of the ordinary.
+const usualTransit = 15.0
+
+// findWeakDrive reports a motor slow everywhere: against the profile of a
+// known good actuator when one is given, else only when it is slow beyond
+// what is usual.
+func (w *work) findWeakDrive() {
+	r := (w.rate[0] + w.rate[1]) / 2
+	if r == 0 || w.span.Width() <= 0 {
+		return
+	}
+	f := Finding{Kind: WeakDrive, Volts: w.span, Time: w.drivenTime(), Tie: TieUnknown, TieP: 1, Event: "slower",
+		Seen: len(w.sweeps), Passes: len(w.sweeps)}
+	// The rate of a reading that hardly travels, or of pulses in which the motor
+	// never gets up to speed, says nothing of the motor.
+	longest, short, long := 0.0, 0.0, 0.0
+	for k := range w.moves {
+		m := &w.moves[k]
+		if lo, hi := w.tracked(m); hi > lo {
+			longest = math.Max(longest, hi-lo)
+		}
+		if m.Moving > 0.5 {
+			long += m.Moving
+		} else {
+			short += m.Moving
+		}
+	}
+	if longest < 0.3*w.ref && w.opt.Profile == nil || short > long {
+		return
+	}
+	full := w.span.Width() / r
+	var ends [2]bool
+	for _, s := range w.stops {
+		ends[side(s.Direction)] = true
+	}
+	if !ends[0] || !ends[1] {
+		// A stop not reached lies further out; a usual span is 84 % of the
+		// supply (8..92 %: common practice, no source).
+		full = math.Max(full, 0.84*w.ref/r)
+	}
+	if p := w.opt.Profile; p != nil && p.TransitUp > 0 {
+		good := (p.High - p.Low) / math.Min(p.TransitUp, math.Max(p.TransitDown, p.TransitUp))
+		if p.DriveVolts > 0 && !w.tr.DriveIsPolarity {
+			good *= w.d.amp / p.DriveVolts
+		}
+		if factor := r / good; factor < 0.7 {
+			f.Form = "against the profile"
+			f.Strength = math.Min(1, (1-factor)/0.5)
+			f.Measures = []Measure{{"speed over the good one's", factor, ""}}
+			w.found = append(w.found, f)
+		}
+		return
+	}
+	// A low supply slows a good motor: in proportion to what is left of it above
+	// the fifth of 12 V below which a loaded gear motor does not start.
+	at12 := full
+	if !w.tr.DriveIsPolarity && w.d.amp < 12 && w.d.amp > 5 {
+		at12 *= (w.d.amp - 2.4) / (12 - 2.4)
+	}
+	if at12 > usualTransit {
+		f.Form = "against usual travel times"
+		// Makes differ; twice the slow end is beyond them.
+		f.Strength = math.Min(0.9, at12/usualTransit-1)
+		f.Measures = []Measure{{"time for the travel seen", full, "s"}}
+		w.found = append(w.found, f)
+	}
+}
+
+// drivenTime is the stretch from the first to the last move.
+func (w *work) drivenTime() Interval {
+	if len(w.moves) == 0 {
+		return Interval{}
+	}
+	return Interval{w.moves[0].Time.From, w.moves[len(w.moves)-1].Time.To}
+}

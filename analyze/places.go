@@ -1,0 +1,132 @@
+package analyze
+
+import (
+	"math"
+	"sort"
+	"threewire/analyze/stats"
+)
+
+// lost reports whether the event is a stretch in which the reading did not
+// tell a shaft that moved, or left the track; stood is its opposite.
+func (w *work) lost(e *event) bool {
+	if e.place != middle {
+		return false
+	}
+	if e.out() > w.tol && e.seconds > 0 && e.moved > -e.spread*3-0.3*e.expected {
+		return true
+	}
+	return e.shift > 2 && e.moved > w.tol
+}
+
+// stood reports whether the shaft stood still under drive and then went on
+// from where it was.
+func (w *work) stood(e *event) bool {
+	return e.place == middle && e.shift < -2 && e.out() <= w.tol && e.expected > 2*w.tol
+}
+
+// cluster is a set of events at one place of the track.
+type cluster struct {
+	volts  Interval
+	events []*event
+}
+
+// brief tells whether a hold is so short that play and wound-up links may have
+// let go: two mechanical time constants.
+func (w *work) brief(e *event) bool { return e.out() <= w.tol && e.seconds <= w.lim.Bridge }
+
+// clusters groups events whose stretches of track overlap, or lie within the
+// resolution of the capture.
+func (w *work) clusters(ev []*event) []cluster {
+	sort.SliceStable(ev, func(i, j int) bool { return ev[i].volts().From < ev[j].volts().From })
+	margin := w.resolution()
+	var out []cluster
+	for _, e := range ev {
+		v := e.volts()
+		if n := len(out); n > 0 && v.From <= out[n-1].volts.To+margin {
+			c := &out[n-1]
+			c.events = append(c.events, e)
+			c.volts = c.volts.widen(v.From).widen(v.To)
+			continue
+		}
+		out = append(out, cluster{volts: v, events: []*event{e}})
+	}
+	for i := range out {
+		// The edges are the medians of the single edges: one ragged pass must
+		// not stretch the spot.
+		var lo, hi []float64
+		for _, e := range out[i].events {
+			lo = append(lo, e.volts().From)
+			hi = append(hi, e.volts().To)
+		}
+		out[i].volts = Interval{medianOf(lo), medianOf(hi)}
+	}
+	return out
+}
+
+// resolution is the distance in V below which two places are one: noise, the
+// travel between two bins, and one percent of the span.
+func (w *work) resolution() float64 {
+	r := math.Max(w.rate[0], w.rate[1])
+	return math.Max(0.01*w.span.Width(), w.tol/2+r*w.tr.Step)
+}
+
+// passes counts, by direction, the moves that tracked across the stretch, and
+// those of them in which one of the events lies.
+func (w *work) passes(c cluster) (seen, made [2]int) {
+	hit := map[int]bool{}
+	for _, e := range c.events {
+		hit[e.move] = true
+	}
+	margin := w.resolution()
+	for k := range w.moves {
+		m := &w.moves[k]
+		if m.Direction == None {
+			continue
+		}
+		lo, hi := math.Inf(1), math.Inf(-1)
+		for _, s := range m.segs {
+			if s.state == track && s.last-s.first >= min(3, w.window) {
+				lo = math.Min(lo, math.Min(w.v[s.first], w.v[s.last-1]))
+				hi = math.Max(hi, math.Max(w.v[s.first], w.v[s.last-1]))
+			}
+		}
+		across := lo < c.volts.From-margin/2 && hi > c.volts.To+margin/2
+		if hit[k] || across {
+			made[side(m.Direction)]++
+		}
+		if hit[k] {
+			seen[side(m.Direction)]++
+		}
+	}
+	return seen, made
+}
+
+// tie decides whether the events belong to a place: the chance that, of all
+// events strewn evenly over the travel, so many would fall into one stretch
+// this narrow.
+func (w *work) tie(c cluster, all int) (Tie, float64) {
+	seen, made := w.passes(c)
+	n, passes := seen[0]+seen[1], made[0]+made[1]
+	k := len(c.events)
+	if k < 2 {
+		return TieUnknown, 1
+	}
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, e := range c.events {
+		lo, hi = math.Min(lo, e.volts().Mid()), math.Max(hi, e.volts().Mid())
+	}
+	share := math.Min(1, (hi-lo+w.resolution())/math.Max(w.span.Width(), 1e-9))
+	p := math.Min(1, float64(all)*stats.BinomialTail(k-1, max(k, all)-1, share))
+	if p < w.lim.Significance || (p < 0.1 && n*2 >= passes) {
+		return TiedToPosition, p
+	}
+	return TieUnknown, p
+}
+
+// unit is the unit of feedback values in text.
+func (w *work) unit() string {
+	if u := w.tr.Feedback.Unit; u != "" {
+		return u
+	}
+	return "units"
+}
