@@ -42,7 +42,7 @@ func (w *work) findDeadSpots() {
 			continue
 		}
 		// One sighting next to a stop is the start or the arrival.
-		if edge := w.lim.EndZone * w.span.Width(); n < 2 && (c.volts.From < w.span.From+edge || c.volts.To > w.span.To-edge) {
+		if edge := w.lim.EndZone * w.span.Width(); n < 2 && c.events[0].out() < math.Max(2*w.tol, 0.1*w.ref) && (c.volts.From < w.span.From+edge || c.volts.To > w.span.To-edge) {
 			continue
 		}
 		if tied != TiedToPosition && (len(lost) > 2 && (2*n < passes || !most) || n < 2 && passes > 2) {
@@ -89,7 +89,42 @@ func (w *work) findDeadSpots() {
 			}
 		}
 	}
+	// A loss while the shaft is driven against a stop is one at rest, but for
+	// the place: the end of the track itself may be at fault. Once or twice,
+	// or beside losses elsewhere, it is a loss like the others.
+	if at := w.lossesAtStops(); len(at) <= 2 || len(left)+len(rest) > 0 {
+		left = append(left, at...)
+	}
 	w.findDropouts(left, rest)
+}
+
+// lossesAtStops lists the stands at the end of a move in which the reading
+// left its level far and came back to it.
+func (w *work) lossesAtStops() []*event {
+	far := math.Max(2*w.tol, 0.1*w.ref)
+	var out []*event
+	for i := range w.events {
+		e := &w.events[i]
+		// The shaft may have arrived meanwhile, but no faster than it goes.
+		if e.place != atEnd && e.place != whole || math.Abs(e.to-e.from) > w.tol+1.5*e.expected {
+			continue
+		}
+		level := e.volts()
+		away, back := 0, 0
+		for _, v := range w.v[e.first:e.last] {
+			switch {
+			case v < level.From-far || v > level.To+far:
+				away++
+				back = 0
+			case math.Abs(v-e.to) < w.tol:
+				back++
+			}
+		}
+		if away > 0 && back > 2 {
+			out = append(out, e)
+		}
+	}
+	return out
 }
 
 // deadSpot describes one cluster of lost readings.

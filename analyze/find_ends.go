@@ -87,6 +87,16 @@ func (w *work) findNoStart(stalls []stall, hidden []float64) {
 			continue
 		}
 		dir := w.moves[s.move].Direction
+		m := &w.moves[s.move]
+		// Strokes as short as the rate can hardly be measured in show their
+		// motion only together with the next one.
+		last := m.last
+		if s.move+1 < len(w.moves) && m.Duration() < 5*w.lim.StallSeconds {
+			last = max(last, min(w.moves[s.move+1].last, len(w.v)))
+		}
+		if lo, hi := extremes(w.v[m.first:last]); hi-lo > 2*w.tol {
+			continue // it did move, only not on balance
+		}
 		at := false
 		for j, o := range stalls {
 			if o.arrived && w.moves[o.move].Direction == dir && math.Abs(o.level-s.level) < near || hidden[j] > 0 && math.Abs(o.level-s.level) < near {

@@ -112,6 +112,11 @@ func (w *work) hunt(i, j int) {
 	}
 	f.Measures = append(f.Measures, Measure{"cycle spread", 100 * spreadOf, "%"})
 	f.Form = w.huntPlace(f)
+	// An obstacle stands on one side: stands at both turning points are the
+	// control's own pauses.
+	if 2*min(stallDir[0], stallDir[1]) > max(stallDir[0], stallDir[1]) {
+		stalls = 0
+	}
 	if 10*stalls >= 4*(j-i) && len(levels) > 1 {
 		lo, hi := quantileOf(levels, 0.1), quantileOf(levels, 0.9)
 		f.Measures = append(f.Measures, Measure{"moves ending in a stall", float64(stalls), ""}, Measure{"stall spread", hi - lo, w.unit()})

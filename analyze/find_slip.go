@@ -18,12 +18,18 @@ func (w *work) falls() []fall {
 	for k := range w.moves {
 		m := &w.moves[k]
 		sign := float64(m.Direction)
-		if m.Direction == None || m.last-m.first < 4*span {
+		// A reversed motor coasts on for some mechanical time constants; what
+		// the reading does then, and in strokes hardly longer, is no tooth.
+		first := m.first + 2
+		for first < m.last && w.t[first]-w.t[m.first] < w.lim.StallSeconds {
+			first++
+		}
+		if m.Direction == None || m.last-m.first < 4*span || m.Duration() < 4*w.lim.StallSeconds {
 			continue
 		}
 		r := math.Max(w.rate[side(m.Direction)], 1e-9)
 		reach := w.tol + 3*r*w.tr.Step*float64(span)
-		for i := m.first + 2; i+span < m.last-1; i++ {
+		for i := first; i+span < m.last-1; i++ {
 			drop := sign * (w.v[i] - w.v[i+span])
 			if drop < w.tol {
 				continue
