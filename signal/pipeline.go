@@ -26,8 +26,10 @@ type feeder struct {
 // fill reads the next block; it returns false when there is none.
 func (f *feeder) fill(b *block) bool {
 	b.err, b.last, b.cut = nil, false, false
-	if cap(b.buf) < f.size+pad {
-		b.buf = make([]byte, f.size+pad)
+	// The last block may have grown to hold a long line and left more than a
+	// block's worth behind it.
+	if need := max(f.size, len(f.carry)+1) + pad; cap(b.buf) < need {
+		b.buf = make([]byte, need)
 	}
 	b.buf = b.buf[:cap(b.buf)]
 	if f.err != nil {
