@@ -90,7 +90,7 @@ func TestZeroCrossings(t *testing.T) {
 
 func TestRegularityReference(t *testing.T) {
 	// Own worked examples; Lew (NIST), lynx and Nile (R datasets) by a numpy
-	// transcription on the statsmodels acf.
+	// implementation on the statsmodels acf.
 	logLynx := lynx()
 	for i, v := range logLynx {
 		logLynx[i] = math.Log10(v)
@@ -164,7 +164,7 @@ func TestMiaoSeborg(t *testing.T) {
 		cosine[k] = math.Cos(2 * math.Pi * float64(k) / 20)
 		damped[k] = math.Exp(-float64(k)*math.Ln2/10) * cosine[k]
 	}
-	// By a numpy transcription of the construction.
+	// By a numpy implementation of the construction.
 	for _, c := range []struct {
 		name    string
 		x       []float64

@@ -45,7 +45,7 @@ func rNormals(t *testing.T, seed uint32) func() float64 {
 
 // Example of cpt.mean in the manual of the R package changepoint: changes at
 // 50, 100 and 150. Mean and first values as of R 4.2.2; the cost by a numpy
-// transcription of PELT.
+// implementation of PELT.
 func TestPELTPublishedExample(t *testing.T) {
 	normal := rNormals(t, 1)
 	var x []float64

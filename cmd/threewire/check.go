@@ -83,25 +83,11 @@ func check(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 	var captures []*analyze.Capture
 	var traces []*signal.Trace
 	add := func(path string, uncoupled bool) error {
-		if err := ctx.Err(); err != nil {
-			return err
-		}
-		so, err := rf.options(path)
-		if err != nil {
-			return err
-		}
-		t, err := readCapture(path, stdin, so)
-		if err != nil {
-			return err
-		}
-		if err := swapped(t); err != nil {
-			return fmt.Errorf("%s: %w", path, err)
-		}
 		o := opt
 		o.Free = uncoupled
-		c, err := analyze.Examine(t, o)
+		t, c, err := examineFile(ctx, path, stdin, rf, o)
 		if err != nil {
-			return fmt.Errorf("%s: %w", path, err)
+			return err
 		}
 		captures, traces = append(captures, c), append(traces, t)
 		return nil
@@ -158,6 +144,29 @@ func swapped(t *signal.Trace) error {
 		}
 	}
 	return fmt.Errorf("drive (column %d) glides like a wiper and feedback (column %d) switches like a drive: they look swapped; try --drive %d --feedback %d", drive, feedback, feedback, drive)
+}
+
+// examineFile reads and measures one capture.
+func examineFile(ctx context.Context, path string, stdin io.Reader, rf *readFlags, opt analyze.Options) (*signal.Trace, *analyze.Capture, error) {
+	if err := ctx.Err(); err != nil {
+		return nil, nil, err
+	}
+	so, err := rf.options(path)
+	if err != nil {
+		return nil, nil, err
+	}
+	t, err := readCapture(path, stdin, so)
+	if err != nil {
+		return nil, nil, err
+	}
+	if err := swapped(t); err != nil {
+		return nil, nil, fmt.Errorf("%s: %w", path, err)
+	}
+	c, err := analyze.Examine(t, opt)
+	if err != nil {
+		return nil, nil, fmt.Errorf("%s: %w", path, err)
+	}
+	return t, c, nil
 }
 
 // readCapture reads a capture from a path, "-" being standard input.

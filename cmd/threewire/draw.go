@@ -255,22 +255,11 @@ func (f *drawFlags) keep(inputs []string) error {
 func (f *drawFlags) read(ctx context.Context, rf *readFlags, stdin io.Reader) ([]plots.Figure, error) {
 	var figs []plots.Figure
 	add := func(path string, free bool) error {
-		if err := ctx.Err(); err != nil {
-			return err
-		}
-		so, err := rf.options(path)
-		if err != nil {
-			return err
-		}
-		t, err := readCapture(path, stdin, so)
-		if err != nil {
-			return err
-		}
 		opt := analyze.Defaults()
 		opt.ReferenceVolts, opt.Free = f.reference, free
-		c, err := analyze.Examine(t, opt)
+		t, c, err := examineFile(ctx, path, stdin, rf, opt)
 		if err != nil {
-			return fmt.Errorf("%s: %w", path, err)
+			return err
 		}
 		figs = append(figs, plots.Figure{Trace: t, Capture: c})
 		return nil
