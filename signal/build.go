@@ -127,33 +127,43 @@ func difference(a, b Series) Series {
 		d.Min, d.Max = make([]float32, n), make([]float32, n)
 	}
 	st := &d.Stats
-	st.Min, st.Max = math.Inf(1), math.Inf(-1)
 	for i := range d.Mean {
 		d.Mean[i] = a.Mean[i] - b.Mean[i]
 		if !exact {
 			d.Min[i], d.Max[i] = a.Min[i]-b.Max[i], a.Max[i]-b.Min[i]
 			d.Mean[i] = max(d.Min[i], min(d.Max[i], d.Mean[i]))
 		}
-		if x := float64(d.Mean[i]); x == x {
-			st.Min, st.Max = min(st.Min, x), max(st.Max, x)
-		}
 	}
-	for _, x := range d.Mean {
-		if float64(x) == st.Min {
-			st.AtMin++
-		}
-		if float64(x) == st.Max {
-			st.AtMax++
-		}
-	}
+	st.bound(d.Mean)
 	st.Valid = min(a.Stats.Valid, b.Stats.Valid)
 	st.Missing = max(a.Stats.Missing, b.Stats.Missing)
 	st.Over = max(a.Stats.Over, b.Stats.Over)
 	st.Quantum = min(a.Stats.Quantum, b.Stats.Quantum)
-	if st.Min > st.Max {
-		st.Min, st.Max = math.NaN(), math.NaN()
-	}
 	return d
+}
+
+// bound sets the extremes of a combined channel, NaN when it has no reading,
+// and how many bins lie at them.
+func (st *Stats) bound(x []float32) {
+	st.Min, st.Max, st.AtMin, st.AtMax = math.NaN(), math.NaN(), 0, 0
+	for _, v := range x {
+		f := float64(v)
+		switch {
+		case f != f:
+			continue
+		case !(f >= st.Min):
+			st.Min, st.AtMin = f, 0
+		}
+		if !(f <= st.Max) {
+			st.Max, st.AtMax = f, 0
+		}
+		if f == st.Min {
+			st.AtMin++
+		}
+		if f == st.Max {
+			st.AtMax++
+		}
+	}
 }
 
 // trace builds the result from the reduced channels.

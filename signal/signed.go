@@ -1,7 +1,5 @@
 package signal
 
-import "math"
-
 // signed joins the size of a drive with its direction, -1 to +1, or 0 and 1
 // on a logic line. A size without volts becomes a share of its largest value.
 func signed(size, dir Series, inVolts bool) Series {
@@ -22,7 +20,6 @@ func signed(size, dir Series, inVolts bool) Series {
 		s.Min, s.Max = make([]float32, n), make([]float32, n)
 	}
 	st := &s.Stats
-	st.Min, st.Max, st.AtMin, st.AtMax = math.Inf(1), math.Inf(-1), 0, 0
 	st.Quantum /= float64(top)
 	sign := func(x float32) float32 {
 		if logic {
@@ -38,20 +35,7 @@ func signed(size, dir Series, inVolts bool) Series {
 			s.Min[i], s.Max[i] = min(a, b, c, d), max(a, b, c, d)
 			s.Mean[i] = max(s.Min[i], min(s.Max[i], s.Mean[i]))
 		}
-		if x := float64(s.Mean[i]); x == x {
-			st.Min, st.Max = min(st.Min, x), max(st.Max, x)
-		}
 	}
-	for _, x := range s.Mean {
-		if float64(x) == st.Min {
-			st.AtMin++
-		}
-		if float64(x) == st.Max {
-			st.AtMax++
-		}
-	}
-	if st.Min > st.Max {
-		st.Min, st.Max = math.NaN(), math.NaN()
-	}
+	st.bound(s.Mean)
 	return s
 }

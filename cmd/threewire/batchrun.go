@@ -188,6 +188,9 @@ func (j *judge) one(f found, row *batchRow) (c *analyze.Capture, err error) {
 	}
 	o := j.opt
 	o.Free = row.Free
+	if err = swapped(t); err != nil {
+		return nil, fmt.Errorf("%s: %w", f.path, err)
+	}
 	if c, err = analyze.Examine(t, o); err != nil {
 		return nil, fmt.Errorf("%s: %w", f.path, err)
 	}
