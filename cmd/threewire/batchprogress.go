@@ -5,23 +5,26 @@ import (
 	"io"
 	"os"
 	"time"
+
+	"github.com/schollz/progressbar/v3"
+	"golang.org/x/term"
 )
 
-// progress says how far a batch is: one line that is written over on a
-// terminal, a line now and then elsewhere.
+// progress says how far a batch is: a bar on a terminal, a line now and then
+// elsewhere, nothing when quiet.
 type progress struct {
-	w        io.Writer // nil: silent
-	terminal bool
-	total    int
-	start    time.Time
-	shown    time.Time
-	n        int
+	w     io.Writer                // lines; nil: none
+	bar   *progressbar.ProgressBar // nil: none
+	total int
+	start time.Time
+	shown time.Time
+	n     int
 }
 
 // The pace of progress: often enough for an eye, seldom enough for a log.
 const (
-	terminalPace = 200 * time.Millisecond
-	logPace      = 10 * time.Second
+	barPace = 200 * time.Millisecond
+	logPace = 10 * time.Second
 )
 
 func newProgress(w io.Writer, total int, quiet bool) *progress {
@@ -30,49 +33,55 @@ func newProgress(w io.Writer, total int, quiet bool) *progress {
 	if quiet {
 		return p
 	}
-	p.w = w
-	if f, ok := w.(*os.File); ok {
-		st, err := f.Stat()
-		p.terminal = err == nil && st.Mode()&os.ModeCharDevice != 0
+	// A terminal, not any character device: /dev/null is one of those.
+	if f, ok := w.(*os.File); ok && term.IsTerminal(int(f.Fd())) {
+		p.bar = newBar(w, total)
+	} else {
+		p.w = w
 	}
 	return p
 }
 
-// add counts n more captures.
+// newBar is a bar with the count, the rate and the time left. Its rate is of
+// the last moments: captures that are only compared after an interruption
+// pass much faster than those that are checked.
+func newBar(w io.Writer, total int) *progressbar.ProgressBar {
+	return progressbar.NewOptions(total,
+		progressbar.OptionSetWriter(w),
+		progressbar.OptionFullWidth(),
+		progressbar.OptionShowCount(),
+		progressbar.OptionShowTotalBytes(true), // here: the number of captures
+		progressbar.OptionShowIts(),
+		progressbar.OptionSetItsString("captures"),
+		progressbar.OptionSetPredictTime(true),
+		progressbar.OptionThrottle(barPace),
+		progressbar.OptionUseANSICodes(true),
+		progressbar.OptionClearOnFinish(),
+	)
+}
+
+// add counts n more captures. A terminal that went away must not end the run,
+// so nothing here fails.
 func (p *progress) add(n int) {
 	p.n += n
-	pace := logPace
-	if p.terminal {
-		pace = terminalPace
+	if p.bar != nil {
+		p.bar.Add(n)
+		return
 	}
 	now := time.Now()
-	if p.w == nil || now.Sub(p.shown) < pace {
+	if p.w == nil || now.Sub(p.shown) < logPace {
 		return
 	}
 	p.shown = now
 	took := now.Sub(p.start).Seconds()
 	rate := float64(p.n) / took
 	left := time.Duration(float64(p.total-p.n) / rate * float64(time.Second)).Round(time.Second)
-	text := fmt.Sprintf("%d of %d captures (%.0f %%), %.1f/s, %s left", p.n, p.total, 100*float64(p.n)/float64(p.total), rate, left)
-	if p.terminal {
-		const width = 30
-		full := width * p.n / p.total
-		bar := make([]byte, width)
-		for i := range bar {
-			bar[i] = ' '
-			if i < full {
-				bar[i] = '#'
-			}
-		}
-		fmt.Fprintf(p.w, "\r\x1b[K[%s] %s", bar, text)
-		return
-	}
-	fmt.Fprintln(p.w, text)
+	fmt.Fprintf(p.w, "%d of %d captures (%.0f %%), %.1f/s, %s left\n", p.n, p.total, 100*float64(p.n)/float64(p.total), rate, left)
 }
 
-// clear takes the line off the terminal.
+// clear takes the bar off the terminal.
 func (p *progress) clear() {
-	if p.terminal {
-		fmt.Fprint(p.w, "\r\x1b[K")
+	if p.bar != nil {
+		p.bar.Clear()
 	}
 }
