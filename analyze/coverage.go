@@ -77,7 +77,7 @@ func (w *work) coverage() {
 	// A hold shows when the jump after it exceeds noise and sampling.
 	least := math.Max(2*w.tol, 2*r*w.tr.Step)
 	u := w.unit()
-	absent(DeadSpot, fmt.Sprintf("no dead spot wider than %.2f %s (%.1f %% of the span)", least, u, 100*least/span))
+	absent(DeadSpot, fmt.Sprintf("no dead spot wider than %s (%.1f %% of the span)", amount(least, u), 100*least/span))
 	absent(Hunting, "no hunting")
 	if len(w.sweeps) >= 4 {
 		absent(SpanDrift, fmt.Sprintf("no drift of the span over %d sweeps", len(w.sweeps)))

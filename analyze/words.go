@@ -11,15 +11,15 @@ func (w *work) title(f *Finding) string {
 	u := w.unit()
 	band := func() string {
 		if f.Volts.Width() < 0.005*w.ref {
-			return fmt.Sprintf("at %.2f %s", f.Volts.Mid(), u)
+			return "at " + amount(f.Volts.Mid(), u)
 		}
-		return fmt.Sprintf("from %.2f to %.2f %s", f.Volts.From, f.Volts.To, u)
+		return fmt.Sprintf("from %s to %s", strings.TrimSuffix(amount(f.Volts.From, u), " "+u), amount(f.Volts.To, u))
 	}
 	percent := ""
 	if w.span.Width() > 0 {
-		percent = fmt.Sprintf(" (%.0f to %.0f %% of the span)", f.Percent.From, f.Percent.To)
+		percent = fmt.Sprintf(" (%s to %s %% of the span)", wholeText(f.Percent.From), wholeText(f.Percent.To))
 		if f.Percent.Width() < 1 {
-			percent = fmt.Sprintf(" (%.0f %% of the span)", f.Percent.Mid())
+			percent = fmt.Sprintf(" (%s %% of the span)", wholeText(f.Percent.Mid()))
 		}
 	}
 	passes := ""
@@ -47,9 +47,9 @@ func (w *work) title(f *Finding) string {
 	case NoisyTrack:
 		return fmt.Sprintf("Noisy track %s%s: %.0f times rougher than the rest%s.", band(), percent, m("roughness over the rest of the track"), passes)
 	case EndLoss:
-		return fmt.Sprintf("Track lost %s near %.2f %s: the reading stops %.2f %s before the shaft does, in %d of %d arrivals.", f.Form, f.Volts.Mid(), u, m("hidden travel"), u, f.Seen, f.Passes)
+		return fmt.Sprintf("Track lost %s near %s: the reading stops %s before the shaft does, in %d of %d arrivals.", f.Form, amount(f.Volts.Mid(), u), amount(m("hidden travel"), u), f.Seen, f.Passes)
 	case Hunting:
-		return fmt.Sprintf("Hunting %s: %d reversals from %.1f to %.1f s, %.2g Hz, %.2f %s peak to peak.", f.Form, f.Seen, f.Time.From, f.Time.To, m("frequency"), m("amplitude"), u)
+		return fmt.Sprintf("Hunting %s: %d reversals from %.1f to %.1f s, %.2g Hz, %s peak to peak.", f.Form, f.Seen, f.Time.From, f.Time.To, m("frequency"), amount(m("amplitude"), u))
 	case SpanDrift:
 		return "Feedback span drifts: " + w.driftWords(f) + "."
 	case TravelChange:
@@ -60,7 +60,7 @@ func (w *work) title(f *Finding) string {
 			n = fmt.Sprintf("%d times", f.Seen)
 		}
 		if f.Form == "no longer reached" {
-			return fmt.Sprintf("Stop comes nearer: near %.0f s the end of the travel going %s moves inward by %.2f %s and stays.", f.Time.Mid(), f.Direction, math.Abs(m("high end step")+m("low end step")), u)
+			return fmt.Sprintf("Stop comes nearer: near %.0f s the end of the travel going %s moves inward by %s and stays.", f.Time.Mid(), f.Direction, amount(math.Abs(m("high end step")+m("low end step")), u))
 		}
 		if strings.HasPrefix(f.Form, "driven") || strings.HasPrefix(f.Form, "short of") {
 			return fmt.Sprintf("Stall %s going %s, %s: %s.", band(), f.Direction, n, f.Form)
@@ -87,7 +87,7 @@ func (w *work) title(f *Finding) string {
 		}
 		return fmt.Sprintf("Slow everywhere: %.0f s for the travel seen.", m("time for the travel seen"))
 	case Heating:
-		return fmt.Sprintf("Each sweep is slower than the last: %.0f %% over %d sweeps at the same drive (p = %.2g).", m("change of speed, first to last sweep"), f.Seen, m("Mann-Kendall p"))
+		return fmt.Sprintf("Each sweep is slower than the last: %.0f %% over %d sweeps at the same drive.", m("change of speed, first to last sweep"), f.Seen)
 	case LoadLost:
 		s := fmt.Sprintf("Load lost near %.0f s: from then on it runs %.0f %% faster both ways", f.Time.Mid(), m("gain of speed"))
 		if f.Form != "" {
@@ -98,7 +98,7 @@ func (w *work) title(f *Finding) string {
 		if f.Form == "motor turns" {
 			return fmt.Sprintf("Stands %s%s going %s, %d times, while the current says that the motor turns.", band(), percent, f.Direction, f.Seen)
 		}
-		s := fmt.Sprintf("Gear slip: the reading falls back %d times by about %.2f %s under constant drive", f.Seen, m("size"), u)
+		s := fmt.Sprintf("Gear slip: the reading falls back %d times by about %s under constant drive", f.Seen, amount(m("size"), u))
 		if v, ok := f.Measure("slips per second"); ok {
 			s += fmt.Sprintf(", %.1f times a second", v)
 		}
@@ -106,7 +106,7 @@ func (w *work) title(f *Finding) string {
 	case OneWay:
 		return fmt.Sprintf("Moves one way only: %d drives going %s moved nothing, the other way it runs.", f.Seen, f.Direction)
 	case NoMotion:
-		s := fmt.Sprintf("No motion: driven for %.1f s, the reading changed by no more than %.3f %s", m("driven"), m("largest change of feedback"), u)
+		s := fmt.Sprintf("No motion: driven for %.1f s, the reading changed by no more than %s", m("driven"), amount(m("largest change of feedback"), u))
 		if f.Form != "" {
 			s += " (" + f.Form + ")"
 		}
@@ -127,7 +127,7 @@ func (w *work) title(f *Finding) string {
 	case SupplySag:
 		return fmt.Sprintf("Supply gives way under load: the %s falls to %.1f V, by %.0f %%.", f.Form, m("level under load"), math.Max(0, m("drop under load")))
 	case SelfMotion:
-		return fmt.Sprintf("The reading travels %.2f %s while no drive is seen.", m("undriven travel"), u)
+		return fmt.Sprintf("The reading travels %s while no drive is seen.", amount(m("undriven travel"), u))
 	case NotAPot:
 		return fmt.Sprintf("The feedback wire carries pulses (%.0f changes a second), not a position voltage.", m("changes per second"))
 	}
@@ -137,7 +137,7 @@ func (w *work) title(f *Finding) string {
 func atOnePlace(f *Finding) string {
 	switch f.Form {
 	case "at one place":
-		return fmt.Sprintf(", always within %.3f V", f.Volts.Width())
+		return ", always at one place"
 	case "at scattered places":
 		return ", at different places"
 	}
@@ -149,14 +149,45 @@ func (w *work) driftWords(f *Finding) string {
 	var s []string
 	for _, end := range []string{"low end", "high end"} {
 		if v, ok := f.Measure(end + " drift"); ok {
-			p, _ := f.Measure(end + " p")
-			s = append(s, fmt.Sprintf("%s %+.2f %s over the capture (p = %.2g)", end, v, w.unit(), p))
+			s = append(s, fmt.Sprintf("%s %s over the capture", end, shift(v, w.unit())))
 		}
 		if v, ok := f.Measure(end + " step"); ok {
-			s = append(s, fmt.Sprintf("%s %+.2f %s in one step near %.0f s", end, v, w.unit(), f.Time.Mid()))
+			s = append(s, fmt.Sprintf("%s %s in one step near %.0f s", end, shift(v, w.unit()), f.Time.Mid()))
 		}
 	}
 	return strings.Join(s, ", ")
+}
+
+// amount is a feedback level or distance with its unit, as many decimals as a
+// reader can use: volts to 10 mV and small ones to 1 mV; counts whole.
+func amount(v float64, unit string) string {
+	digits := 2
+	switch size := math.Abs(v); {
+	case unit != "V" && size >= 20:
+		digits = 0
+	case unit != "V" && size >= 2:
+		digits = 1
+	case unit == "V" && size > 0 && size < 0.095:
+		digits = 3
+	}
+	return fmt.Sprintf("%.*f %s", digits, v, unit)
+}
+
+// shift says by how much an end moved and which way.
+func shift(v float64, unit string) string {
+	t := amount(math.Abs(v), unit)
+	switch {
+	case strings.Trim(strings.TrimSuffix(t, unit), "0. ") == "":
+		return "unmoved"
+	case v < 0:
+		return "down by " + t
+	}
+	return "up by " + t
+}
+
+// wholeText rounds to a whole number; -0.4 is 0, not -0.
+func wholeText(v float64) string {
+	return fmt.Sprintf("%.0f", math.Round(v)+0)
 }
 
 // percentText rounds a probability to whole percent, without claiming
