@@ -175,14 +175,14 @@ func amount(v float64, unit string) string {
 
 // shift says by how much an end moved and which way.
 func shift(v float64, unit string) string {
-	t := amount(math.Abs(v), unit)
-	switch {
-	case strings.Trim(strings.TrimSuffix(t, unit), "0. ") == "":
+	switch size := math.Abs(v); {
+	case size < 0.005 || unit != "V" && size < 0.5: // less than levels are told to
 		return "unmoved"
 	case v < 0:
-		return "down by " + t
+		return "down by " + amount(size, unit)
+	default:
+		return "up by " + amount(size, unit)
 	}
-	return "up by " + t
 }
 
 // wholeText rounds to a whole number; -0.4 is 0, not -0.
