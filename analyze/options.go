@@ -22,14 +22,6 @@ type Options struct {
 	Limits Limits
 }
 
-// Nominal is what a known good actuator does.
-type Nominal struct {
-	Low, High   float64 // V, stops
-	TransitUp   float64 // s, full travel at DriveVolts
-	TransitDown float64 // s
-	DriveVolts  float64 // V
-}
-
 // Limits are the numbers that decide what counts. Each has its reason; none
 // was read off a simulator.
 type Limits struct {
