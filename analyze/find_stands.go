@@ -146,16 +146,23 @@ func (w *work) findWeakDrive() {
 		return
 	}
 	// A low supply slows a good motor: in proportion to what is left of it above
-	// the fifth of 12 V below which a loaded gear motor does not start.
-	at12 := full
-	if !w.tr.DriveIsPolarity && w.d.amp < 12 && w.d.amp > 5 {
-		at12 *= (w.d.amp - 2.4) / (12 - 2.4)
+	// the fifth of 12 V below which a loaded gear motor does not start. Where
+	// the volts are not known they may be as low as 9 V (ISO 16750-2, code C),
+	// and a controller that pulses the drive may do so at less than full duty.
+	feed := func(volts float64) float64 { return (volts - 2.4) / (12 - 2.4) }
+	usual := usualTransit
+	switch {
+	case w.tr.DriveIsPolarity || w.d.pulsed:
+		usual /= feed(9)
+	case w.d.amp < 12 && w.d.amp > 5:
+		usual /= feed(w.d.amp)
 	}
-	if at12 > usualTransit {
+	// Makes differ by a fifth beyond the usual; twice the slow end is beyond
+	// them.
+	if ratio := full / usual; ratio > 1.2 {
 		f.Form = "against usual travel times"
-		// Makes differ; twice the slow end is beyond them.
-		f.Strength = math.Min(0.9, at12/usualTransit-1)
-		f.Measures = []Measure{{"time for the travel seen", full, "s"}}
+		f.Strength = math.Min(0.9, (ratio-1.2)/0.8)
+		f.Measures = []Measure{{"time for the travel seen", full, "s"}, {"over the slowest usual time", ratio, ""}}
 		w.found = append(w.found, f)
 	}
 }

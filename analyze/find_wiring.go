@@ -42,6 +42,9 @@ func (w *work) findNotAPot() bool {
 
 // findRails reports a feedback that sits at a rail where no travel reaches.
 func (w *work) findRails() {
+	if w.refGone() {
+		return
+	}
 	band := w.opt.RailBand * w.ref
 	lowRail := func(v float64) bool { return v < band }
 	highRail := func(v float64) bool { return v > w.ref-band }
@@ -134,6 +137,11 @@ func (w *work) findDriveFaults() {
 				Measures: []Measure{{"drives without motion", float64(count[s]), ""}, {"travel the other way", best[o], w.unit()}}}
 			if n := w.movedSince(s); n > 0 {
 				f.Measures = append(f.Measures, Measure{"moves the other way since", float64(n), ""})
+			} else if w.restsAtEnd(s, dir) {
+				f.Measures = append(f.Measures, Measure{"rests at the end of the other direction", 1, ""})
+			}
+			if w.tr.DriveIsPolarity {
+				f.Measures = append(f.Measures, Measure{"only the polarity was logged", 1, ""})
 			}
 			w.found = append(w.found, f)
 		}
@@ -158,6 +166,23 @@ func (w *work) movedSince(s int) int {
 	return n
 }
 
+// restsAtEnd tells whether every drive of the polarity that moves nothing
+// found the shaft where the other direction ended: there the other direction
+// cannot show motion either, so nothing says that the shaft stopped for good.
+func (w *work) restsAtEnd(s int, dead Direction) bool {
+	end := w.span.To
+	if dead == Up {
+		end = w.span.From
+	}
+	near := math.Max(2*w.tol, w.lim.EndZone*w.span.Width())
+	for k := range w.moves {
+		if m := &w.moves[k]; (m.Polarity > 0) == (s == 1) && math.Abs(m.Start-end) > near {
+			return false
+		}
+	}
+	return true
+}
+
 func polarityWord(s int) string {
 	if s == 1 {
 		return "positive"
@@ -179,6 +204,9 @@ func (w *work) findNoMotion() bool {
 	}
 	if driven < 1 {
 		return false
+	}
+	if w.refGone() {
+		return true // a sensor without supply tells nothing: that finding stands
 	}
 	lo, hi := extremes(w.v)
 	f := Finding{Kind: NoMotion, Time: w.drivenTime(), Volts: Interval{lo, hi}, Tie: TieUnknown, TieP: 1, Strength: 1, Event: "no motion",
@@ -297,6 +325,11 @@ func (w *work) findReference() {
 		return
 	}
 	m := medianOf32(r.Mean)
+	if w.refGone() {
+		w.found = append(w.found, Finding{Kind: RefLoss, Form: "absent", Time: Interval{w.t[0], w.t[len(w.t)-1]}, Tie: TieUnknown, TieP: 1, Event: "rail",
+			Strength: 1, Seen: 1, Passes: 1, Measures: []Measure{{"largest deviation", 100, "%"}, {"level", m, "V"}}})
+		return
+	}
 	if !(m > 0) {
 		return
 	}
@@ -334,12 +367,25 @@ func (w *work) findReference() {
 			Measures: []Measure{{"largest deviation", 100 * worst, "%"}}})
 		return
 	}
-	// A low but steady supply: only volts against a known nominal tell.
-	if nominal := w.opt.ReferenceVolts; r.Unit == "V" && m < 0.95*nominal && m > 0.68*nominal {
+	// A low but steady supply: only volts against a known nominal tell. A
+	// regulated 3.3 V is in use too.
+	if nominal := w.opt.ReferenceVolts; r.Unit == "V" && m < 0.95*nominal && math.Abs(m/3.3-1) > 0.03 {
 		w.found = append(w.found, Finding{Kind: RefLoss, Form: "low", Time: Interval{w.t[0], w.t[len(w.t)-1]}, Tie: TieUnknown, TieP: 1, Event: "reference",
 			Strength: math.Min(1, (1-m/nominal)/0.08), Seen: 1, Passes: 1,
 			Measures: []Measure{{"largest deviation", 100 * (1 - m/nominal), "%"}, {"level", m, "V"}}})
 	}
+}
+
+// refGone tells whether the logged reference is as good as absent: no sensor
+// is fed with less than a third of the usual supply (3.3 V is the lowest in
+// use: common practice, no source).
+func (w *work) refGone() bool {
+	r := w.tr.Reference
+	if r == nil || r.Unit != "V" {
+		return false
+	}
+	m := medianOf32(r.Mean)
+	return !math.IsNaN(m) && m < w.opt.ReferenceVolts/3
 }
 
 // findSupply reports a feed that gives way under load: the drive is much

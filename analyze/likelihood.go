@@ -117,7 +117,10 @@ func likelihoods(f *Finding) (shown, string) {
 		return shown{.003, .01, .2, .05, .05}, "the shaft stands under drive at places that do not repeat, then goes on: brushes, gears or drive"
 	case WeakDrive:
 		if f.Form == "against usual travel times" {
-			return shown{.05, .004, .35, .08, .03}, "slower both ways than such actuators usually are; cold grease or a slow make look the same"
+			// The slower, the fewer good actuators are left that are as slow.
+			ratio, _ := f.Measure("over the slowest usual time")
+			good := .05 * math.Min(1, math.Pow(2/ratio, 3))
+			return shown{good, .004, .35, .1, .03}, "slower both ways than such actuators usually are; cold grease, a slow make or a low supply look the same"
 		}
 		return shown{.01, .004, .4, .08, .03}, "slow everywhere and both ways at full drive"
 	case Heating:
@@ -136,8 +139,16 @@ func likelihoods(f *Finding) (shown, string) {
 		if f.Form != "" {
 			return shown{.001, .005, .01, .01, .3}, "it answers one polarity and not the other, and the other comes with far fewer volts"
 		}
-		if f.has("moves the other way since") {
-			return shown{.001, .01, .04, .1, .1}, "it answers one polarity and not the other"
+		blind := f.has("only the polarity was logged")
+		switch {
+		case f.has("moves the other way since") && blind:
+			return shown{.001, .01, .03, .08, .2}, "it answers one polarity and not the other; whether that polarity reaches the motor was not logged"
+		case f.has("moves the other way since"):
+			return shown{.001, .01, .04, .1, .05}, "it answers one polarity and not the other although both reach it: an open lead would stop both"
+		case f.has("rests at the end of the other direction") && blind:
+			return shown{.001, .01, .04, .05, .25}, "it ran to one end and does not come back: one leg of the drive, or a door wedged there"
+		case f.has("rests at the end of the other direction"):
+			return shown{.001, .01, .1, .12, .05}, "it ran to one end and does not come back although both polarities reach it: wedged there, or gears"
 		}
 		return shown{.001, .01, .12, .08, .12}, "it stopped for good: since then neither polarity moved it"
 	case NoMotion:

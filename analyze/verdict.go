@@ -85,11 +85,13 @@ func Judge(captures ...*Capture) *Report {
 		logp[i] = math.Log(p)
 	}
 	clean, seen := true, 0.0
+	signs := make([]float64, faultCount)
 	for _, c := range captures {
 		for i, e := range evidence(c) {
 			logp[i] += e
 		}
 		for i := range c.Findings {
+			c.Findings[i].addSigns(signs)
 			if c.Findings[i].force() > math.Log(3) {
 				clean = false
 			}
@@ -100,12 +102,11 @@ func Judge(captures ...*Capture) *Report {
 		clean = clean && r.Compared.Short == 0
 		for i, x := range r.Compared.Weights {
 			logp[i] += x
+			signs[i] = math.Max(signs[i], sign(x-r.Compared.Weights[NoFault]))
 		}
 	}
-	if clean {
-		for i, v := range visible() {
-			logp[i] += math.Log(1 - seen*v)
-		}
+	for i, v := range visible() {
+		logp[i] += math.Log(1 - seen*v*(1-signs[i]))
 	}
 	p := normalise(logp)
 	r.Verdict = conclude(p, captures, clean, seen)
@@ -125,6 +126,20 @@ func Judge(captures ...*Capture) *Report {
 	}
 	return r
 }
+
+// addSigns raises for each fault how surely one of its signs was seen. A fault
+// without any sign of its own keeps the burden of having shown none, even when
+// there are signs of another: a slow motor does not explain why a worn track
+// left no mark.
+func (f *Finding) addSigns(signs []float64) {
+	for k := range signs {
+		signs[k] = math.Max(signs[k], sign(f.Weights[k]-f.Weights[NoFault]))
+	}
+}
+
+// sign is the chance that something seen is a sign of a fault and no accident
+// of a healthy actuator, when its likelihood is e^x times as high under it.
+func sign(x float64) float64 { return math.Max(0, 1-math.Exp(-x)) }
 
 // evidence adds up the findings of a capture. Findings of one event count
 // once, with the strongest of them; findings of different events that speak

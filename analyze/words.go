@@ -120,6 +120,9 @@ func (w *work) title(f *Finding) string {
 	case Dropouts:
 		return fmt.Sprintf("Signal drop-outs: %.0f while moving, %.0f at rest.", m("while moving"), m("at rest"))
 	case RefLoss:
+		if f.Form == "absent" {
+			return fmt.Sprintf("Reference absent: %.2f V, so the sensor has no supply.", m("level"))
+		}
 		if f.Form == "low" {
 			return fmt.Sprintf("Reference low: %.2f V, %.0f %% below its nominal.", m("level"), m("largest deviation"))
 		}

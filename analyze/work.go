@@ -75,7 +75,7 @@ func (w *work) condition() {
 // reading stays as it is.
 func (w *work) ratiometric() {
 	r := w.tr.Reference
-	if r == nil || !(w.ref > 0) {
+	if r == nil || !(w.ref > 0) || w.refGone() {
 		return
 	}
 	lo, hi := outer(r.Mean, 3)
@@ -92,7 +92,7 @@ func (w *work) ratiometric() {
 // reference is the sensor supply: measured, else the option, else the
 // smallest usual full scale that holds the readings.
 func (w *work) reference() float64 {
-	if r := w.tr.Reference; r != nil {
+	if r := w.tr.Reference; r != nil && !w.refGone() {
 		if m := medianOf32(r.Mean); m > 0 {
 			w.refSure = true
 			return m
