@@ -120,9 +120,7 @@ func (w *work) coverage() {
 	if w.tr.Reference == nil {
 		blind(RefLoss, "no reference channel: a change of the sensor's supply looks like a change of the sensor")
 	}
-	if w.opt.Profile == nil {
-		blind(WeakDrive, "no profile of a good actuator: speed and span are judged against this capture alone")
-	}
+	w.profileCoverage(absent, blind)
 	if !w.opt.Free {
 		blind(Jam, "a door that is broken off moves no load and can look healthy: watch the air or the door itself")
 	}

@@ -75,6 +75,7 @@ func (w *work) run() {
 	w.findHunting()
 	w.findHeating()
 	w.findLoadLost()
+	w.findAgainstProfile()
 	w.findWeakDrive()
 	w.findRails()
 	w.findSelfMotion()
@@ -137,6 +138,7 @@ func (w *work) result() *Capture {
 		Pulsed: w.d.pulsed, Sense: w.sense, Unit: w.unit(),
 		Moves: w.moves, Stops: w.stops, Sweeps: w.sweeps, Findings: w.found,
 		Absent: w.absent, Blind: w.blind, Notes: w.notes, seen: w.seenShare(), Drivable: !w.tr.DriveIsPolarity,
+		Start: w.tr.Start, Against: w.against,
 	}
 	// JSON lists are empty, never null.
 	c.Moves, c.Stops, c.Sweeps, c.Profiles, c.Findings = list(c.Moves), list(c.Stops), list(c.Sweeps), list(c.Profiles), list(c.Findings)

@@ -163,7 +163,7 @@ const outerQuarter = 0.25
 
 // findShortStop looks at the outermost stop of each side. It is suspect when
 // it lies far inside the supply and is driven into again and again while the
-// other side is not, or when a profile says where the stop should be.
+// other side is not. A profile would say where the stop should be.
 func (w *work) findShortStop() {
 	count := map[Direction]*Stop{}
 	for i := range w.stops {
@@ -191,16 +191,8 @@ func (w *work) findShortStop() {
 			f.Places = append(f.Places, Occurrence{Interval{at, at}, Interval{s.Level, s.Level}, dir})
 		}
 		f.Measures = []Measure{{"stalls", float64(s.Stalls), ""}, {"stalled in all", s.Seconds, "s"}, {"level", s.Level, w.unit()}}
-		if p := w.opt.Profile; p != nil && p.High > p.Low {
-			gap := p.High - s.Level
-			if dir == Down {
-				gap = s.Level - p.Low
-			}
-			if gap > 0.06*(p.High-p.Low) {
-				f.Form, f.Strength = "short of the profile's stop", math.Min(1, gap/(0.1*(p.High-p.Low)))
-				w.found = append(w.found, f)
-			}
-			continue
+		if w.opt.Profile != nil {
+			continue // the profile says where the stop should be
 		}
 		// The outermost stall is a stop only if the travel ends there, and how
 		// far inside the supply it lies is known only if the supply is.

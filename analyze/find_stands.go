@@ -95,9 +95,8 @@ func (w *work) standFinding(k Kind, ev []*event) Finding {
 // is out of the ordinary.
 const usualTransit = 15.0
 
-// findWeakDrive reports a motor slow everywhere: against the profile of a
-// known good actuator when one is given, else only when it is slow beyond
-// what is usual.
+// findWeakDrive reports a motor slow everywhere beyond what is usual, when
+// there is no profile of a known good actuator to compare with.
 func (w *work) findWeakDrive() {
 	r := (w.rate[0] + w.rate[1]) / 2
 	if r == 0 || w.span.Width() <= 0 {
@@ -119,7 +118,7 @@ func (w *work) findWeakDrive() {
 			short += m.Moving
 		}
 	}
-	if longest < 0.3*w.ref && w.opt.Profile == nil || short > long {
+	if longest < 0.3*w.ref || short > long {
 		return
 	}
 	full := w.span.Width() / r
@@ -132,18 +131,8 @@ func (w *work) findWeakDrive() {
 		// supply (8..92 %: common practice, no source).
 		full = math.Max(full, 0.84*w.ref/r)
 	}
-	if p := w.opt.Profile; p != nil && p.TransitUp > 0 {
-		good := (p.High - p.Low) / math.Min(p.TransitUp, math.Max(p.TransitDown, p.TransitUp))
-		if p.DriveVolts > 0 && !w.tr.DriveIsPolarity {
-			good *= w.d.amp / p.DriveVolts
-		}
-		if factor := r / good; factor < 0.7 {
-			f.Form = "against the profile"
-			f.Strength = math.Min(1, (1-factor)/0.5)
-			f.Measures = []Measure{{"speed over the good one's", factor, ""}}
-			w.found = append(w.found, f)
-		}
-		return
+	if w.against != nil && w.against.Used {
+		return // judged against the profile
 	}
 	// A low supply slows a good motor: in proportion to what is left of it above
 	// the fifth of 12 V below which a loaded gear motor does not start. Where

@@ -76,6 +76,9 @@ func likelihoods(f *Finding) (shown, string) {
 	case TravelChange:
 		return shown{.004, .06, .06, .12, .005}, "span and travel time change together: the travel itself changes"
 	case Jam:
+		if strings.HasPrefix(f.Form, "short of the profile's stop") {
+			return profileJamLikelihood(f)
+		}
 		switch f.Form {
 		case "at one place":
 			return shown{.0008, .02, .06, .4, .004}, "the shaft stalls again and again at one place short of the stop and moves freely back: something is in the way there"
@@ -90,13 +93,13 @@ func likelihoods(f *Finding) (shown, string) {
 			return shown{.002, .05, .01, .25, .006}, "a stop that was reached before is no longer reached from one moment on: something is in the way"
 		case "at scattered places":
 			return shown{.002, .01, .25, .04, .02}, "the shaft stalls at different places: what tires is the drive, an obstacle stays where it is"
-		case "short of the profile's stop":
-			return shown{.002, .03, .02, .4, .004}, "the stop lies short of where a good actuator's is"
 		}
 		if f.Seen >= 6 {
 			return shown{.002, .02, .015, .25, .006}, "one side is driven into the same stop far inside the supply again and again, the other is not, and it leaves the stop freely"
 		}
 		return shown{.008, .02, .02, .14, .006}, "one side is driven into a stop far inside the supply again and again, the other is not"
+	case SpanShift:
+		return spanShiftLikelihood(f)
 	case SlowZone:
 		if f.Form == "stands and goes on" {
 			return shown{.001, .01, .02, .25, .003}, "the shaft catches at the same place in pass after pass"

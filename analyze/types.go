@@ -1,5 +1,7 @@
 package analyze
 
+import "time"
+
 // Interval is a closed range: of time in s, or of feedback in V.
 type Interval struct {
 	From float64 `json:"from"`
@@ -266,6 +268,12 @@ type Capture struct {
 
 	// Drivable tells that the drive was logged in volts, not as a polarity.
 	Drivable bool `json:"drive_in_volts"`
+
+	// Start is the wall-clock time of time 0, when the file told it.
+	Start time.Time `json:"start,omitzero"`
+
+	// Against is nil without a profile of a known good actuator.
+	Against *AgainstProfile `json:"against_profile,omitempty"`
 
 	seen float64 // 0..1, how much of what a healthy actuator does was seen
 }

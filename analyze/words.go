@@ -66,6 +66,8 @@ func (w *work) title(f *Finding) string {
 			return fmt.Sprintf("Stall %s going %s, %s: %s.", band(), f.Direction, n, f.Form)
 		}
 		return fmt.Sprintf("Stall short of the stop %s%s going %s, %s%s.", band(), percent, f.Direction, n, atOnePlace(f))
+	case SpanShift:
+		return w.spanShiftTitle(f)
 	case SlowZone:
 		if f.Form == "stands and goes on" {
 			return fmt.Sprintf("Catches %s%s: stands up to %.2f s and goes on%s%s.", band(), percent, m("longest stand"), passes, way)

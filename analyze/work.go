@@ -42,6 +42,8 @@ type work struct {
 	blind  []Absence
 	notes  []string
 	peak   float64 // V, see rawPeak
+
+	against *AgainstProfile
 }
 
 // side is the index of a direction into two-element tables.

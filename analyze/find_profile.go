@@ -1,0 +1,451 @@
+package analyze
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/stat/distuv"
+)
+
+// SpanShift is the kind of stops that read otherwise than the profile's.
+const SpanShift Kind = "span shift"
+
+// AgainstProfile is how a capture compares with the profile of a known good
+// actuator. Fields that the capture does not tell are absent.
+type AgainstProfile struct {
+	File string `json:"file"`
+	// Used is false when the profile is not of such an actuator; Text says
+	// why then.
+	Used bool `json:"used"`
+
+	LowShift  *float64 `json:"low_stop_shift,omitempty"`  // feedback unit, capture less profile
+	HighShift *float64 `json:"high_stop_shift,omitempty"` // likewise
+	Tolerance float64  `json:"stop_tolerance"`            // feedback unit, for the shifts
+	Span      *float64 `json:"span_ratio,omitempty"`      // over the profile's
+
+	// Up and Down are the speeds of the reading over the profile's, at the
+	// capture's own drive; Good is where those of a good one lie, Times the
+	// travel time over the profile's, both ways together.
+	Up    *float64 `json:"speed_up,omitempty"`
+	Down  *float64 `json:"speed_down,omitempty"`
+	Good  Interval `json:"good_speed"`
+	Times *float64 `json:"travel_time_ratio,omitempty"`
+
+	Text string `json:"text"` // one plain sentence
+}
+
+// findAgainstProfile compares stops and travel times with the profile's.
+func (w *work) findAgainstProfile() {
+	p := w.opt.Profile
+	if p == nil || !(p.High > p.Low) || !(p.TransitUp > 0) || !(p.TransitDown > 0) {
+		return
+	}
+	a := &AgainstProfile{File: p.File, Used: true}
+	w.against = a
+	volts := w.unit() == p.Unit
+	scale := 1.0
+	if w.tr.Reference != nil && p.Unit == "V" && p.Reference > 0 {
+		scale = w.ref / p.Reference // the wiper gives a share of its supply
+	}
+	s := profileStops{low: math.NaN(), high: math.NaN(), span: scale * p.Span()}
+	s.tol = math.Sqrt(math.Pow(scale*p.Tolerance, 2) + w.tol*w.tol)
+	a.Tolerance = s.tol
+	if volts {
+		for _, x := range w.stops {
+			if !x.Extreme {
+				continue
+			}
+			if x.Direction == Down {
+				s.low, s.lowStalls = x.Level-scale*p.Low, x.Stalls
+			} else {
+				s.high, s.highStalls = x.Level-scale*p.High, x.Stalls
+			}
+		}
+	}
+	a.LowShift, a.HighShift = known(s.low), known(s.high)
+	s.ratio = 1 + (s.high-s.low)/s.span
+	a.Span = known(s.ratio)
+
+	pace := w.paceAgainst(p, scale)
+	s.band, s.times = pace.good, pace.times
+	a.Good, a.Up, a.Down, a.Times = pace.good, known(pace.speed[1]), known(pace.speed[0]), known(pace.times)
+	if why := foreign(p, w.sense, s, pace); why != "" {
+		a.Used, a.Text = false, why
+		w.notes = append(w.notes, why)
+		return
+	}
+	if p.Sense != 0 && w.sense != 0 && p.Sense != w.sense {
+		w.notes = append(w.notes, "positive drive moves the reading the other way than in the profile: probes or leads are the other way round")
+	}
+	if volts {
+		w.stopsAgainst(p, s)
+	}
+	w.speedAgainst(p, s, pace)
+	a.Text = a.sentence(p, w.unit())
+}
+
+// known is x for JSON, nil for what is not known.
+func known(x float64) *float64 {
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		return nil
+	}
+	return &x
+}
+
+// profilePace is the speed against a profile.
+type profilePace struct {
+	speed [2]float64 // of the reading, over a good one's at that drive; NaN unknown
+	good  Interval   // where a good one's lies
+	times float64    // travel time stop to stop over a good one's; NaN unknown
+	full  bool       // from sweeps, not from shorter moves
+}
+
+// paceAgainst measures the speed over the profile's. Each sweep is compared
+// with what a motor under the usual load does at the sweep's own drive; the
+// tolerance is the profile's own, with what load and temperature can do.
+func (w *work) paceAgainst(p *Nominal, scale float64) profilePace {
+	r := profilePace{speed: [2]float64{math.NaN(), math.NaN()}, times: math.NaN()}
+	// Drives as a share of the profile's. Where either was not logged in
+	// volts, the supply may be anything between an idle battery's 11 V and a
+	// charging one's 14.5 V (common practice, no source).
+	least, most := 1.0, 1.0
+	measured := p.DriveVolts > 0 && !w.tr.DriveIsPolarity
+	drive := func(mean float64) float64 {
+		if !measured {
+			return mean / w.d.amp
+		}
+		return mean / p.DriveVolts
+	}
+	if !measured {
+		usual := p.DriveVolts
+		if usual == 0 {
+			usual = 12.5
+		}
+		least, most = 11/usual, 14.5/usual
+	}
+	var by [2][]float64
+	var times []float64
+	bothStops := false
+	var ends [2]float64
+	n := 0
+	for _, x := range w.stops {
+		if x.Extreme {
+			ends[side(x.Direction)] = x.Level
+			n++
+		}
+	}
+	bothStops = n == 2 && ends[1] > ends[0]
+	at := 1.0
+	for _, s := range w.sweeps {
+		if !(s.Rate > 0) || !(s.DriveMean > 0) {
+			continue
+		}
+		at = drive(s.DriveMean)
+		good := scale * p.Span() / p.transit(s.Direction) * relativeSpeed(at, usualLoad, 0)
+		if !(good > 0) {
+			continue
+		}
+		by[side(s.Direction)] = append(by[side(s.Direction)], s.Rate/good)
+		if bothStops && s.Stalled && s.FromStall {
+			full := s.Transit * (ends[1] - ends[0]) / (s.High - s.Low)
+			times = append(times, full/p.transit(s.Direction)*relativeSpeed(at, usualLoad, 0))
+		}
+	}
+	r.full = len(by[0])+len(by[1]) > 0
+	if !r.full && w.steadyTravel(p.Unit == w.unit(), scale*p.Span()) {
+		// No sweep: the usual local rate, at the full drive.
+		at = drive(w.d.amp)
+		for k := range w.moves {
+			d := w.moves[k].Direction
+			if good := scale * p.Span() / p.transit(d) * relativeSpeed(at, usualLoad, 0); d != None && good > 0 && len(by[side(d)]) == 0 {
+				by[side(d)] = []float64{w.rate[side(d)] / good}
+			}
+		}
+	}
+	for i := range by {
+		r.speed[i] = medianOf(by[i])
+	}
+	r.times = medianOf(times)
+	band := Interval{math.Inf(1), math.Inf(-1)}
+	for _, k := range []float64{least, most} {
+		b := speedBand(at*k, p.Free)
+		for _, x := range []float64{b.From, b.To} {
+			band = band.widen(x / math.Max(relativeSpeed(at, usualLoad, 0), 1e-3))
+		}
+	}
+	own := p.TransitTolerance
+	if !r.full {
+		// Sweeps average over seals and bumps, a local rate does not.
+		own = math.Hypot(own, 0.1)
+	}
+	r.good = Interval{band.From * (1 - own), band.To * (1 + own)}
+	return r
+}
+
+// steadyTravel tells whether the capture moved long and far enough for its
+// local rate to be the motor's.
+func (w *work) steadyTravel(sameUnit bool, span float64) bool {
+	longest, short, long := 0.0, 0.0, 0.0
+	for k := range w.moves {
+		m := &w.moves[k]
+		if lo, hi := w.tracked(m); hi > lo {
+			longest = math.Max(longest, hi-lo)
+		}
+		// Half a second: several times the start delay and the time constant.
+		if m.Moving > 0.5 {
+			long += m.Moving
+		} else {
+			short += m.Moving
+		}
+	}
+	return sameUnit && longest > 0.2*span && long > short
+}
+
+// profileStops are the stops against a profile's; NaN where not reached.
+type profileStops struct {
+	low, high             float64 // shift, upwards positive
+	lowStalls, highStalls int
+	tol, span             float64
+	ratio                 float64 // span over the profile's
+	times                 float64 // travel time over the profile's
+	band                  Interval
+}
+
+// stopsAgainst reports stops elsewhere than the profile's. Whether the shaft
+// stops elsewhere or only reads otherwise is decided by the travel time: a
+// shorter travel takes less time in proportion, a changed scale does not
+// change the time.
+func (w *work) stopsAgainst(p *Nominal, s profileStops) {
+	// The actuator's own stops may lie beyond its door's, never within.
+	inner := !(p.Free && !w.opt.Free)
+	outer := p.Free == w.opt.Free
+	in := [2]float64{s.low, -s.high} // how far inside the profile's stop
+	worst := func(x float64) float64 {
+		if math.IsNaN(x) {
+			return 0
+		}
+		return x
+	}
+	chance := func(shift float64) float64 { // that a good one's stop is as far off
+		return distuv.UnitNormal.Survival(2*math.Abs(shift)/s.tol) / distuv.UnitNormal.Survival(2)
+	}
+	inward := [2]bool{inner && in[0] > s.tol, inner && in[1] > s.tol}
+	outward := [2]bool{outer && -in[0] > s.tol, outer && -in[1] > s.tol}
+	// Both ends shifted alike: the travel is the same, only its reading moved.
+	if math.Abs(s.low+s.high) > 2*s.tol && math.Abs(s.high-s.low) < s.tol && s.low*s.high > 0 {
+		f := w.profileFinding("offset", math.Abs(s.low+s.high)/2, s)
+		f.Strength = 1 - chance(math.Abs(s.low+s.high)/2)
+		w.found = append(w.found, f)
+		return
+	}
+	story := s.travelOrScale()
+	for _, d := range []Direction{Down, Up} {
+		i := side(d)
+		if !inward[i] || w.covered(Jam, d) || w.covered(EndLoss, d) || w.covered(SpanDrift, None) {
+			continue
+		}
+		stalls := max(s.lowStalls, 1)
+		if d == Up {
+			stalls = max(s.highStalls, 1)
+		}
+		strength := (1 - chance(in[i])) * (1 - math.Exp(-float64(stalls)))
+		if story < -1 {
+			f := w.profileFinding("scale", in[i], s)
+			f.Direction, f.Strength = d, strength
+			w.found = append(w.found, f)
+			continue
+		}
+		f := w.profileFinding("short of the profile's stop", in[i], s)
+		if story > 1 {
+			f.Form = "short of the profile's stop, in less time"
+		}
+		f.Kind, f.Direction, f.Strength, f.Event = Jam, d, strength, fmt.Sprintf("stall %s", d)
+		w.found = append(w.found, f)
+	}
+	if (outward[0] || outward[1]) && !w.covered(SpanDrift, None) && !w.covered(LoadLost, None) {
+		far := math.Max(worst(-in[0]), worst(-in[1]))
+		f := w.profileFinding("beyond the profile's stop", far, s)
+		switch {
+		case story > 1:
+			f.Form = "beyond the profile's stop, in more time"
+		case story < -1:
+			f.Form = "scale"
+		}
+		f.Strength = 1 - chance(far)
+		w.found = append(w.found, f)
+	}
+}
+
+// travelOrScale is the logarithm of how much better a changed travel explains
+// the travel time than a changed scale of the sensor, within e^3 either way;
+// 0 when the capture does not tell.
+func (s *profileStops) travelOrScale() float64 {
+	if math.IsNaN(s.times) || math.IsNaN(s.ratio) || !(s.ratio > 0) || !(s.times > 0) || !(s.band.From > 0) {
+		return 0
+	}
+	sd := math.Log(s.band.To/s.band.From) / 4 // the band is two deviations either way
+	t, q := math.Log(s.times), math.Log(s.ratio)
+	l := (t*t - (t-q)*(t-q)) / (2 * sd * sd)
+	return math.Max(-3, math.Min(3, l))
+}
+
+// profileFinding is a finding about the stops, places and numbers filled in.
+func (w *work) profileFinding(form string, by float64, s profileStops) Finding {
+	f := Finding{Kind: SpanShift, Form: form, Volts: w.span, Time: w.drivenTime(), Tie: TiedToPosition, TieP: 1, Event: "drift",
+		Seen: s.lowStalls + s.highStalls, Passes: s.lowStalls + s.highStalls}
+	f.Measures = []Measure{{"distance from the profile's stop", by, w.unit()}, {"tolerance", s.tol, w.unit()},
+		{"low stop shift", s.low, w.unit()}, {"high stop shift", s.high, w.unit()},
+		{"span over the profile's", s.ratio, ""}, {"travel time over the profile's", s.times, ""}}
+	for _, x := range w.stops {
+		if x.Extreme {
+			for _, at := range x.Times {
+				f.Places = append(f.Places, Occurrence{Interval{at, at}, Interval{x.Level, x.Level}, x.Direction})
+			}
+		}
+	}
+	return f
+}
+
+// speedAgainst reports an actuator slower both ways than the profile allows.
+func (w *work) speedAgainst(p *Nominal, s profileStops, pace profilePace) {
+	if p.Free && !w.opt.Free {
+		return // a load that was not there explains it
+	}
+	best := math.Max(pace.speed[0], pace.speed[1])
+	if math.IsNaN(best) { // one way only
+		return
+	}
+	// A sensor that shows less of the same travel shows less speed.
+	if s.travelOrScale() < -1 && s.times > 0 {
+		best = 1 / s.times
+	}
+	if best >= pace.good.From {
+		return
+	}
+	sd := (1 - pace.good.From) / 2
+	z := (1 - best) / sd
+	f := Finding{Kind: WeakDrive, Form: "against the profile", Volts: w.span, Time: w.drivenTime(), Tie: TieUnknown, TieP: 1, Event: "slower",
+		Seen: len(w.sweeps), Passes: len(w.sweeps)}
+	f.Strength = 1 - distuv.UnitNormal.Survival(z)/distuv.UnitNormal.Survival(2)
+	f.Measures = []Measure{{"speed over the good one's", best, ""}, {"least that a good one does here", pace.good.From, ""}, {"deviations", z, ""}}
+	w.found = append(w.found, f)
+}
+
+// foreign says why a profile is not of such an actuator, or "": span and
+// travel time both far off, and not in a way that one fault explains.
+func foreign(p *Nominal, sense int, s profileStops, pace profilePace) string {
+	if math.IsNaN(s.ratio) || math.IsNaN(s.times) || !(s.ratio > 0) {
+		return ""
+	}
+	// A jam shortens both alike, a scale leaves the time, a weak motor leaves
+	// the span. What none of them does is another actuator.
+	far := math.Log(1.5)
+	q, t := math.Log(s.ratio), math.Log(s.times)
+	other := p.Sense != 0 && sense != 0 && p.Sense != sense
+	if math.Abs(q) > far && math.Abs(t) > far && math.Abs(t-q) > far || other && math.Abs(q) > far {
+		return fmt.Sprintf("the profile %s does not fit: span %.0f %% of it, travel time %.0f %%; it is of another actuator, or two things changed at once, and was not used", p.File, 100*s.ratio, 100*s.times)
+	}
+	return ""
+}
+
+// sentence says the comparison plainly.
+func (a *AgainstProfile) sentence(p *Nominal, unit string) string {
+	text := "Against the profile"
+	if p.File != "" {
+		text += " " + p.File
+	}
+	text += ": "
+	switch {
+	case unit != p.Unit:
+		text += fmt.Sprintf("stops not compared, they are in %s there and in %s here", p.Unit, unit)
+	case a.LowShift == nil && a.HighShift == nil:
+		text += "no stop was reached to compare"
+	default:
+		for i, x := range []*float64{a.LowShift, a.HighShift} {
+			name := [...]string{"low", "high"}[i]
+			if i > 0 {
+				text += ", "
+			}
+			if x == nil {
+				text += name + " stop not reached"
+				continue
+			}
+			text += fmt.Sprintf("%s stop %+.2f %s", name, *x, unit)
+		}
+		text += fmt.Sprintf(" (tolerance %.2f %s)", a.Tolerance, unit)
+	}
+	speeds := ""
+	for i, x := range []*float64{a.Up, a.Down} {
+		if x != nil {
+			if speeds != "" {
+				speeds += ", "
+			}
+			speeds += fmt.Sprintf("%.0f %% of its speed %s", 100**x, [...]string{"up", "down"}[i])
+		}
+	}
+	if speeds == "" {
+		return text + "; no travel to compare speeds."
+	}
+	return text + "; " + speeds + fmt.Sprintf(" (a good one, whatever its load and temperature: %.0f to %.0f %%).", 100*a.Good.From, 100*a.Good.To)
+}
+
+// spanShiftLikelihood judges stops that read otherwise than the profile's.
+func spanShiftLikelihood(f *Finding) (shown, string) {
+	switch f.Form {
+	case "offset":
+		return shown{.03, .1, .01, .03, .08}, "both stops read shifted alike against the profile: sensor, its ground, the instrument's offset, or a shaft that sits one tooth off"
+	case "scale":
+		return shown{.006, .2, .006, .01, .06}, "the stops read elsewhere than the profile's, but the travel takes as long as ever: the reading's scale changed, not the travel"
+	case "beyond the profile's stop, in more time":
+		return shown{.004, .015, .015, .25, .003}, "it runs further than a good one, and longer: what should stop it is gone"
+	}
+	return shown{.01, .08, .015, .12, .04}, "it reads beyond a good one's stop; without full sweeps the travel time does not say whether it runs further or reads more"
+}
+
+// profileJamLikelihood judges a stop short of the profile's.
+func profileJamLikelihood(f *Finding) (shown, string) {
+	if f.Form == "short of the profile's stop, in less time" {
+		return shown{.002, .01, .015, .35, .003}, "the stop lies short of where a good actuator's is, and the travel takes less time in proportion: something is in the way"
+	}
+	return shown{.004, .1, .02, .28, .02}, "the stop reads short of where a good actuator's is; the travel time does not say whether the travel or only its reading is shorter"
+}
+
+// spanShiftTitle says it in one sentence.
+func (w *work) spanShiftTitle(f *Finding) string {
+	by, _ := f.Measure("distance from the profile's stop")
+	tol, _ := f.Measure("tolerance")
+	tail := fmt.Sprintf(" by %.2f %s (tolerance %.2f %s)", by, w.unit(), tol, w.unit())
+	if r, ok := f.Measure("span over the profile's"); ok {
+		tail += fmt.Sprintf(", span %.0f %%", 100*r)
+		if t, ok := f.Measure("travel time over the profile's"); ok {
+			tail += fmt.Sprintf(" and travel time %.0f %% of the profile's", 100*t)
+		}
+	}
+	switch f.Form {
+	case "offset":
+		return "Both stops read shifted alike against the profile" + tail + "."
+	case "scale":
+		return "A stop reads elsewhere than the profile's" + tail + "."
+	}
+	return "Runs beyond the profile's stop" + tail + "."
+}
+
+// profileCoverage says what the comparison with a profile did not find, or
+// that there was none.
+func (w *work) profileCoverage(absent, blind func(Kind, string)) {
+	switch a := w.against; {
+	case a == nil:
+		blind(WeakDrive, "no profile of a good actuator: the capture was compared only with itself (threewire profile makes one)")
+	case !a.Used:
+		blind(WeakDrive, "the profile does not fit: the capture was compared only with itself")
+	default:
+		if a.LowShift != nil && a.HighShift != nil && !w.covered(Jam, Up) && !w.covered(Jam, Down) {
+			absent(SpanShift, fmt.Sprintf("stops where the profile's are, within %.2f %s", a.Tolerance, w.unit()))
+		}
+		if a.Up != nil || a.Down != nil {
+			absent(WeakDrive, "no speed below that of the profile")
+		} else {
+			blind(WeakDrive, "no travel long enough to compare the speed with the profile's")
+		}
+	}
+}
