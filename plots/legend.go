@@ -85,28 +85,60 @@ func (d *drawing) entry(s *sheet, m mark, x, y, w, indent, h float64) {
 	s.paragraph(plain(m.f.Title), s.body(), x+indent, y-0.12*s.size, w-indent)
 }
 
-// sign is one entry of the line that explains the signs.
+// sign is one entry of the lines that explain the signs.
 type sign struct {
-	text string
-	draw func(x, y float64) // centred on the point, within two type sizes
+	text  string
+	draw  func(x, y float64) // centred on the point, within two type sizes
+	blank bool               // shown on a blank picture too
 }
 
-// signs writes the one line that explains arrowheads, tints and bands.
-func (d *drawing) signs(s *sheet, in box, bottom float64) float64 {
-	st := s.small()
-	top := bottom + 1.7*s.size
-	x := in.x0
+// signSpot is a sign with its place: x from the left, row from the top.
+type signSpot struct {
+	sign
+	x   float64
+	row int
+}
+
+// signRow is the height of a line of signs, in type sizes.
+const signRow = 1.7
+
+// signSpots places the signs in as many rows as they need. A blank picture
+// has the rows of its answer.
+func (d *drawing) signSpots(s *sheet, width float64) (out []signSpot, rows int) {
+	x, row := 0.0, 0
 	for _, g := range d.signList(s) {
-		need := 2.8*s.size + s.width(g.text, st) + 1.4*s.size
-		if x+need > in.x1+1.4*s.size {
-			break
+		need := 2.5*s.size + s.width(g.text, s.small())
+		if x > 0 && x+need > width {
+			x, row = 0, row+1
 		}
-		y := bottom + 0.85*s.size
+		out = append(out, signSpot{g, x, row})
+		x += need + 1.7*s.size
+	}
+	return out, row + 1
+}
+
+// signs writes the lines that explain arrowheads, tints and bands, above
+// bottom, and returns the y above them.
+func (d *drawing) signs(s *sheet, in box, bottom float64) float64 {
+	spots, rows := d.signSpots(s, in.w())
+	top := bottom + float64(rows)*signRow*s.size
+	for _, g := range spots {
+		if d.o.Blank && !g.blank {
+			continue
+		}
+		x, y := in.x0+g.x, top-(float64(g.row)+0.5)*signRow*s.size
 		g.draw(x+s.size, y)
-		s.text(g.text, st, x+2.5*s.size, y, align{0, 0.5})
-		x += need
+		s.text(g.text, s.small(), x+2.5*s.size, y, align{0, 0.5})
 	}
 	return top
+}
+
+// signsBelow is signs below top; it returns the y below them.
+func (d *drawing) signsBelow(s *sheet, in box, top float64) float64 {
+	_, rows := d.signSpots(s, in.w())
+	bottom := top - (float64(rows)*signRow+0.3)*s.size
+	d.signs(s, in, bottom)
+	return bottom
 }
 
 func (d *drawing) signList(s *sheet) []sign {
@@ -142,10 +174,7 @@ func (d *drawing) signList(s *sheet) []sign {
 		return false
 	}
 	if has(Time) {
-		out = append(out, sign{"feedback", line(0)})
-	}
-	if d.o.Blank {
-		return out
+		out = append(out, sign{"feedback", line(0), true})
 	}
 	moves := [3]bool{}
 	for i := range d.fig.Capture.Moves {
@@ -153,27 +182,27 @@ func (d *drawing) signList(s *sheet) []sign {
 	}
 	if has(Time) || has(Rate) || has(Hunt) || has(Sweeps) {
 		if moves[analyze.Up+1] {
-			out = append(out, sign{"driven up", tint(1)})
+			out = append(out, sign{text: "driven up", draw: tint(1)})
 		}
 		if moves[analyze.Down+1] {
-			out = append(out, sign{"driven down", tint(-1)})
+			out = append(out, sign{text: "driven down", draw: tint(-1)})
 		}
 		if moves[analyze.None+1] {
-			out = append(out, sign{"driven", func(x, y float64) { s.arrow(analyze.None, x, y, 0.42*s.size) }})
+			out = append(out, sign{text: "driven", draw: func(x, y float64) { s.arrow(analyze.None, x, y, 0.42*s.size) }})
 		}
 	}
 	if has(Sweeps) {
 		out = append(out,
-			sign{"trend, 95 % range", func(x, y float64) {
+			sign{text: "trend, 95 % range", draw: func(x, y float64) {
 				s.polygon([]pt{{x - s.size, y - 0.1*s.size}, {x + s.size, y + 0.1*s.size}, {x + s.size, y + 0.6*s.size}, {x - s.size, y - 0.6*s.size}}, s.th.grid)
 				s.line(x-s.size, y-0.3*s.size, x+s.size, y+0.35*s.size, s.th.mark, 1.2, 6, 2)
 			}},
-			sign{"cut short", func(x, y float64) { s.ring(x, y, 0.25*s.size, s.th.faint, 0.8) }})
+			sign{text: "cut short", draw: func(x, y float64) { s.ring(x, y, 0.25*s.size, s.th.faint, 0.8) }})
 	}
 	if has(Rate) {
 		out = append(out,
-			sign{"typical speed", func(x, y float64) { s.line(x-s.size, y, x+s.size, y, s.th.faint, 0.9, 1.5, 2.5) }},
-			sign{"down to the slowest pass", func(x, y float64) {
+			sign{text: "typical speed", draw: func(x, y float64) { s.line(x-s.size, y, x+s.size, y, s.th.faint, 0.9, 1.5, 2.5) }},
+			sign{text: "down to the slowest pass", draw: func(x, y float64) {
 				s.line(x-s.size, y+0.4*s.size, x+s.size, y+0.4*s.size, s.th.upInk, s.lineWidth())
 				for _, k := range []float64{-0.5, 0, 0.5} {
 					s.line(x+k*s.size, y+0.4*s.size, x+k*s.size, y-(0.5+0.4*k)*s.size, s.th.upInk, 0.5)
@@ -181,17 +210,17 @@ func (d *drawing) signList(s *sheet) []sign {
 			}})
 	}
 	if has(Time) && len(d.extremes()) > 0 {
-		out = append(out, sign{"mechanical stop", func(x, y float64) { s.stopMark(box{x - s.size, y - 0.25*s.size, x + s.size, y + 0.25*s.size}) }})
+		out = append(out, sign{text: "mechanical stop", draw: func(x, y float64) { s.stopMark(box{x - s.size, y - 0.25*s.size, x + s.size, y + 0.25*s.size}) }})
 	}
 	if has(Time) && slices.ContainsFunc(d.marks, func(m mark) bool { return placed(m.f) || spotted(m.f) }) {
-		out = append(out, sign{"place of a finding", func(x, y float64) {
+		out = append(out, sign{text: "place of a finding", draw: func(x, y float64) {
 			b := box{x - s.size, y - 0.5*s.size, x + s.size, y + 0.5*s.size}
 			s.fill(b, s.th.band)
 			s.outline(b, s.th.mark, 0.9, 3, 1.5)
 		}})
 	}
 	if has(Time) && d.fig.Capture.Pulsed {
-		out = append(out, sign{"local mean of a pulsed drive", line(1)})
+		out = append(out, sign{text: "local mean of a pulsed drive", draw: line(1)})
 	}
 	return out
 }

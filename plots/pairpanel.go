@@ -21,51 +21,64 @@ func startOf(f *Figure) float64 {
 }
 
 // pairPanel lays two captures over each other: feedback from the first sweep
-// up, and speed against position.
+// up, and speed against position, below it or beside it where the area is
+// wide.
 func (d *drawing) pairPanel(s *sheet, area box, a, b *Figure, first, second string) {
 	area = s.heading(upper(first)+" against "+second, area)
 	area = s.pairKey(area, first, second)
 	in := box{area.x0 + s.leftMargin(), area.y0 + s.bottomMargin(), area.x1 - 0.8*s.size, area.y1}
-	rated := len(profiles(a.Capture)) > 0 && len(profiles(b.Capture)) > 0
-	gap := s.bottomMargin() + 1.5*s.size
-	h1 := in.h()
-	if rated {
-		h1 = (in.h() - gap) / 2
+	if len(profiles(a.Capture)) == 0 || len(profiles(b.Capture)) == 0 {
+		d.pairTime(s, in, a, b)
+		return
 	}
-	top := &frame{s: s, area: box{in.x0, in.y1 - h1, in.x1, in.y1}}
+	if in.w() > 2.2*in.h() {
+		cut := in.x0 + 0.45*in.w()
+		d.pairTime(s, box{in.x0, in.y0, cut, in.y1}, a, b)
+		d.pairRates(s, box{cut + s.leftMargin() + 1.2*s.size, in.y0, in.x1, in.y1}, a, b)
+		return
+	}
+	gap := s.bottomMargin() + 1.5*s.size
+	h := (in.h() - gap) / 2
+	d.pairTime(s, box{in.x0, in.y1 - h, in.x1, in.y1}, a, b)
+	d.pairRates(s, box{in.x0, in.y0, in.x1, in.y1 - h - gap}, a, b)
+}
+
+// pairTime lays the feedback of both over each other.
+func (d *drawing) pairTime(s *sheet, area box, a, b *Figure) {
+	f := &frame{s: s, area: area}
 	sa, sb := startOf(a), startOf(b)
 	a0, a1 := wholeTime(a)
 	b0, b1 := wholeTime(b)
-	top.x0, top.x1 = math.Max(a0-sa, b0-sb), math.Max(math.Min(a1-sa, b1-sb), 1e-3)
-	top.x0 = math.Max(top.x0, -0.2*top.x1)
-	if !(top.x1 > top.x0) {
-		top.x0, top.x1 = math.Min(a0-sa, b0-sb), math.Max(a1-sa, b1-sb)
+	f.x0, f.x1 = math.Max(a0-sa, b0-sb), math.Max(math.Min(a1-sa, b1-sb), 1e-3)
+	f.x0 = math.Max(f.x0, -0.2*f.x1)
+	if !(f.x1 > f.x0) {
+		f.x0, f.x1 = math.Min(a0-sa, b0-sb), math.Max(a1-sa, b1-sb)
 	}
 	al, ah := feedbackRange(a, d.o.Volts)
 	bl, bh := feedbackRange(b, d.o.Volts)
-	top.y0, top.y1 = math.Min(al, bl), math.Max(ah, bh)
+	f.y0, f.y1 = math.Min(al, bl), math.Max(ah, bh)
 	ax := axes{x: "time from the start of the first sweep up, s", y: "feedback, " + d.unit()}
-	top.back(ax)
-	top.grid(ax)
-	d.shifted(s, top, a, sa, false)
-	d.shifted(s, top, b, sb, true)
-	top.front(ax)
-	if !rated {
-		return
-	}
+	f.back(ax)
+	f.grid(ax)
+	d.shifted(s, f, a, sa, false)
+	d.shifted(s, f, b, sb, true)
+	f.front(ax)
+}
 
-	low := box{in.x0, in.y0, in.x1, in.y1 - h1 - gap}
-	half := (low.w() - 1.2*s.size) / 2
+// pairRates lays the speeds of both over each other, a frame for each
+// direction.
+func (d *drawing) pairRates(s *sheet, area box, a, b *Figure) {
+	half := (area.w() - 1.2*s.size) / 2
 	y1 := rateLimit(a.Capture, b.Capture)
 	x0, x1 := positionRange(a.Capture, b.Capture)
 	for k, dir := range []analyze.Direction{analyze.Up, analyze.Down} {
-		f := &frame{s: s, x0: x0, x1: x1, y1: y1, area: low}
+		f := &frame{s: s, x0: x0, x1: x1, y1: y1, area: area}
 		word := "driven up"
 		ax := axes{x: "position, " + d.unit(), y: "speed, " + d.unit() + "/s"}
 		if k == 0 {
-			f.area.x1 = low.x0 + half
+			f.area.x1 = area.x0 + half
 		} else {
-			f.area.x0, ax.y, word = low.x1-half, "", "driven down"
+			f.area.x0, ax.y, word = area.x1-half, "", "driven down"
 			ax.yAt = []float64{}
 		}
 		f.back(ax)

@@ -49,7 +49,7 @@ func reports(t *testing.T, made map[string]Figure) {
 			t.Fatalf("%s: %v", name, err)
 		}
 		s := h.String()
-		for _, want := range []string{"Millbrook Technical College &lt;b&gt;", "<svg role=\"img\"", "<desc id=\"d\">Verdict: ", "width=device-width", "@media print", "lang=\"en\"", "What was tested", "Cautions"} {
+		for _, want := range []string{"Millbrook Technical College &lt;b&gt;", "<svg class=\"wide\" role=\"img\"", "<svg class=\"narrow\" role=\"img\"", "<desc id=\"d0\">Verdict: ", "width=device-width", "@media print", "lang=\"en\"", "What was tested", "Cautions"} {
 			if !strings.Contains(s, want) {
 				t.Errorf("%s: the HTML lacks %q", name, want)
 			}

@@ -2,13 +2,12 @@ package plots
 
 import (
 	"bytes"
+	"fmt"
 	"html/template"
 	"io"
-	"math"
 	"strings"
 
 	"gonum.org/v1/plot/vg"
-	"gonum.org/v1/plot/vg/recorder"
 )
 
 // reportPage is the whole page. Colours of text keep 4.5:1 against theirs.
@@ -25,6 +24,7 @@ header { display: flex; flex-wrap: wrap; align-items: baseline; gap: 0 1em; }
 h1 { font-size: 1.5em; margin: 0; }
 header p { margin: 0; }
 header .date { margin-left: auto; }
+.lesser { color: #4a4f55; }
 .verdict { display: flex; gap: 1em; align-items: center; border: 2px solid #111111; background: #f3f3f3; padding: .6em .8em; margin: .7em 0; }
 .verdict svg { flex: none; width: 2.8em; height: 2.8em; }
 .verdict strong { font-size: 1.25em; display: block; }
@@ -32,49 +32,46 @@ h2 { font-size: 1em; border-bottom: 1px solid #c9ced3; margin: .8em 0 .3em; }
 ul, ol { margin: .2em 0; padding-left: 1.3em; }
 figure { margin: .5em 0; }
 figure svg { display: block; width: 100%; height: auto; }
-.columns { display: grid; grid-template-columns: 1fr; gap: 0 1.6em; }
+figure .narrow { display: none; }
+.columns { columns: 2; column-gap: 1.6em; }
+section { break-inside: avoid; overflow: hidden; }
+.columns p { margin: .2em 0; }
 table { border-collapse: collapse; width: 100%; }
 th { font-weight: normal; text-align: left; padding: 0 .5em 0 0; white-space: nowrap; }
 td { padding: .1em 0; }
 td:last-child { text-align: right; white-space: nowrap; padding-left: .5em; }
 td svg { display: block; width: 100%; height: .8em; overflow: visible; }
 footer { border-top: 1px solid #c9ced3; margin-top: .8em; color: #4a4f55; font-size: .85em; }
-@media (min-width: 44em) { .columns { grid-template-columns: 1fr 1fr; } }
+@media screen and (max-width: 44em) { .columns { columns: 1; } figure .wide { display: none; } figure .narrow { display: block; } }
 @page { margin: 11mm; }
 @media print {
   body { font-size: {{.PrintSize}}pt; line-height: 1.25; padding: 0; max-width: none; }
-  .columns { grid-template-columns: 1fr 1fr; }
-  figure svg { max-height: 95mm; }
   h2 { margin-top: .5em; }
   .verdict { margin: .4em 0; padding: .3em .6em; -webkit-print-color-adjust: exact; print-color-adjust: exact; }
 }
 </style>
 </head>
 <body>
-<header><h1>Actuator check</h1>{{with .Shop}}<p>{{.}}</p>{{end}}{{with .Date}}<p class="date">{{.}}</p>{{end}}</header>
+<header><h1>Actuator check</h1>{{with .Shop}}<p>{{.}}</p>{{end}}{{with .Address}}<p class="lesser">{{.}}</p>{{end}}{{with .Date}}<p class="date">{{.}}</p>{{end}}</header>
 <main>
 <div class="verdict">{{.Sign}}<div><strong>{{.Headline}}</strong>{{.Meaning}}</div></div>
 <h2>What was tested</h2>
 {{if eq (len .Tested) 1}}<p style="margin:.2em 0">{{index .Tested 0}}</p>{{else}}<ul>{{range .Tested}}<li>{{.}}</li>{{end}}</ul>{{end}}
-<figure>{{.Picture}}</figure>
-<div class="columns">
-<div>
-<h2>What was found</h2>
-{{if .Found}}<ol>{{range .Found}}<li>{{.}}</li>{{end}}</ol>{{else}}<p style="margin:.2em 0">Nothing unusual in what was logged.</p>{{end}}
-{{with .More}}<p style="margin:.2em 0">{{.}}</p>{{end}}
-<h2>How sure</h2>
-<p style="margin:.2em 0">{{.SureText}}</p>
-<table>{{range .Sure}}<tr><th scope="row">{{.Name}}</th><td style="width:50%"><svg viewBox="0 0 100 8" preserveAspectRatio="none" aria-hidden="true"><rect x="0.3" y="0.3" width="99.4" height="7.4" fill="none" stroke="#6b7178" stroke-width="0.6"/><rect width="{{printf "%.1f" .Percent}}" height="8" fill="#0072b2"/></svg></td><td>{{.Text}}</td></tr>{{end}}</table>
-</div>
-<div>
-<h2>Recommended next step</h2>
-<p style="margin:.2em 0"><strong>{{.Step}}</strong></p>
-{{with .Test}}<p style="margin:.2em 0">To be surer: {{.}}</p>{{end}}
-{{with .Procedure}}<ul>{{range .}}<li>{{.}}</li>{{end}}</ul>{{end}}
-{{with .RulesOut}}<h2>What this rules out</h2><ul>{{range .}}<li>{{.}}</li>{{end}}</ul>{{end}}
-{{with .Unknown}}<h2>What it cannot tell</h2><ul>{{range .}}<li>{{.}}</li>{{end}}</ul>{{end}}
-<h2>Cautions</h2><ul>{{range .Cautions}}<li>{{.}}</li>{{end}}</ul>
-</div>
+{{range .Pictures}}<figure>{{.}}</figure>
+{{end}}<div class="columns">
+<section><h2>What was found</h2>
+{{if .Found}}<ol>{{range .Found}}<li>{{.}}</li>{{end}}</ol>{{else}}<p>Nothing unusual in what was logged.</p>{{end}}
+{{with .More}}<p>{{.}}</p>{{end}}</section>
+<section><h2>How sure</h2>
+<p>{{.SureText}}</p>
+<table>{{range .Sure}}<tr><th scope="row">{{.Name}}</th><td style="width:50%"><svg viewBox="0 0 100 8" preserveAspectRatio="none" aria-hidden="true"><rect x="0.3" y="0.3" width="99.4" height="7.4" fill="none" stroke="#6b7178" stroke-width="0.6"/><rect width="{{printf "%.1f" .Percent}}" height="8" fill="{{$.Bar}}"/></svg></td><td>{{.Text}}</td></tr>{{end}}</table></section>
+<section><h2>Recommended next step</h2>
+<p><strong>{{.Step}}</strong></p>
+{{with .Test}}<p>To be surer: {{.}}</p>{{end}}
+{{with .Procedure}}<ul>{{range .}}<li>{{.}}</li>{{end}}</ul>{{end}}</section>
+{{with .RulesOut}}<section><h2>What this rules out</h2><ul>{{range .}}<li>{{.}}</li>{{end}}</ul></section>{{end}}
+{{with .Unknown}}<section><h2>What it cannot tell</h2><ul>{{range .}}<li>{{.}}</li>{{end}}</ul></section>{{end}}
+<section><h2>Cautions</h2><ul>{{range .Cautions}}<li>{{.}}</li>{{end}}</ul></section>
 </div>
 </main>
 <footer>{{.Foot}}</footer>
@@ -87,16 +84,27 @@ func reportHTML(w io.Writer, d *drawing, words *reportWords) error {
 	if err != nil {
 		return err
 	}
-	pic, err := d.strip(words)
+	// The words are fitted first: what does not fit on paper is left out.
+	size, err := d.printSize(words)
 	if err != nil {
 		return err
+	}
+	pictures, err := d.strips(words)
+	if err != nil {
+		return err
+	}
+	bar := "#0072b2"
+	if d.o.Style == Mono {
+		bar = "#111111"
 	}
 	var b bytes.Buffer
 	err = t.Execute(&b, struct {
 		*reportWords
-		Picture, Sign template.HTML
-		PrintSize     float64
-	}{words, template.HTML(pic), template.HTML(signSVG(faultSymbol(words.Fault))), d.printSize(words)})
+		Pictures  []template.HTML
+		Sign      template.HTML
+		Bar       string
+		PrintSize float64
+	}{words, pictures, template.HTML(signSVG(faultSymbol(words.Fault))), bar, size})
 	if err != nil {
 		return err
 	}
@@ -104,37 +112,78 @@ func reportHTML(w io.Writer, d *drawing, words *reportWords) error {
 	return err
 }
 
-// strip is the time panel as an SVG to put into a page, drawn narrow with
-// large type so that it can be read on a phone.
-func (d *drawing) strip(words *reportWords) (string, error) {
-	const w, h, size = 430, 270, 10
-	var b strings.Builder
-	th := Light.theme()
-	err := render(&b, "svg", w, h, 72, th, "Drive and feedback against time", altReport(words), func(c vg.Canvas) error {
-		s := &sheet{c: c, f: d.f, th: th, size: size, page: box{0, 0, w, h}}
-		s.fill(s.page, th.paper)
-		d.timePanel(s, box{2, 2.2 * size, w - 2, h - 2})
-		d.signs(s, box{2, 0, w - 2, h}, 2)
-		return nil
-	})
-	if err != nil {
-		return "", err
-	}
-	svg := b.String()
-	return svg[strings.Index(svg, "<svg"):], nil
+// strip is one picture for the page, of w x h points with type of the size.
+// class says on which screens it shows.
+type strip struct {
+	class, title, alt string
+	w, h, size        float64
+	draw              func(s *sheet)
 }
 
-// printSize is the size of type at which the page prints on one sheet: the
-// one the PDF takes, which holds the same words.
-func (d *drawing) printSize(words *reportWords) float64 {
-	for _, try := range []float64{9.5, 9, 8.5, 8, 7.5} {
-		s := &sheet{c: new(recorder.Canvas), f: d.f, th: Light.theme(), size: try, page: box{0, 0, 595, 792}}
-		if d.report(s, words) == nil {
-			// A browser leaves more space around headings and lists.
-			return math.Max(7, try-0.7)
+// strips are the pictures as SVG: each once for a wide page and paper, and
+// once narrow with larger type, so that it can be read on a phone.
+func (d *drawing) strips(words *reportWords) ([]template.HTML, error) {
+	timeOn := func(s *sheet) {
+		in := s.page.grow(-2)
+		if d.paired() {
+			in = s.heading(s.f.shorten(d.pictured(), s.size, true, in.w()), in)
 		}
+		_, rows := d.signSpots(s, in.w())
+		d.timePanel(s, box{in.x0, in.y0 + (signRow*float64(rows)+0.3)*s.size, in.x1, in.y1})
+		d.signs(s, in, in.y0)
 	}
-	return 7
+	h := 270.0
+	if d.paired() {
+		h = 210
+	}
+	list := []strip{
+		{"wide", "Drive and feedback against time", altReport(words), 640, h, 9.5, timeOn},
+		{"narrow", "Drive and feedback against time", altReport(words), 310, 310, 10, timeOn},
+	}
+	if d.paired() {
+		pairOn := func(s *sheet) {
+			a, b := d.pair()
+			d.pairPanel(s, s.page.grow(-2), a, b, "coupled", "free")
+		}
+		const title = "Coupled against free"
+		const alt = "Feedback and speed of the coupled and the free run laid over each other."
+		list = append(list, strip{"wide", title, alt, 640, 165, 9.5, pairOn}, strip{"narrow", title, alt, 310, 330, 10, pairOn})
+	}
+	var out []template.HTML
+	th := d.o.Style.theme()
+	for i, p := range list {
+		var b strings.Builder
+		err := render(&b, "svg", p.w, p.h, 72, th, p.title, p.alt, func(c vg.Canvas) error {
+			s := &sheet{c: c, f: d.f, th: th, mono: d.o.Style == Mono, size: p.size, page: box{0, 0, p.w, p.h}}
+			s.fill(s.page, th.paper)
+			p.draw(s)
+			return nil
+		})
+		if err != nil {
+			return nil, err
+		}
+		svg := b.String()
+		svg = svg[strings.Index(svg, "<svg"):]
+		// Several pictures in one page need names of their own.
+		svg = strings.NewReplacer(
+			`<svg role`, `<svg class="`+p.class+`" role`,
+			`labelledby="t d"`, fmt.Sprintf(`labelledby="t%d d%d"`, i, i),
+			`<title id="t"`, fmt.Sprintf(`<title id="t%d"`, i),
+			`<desc id="d"`, fmt.Sprintf(`<desc id="d%d"`, i),
+		).Replace(svg)
+		out = append(out, template.HTML(svg))
+	}
+	return out, nil
+}
+
+// printSize is the size of type at which the page prints on one sheet of A4
+// as well as of Letter: the one that the same words take in the PDF on a page
+// of the one's width and the other's height.
+func (d *drawing) printSize(words *reportWords) (float64, error) {
+	const width, height = 595, 792
+	size, err := d.fit(words, width, height, []float64{9.5, 9, 8.5, 8, 7.5})
+	// A browser leaves more space around headings and lists.
+	return size - 0.7, err
 }
 
 // signSVG is a symbol as an SVG of its own; the words beside it say the same.

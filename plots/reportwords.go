@@ -11,22 +11,22 @@ import (
 // reportWords is what a report says, in words a customer understands; both
 // formats print the same.
 type reportWords struct {
-	Shop, Date string
-	Headline   string // the verdict in a few words
-	Meaning    string // what that component is and does
-	Fault      analyze.Fault
-	Tested     []string
-	Found      []string // numbered as in the picture
-	More       string   // how many findings were left out
-	Sure       []surety
-	SureText   string
-	RulesOut   []string
-	Unknown    []string
-	Step       string
-	Test       string
-	Procedure  []string
-	Cautions   []string
-	Foot       string
+	Shop, Address, Date string
+	Headline            string // the verdict in a few words
+	Meaning             string // what that component is and does
+	Fault               analyze.Fault
+	Tested              []string
+	Found               []string // numbered as in the picture
+	More                string   // how many findings were left out
+	Sure                []surety
+	SureText            string
+	RulesOut            []string
+	Unknown             []string
+	Step                string
+	Test                string
+	Procedure           []string
+	Cautions            []string
+	Foot                string
 }
 
 type surety struct {
@@ -46,7 +46,7 @@ const (
 
 func wordsOf(rep *analyze.Report, main int, o ReportOptions) reportWords {
 	v := &rep.Verdict
-	w := reportWords{Shop: o.Shop, Date: o.Date, Fault: v.Conclusion, Headline: verdictWords(v), Meaning: meaning(v)}
+	w := reportWords{Shop: o.Shop, Address: o.Address, Date: o.Date, Fault: v.Conclusion, Headline: verdictWords(v), Meaning: meaning(v)}
 	for i, c := range rep.Captures {
 		if i == 3 {
 			w.Tested = append(w.Tested, fmt.Sprintf("and %d more captures", len(rep.Captures)-3))
@@ -79,6 +79,38 @@ func wordsOf(rep *analyze.Report, main int, o ReportOptions) reportWords {
 	return w
 }
 
+// owner is the shop and its address, those there are.
+func (w *reportWords) owner() []string {
+	var out []string
+	for _, t := range []string{w.Shop, w.Address} {
+		if t != "" {
+			out = append(out, t)
+		}
+	}
+	return out
+}
+
+// shorten takes an item off the longest of the lists that bear it; false
+// means that nothing is left to take.
+func (w *reportWords) shorten() bool {
+	long := &w.RulesOut
+	if len(w.Unknown) > len(*long) {
+		long = &w.Unknown
+	}
+	if len(w.Procedure) > len(*long) {
+		long = &w.Procedure
+	}
+	if len(*long) > 1 {
+		*long = (*long)[:len(*long)-1]
+		return true
+	}
+	if len(w.Found) > 1 {
+		w.Found, w.More = w.Found[:len(w.Found)-1], "and more, listed by threewire check"
+		return true
+	}
+	return false
+}
+
 func first(s []string, n int) []string {
 	out := make([]string, 0, n)
 	for i, t := range s {
@@ -97,12 +129,21 @@ func captureName(c *analyze.Capture) string {
 	return filepath.Base(c.Source)
 }
 
+// cut shortens a name that would fill lines of a page.
+func cut(t string, most int) string {
+	r := []rune(t)
+	if len(r) <= most {
+		return t
+	}
+	return string(r[:most/2]) + "…" + string(r[len(r)-most/2+1:])
+}
+
 func testedWords(c *analyze.Capture, pictured bool) string {
 	how := "coupled to its door"
 	if c.Free {
 		how = "free of its door"
 	}
-	t := fmt.Sprintf("%s: actuator %s, %.3g s logged, driven %s for %.3g s", captureName(c), how, c.Duration, times(len(c.Moves)), c.Driven)
+	t := fmt.Sprintf("%s: actuator %s, %.3g s logged, driven %s for %.3g s", cut(captureName(c), 60), how, c.Duration, times(len(c.Moves)), c.Driven)
 	if n := len(c.Sweeps); n > 0 {
 		t += fmt.Sprintf(", %s over most of its travel", times(n))
 	}

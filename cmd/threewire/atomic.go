@@ -53,3 +53,18 @@ func writeAtomic(path string, force bool, write func(io.Writer) error) error {
 	}
 	return os.Rename(f.Name(), path)
 }
+
+// keepInputs refuses an output that is one of the inputs, whatever it is
+// called there.
+func keepInputs(out string, inputs []string) error {
+	o, err := os.Stat(out)
+	if err != nil {
+		return nil // nothing there to lose
+	}
+	for _, p := range inputs {
+		if in, err := os.Stat(p); err == nil && os.SameFile(in, o) {
+			return fmt.Errorf("%s is one of the inputs: give another name", out)
+		}
+	}
+	return nil
+}

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"slices"
 
 	"github.com/spf13/pflag"
 
@@ -40,9 +41,7 @@ func check(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 	volts := fs.Float64("reference-volts", 5, "sensor supply in `V`, when no reference was logged")
 	rail := fs.Float64("rail-band", 0.04, "`FRACTION` of the reference next to a rail that counts as open or shorted")
 	brief := fs.Bool("brief", false, "print only the verdict line")
-	report := fs.String("report", "", "also write a one-page report for the customer to `FILE` (.pdf or .html)")
-	shop := fs.String("shop", "", "shop `NAME` on the report")
-	date := fs.String("date", "", "date on the report, as `TEXT`")
+	report := addReportFlags(fs)
 	rf := addReadFlags(fs)
 	fail := func(err error) int {
 		fmt.Fprintf(stderr, "threewire check: %v\n", err)
@@ -50,7 +49,7 @@ func check(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 	}
 	if err := fs.Parse(args); err != nil {
 		if errors.Is(err, pflag.ErrHelp) {
-			fmt.Fprint(stdout, checkUsage+fs.FlagUsages())
+			fmt.Fprint(stdout, checkUsage+fs.FlagUsages()+reportHelp)
 			return 0
 		}
 		return fail(fmt.Errorf("%w (see threewire check --help)", err))
@@ -64,12 +63,12 @@ func check(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 	if !(*rail >= 0 && *rail < 0.5) {
 		return fail(fmt.Errorf("--rail-band %g: expected a fraction from 0 to 0.5", *rail))
 	}
-	if *report != "" {
-		if _, err := reportFormat(*report); err != nil {
-			return fail(err)
-		}
-	} else if *shop != "" || *date != "" {
-		return fail(errors.New("--shop and --date belong to a report: add --report FILE.pdf or FILE.html"))
+	ro, err := report.options()
+	if err != nil {
+		return fail(err)
+	}
+	if err := report.keep(slices.Concat(fs.Args(), *free)); err != nil {
+		return fail(err)
 	}
 	given := map[string]bool{}
 	for _, p := range append(fs.Args(), *free...) {
@@ -102,9 +101,9 @@ func check(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 			return fail(err)
 		}
 	}
-	rep := analyze.Judge(captures...)
-	if *report != "" {
-		if err := writeReport(*report, rep, traces, *shop, *date); err != nil {
+	result := analyze.Judge(captures...)
+	if report.path != "" {
+		if err := writeReport(report.path, result, traces, ro); err != nil {
 			return fail(err)
 		}
 	}
@@ -112,15 +111,15 @@ func check(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 	case *asJSON:
 		enc := json.NewEncoder(stdout)
 		enc.SetIndent("", "  ")
-		if err := enc.Encode(jsonReport{Report: rep, Columns: jsonColumns(traces)}); err != nil {
+		if err := enc.Encode(jsonReport{Report: result, Columns: jsonColumns(traces)}); err != nil {
 			return fail(err)
 		}
 	case *brief:
-		fmt.Fprintln(stdout, headline(&rep.Verdict))
+		fmt.Fprintln(stdout, headline(&result.Verdict))
 	default:
-		writeText(stdout, rep, traces, paint(stdout))
+		writeText(stdout, result, traces, paint(stdout))
 	}
-	return exitCode(rep.Verdict.Conclusion)
+	return exitCode(result.Verdict.Conclusion)
 }
 
 // swapped refuses a capture whose drive glides and whose feedback switches:

@@ -237,14 +237,8 @@ func bareName(path string) string {
 
 // keep refuses to write over a capture or the notes, whatever --force says.
 func (f *drawFlags) keep(inputs []string) error {
-	out, err := os.Stat(f.out)
-	if err != nil {
-		return nil // nothing there to lose
-	}
-	for _, p := range append(inputs, f.notes) {
-		if in, err := os.Stat(p); err == nil && os.SameFile(in, out) {
-			return fmt.Errorf("--out %s is one of the inputs: give another name", f.out)
-		}
+	if err := keepInputs(f.out, append(inputs, f.notes)); err != nil {
+		return fmt.Errorf("--out %w", err)
 	}
 	return nil
 }

@@ -14,6 +14,7 @@ import (
 	"testing"
 
 	"threewire/analyze"
+	"threewire/plots"
 	"threewire/signal"
 )
 
@@ -163,7 +164,7 @@ func TestWriteReport(t *testing.T) {
 	for _, name := range []string{"r.pdf", "r.html", "R.HTM"} {
 		path := filepath.Join(dir, name)
 		for range 2 { // the second replaces the first
-			if err := writeReport(path, rep, []*signal.Trace{tr}, "Millbrook Technical College", "9 March 2026"); err != nil {
+			if err := writeReport(path, rep, []*signal.Trace{tr}, plots.ReportOptions{Shop: "Millbrook Technical College", Date: "9 March 2026"}); err != nil {
 				t.Errorf("%s: %v", name, err)
 			}
 		}
@@ -172,7 +173,7 @@ func TestWriteReport(t *testing.T) {
 		}
 	}
 	for _, name := range []string{"r.txt", "r", "gone/r.pdf"} {
-		if err := writeReport(filepath.Join(dir, name), rep, []*signal.Trace{tr}, "", ""); err == nil {
+		if err := writeReport(filepath.Join(dir, name), rep, []*signal.Trace{tr}, plots.ReportOptions{}); err == nil {
 			t.Errorf("%s: no error", name)
 		}
 	}

@@ -4,12 +4,111 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
+	"slices"
 	"strings"
+
+	"github.com/spf13/pflag"
 
 	"threewire/analyze"
 	"threewire/plots"
 	"threewire/signal"
 )
+
+const reportHelp = `
+A settings file has one setting a line; flags win over it:
+
+  # for every report of this shop
+  shop: Millbrook Technical College
+  address: Training workshop, 12 Mill Lane, Millbrook
+  paper: letter
+  style: mono
+`
+
+// reportFlags are the flags of the one-page report.
+type reportFlags struct {
+	path, settings, date string
+	given                settings
+	fs                   *pflag.FlagSet
+}
+
+// addReportFlags defines the flags on fs.
+func addReportFlags(fs *pflag.FlagSet) *reportFlags {
+	f := &reportFlags{fs: fs}
+	fs.StringVar(&f.path, "report", "", "also write a one-page report for the customer to `FILE` (.pdf or .html)")
+	fs.StringVar(&f.given.shop, "shop", "", "shop `NAME` on the report")
+	fs.StringVar(&f.given.address, "address", "", "address line under the shop's name, as `TEXT`")
+	fs.StringVar(&f.date, "date", "", "date on the report, as `TEXT`")
+	fs.StringVar(&f.given.paper, "paper", "", "`SIZE` of the report: a4 (default) or letter")
+	fs.StringVar(&f.given.style, "style", "", "`STYLE` of the report: light (default) or mono (black and white)")
+	fs.StringVar(&f.settings, "settings", "", "`FILE` with shop, address, paper and style for reports")
+	return f
+}
+
+// options checks the flags and the settings file, before any capture is read.
+func (f *reportFlags) options() (plots.ReportOptions, error) {
+	var o plots.ReportOptions
+	if f.path == "" {
+		for _, name := range []string{"shop", "address", "date", "paper", "style", "settings"} {
+			if f.fs.Changed(name) {
+				return o, fmt.Errorf("--%s belongs to a report: add --report FILE.pdf or FILE.html", name)
+			}
+		}
+		return o, nil
+	}
+	if _, err := reportFormat(f.path); err != nil {
+		return o, err
+	}
+	s := settings{paper: string(plots.A4), style: string(plots.Light)}
+	for _, c := range []struct {
+		flag, value string
+		allowed     []string
+	}{{"paper", f.given.paper, papers()}, {"style", f.given.style, reportStyles()}} {
+		if f.fs.Changed(c.flag) && !known(c.value, c.allowed) {
+			return o, fmt.Errorf("--%s %q is unknown: expected %s", c.flag, c.value, either(c.allowed))
+		}
+	}
+	if f.fs.Changed("settings") {
+		from, err := readSettings(f.settings)
+		if err != nil {
+			return o, err
+		}
+		s = s.under(from)
+	}
+	s = s.under(f.given)
+	return plots.ReportOptions{
+		Shop: s.shop, Address: s.address, Date: f.date,
+		Paper: plots.Paper(strings.ToLower(s.paper)), Style: plots.Style(strings.ToLower(s.style)),
+	}, nil
+}
+
+// under returns the settings with those of over laid over them.
+func (s settings) under(over settings) settings {
+	for _, x := range []struct{ to, from *string }{
+		{&s.shop, &over.shop}, {&s.address, &over.address}, {&s.paper, &over.paper}, {&s.style, &over.style},
+	} {
+		if *x.from != "" {
+			*x.to = *x.from
+		}
+	}
+	return s
+}
+
+func papers() []string       { return []string{string(plots.A4), string(plots.Letter)} }
+func reportStyles() []string { return []string{string(plots.Light), string(plots.Mono)} }
+
+func known(value string, allowed []string) bool {
+	return slices.Contains(allowed, strings.ToLower(value))
+}
+
+func either(s []string) string { return strings.Join(s, " or ") }
+
+// keep refuses to write over a capture or the settings.
+func (f *reportFlags) keep(inputs []string) error {
+	if err := keepInputs(f.path, slices.Concat(inputs, []string{f.settings})); err != nil {
+		return fmt.Errorf("--report %w", err)
+	}
+	return nil
+}
 
 // reportFormat is the format a report file's name asks for.
 func reportFormat(path string) (string, error) {
@@ -18,20 +117,21 @@ func reportFormat(path string) (string, error) {
 		return "pdf", nil
 	case ".html", ".htm":
 		return "html", nil
+	case "":
+		return "", fmt.Errorf("--report %s has no extension: expected .pdf or .html", path)
 	default:
 		return "", fmt.Errorf("--report %s: extension %q is unknown: expected .pdf or .html", path, ext)
 	}
 }
 
 // writeReport writes the one-page report for the customer; the extension of
-// the path decides the format. shop and date are printed as given, empty ones
-// not at all. An earlier report of the same name is replaced.
-func writeReport(path string, rep *analyze.Report, traces []*signal.Trace, shop string, date string) error {
+// the path decides the format. An earlier report of the same name is replaced.
+func writeReport(path string, rep *analyze.Report, traces []*signal.Trace, o plots.ReportOptions) error {
 	format, err := reportFormat(path)
 	if err != nil {
 		return err
 	}
 	return writeAtomic(path, true, func(w io.Writer) error {
-		return plots.Report(w, format, rep, traces, plots.ReportOptions{Shop: shop, Date: date})
+		return plots.Report(w, format, rep, traces, o)
 	})
 }
