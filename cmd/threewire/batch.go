@@ -95,7 +95,7 @@ func batch(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 	fs := pflag.NewFlagSet("batch", pflag.ContinueOnError)
 	fs.SetOutput(io.Discard)
 	fs.StringVarP(&o.out, "out", "o", "", "write a line of JSON for every capture to `FILE` (- is standard output), and resume from it")
-	fs.StringVar(&o.csv, "csv", "", "write all rows to `FILE` as CSV at the end")
+	fs.StringVar(&o.csv, "csv", "", "write all rows to `FILE` as CSV, whole, at the end; - is standard output, row by row as they come")
 	fs.StringVar(&o.chart, "chart", "", "draw the faults by number and the span drifts to `FILE` (.png, .svg or .pdf)")
 	fs.StringVar(&o.key, "key", "", "`REGEXP` that finds the actuator in a path (see above)")
 	fs.StringVar(&o.shard, "shard", "", "check only part `K/N` of the captures, K from 1 to N")
@@ -123,7 +123,7 @@ func batch(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 	}
 	// The table keeps out of the way of rows.
 	table := stdout
-	if o.out == "-" {
+	if o.out == "-" || o.csv == "-" {
 		table = stderr
 	}
 	var rows []*batchRow
@@ -136,8 +136,8 @@ func batch(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 	if err != nil {
 		return fail(err)
 	}
-	if o.csv != "" {
-		if err := writeAtomic(o.csv, true, func(w io.Writer) error { return writeBatchCSV(w, rows) }); err != nil {
+	if o.csv != "" && (o.csv != "-" || o.merge) {
+		if err := o.writeCSV(stdout, rows); err != nil {
 			return fail(err)
 		}
 	}
@@ -152,6 +152,15 @@ func batch(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 		}
 	}
 	return 0
+}
+
+// writeCSV writes the table: whole or not at all to a file, for half a table
+// looks like a whole one in a spreadsheet.
+func (o *batchFlags) writeCSV(stdout io.Writer, rows []*batchRow) error {
+	if o.csv == "-" {
+		return writeBatchCSV(stdout, rows)
+	}
+	return writeAtomic(o.csv, true, func(w io.Writer) error { return writeBatchCSV(w, rows) })
 }
 
 // check refuses what cannot work before anything is read.
@@ -176,7 +185,7 @@ func (o *batchFlags) check(fs *pflag.FlagSet) error {
 	case o.quiet && o.out == "" && o.csv == "" && o.chart == "":
 		return errors.New("--quiet without --out, --csv or --chart would leave nothing of the run: add one")
 	case o.csv != "" && o.csv == o.out:
-		return fmt.Errorf("--out and --csv both name %s: expected two files", o.out)
+		return fmt.Errorf("--out and --csv both name %s: expected two places", o.out)
 	}
 	return nil
 }
@@ -243,6 +252,12 @@ func (o *batchFlags) run(ctx context.Context, paths []string, rf *readFlags, std
 
 	// The workers read the earlier rows while new ones are added.
 	earlier := maps.Clone(store.rows)
+	var live *csvTable
+	if o.csv == "-" {
+		if live, err = newCSVTable(stdout); err != nil {
+			return nil, err
+		}
+	}
 	p := newProgress(stderr, total, o.quiet)
 	kept := 0
 	err = runSets(ctx, all, o.workers,
@@ -252,7 +267,10 @@ func (o *batchFlags) run(ctx context.Context, paths []string, rf *readFlags, std
 				kept += len(s.files)
 			}
 			p.add(len(s.files))
-			return store.add(rows)
+			if err := store.add(rows); err != nil || live == nil {
+				return err
+			}
+			return live.add(store.of(s))
 		})
 	p.clear()
 	if errors.Is(err, context.Canceled) {

@@ -8,7 +8,8 @@ import (
 )
 
 // csvColumns are the columns of --csv, in order, with the value of each for a
-// row. What a row does not have is empty.
+// row. What a row does not have is empty. Cells whose text comes from a file
+// or its name pass [inert].
 func csvColumns() []struct {
 	name  string
 	value func(*batchRow) string
@@ -41,16 +42,16 @@ func csvColumns() []struct {
 		name  string
 		value func(*batchRow) string
 	}{
-		{"path", func(r *batchRow) string { return r.Path }},
-		{"actuator", func(r *batchRow) string { return r.Actuator }},
-		{"when", func(r *batchRow) string { return r.When }},
-		{"phase", func(r *batchRow) string { return r.Phase }},
+		{"path", func(r *batchRow) string { return inert(r.Path) }},
+		{"actuator", func(r *batchRow) string { return inert(r.Actuator) }},
+		{"when", func(r *batchRow) string { return inert(r.When) }},
+		{"phase", func(r *batchRow) string { return inert(r.Phase) }},
 		{"free", func(r *batchRow) string { return strconv.FormatBool(r.Free) }},
-		{"error", func(r *batchRow) string { return r.Error }},
+		{"error", func(r *batchRow) string { return inert(r.Error) }},
 		{"conclusion", result(func(r *batchResult) string { return r.Conclusion })},
 		{"part", result(func(r *batchResult) string { return r.Part })},
 		{"probability", result(func(r *batchResult) string { return decimal(r.Probability) })},
-		{"summary", result(func(r *batchResult) string { return r.Summary })},
+		{"summary", result(func(r *batchResult) string { return inert(r.Summary) })},
 		{"findings", result(func(r *batchResult) string { return strings.Join(r.Findings, "; ") })},
 		{"next_test", result(func(r *batchResult) string { return r.Next })},
 		{"joined_conclusion", joined(func(v *batchVerdict) string { return v.Conclusion })},
@@ -59,7 +60,7 @@ func csvColumns() []struct {
 		{"rows", result(func(r *batchResult) string { return strconv.FormatInt(r.Rows, 10) })},
 		{"duration_s", result(func(r *batchResult) string { return decimal(r.Duration) })},
 		{"sweeps", result(func(r *batchResult) string { return strconv.Itoa(r.Sweeps) })},
-		{"feedback_unit", result(func(r *batchResult) string { return r.Unit })},
+		{"feedback_unit", result(func(r *batchResult) string { return inert(r.Unit) })},
 		{"span_low", volts(func(r *batchResult) *float64 { return r.SpanLow })},
 		{"span_high", volts(func(r *batchResult) *float64 { return r.SpanHigh })},
 		{"stop_low", volts(func(r *batchResult) *float64 { return r.StopLow })},
@@ -72,25 +73,52 @@ func csvColumns() []struct {
 
 func decimal(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
 
-// writeBatchCSV writes rows as RFC 4180 with a header line.
-func writeBatchCSV(w io.Writer, rows []*batchRow) error {
-	cols := csvColumns()
-	out := csv.NewWriter(w)
-	record := make([]string, len(cols))
-	for i, c := range cols {
-		record[i] = c.name
+// inert keeps a spreadsheet from taking text for a formula, for a file name
+// can be made to do harm: a quote mark is put before a cell that begins with
+// one of the characters that begin one. See "CSV Injection", OWASP,
+// owasp.org/www-community/attacks/CSV_Injection, which lists = + - @, tab,
+// carriage return, line feed and the wide forms of the first four. --out has the
+// text as it is. Numbers are left: they are our own.
+func inert(s string) string {
+	if strings.IndexAny(s, "=+-@\t\r\n\uff1d\uff0b\uff0d\uff20") == 0 {
+		return "'" + s
 	}
-	if err := out.Write(record); err != nil {
-		return err
+	return s
+}
+
+// csvTable writes rows as RFC 4180, with LF line ends.
+type csvTable struct{ out *csv.Writer }
+
+// newCSVTable writes the header line.
+func newCSVTable(w io.Writer) (*csvTable, error) {
+	t := &csvTable{csv.NewWriter(w)}
+	var names []string
+	for _, c := range csvColumns() {
+		names = append(names, c.name)
 	}
+	return t, t.out.Write(names)
+}
+
+// add writes rows and hands them on at once.
+func (t *csvTable) add(rows []*batchRow) error {
 	for _, r := range rows {
-		for i, c := range cols {
-			record[i] = c.value(r)
+		var record []string
+		for _, c := range csvColumns() {
+			record = append(record, c.value(r))
 		}
-		if err := out.Write(record); err != nil {
+		if err := t.out.Write(record); err != nil {
 			return err
 		}
 	}
-	out.Flush()
-	return out.Error()
+	t.out.Flush()
+	return t.out.Error()
+}
+
+// writeBatchCSV writes a whole table.
+func writeBatchCSV(w io.Writer, rows []*batchRow) error {
+	t, err := newCSVTable(w)
+	if err != nil {
+		return err
+	}
+	return t.add(rows)
 }

@@ -129,6 +129,15 @@ func notRow(path string, n int, line []byte) error {
 	return fmt.Errorf("%s, line %d: found %.40q, expected a row of a batch (%s): name another file", path, n, line, batchSchema)
 }
 
+// of returns the rows of the captures of a set that has been added.
+func (s *rowStore) of(set *batchSet) []*batchRow {
+	var rows []*batchRow
+	for _, f := range set.files {
+		rows = append(rows, s.rows[f.path])
+	}
+	return rows
+}
+
 // add appends the rows of one set. Rows that stand there already are left.
 func (s *rowStore) add(rows []*batchRow) error {
 	var b []byte
