@@ -65,7 +65,7 @@ func (w *work) title(f *Finding) string {
 		if strings.HasPrefix(f.Form, "driven") || strings.HasPrefix(f.Form, "short of") {
 			return fmt.Sprintf("Stall %s going %s, %s: %s.", band(), f.Direction, n, f.Form)
 		}
-		return fmt.Sprintf("Stall short of the stop %s%s going %s, %s%s.", band(), percent, f.Direction, n, atOnePlace(f))
+		return fmt.Sprintf("Stall short of the stop %s%s going %s, %s%s.", band(), percent, f.Direction, n, w.atOnePlace(f))
 	case SpanShift:
 		return w.spanShiftTitle(f)
 	case SlowZone:
@@ -139,10 +139,12 @@ func (w *work) title(f *Finding) string {
 	return string(f.Kind)
 }
 
-func atOnePlace(f *Finding) string {
+func (w *work) atOnePlace(f *Finding) string {
 	switch f.Form {
 	case "at one place":
-		return ", always at one place"
+		if f.Volts.Width() < 0.05*w.ref {
+			return ", always at one place"
+		}
 	case "at scattered places":
 		return ", at different places"
 	}
