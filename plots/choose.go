@@ -6,6 +6,7 @@ import (
 	"threewire/analyze"
 )
 
+// window refuses a window without a reading in it.
 func (d *drawing) window() error {
 	if d.o.Window == nil {
 		return nil
@@ -19,6 +20,7 @@ func (d *drawing) window() error {
 	return nil
 }
 
+// choose settles which panels are drawn.
 func (d *drawing) choose() error {
 	for _, p := range d.o.Panels {
 		if p == Auto {
@@ -45,6 +47,7 @@ func (d *drawing) choose() error {
 	return nil
 }
 
+// auto picks the panels that tell most: never more than three.
 func (d *drawing) auto() []Panel {
 	switch {
 	case d.lacks(Overlay) == "":
@@ -77,6 +80,7 @@ func (d *drawing) auto() []Panel {
 	return out
 }
 
+// lacks says why a panel has nothing to show, "" if it has.
 func (d *drawing) lacks(p Panel) string {
 	c := d.fig.Capture
 	switch p {
@@ -105,6 +109,7 @@ func (d *drawing) lacks(p Panel) string {
 	return ""
 }
 
+// pair is the first coupled and the first free figure.
 func (d *drawing) pair() (coupled, free *Figure) {
 	for i := range d.figs {
 		f := &d.figs[i]
@@ -118,6 +123,7 @@ func (d *drawing) pair() (coupled, free *Figure) {
 	return coupled, free
 }
 
+// hunting is the strongest hunting found, nil if there is none.
 func hunting(c *analyze.Capture) *analyze.Finding {
 	for i := range c.Findings {
 		if f := &c.Findings[i]; f.Kind == analyze.Hunting && f.Time.Width() > 0 {

@@ -94,11 +94,7 @@ func compose(figs []Figure, o Options) (*drawing, error) {
 	return d, nil
 }
 
-// window refuses a window without a reading in it.
-// choose settles which panels are drawn.
-// auto picks the panels that tell most: never more than three.
-// lacks says why a panel has nothing to show, "" if it has.
-// pair is the first coupled and the first free figure.
+// name of a capture in the picture.
 func (d *drawing) name(f *Figure) string {
 	if f.Label != "" {
 		return f.Label
@@ -216,11 +212,11 @@ func verdictWords(v *analyze.Verdict) string {
 func percent(p float64) string {
 	switch {
 	case p > 0.99:
-		return "over 99 %"
+		return "over 99" + bound + "%"
 	case p < 0.01:
-		return "under 1 %"
+		return "under 1" + bound + "%"
 	}
-	return fmt.Sprintf("%.0f %%", 100*p)
+	return fmt.Sprintf("%.0f"+bound+"%%", 100*p)
 }
 
 func upper(s string) string {

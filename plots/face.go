@@ -79,12 +79,12 @@ func (f *faces) printable(s string) string {
 	}, s)
 }
 
-// wrap breaks text into lines no wider than width, at spaces; a word wider
-// than a line is cut.
+// wrap breaks text into lines no wider than width, at spaces but not at
+// [bound]; a word wider than a line is cut.
 func (f *faces) wrap(s string, size float64, bold bool, width float64) []string {
 	var lines []string
 	line := ""
-	for _, word := range strings.Fields(s) {
+	for _, word := range strings.FieldsFunc(s, func(r rune) bool { return r == ' ' }) {
 		for f.measure(word, size, bold) > width {
 			if line != "" {
 				lines, line = append(lines, line), ""

@@ -3,6 +3,7 @@ package plots
 import (
 	"fmt"
 	"math"
+	"sort"
 
 	"threewire/analyze"
 	"threewire/analyze/stats"
@@ -47,16 +48,37 @@ func (d *drawing) huntPanel(s *sheet, area box) {
 	d.correlation(s, low, h)
 }
 
-// huntWindow is at most a dozen cycles of the hunt, in its middle.
+// huntWindow is at most a dozen cycles of the hunt, where it turns round most
+// often, the middle first.
 func huntWindow(f *Figure, h *analyze.Finding) (from, to float64) {
 	from, to = h.Time.From, h.Time.To
 	if hz, ok := h.Measure("frequency"); ok && hz > 0 && (to-from)*hz > 12 {
-		mid := (from + to) / 2
-		from, to = mid-6/hz, mid+6/hz
+		width := 12 / hz
+		mid := (from + to - width) / 2
+		start, most := mid, turns(f.Capture.Moves, mid, width)
+		for i := range f.Capture.Moves {
+			t := f.Capture.Moves[i].Time.From
+			if t < from || t > to-width {
+				continue
+			}
+			n := turns(f.Capture.Moves, t, width)
+			if n > most || n == most && math.Abs(t-mid) < math.Abs(start-mid) {
+				start, most = t, n
+			}
+		}
+		from, to = start, start+width
 	}
 	pad := 0.04 * (to - from)
 	a, b := wholeTime(f)
 	return math.Max(a, from-pad), math.Min(b, to+pad)
+}
+
+// turns is how many moves begin within width s from start on.
+func turns(moves []analyze.Move, start, width float64) int {
+	at := func(t float64) int {
+		return sort.Search(len(moves), func(i int) bool { return moves[i].Time.From >= t })
+	}
+	return at(start+width) - at(start)
 }
 
 // correlation draws the autocorrelation of the drive's direction over the
@@ -69,8 +91,8 @@ func (d *drawing) correlation(s *sheet, f *frame, h *analyze.Finding) {
 	st := s.small()
 	b := s.text(s.f.shorten(t, st.size, false, f.area.w()), st, f.area.x0, f.area.y1+0.35*s.size, align{0, 0})
 	if ok && hz > 0 && !d.o.Blank {
-		t = fmt.Sprintf("one cycle is %.2g s", 1/hz)
-		if x := b.x1 + 0.8*s.size; x+s.width(t, st) < f.area.x1 {
+		t = fmt.Sprintf("– one cycle is %.2g s", 1/hz)
+		if x := b.x1 + 0.3*s.size; x+s.width(t, st) < f.area.x1 {
 			s.text(t, st, x, b.y0, align{0, 0})
 		}
 	}

@@ -2,6 +2,7 @@ package plots
 
 import (
 	"fmt"
+	"image/color"
 	"math"
 	"slices"
 
@@ -71,6 +72,8 @@ func (d *drawing) legend(s *sheet, in box, bottom float64) float64 {
 	return d.signs(s, in, top+0.2*s.size)
 }
 
+// entry writes one finding of the legend; on a blank picture lines to write
+// on.
 func (d *drawing) entry(s *sheet, m mark, x, y, w, indent, h float64) {
 	r := s.badgeSize()
 	if d.o.Blank {
@@ -141,6 +144,7 @@ func (d *drawing) signsBelow(s *sheet, in box, top float64) float64 {
 	return bottom
 }
 
+// signList is every sign the panels use, in order.
 func (d *drawing) signList(s *sheet) []sign {
 	tint := func(c int) func(x, y float64) {
 		return func(x, y float64) {
@@ -155,14 +159,8 @@ func (d *drawing) signList(s *sheet) []sign {
 			s.outline(b, s.th.grid, 0.5)
 		}
 	}
-	line := func(i int) func(x, y float64) {
-		return func(x, y float64) {
-			if i == 0 {
-				s.line(x-s.size, y, x+s.size, y, s.th.feedback, s.lineWidth())
-			} else {
-				s.line(x-s.size, y, x+s.size, y, s.th.drive, 0.8*s.lineWidth())
-			}
-		}
+	line := func(c color.NRGBA, width float64, dash ...float64) func(x, y float64) {
+		return func(x, y float64) { s.line(x-s.size, y, x+s.size, y, c, width, dash...) }
 	}
 	var out []sign
 	has := func(p Panel) bool {
@@ -174,7 +172,13 @@ func (d *drawing) signList(s *sheet) []sign {
 		return false
 	}
 	if has(Time) {
-		out = append(out, sign{"feedback", line(0), true})
+		out = append(out, sign{"feedback", line(s.th.feedback, s.lineWidth()), true})
+		if d.reference() != nil {
+			out = append(out, sign{"reference", line(s.th.faint, 0.8*s.lineWidth(), referenceDash()...), true})
+		}
+		if d.supply() != nil {
+			out = append(out, sign{"supply", line(s.th.faint, 0.8*s.lineWidth(), supplyDash()...), true})
+		}
 	}
 	moves := [3]bool{}
 	for i := range d.fig.Capture.Moves {
@@ -191,13 +195,14 @@ func (d *drawing) signList(s *sheet) []sign {
 			out = append(out, sign{text: "driven", draw: func(x, y float64) { s.arrow(analyze.None, x, y, 0.42*s.size) }})
 		}
 	}
-	if has(Sweeps) {
-		out = append(out,
-			sign{text: "trend, 95 % range", draw: func(x, y float64) {
-				s.polygon([]pt{{x - s.size, y - 0.1*s.size}, {x + s.size, y + 0.1*s.size}, {x + s.size, y + 0.6*s.size}, {x - s.size, y - 0.6*s.size}}, s.th.grid)
-				s.line(x-s.size, y-0.3*s.size, x+s.size, y+0.35*s.size, s.th.mark, 1.2, 6, 2)
-			}},
-			sign{text: "cut short", draw: func(x, y float64) { s.ring(x, y, 0.25*s.size, s.th.faint, 0.8) }})
+	if has(Sweeps) && len(d.fig.Capture.Sweeps) > 4 { // three of a kind make a trend
+		out = append(out, sign{text: "trend, 95 % range", draw: func(x, y float64) {
+			s.polygon([]pt{{x - s.size, y - 0.1*s.size}, {x + s.size, y + 0.1*s.size}, {x + s.size, y + 0.6*s.size}, {x - s.size, y - 0.6*s.size}}, s.th.grid)
+			s.line(x-s.size, y-0.3*s.size, x+s.size, y+0.35*s.size, s.th.mark, 1.2, 6, 2)
+		}})
+	}
+	if has(Sweeps) && slices.ContainsFunc(d.fig.Capture.Sweeps, func(w analyze.Sweep) bool { return !whole(&w) }) {
+		out = append(out, sign{text: "not from stop to stop", draw: func(x, y float64) { s.ring(x, y, 0.25*s.size, s.th.faint, 0.8) }})
 	}
 	if has(Rate) {
 		out = append(out,
@@ -220,7 +225,7 @@ func (d *drawing) signList(s *sheet) []sign {
 		}})
 	}
 	if has(Time) && d.fig.Capture.Pulsed {
-		out = append(out, sign{text: "local mean of a pulsed drive", draw: line(1)})
+		out = append(out, sign{text: "local mean of a pulsed drive", draw: line(s.th.drive, s.lineWidth())})
 	}
 	return out
 }

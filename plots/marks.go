@@ -10,6 +10,7 @@ import (
 	"threewire/analyze"
 )
 
+// placed tells which findings show as bands of positions across the panel.
 func placed(f *analyze.Finding) bool {
 	switch f.Kind {
 	case analyze.DeadSpot, analyze.NoisyTrack, analyze.SlowZone, analyze.EndLoss, analyze.Jam:
@@ -18,6 +19,8 @@ func placed(f *analyze.Finding) bool {
 	return false
 }
 
+// spotted tells which findings show at single places; others belong to a
+// stretch of time or to the capture.
 func spotted(f *analyze.Finding) bool {
 	switch f.Kind {
 	case analyze.Hunting, analyze.SpanDrift, analyze.TravelChange, analyze.Heating, analyze.WeakDrive:
@@ -26,8 +29,10 @@ func spotted(f *analyze.Finding) bool {
 	return len(f.Places) > 0
 }
 
+// maxPlaces is as many outlined places as a panel bears.
 const maxPlaces = 60
 
+// spots are the boxes of a finding in the panel: where and when it shows.
 func spots(s *sheet, f *frame, x *analyze.Finding) []box {
 	places := x.Places
 	if !spotted(x) {
@@ -56,6 +61,7 @@ func spots(s *sheet, f *frame, x *analyze.Finding) []box {
 	return out
 }
 
+// bands paints the places of the findings, under the data.
 func (d *drawing) bands(s *sheet, f *frame) {
 	for _, m := range d.marks {
 		for _, b := range spots(s, f, m.f) {
@@ -64,6 +70,7 @@ func (d *drawing) bands(s *sheet, f *frame) {
 	}
 }
 
+// outlines draws borders of the findings, over the data.
 func (d *drawing) outlines(s *sheet, f *frame) {
 	lines := 0
 	for _, m := range d.marks {
@@ -86,6 +93,8 @@ func (d *drawing) outlines(s *sheet, f *frame) {
 	}
 }
 
+// anchor is the point of a finding that its number points at, and whether it
+// is in the window.
 func (d *drawing) anchor(s *sheet, f *frame, m mark) (pt, bool) {
 	x := m.f
 	if b := spots(s, f, x); len(b) > 0 {
@@ -97,6 +106,9 @@ func (d *drawing) anchor(s *sheet, f *frame, m mark) (pt, bool) {
 	}
 	if p, ok := d.sweepAnchor(f, x); ok {
 		return p, true
+	}
+	if x.Kind == analyze.RefLoss {
+		return d.referenceAnchor(f)
 	}
 	from, to := math.Max(x.Time.From, f.x0), math.Min(x.Time.To, f.x1)
 	if x.Time.Width() <= 0 {
@@ -112,6 +124,29 @@ func (d *drawing) anchor(s *sheet, f *frame, m mark) (pt, bool) {
 	return pt{f.px(at), f.area.cy()}, true
 }
 
+// referenceAnchor is where the logged reference strays farthest from its
+// median within the window.
+func (d *drawing) referenceAnchor(f *frame) (pt, bool) {
+	r := d.reference()
+	if r == nil {
+		return pt{f.area.cx(), f.area.cy()}, true
+	}
+	a, far := pt{}, -1.0
+	for i, t := range d.fig.Trace.Time {
+		if t < f.x0 || t > f.x1 {
+			continue
+		}
+		for _, v := range []float64{float64(r.Min[i]), float64(r.Max[i])} {
+			if dev := math.Abs(v - d.fig.Capture.Reference); dev > far {
+				a, far = pt{f.px(t), f.clampY(v)}, dev
+			}
+		}
+	}
+	return a, far >= 0
+}
+
+// sweepAnchor points a change from sweep to sweep at the last sweep in the
+// window: at its end when the ends move, at its middle when the speed does.
 func (d *drawing) sweepAnchor(f *frame, x *analyze.Finding) (pt, bool) {
 	part := 0.0
 	switch x.Kind {
@@ -138,24 +173,55 @@ func (d *drawing) sweepAnchor(f *frame, x *analyze.Finding) (pt, bool) {
 	return pt{}, false
 }
 
-func (d *drawing) callouts(s *sheet, f *frame, busy *clutter, marks []mark) {
-	for _, m := range marks {
-		if m.f.Kind == analyze.Hunting && f.hasX(m.f.Time.From, m.f.Time.To) {
-			d.bracket(s, f, busy, m)
-			continue
-		}
-		a, ok := d.anchor(s, f, m)
-		if !ok {
-			continue
-		}
-		if b, ok := s.place(busy, a, s.badgeSize(), s.badgeSize()); ok {
-			s.leader(b, a)
-			busy.line([]pt{b.edge(a), a})
-			s.badge(fmt.Sprint(m.n), b)
-		}
+// callout draws a bracket over a stretch of hunting, a number with a leader
+// for everything else.
+func (d *drawing) callout(s *sheet, f *frame, busy *clutter, m mark) {
+	if m.f.Kind == analyze.Hunting && f.hasX(m.f.Time.From, m.f.Time.To) {
+		d.bracket(s, f, busy, m)
+		return
+	}
+	if a, ok := d.anchor(s, f, m); ok {
+		s.number(busy, a, m)
 	}
 }
 
+// number puts a mark's number near its anchor.
+func (s *sheet) number(busy *clutter, a pt, m mark) {
+	if b, ok := s.place(busy, a, s.badgeSize(), s.badgeSize()); ok {
+		s.leader(b, a)
+		busy.line([]pt{b.edge(a), a})
+		s.badge(fmt.Sprint(m.n), b)
+	}
+}
+
+// aboutDrive tells which findings show in the drive, not in the feedback.
+func aboutDrive(f *analyze.Finding) bool {
+	switch f.Kind {
+	case analyze.NoDrive, analyze.HalfDrive, analyze.SupplySag:
+		return true
+	}
+	return false
+}
+
+// driveCallout numbers a finding about the drive at the longest move in the
+// window, or in the middle where nothing is driven.
+func (d *drawing) driveCallout(s *sheet, f *frame, busy *clutter, m mark) {
+	a, long := pt{f.area.cx(), f.py(0)}, 0.0
+	for i := range d.fig.Capture.Moves {
+		t := d.fig.Capture.Moves[i].Time
+		from, to := math.Max(t.From, f.x0), math.Min(t.To, f.x1)
+		if to-from <= long {
+			continue
+		}
+		if v, ok := valueAt(d.fig.Trace.Time, &d.fig.Trace.Drive, (from+to)/2); ok {
+			a, long = pt{f.px((from + to) / 2), f.clampY(v)}, to-from
+		}
+	}
+	s.number(busy, a, m)
+}
+
+// bracket draws a bracket over a stretch of hunting, with its number, how
+// fast and how far.
 func (d *drawing) bracket(s *sheet, f *frame, busy *clutter, m mark) {
 	x0, x1 := f.clampX(m.f.Time.From), f.clampX(m.f.Time.To)
 	if x1-x0 < 4 {
@@ -187,6 +253,7 @@ func (d *drawing) bracket(s *sheet, f *frame, busy *clutter, m mark) {
 	s.text(t, st, b.x0+h+0.4*s.size, b.cy(), align{0, 0.5})
 }
 
+// huntWords is the frequency and the size of a hunt.
 func huntWords(f *analyze.Finding, unit string) string {
 	hz, ok := f.Measure("frequency")
 	amp, ok2 := f.Measure("amplitude")
@@ -199,6 +266,7 @@ func huntWords(f *analyze.Finding, unit string) string {
 	return "hunting"
 }
 
+// notes draws the hand-written notes.
 func (d *drawing) notes(s *sheet, f *frame, busy *clutter) {
 	st := s.small()
 	for _, n := range d.o.Notes {

@@ -1,11 +1,11 @@
 package plots
 
 import (
-	"fmt"
 	"image/color"
 	"math"
 
 	"threewire/analyze"
+	"threewire/analyze/stats"
 )
 
 // profiles are the rate profiles with something to draw.
@@ -104,8 +104,8 @@ func (d *drawing) ratePanel(s *sheet, area box) {
 			}
 		}
 		s.profileLine(line, ink, busy, dash)
-		if p.Nominal > 0 && p.Nominal < f.y1 && !d.o.Blank {
-			s.line(f.area.x0, f.py(p.Nominal), f.area.x1, f.py(p.Nominal), s.th.faint, 0.6, 1.5, 2.5)
+		if v := typical(p); v > 0 && v < f.y1 && !d.o.Blank {
+			s.line(f.area.x0, f.py(v), f.area.x1, f.py(v), s.th.faint, 0.6, 1.5, 2.5)
 		}
 	}
 	f.front(ax)
@@ -120,11 +120,20 @@ func (d *drawing) ratePanel(s *sheet, area box) {
 		s.line(b.x0, b.y0, b.x0, b.y1, s.th.mark, 0.9, 5, 3)
 		s.line(b.x1, b.y0, b.x1, b.y1, s.th.mark, 0.9, 5, 3)
 		a := pt{b.cx(), f.area.y1 - 0.2*s.size}
-		if at, ok := s.place(busy, a, s.badgeSize(), s.badgeSize()); ok {
-			s.leader(at, a)
-			s.badge(fmt.Sprint(m.n), at)
+		s.number(busy, a, m)
+	}
+}
+
+// typical is the middle one of the speeds drawn. The analysis counts time
+// spent slipping or standing as well, which would lie beside the line.
+func typical(p *analyze.Profile) float64 {
+	var v []float64
+	for _, q := range p.Points {
+		if finite(q.Rate) {
+			v = append(v, q.Rate)
 		}
 	}
+	return stats.Median(v)
 }
 
 func (s *sheet) profileLine(line []pt, ink color.NRGBA, busy *clutter, dash []float64) {

@@ -61,7 +61,8 @@ footer { border-top: 1px solid #c9ced3; margin-top: .8em; color: #4a4f55; font-s
 {{end}}<div class="columns">
 <section><h2>What was found</h2>
 {{if .Found}}<ol>{{range .Found}}<li>{{.}}</li>{{end}}</ol>{{else}}<p>Nothing unusual in what was logged.</p>{{end}}
-{{with .More}}<p>{{.}}</p>{{end}}</section>
+{{with .More}}<p>{{.}}</p>{{end}}
+{{with .Compared}}<p>{{.}}</p>{{end}}</section>
 <section><h2>How sure</h2>
 <p>{{.SureText}}</p>
 <table>{{range .Sure}}<tr><th scope="row">{{.Name}}</th><td style="width:50%"><svg viewBox="0 0 100 8" preserveAspectRatio="none" aria-hidden="true"><rect x="0.3" y="0.3" width="99.4" height="7.4" fill="none" stroke="#6b7178" stroke-width="0.6"/><rect width="{{printf "%.1f" .Percent}}" height="8" fill="{{$.Bar}}"/></svg></td><td>{{.Text}}</td></tr>{{end}}</table></section>

@@ -160,6 +160,9 @@ func (w *reportWords) found(s *sheet, x, y, width float64) float64 {
 	if w.More != "" {
 		y = s.paragraph(w.More, s.faint(), x, y, width)
 	}
+	if w.Compared != "" {
+		y = s.paragraph(w.Compared, s.small(), x, y-0.2*s.size, width)
+	}
 	return y - 0.6*s.size
 }
 

@@ -18,6 +18,7 @@ type reportWords struct {
 	Tested              []string
 	Found               []string // numbered as in the picture
 	More                string   // how many findings were left out
+	Compared            string   // what the run without the door adds
 	Sure                []surety
 	SureText            string
 	RulesOut            []string
@@ -63,6 +64,9 @@ func wordsOf(rep *analyze.Report, main int, o ReportOptions) reportWords {
 			}
 			w.Found = append(w.Found, plain(list[i].Title))
 		}
+	}
+	if c := rep.Compared; c != nil && c.Text != "" {
+		w.Compared = upper(plain(c.Text))
 	}
 	for _, c := range v.Chances {
 		w.Sure = append(w.Sure, surety{upper(c.Fault.String()), 100 * c.Probability, percent(c.Probability)})
@@ -228,7 +232,15 @@ func stepWords(v *analyze.Verdict) (step, test string, procedure []string) {
 	if n.Minutes > 0 {
 		test += fmt.Sprintf(" (about %.0f minutes)", n.Minutes)
 	}
-	return step, test, first(n.Procedure, maxSteps)
+	var steps []string
+	for _, t := range n.Procedure {
+		// How to hand a capture to the program is nothing to the customer.
+		t, _, _ = strings.Cut(t, " and give it with --")
+		if !strings.Contains(t, "--") {
+			steps = append(steps, t)
+		}
+	}
+	return step, test, first(steps, maxSteps)
 }
 
 // mainCapture is the capture the report pictures: the one that shows most.

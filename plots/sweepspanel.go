@@ -1,7 +1,6 @@
 package plots
 
 import (
-	"fmt"
 	"math"
 
 	"threewire/analyze"
@@ -75,22 +74,49 @@ func (d *drawing) sweepsPanel(s *sheet, area box) {
 	if d.o.Blank {
 		return
 	}
-	busy := newClutter(top.area)
+	ends, times := newClutter(top.area), newClutter(low.area)
+	for i := range sw {
+		x := top.px(float64(i + 1))
+		ends.line([]pt{{x, top.py(sw[i].Low)}, {x, top.py(sw[i].High)}})
+		times.line([]pt{{x, low.area.y0}, {x, low.py(sw[i].Transit)}})
+	}
 	for _, m := range d.marks {
 		switch m.f.Kind {
-		case analyze.SpanDrift, analyze.TravelChange, analyze.Heating:
-		default:
-			continue
-		}
-		f := top
-		if m.f.Kind == analyze.Heating {
-			f, busy = low, newClutter(low.area)
-		}
-		a := pt{f.area.cx(), f.area.cy()}
-		if at, ok := s.place(busy, a, s.badgeSize(), s.badgeSize()); ok {
-			s.badge(fmt.Sprint(m.n), at)
+		case analyze.SpanDrift, analyze.TravelChange:
+			if i, v, ok := movedEnd(sw, m.f); ok {
+				s.number(ends, pt{top.px(float64(i + 1)), top.py(v)}, m)
+			}
+		case analyze.Heating:
+			i := len(sw) - 1
+			for i > 0 && !whole(&sw[i]) {
+				i--
+			}
+			s.number(times, pt{low.px(float64(i + 1)), low.py(sw[i].Transit)}, m)
 		}
 	}
+}
+
+// movedEnd is the last sweep that reached the end which moved more, and the
+// level it reached.
+func movedEnd(sw []analyze.Sweep, f *analyze.Finding) (i int, level float64, ok bool) {
+	size := func(end string) float64 {
+		drift, _ := f.Measure(end + " drift")
+		step, _ := f.Measure(end + " step")
+		return math.Max(math.Abs(drift), math.Abs(step))
+	}
+	dir := analyze.Up
+	if size("low end") > size("high end") {
+		dir = analyze.Down
+	}
+	for i := len(sw) - 1; i >= 0; i-- {
+		if sw[i].Stalled && sw[i].Direction == dir {
+			if dir == analyze.Up {
+				return i, sw[i].High, true
+			}
+			return i, sw[i].Low, true
+		}
+	}
+	return 0, 0, false
 }
 
 // whole tells whether a sweep ran from stop to stop.

@@ -3,6 +3,7 @@ package plots
 import (
 	"math"
 	"strconv"
+	"strings"
 )
 
 // ticks returns round values within [lo, hi]: multiples of 1, 2 or 5 times a
@@ -48,5 +49,6 @@ func tickText(x float64, decimals int) string {
 	if x == 0 {
 		x = 0 // no minus zero
 	}
-	return strconv.FormatFloat(x, 'f', decimals, 64)
+	// The sign of the trade is longer than a hyphen.
+	return strings.Replace(strconv.FormatFloat(x, 'f', decimals, 64), "-", "−", 1)
 }

@@ -100,6 +100,10 @@ func (d *drawing) timePanel(s *sheet, area box) {
 	fb := &frame{s: s, area: box{in.x0, in.y0, in.x1, drive.y0 - gap}, x0: from, x1: to}
 	dr := &frame{s: s, area: drive, x0: from, x1: to}
 	fb.y0, fb.y1 = feedbackRange(d.fig, d.o.Volts)
+	if r := d.reference(); r != nil && d.o.Volts == nil {
+		_, hi := seriesRange(r.Min, r.Max)
+		fb.y1 = math.Max(fb.y1, math.Min(hi, 1.25*d.fig.Capture.Reference)+0.04*d.fig.Capture.Reference)
+	}
 	dr.y0, dr.y1 = driveRange(d.fig)
 
 	fax := axes{x: "time, s", y: "feedback, " + d.unit()}
@@ -126,8 +130,10 @@ func (d *drawing) timePanel(s *sheet, area box) {
 	}
 	d.noData(s, fb)
 
-	busy := newClutter(fb.area)
-	d.driveTrace(s, dr)
+	busy, driven := newClutter(fb.area), newClutter(dr.area)
+	d.channel(s, dr, d.supply(), driven, supplyDash())
+	d.driveTrace(s, dr, driven)
+	d.channel(s, fb, d.reference(), busy, referenceDash())
 	d.trace(s, fb, d.fig, &d.fig.Trace.Feedback, s.th.feedback, s.lineWidth(), busy)
 	fb.front(fax)
 	dr.front(dax)
@@ -138,7 +144,13 @@ func (d *drawing) timePanel(s *sheet, area box) {
 	if named {
 		d.nameRun(s, dr, first, drive.y0-gap/2)
 	}
-	d.callouts(s, fb, busy, d.marks)
+	for _, m := range d.marks {
+		if aboutDrive(m.f) {
+			d.driveCallout(s, dr, driven, m)
+		} else {
+			d.callout(s, fb, busy, m)
+		}
+	}
 	d.notes(s, fb, busy)
 }
 
@@ -163,10 +175,10 @@ func (d *drawing) trace(s *sheet, f *frame, fig *Figure, ser *signal.Series, c c
 
 // driveTrace draws the drive; of a pulsed drive the envelope goes faint and
 // the local mean on top, for a solid block tells nothing.
-func (d *drawing) driveTrace(s *sheet, f *frame) {
+func (d *drawing) driveTrace(s *sheet, f *frame, busy *clutter) {
 	t := d.fig.Trace
 	if !d.fig.Capture.Pulsed {
-		d.trace(s, f, d.fig, &t.Drive, s.th.drive, 0.8*s.lineWidth(), nil)
+		d.trace(s, f, d.fig, &t.Drive, s.th.drive, 0.8*s.lineWidth(), busy)
 		return
 	}
 	d.trace(s, f, d.fig, &t.Drive, mix(s.th.drive, s.th.panel, 0.35), 0.5*s.lineWidth(), nil)
@@ -186,6 +198,43 @@ func (d *drawing) driveTrace(s *sheet, f *frame) {
 		}
 	}
 	s.stroke(p, s.th.drive, s.lineWidth())
+	busy.line(p)
+}
+
+// reference is the logged sensor supply, nil if there is none in the
+// feedback's unit.
+func (d *drawing) reference() *signal.Series {
+	if r := d.fig.Trace.Reference; r != nil && r.Unit == d.unit() && d.fig.Capture.Reference > 0 {
+		return r
+	}
+	return nil
+}
+
+// supply is the logged motor supply, nil if there is none in the drive's unit.
+func (d *drawing) supply() *signal.Series {
+	if r := d.fig.Trace.Supply; r != nil && r.Unit == "V" && !d.fig.Trace.DriveIsPolarity {
+		return r
+	}
+	return nil
+}
+
+// The dashes of the two, which have the same colour.
+func referenceDash() []float64 { return []float64{6, 2, 1.5, 2} }
+func supplyDash() []float64    { return []float64{2, 1.5} }
+
+// channel draws a further channel, dashed and thin.
+func (d *drawing) channel(s *sheet, f *frame, ser *signal.Series, busy *clutter, dash []float64) {
+	if ser == nil {
+		return
+	}
+	for _, l := range envelope(d.fig.Trace, ser, f.x0, f.x1, int(f.area.w()/column)) {
+		p := clip(l, f.x0, f.x1)
+		for i := range p {
+			p[i] = pt{f.px(p[i].x), f.clampY(p[i].y)}
+		}
+		s.stroke(p, s.th.faint, 0.8*s.lineWidth(), dash...)
+		busy.line(p)
+	}
 }
 
 // moveTints shades the moves by direction.
@@ -284,13 +333,6 @@ func (d *drawing) noData(s *sheet, f *frame) {
 	}
 }
 
-// placed tells which findings show as bands of positions across the panel.
-// spotted tells which findings show at single places; others belong to a
-// stretch of time or to the capture.
-// maxPlaces is as many outlined places as a panel bears.
-// spots are the boxes of a finding in the panel: where and when it shows.
-// bands paints the places of the findings, under the data.
-// outlines draws brackets and borders of the findings, over the data.
 // firstRun names the first run to both stops, as a position check at power-up
 // makes it: the first moves, without a rest of two seconds, reaching the one
 // stop and then the other.
@@ -333,23 +375,14 @@ func (d *drawing) nameRun(s *sheet, f *frame, run analyze.Interval, y float64) {
 	s.line(b-1, y-3, b-1, y+3, s.th.ink, 0.8)
 }
 
-// anchor is the point of a finding that its number points at, and whether it
-// is in the window.
-// sweepAnchor points a change from sweep to sweep at the last sweep in the
-// window: at its end when the ends move, at its middle when the speed does.
 // reading is the feedback at a time.
 func (d *drawing) reading(at float64) (float64, bool) {
-	t := d.fig.Trace
-	i, _ := slices.BinarySearch(t.Time, at)
-	if i >= len(t.Time) {
-		i = len(t.Time) - 1
-	}
-	v := float64(t.Feedback.Mean[i])
-	return v, v == v
+	return valueAt(d.fig.Trace.Time, &d.fig.Trace.Feedback, at)
 }
 
-// callouts draws brackets over stretches of time and numbers everything.
-// bracket draws a bracket over a stretch of hunting, with its number, how
-// fast and how far.
-// huntWords is the frequency and the size of a hunt.
-// notes draws the hand-written notes.
+// valueAt is a channel's value at a time; false where it is missing.
+func valueAt(time []float64, ser *signal.Series, at float64) (float64, bool) {
+	i, _ := slices.BinarySearch(time, at)
+	v := float64(ser.Mean[min(i, len(time)-1)])
+	return v, v == v
+}

@@ -6,9 +6,37 @@ import (
 	"strings"
 )
 
-// plain turns ranges written with two dots into words: "12..30 %" is for
-// people who write programs.
-func plain(t string) string { return strings.ReplaceAll(t, "..", " to ") }
+// plain turns words for people who run programs into words for everybody:
+// ranges written with two dots, and remarks about commands. A number keeps
+// its unit beside it.
+func plain(t string) string {
+	if i := strings.Index(t, " (threewire "); i >= 0 {
+		if n := strings.IndexByte(t[i:], ')'); n >= 0 {
+			t = t[:i] + t[i+n+1:]
+		}
+	}
+	t = strings.ReplaceAll(t, "..", " to ")
+	for _, unit := range []string{"%", "V", "s", "Hz"} {
+		for i := 0; ; {
+			k := strings.Index(t[i:], " "+unit)
+			if k < 0 {
+				break
+			}
+			i += k
+			end := i + 1 + len(unit)
+			if i > 0 && isDigit(t[i-1]) && (end == len(t) || strings.IndexByte(" ,.;:)", t[end]) >= 0) {
+				t = t[:i] + bound + t[i+1:]
+			}
+			i = min(i+2, len(t))
+		}
+	}
+	return t
+}
+
+// bound is a space at which no line breaks.
+const bound = "\u00a0"
+
+func isDigit(b byte) bool { return '0' <= b && b <= '9' }
 
 // alt says in words what the picture shows, for people who cannot see it. A
 // blank picture keeps its answer to itself.
