@@ -103,6 +103,7 @@ func TestDrawRefuses(t *testing.T) {
 		{"a.csv --out -", "--out - needs --format"},
 		{"a.csv --format gif", "--format"},
 		{"a.csv --out gone/x.png", "cannot write gone/x.png"},
+		{"a.csv --out b.csv/x.png", "b.csv/x.png"},
 		{"a.csv --out b.csv --format png", "b.csv exists"},
 		{"a.csv --out a.csv --format png --force", "is one of the inputs"},
 		{"a.csv --notes notes.txt --out notes.txt --format png --force", "is one of the inputs"},
