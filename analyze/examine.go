@@ -31,6 +31,7 @@ func Examine(t *signal.Trace, opt Options) (*Capture, error) {
 // run does the measuring, in the order in which one result needs another.
 func (w *work) run() {
 	w.findReference()
+	w.findClipped()
 	if w.findNotAPot() {
 		return
 	}
@@ -71,6 +72,7 @@ func (w *work) run() {
 	w.findRatchet()
 	w.findSlowZones()
 	w.findEnds(stalls)
+	w.joinFriction()
 	w.findDrift()
 	w.findHunting()
 	w.findHeating()
@@ -138,7 +140,7 @@ func (w *work) result() *Capture {
 		Pulsed: w.d.pulsed, Sense: w.sense, Unit: w.unit(),
 		Moves: w.moves, Stops: w.stops, Sweeps: w.sweeps, Findings: w.found,
 		Absent: w.absent, Blind: w.blind, Notes: w.notes, seen: w.seenShare(), Drivable: !w.tr.DriveIsPolarity,
-		Start: w.tr.Start, Against: w.against,
+		Start: w.tr.Start, Against: w.against, Clipped: w.clipped,
 	}
 	// JSON lists are empty, never null.
 	c.Moves, c.Stops, c.Sweeps, c.Profiles, c.Findings = list(c.Moves), list(c.Stops), list(c.Sweeps), list(c.Profiles), list(c.Findings)

@@ -146,11 +146,11 @@ func (w *work) findWeakDrive() {
 	case w.d.amp < 12 && w.d.amp > 5:
 		usual /= feed(w.d.amp)
 	}
-	// Makes differ by a fifth beyond the usual; twice the slow end is beyond
+	// Makes differ by a third beyond the usual; twice the slow end is beyond
 	// them.
-	if ratio := full / usual; ratio > 1.2 {
+	if ratio := full / usual; ratio > 1.3 {
 		f.Form = "against usual travel times"
-		f.Strength = math.Min(0.9, (ratio-1.2)/0.8)
+		f.Strength = math.Min(0.9, (ratio-1.3)/0.8)
 		f.Measures = []Measure{{"time for the travel seen", full, "s"}, {"over the slowest usual time", ratio, ""}}
 		w.found = append(w.found, f)
 	}

@@ -81,7 +81,7 @@ func (w *work) findRatchet() {
 		}
 		base := math.Sqrt2*w.noise + w.quantum/2
 		var seen [2]int
-		made, hit, ratio := 0, 0, 0.0
+		made, hit, ratio, skews, spread := 0, 0, 0.0, 0.0, 0.0
 		for d := range cell {
 			for c := 1; c+1 < stickCells; c++ {
 				a := &cell[d][c]
@@ -90,15 +90,23 @@ func (w *work) findRatchet() {
 				}
 				made++
 				sd, skew := a.moments()
-				// The skewness of n even steps has the deviation sqrt(6/n).
-				if sd > 1.4*base && skew > 0.7 && skew > 4*math.Sqrt(6/float64(a.n)) {
+				n := float64(a.n)
+				// Of n even steps the deviation has the relative error
+				// 1/sqrt(2n), the skewness the error sqrt(6/n); the noise at
+				// rest is known to a tenth. A shaft that runs evenly to a
+				// third of its speed does not stick.
+				uneven := math.Sqrt(math.Max(0, sd*sd-base*base)) * n / math.Max(a.sum, 1e-300)
+				if sd > (1.1+4/math.Sqrt(2*n))*base && uneven > 1.0/3 && skew > 2*math.Sqrt(6/n) {
 					hit++
 					seen[d]++
 					ratio += sd / base
+					skews += skew
+					spread += 6 / n
 				}
 			}
 		}
-		if made < stickCells/2 || hit == 0 {
+		// All stretches together must be clear of chance.
+		if made < stickCells/2 || hit == 0 || skews < 6*math.Sqrt(spread) || skews < 0.25*float64(hit) {
 			continue
 		}
 		if share := float64(hit) / float64(made); share > bestShare {
@@ -115,4 +123,23 @@ func (w *work) findRatchet() {
 	w.found = append(w.found, Finding{Kind: StickSlip, Form: "fine jumps along the way", Volts: w.span, Time: w.drivenTime(),
 		Seen: n, Passes: int(float64(n)/bestShare + 0.5), Direction: oneDirection(dirs), Tie: TieUnknown, TieP: 1, Event: "stick",
 		Strength: math.Min(1, (bestShare-0.4)/0.4), Measures: []Measure{{"scatter of steps over noise", best, "times"}}})
+}
+
+// joinFriction makes one event of sticking and of what the same friction does
+// besides: stalls and failed starts at places that do not repeat.
+func (w *work) joinFriction() {
+	event := ""
+	for _, f := range w.found {
+		if f.Kind == StickSlip {
+			event = f.Event
+		}
+	}
+	if event == "" {
+		return
+	}
+	for i := range w.found {
+		if f := &w.found[i]; f.Kind == Pauses || f.Kind == Jam && f.Form == "at scattered places" {
+			f.Event = event
+		}
+	}
 }

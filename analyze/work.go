@@ -44,6 +44,7 @@ type work struct {
 	peak   float64 // V, see rawPeak
 
 	against *AgainstProfile
+	clipped bool // the drive's channel ends below the drive
 }
 
 // side is the index of a direction into two-element tables.
@@ -63,9 +64,10 @@ func (w *work) condition() {
 	w.ratiometric()
 	w.smooth = slices.Clone(w.v)
 	w.noise = w.noiseFloor()
-	if w.tr.RowsPerBin > 1 {
-		// The mean of many rows is finer than one converter step.
-		w.quantum /= math.Sqrt(float64(w.tr.RowsPerBin))
+	// The mean of many rows is finer than one converter step, if the noise of
+	// a row spreads it over the codes: half a step rms does (dither).
+	if n := math.Sqrt(float64(w.tr.RowsPerBin)); n > 1 && w.noise*n > 0.4*w.quantum {
+		w.quantum /= n
 	}
 	w.noise = math.Max(w.noise, math.Max(w.quantum/math.Sqrt(12), 1e-6*w.ref))
 	w.tol = w.lim.NoiseSigmas*w.noise + w.quantum

@@ -153,7 +153,7 @@ func (r *reducer) foldRows(b *block) error {
 		return nil
 	}
 	for _, c := range r.chans {
-		c.seen.add(b.cols[c.col][:min(n, 2048)])
+		c.seen.add(b.cols[c.col][:n])
 	}
 	s := 0
 	for s < n {
