@@ -92,6 +92,14 @@ func known(x float64) *float64 {
 	return &x
 }
 
+// zero is x, or 0 for what is not known.
+func zero(x float64) float64 {
+	if math.IsNaN(x) {
+		return 0
+	}
+	return x
+}
+
 // profilePace is the speed against a profile.
 type profilePace struct {
 	speed [2]float64 // of the reading, over a good one's at that drive; NaN unknown
@@ -109,7 +117,7 @@ func (w *work) paceAgainst(p *Nominal, scale float64) profilePace {
 	// volts, the supply may be anything between an idle battery's 11 V and a
 	// charging one's 14.5 V (common practice, no source).
 	least, most := 1.0, 1.0
-	measured := p.DriveVolts > 0 && !w.tr.DriveIsPolarity
+	measured := p.DriveVolts > 0 && w.driveKnown()
 	drive := func(mean float64) float64 {
 		if !measured {
 			return mean / w.d.amp
@@ -151,19 +159,22 @@ func (w *work) paceAgainst(p *Nominal, scale float64) profilePace {
 			times = append(times, full/p.transit(s.Direction)*relativeSpeed(at, usualLoad, 0))
 		}
 	}
-	r.full = len(by[0])+len(by[1]) > 0
+	r.full = len(by[0]) > 0 && len(by[1]) > 0
 	if !r.full && w.steadyTravel(p.Unit == w.unit(), scale*p.Span()) {
-		// No sweep: the usual local rate, at the full drive.
-		at = drive(w.d.amp)
+		// Without a sweep: the usual local rate, at the full drive.
+		if len(by[0])+len(by[1]) == 0 {
+			at = drive(w.d.amp)
+		}
 		for k := range w.moves {
 			d := w.moves[k].Direction
-			if good := scale * p.Span() / p.transit(d) * relativeSpeed(at, usualLoad, 0); d != None && good > 0 && len(by[side(d)]) == 0 {
+			if good := scale * p.Span() / p.transit(d) * relativeSpeed(drive(w.d.amp), usualLoad, 0); d != None && good > 0 && len(by[side(d)]) == 0 {
 				by[side(d)] = []float64{w.rate[side(d)] / good}
 			}
 		}
 	}
 	for i := range by {
-		r.speed[i] = medianOf(by[i])
+		// The better ones: grease and motor warm in the first sweeps.
+		r.speed[i] = quantileOf(by[i], 0.75)
 	}
 	r.times = medianOf(times)
 	band := Interval{math.Inf(1), math.Inf(-1)}
@@ -219,13 +230,7 @@ func (w *work) stopsAgainst(p *Nominal, s profileStops) {
 	// The actuator's own stops may lie beyond its door's, never within.
 	inner := !(p.Free && !w.opt.Free)
 	outer := p.Free == w.opt.Free
-	in := [2]float64{s.low, -s.high} // how far inside the profile's stop
-	worst := func(x float64) float64 {
-		if math.IsNaN(x) {
-			return 0
-		}
-		return x
-	}
+	in := [2]float64{s.low, -s.high}        // how far inside the profile's stop
 	chance := func(shift float64) float64 { // that a good one's stop is as far off
 		return distuv.UnitNormal.Survival(2*math.Abs(shift)/s.tol) / distuv.UnitNormal.Survival(2)
 	}
@@ -248,22 +253,19 @@ func (w *work) stopsAgainst(p *Nominal, s profileStops) {
 		if d == Up {
 			stalls = max(s.highStalls, 1)
 		}
-		strength := (1 - chance(in[i])) * (1 - math.Exp(-float64(stalls)))
-		if story < -1 {
-			f := w.profileFinding("scale", in[i], s)
-			f.Direction, f.Strength = d, strength
-			w.found = append(w.found, f)
-			continue
-		}
 		f := w.profileFinding("short of the profile's stop", in[i], s)
-		if story > 1 {
+		f.Kind, f.Direction, f.Event = Jam, d, fmt.Sprintf("stall %s", d)
+		switch {
+		case story > 1:
 			f.Form = "short of the profile's stop, in less time"
+		case story < -1:
+			f.Kind, f.Form, f.Event = SpanShift, "scale", "drift"
 		}
-		f.Kind, f.Direction, f.Strength, f.Event = Jam, d, strength, fmt.Sprintf("stall %s", d)
+		f.Strength = (1 - chance(in[i])) * (1 - math.Exp(-float64(stalls)))
 		w.found = append(w.found, f)
 	}
 	if (outward[0] || outward[1]) && !w.covered(SpanDrift, None) && !w.covered(LoadLost, None) {
-		far := math.Max(worst(-in[0]), worst(-in[1]))
+		far := math.Max(zero(-in[0]), zero(-in[1]))
 		f := w.profileFinding("beyond the profile's stop", far, s)
 		switch {
 		case story > 1:
@@ -295,7 +297,11 @@ func (w *work) profileFinding(form string, by float64, s profileStops) Finding {
 		Seen: s.lowStalls + s.highStalls, Passes: s.lowStalls + s.highStalls}
 	f.Measures = []Measure{{"distance from the profile's stop", by, w.unit()}, {"tolerance", s.tol, w.unit()},
 		{"low stop shift", s.low, w.unit()}, {"high stop shift", s.high, w.unit()},
-		{"span over the profile's", s.ratio, ""}, {"travel time over the profile's", s.times, ""}}
+		{"span over the profile's", s.ratio, ""}, {"travel time over the profile's", s.times, ""},
+		{logTravel, s.travelOrScale(), ""}}
+	if w.tr.Reference == nil && s.inProportion(w.opt.Profile) {
+		f.Measures = append(f.Measures, Measure{"both ends in proportion", 1, ""})
+	}
 	for _, x := range w.stops {
 		if x.Extreme {
 			for _, at := range x.Times {
@@ -311,8 +317,14 @@ func (w *work) speedAgainst(p *Nominal, s profileStops, pace profilePace) {
 	if p.Free && !w.opt.Free {
 		return // a load that was not there explains it
 	}
-	best := math.Max(pace.speed[0], pace.speed[1])
-	if math.IsNaN(best) { // one way only
+	// Both ways together: what a door's weight and springs take from one they
+	// give to the other.
+	best := (pace.speed[0] + pace.speed[1]) / 2
+	alone := math.IsNaN(best)
+	if alone {
+		best = math.Max(zero(pace.speed[0]), zero(pace.speed[1]))
+	}
+	if best == 0 {
 		return
 	}
 	// A sensor that shows less of the same travel shows less speed.
@@ -327,6 +339,9 @@ func (w *work) speedAgainst(p *Nominal, s profileStops, pace profilePace) {
 	f := Finding{Kind: WeakDrive, Form: "against the profile", Volts: w.span, Time: w.drivenTime(), Tie: TieUnknown, TieP: 1, Event: "slower",
 		Seen: len(w.sweeps), Passes: len(w.sweeps)}
 	f.Strength = 1 - distuv.UnitNormal.Survival(z)/distuv.UnitNormal.Survival(2)
+	if alone {
+		f.Strength *= 0.7
+	}
 	f.Measures = []Measure{{"speed over the good one's", best, ""}, {"least that a good one does here", pace.good.From, ""}, {"deviations", z, ""}}
 	w.found = append(w.found, f)
 }
@@ -389,13 +404,29 @@ func (a *AgainstProfile) sentence(p *Nominal, unit string) string {
 	return text + "; " + speeds + fmt.Sprintf(" (a good one, whatever its load and temperature: %.0f to %.0f %%).", 100*a.Good.From, 100*a.Good.To)
 }
 
+// logTravel is the measure that weighs a changed travel against a changed
+// scale: the logarithm of the ratio.
+const logTravel = "log ratio, travel over scale"
+
+// inProportion tells whether both stops moved in proportion to their distance
+// from zero volts, as a changed supply of the sensor moves them.
+func (s *profileStops) inProportion(p *Nominal) bool {
+	if math.IsNaN(s.low) || math.IsNaN(s.high) || !(p.High > 0) {
+		return false
+	}
+	return math.Abs(s.low-s.high*p.Low/p.High) < s.tol/2
+}
+
 // spanShiftLikelihood judges stops that read otherwise than the profile's.
 func spanShiftLikelihood(f *Finding) (shown, string) {
 	switch f.Form {
 	case "offset":
 		return shown{.03, .1, .01, .03, .08}, "both stops read shifted alike against the profile: sensor, its ground, the instrument's offset, or a shaft that sits one tooth off"
 	case "scale":
-		return shown{.006, .2, .006, .01, .06}, "the stops read elsewhere than the profile's, but the travel takes as long as ever: the reading's scale changed, not the travel"
+		if f.has("both ends in proportion") {
+			return f.travelOrScale(shown{.002, .01, .015, .35, .003}, shown{.006, .08, .004, .008, .16}), "the stops read lower or higher in proportion while the travel takes as long as ever: the sensor's supply, or its track"
+		}
+		return f.travelOrScale(shown{.002, .01, .015, .35, .003}, shown{.006, .2, .006, .01, .03}), "the stops read elsewhere than the profile's, but the travel takes as long as ever: the reading's scale changed, not the travel"
 	case "beyond the profile's stop, in more time":
 		return shown{.004, .015, .015, .25, .003}, "it runs further than a good one, and longer: what should stop it is gone"
 	}
@@ -404,10 +435,23 @@ func spanShiftLikelihood(f *Finding) (shown, string) {
 
 // profileJamLikelihood judges a stop short of the profile's.
 func profileJamLikelihood(f *Finding) (shown, string) {
+	p := f.travelOrScale(shown{.002, .01, .015, .35, .003}, shown{.006, .2, .006, .01, .05})
 	if f.Form == "short of the profile's stop, in less time" {
-		return shown{.002, .01, .015, .35, .003}, "the stop lies short of where a good actuator's is, and the travel takes less time in proportion: something is in the way"
+		return p, "the stop lies short of where a good actuator's is, and the travel takes less time in proportion: something is in the way"
 	}
-	return shown{.004, .1, .02, .28, .02}, "the stop reads short of where a good actuator's is; the travel time does not say whether the travel or only its reading is shorter"
+	return p, "the stop reads short of where a good actuator's is; the travel time does not say clearly whether the travel or only its reading is shorter"
+}
+
+// travelOrScale mixes the likelihoods of a changed travel and of a changed
+// scale by what the travel time says of them.
+func (f *Finding) travelOrScale(travel, scale shown) shown {
+	l, _ := f.Measure(logTravel)
+	share := 1 / (1 + math.Exp(-l))
+	var out shown
+	for i := range out {
+		out[i] = share*travel[i] + (1-share)*scale[i]
+	}
+	return out
 }
 
 // spanShiftTitle says it in one sentence.

@@ -125,7 +125,7 @@ func likelihoods(f *Finding) (shown, string) {
 			good := .05 * math.Min(1, math.Pow(2/ratio, 3))
 			return shown{good, .004, .35, .1, .03}, "slower both ways than such actuators usually are; cold grease, a slow make or a low supply look the same"
 		}
-		return shown{.01, .004, .4, .08, .03}, "slow everywhere and both ways at full drive"
+		return shown{.01, .004, .4, .15, .03}, "slower than a good one both ways and everywhere, more than drive, load and warmth explain: a tired motor, or a door that drags all along"
 	case Heating:
 		return shown{.003, .004, .35, .03, .01}, "each sweep is slower than the last while the drive stays the same: a motor that heats"
 	case LoadLost:

@@ -126,7 +126,7 @@ func BuildNominal(captures ...*Capture) (*Nominal, []Doubt) {
 	}
 	first := captures[0]
 	for _, c := range captures[1:] {
-		if c.Unit != first.Unit || c.Drivable != first.Drivable {
+		if c.Unit != first.Unit || c.driveKnown() != first.driveKnown() {
 			doubt(Missing, c, "feedback in %s and drive in %s, %s has %s and %s: give captures of one kind", c.Unit, driveUnit(c), first.Source, first.Unit, driveUnit(first))
 			missing = true
 		}
@@ -155,10 +155,10 @@ func BuildNominal(captures ...*Capture) (*Nominal, []Doubt) {
 }
 
 func driveUnit(c *Capture) string {
-	if c.Drivable {
+	if c.driveKnown() {
 		return "V"
 	}
-	return "polarity"
+	return "polarity or clipped"
 }
 
 // measure fills in levels, times and tolerances.
@@ -174,7 +174,7 @@ func (p *Nominal) measure(all []steady) {
 	}
 	p.Low, p.High = medianOf(low), medianOf(high)
 	usual := medianOf(drive)
-	if all[0].c.Drivable {
+	if all[0].c.driveKnown() {
 		p.DriveVolts = usual
 	}
 	// Each sweep at the usual drive; each capture's mean pace for the spread
@@ -262,7 +262,7 @@ func speedRatio(ca, cb *Capture, a, b []fullSweep) (float64, Interval) {
 	tb, vb := pick(b)
 	drive := vb / va
 	low, high := drive, drive
-	if !ca.Drivable || !cb.Drivable {
+	if !ca.driveKnown() || !cb.driveKnown() {
 		drive = 1
 		low, high = 11/14.5, 14.5/11 // an idle and a charging battery
 	}

@@ -269,6 +269,10 @@ type Capture struct {
 	// Drivable tells that the drive was logged in volts, not as a polarity.
 	Drivable bool `json:"drive_in_volts"`
 
+	// Clipped tells that the drive stands at the end of its channel: its volts
+	// are not the motor's.
+	Clipped bool `json:"drive_clipped"`
+
 	// Start is the wall-clock time of time 0, when the file told it.
 	Start time.Time `json:"start,omitzero"`
 

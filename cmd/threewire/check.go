@@ -24,6 +24,7 @@ evidence, what the capture cannot tell, the next test and the cautions.
   threewire check coupled.csv
   threewire check coupled.csv --free uncoupled.csv
   threewire check coupled.csv --report for-the-customer.pdf --shop "My shop"
+  threewire check --profile left-door.profile capture.csv
   threewire check --drive 2 --feedback "Channel B" capture.csv
 
 Exit codes: 0 no fault found, 1 fault found, 2 wrong use or unreadable input,
@@ -38,6 +39,7 @@ func check(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 	fs.SetOutput(io.Discard)
 	free := fs.StringArray("free", nil, "`FILE` of the same actuator uncoupled from its door (may be repeated)")
 	asJSON := fs.Bool("json", false, "print the whole result as JSON (schema "+analyze.SchemaVersion+")")
+	nominal := fs.String("profile", "", "`FILE` with what a known good actuator does (threewire profile makes one)")
 	volts := fs.Float64("reference-volts", 5, "sensor supply in `V`, when no reference was logged")
 	rail := fs.Float64("rail-band", 0.04, "`FRACTION` of the reference next to a rail that counts as open or shorted")
 	brief := fs.Bool("brief", false, "print only the verdict line")
@@ -79,6 +81,11 @@ func check(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 	}
 	opt := analyze.Defaults()
 	opt.ReferenceVolts, opt.RailBand = *volts, *rail
+	if fs.Changed("profile") {
+		if opt.Profile, err = readProfile(*nominal); err != nil {
+			return fail(err)
+		}
+	}
 	var captures []*analyze.Capture
 	var traces []*signal.Trace
 	add := func(path string, uncoupled bool) error {

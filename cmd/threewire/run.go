@@ -28,6 +28,7 @@ func commands() []command {
 		{"check", "judge one actuator from its captures", check},
 		{"batch", "judge a shelf of captures: one table, resumable", batch},
 		{"draw", "draw a capture with what was found in it (PNG, SVG, PDF)", draw},
+		{"profile", "make a profile of a known good actuator, for check --profile", profile},
 		{"simulate", "make a capture with a known fault, for teaching", simulate},
 		{"columns", "show how a capture file is read, before any judgement", columns},
 	}

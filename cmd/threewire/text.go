@@ -99,6 +99,9 @@ func writeText(w io.Writer, rep *analyze.Report, traces []*signal.Trace, colour 
 				note(w, columnLine(col))
 			}
 		}
+		if a := c.Against; a != nil && a.Used {
+			note(w, a.Text)
+		}
 		for _, n := range c.Notes {
 			note(w, "Note: "+n)
 		}
