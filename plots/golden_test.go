@@ -11,6 +11,8 @@ import (
 	"path/filepath"
 	"testing"
 
+	"gonum.org/v1/plot/vg"
+
 	"threewire/analyze"
 	"threewire/signal"
 )
@@ -111,20 +113,50 @@ func TestGolden(t *testing.T) {
 		if err := Draw(&b, "png", c.figs, c.o); err != nil {
 			t.Fatalf("%s: %v", c.name, err)
 		}
-		path := filepath.Join("testdata", c.name+".png")
-		if *regen {
-			if err := os.WriteFile(path, b.Bytes(), 0o644); err != nil {
-				t.Fatal(err)
-			}
-			continue
-		}
-		want, err := os.ReadFile(path)
-		if err != nil {
+		golden(t, c.name, b.Bytes())
+	}
+}
+
+// The report's page is drawn like any picture, so its layout has a golden too.
+func TestGoldenReport(t *testing.T) {
+	one, two := drawn(false), drawn(true)
+	rep := one.Report
+	rep.Captures = []*analyze.Capture{one.Capture, two.Capture}
+	rep.Compared = &analyze.Comparison{Text: "Uncoupled from the door, it is gone: dead spot."}
+	rep.Verdict.Chances = []analyze.Chance{{Fault: analyze.FeedbackSensor, Probability: 0.93}, {Fault: analyze.Motor, Probability: 0.07}}
+	rep.Verdict.Absent = []string{"no drop-outs", "no stall short of a stop"}
+	rep.Verdict.Cautions = []string{"Keep fingers out of linkages."}
+	d, err := compose(reportFigures(rep, []*signal.Trace{one.Trace, two.Trace}, 0), Options{Panels: []Panel{Time}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	w := wordsOf(rep, 0, ReportOptions{Shop: "Millbrook Technical College", Address: "12 Mill Lane", Date: "9 March 2026"})
+	var b bytes.Buffer
+	err = render(&b, "png", mm(210), mm(297), 50, Light.theme(), "", "", func(c vg.Canvas) error {
+		return d.report(&sheet{c: c, f: d.f, th: Light.theme(), size: 9, page: box{0, 0, mm(210), mm(297)}}, &w)
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	golden(t, "report", b.Bytes())
+}
+
+// golden compares a picture with the one kept under the name.
+func golden(t *testing.T, name string, got []byte) {
+	t.Helper()
+	path := filepath.Join("testdata", name+".png")
+	if *regen {
+		if err := os.WriteFile(path, got, 0o644); err != nil {
 			t.Fatal(err)
 		}
-		if err := alike(b.Bytes(), want); err != nil {
-			t.Errorf("%s: %v (go test ./plots -run Golden -regen writes it anew)", path, err)
-		}
+		return
+	}
+	want, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := alike(got, want); err != nil {
+		t.Errorf("%s: %v (go test ./plots -run Golden -regen writes it anew)", path, err)
 	}
 }
 

@@ -15,6 +15,12 @@ func (d *drawing) huntPanel(s *sheet, area box) {
 	h := hunting(d.fig.Capture)
 	from, to := huntWindow(d.fig, h)
 	title := fmt.Sprintf("Close-up, %.1f to %.1f s", from, to)
+	for _, m := range d.marks {
+		x := area.x0 + s.width(title, s.strong()) + 0.7*s.size
+		if r := s.badgeSize(); m.f == h && !d.o.Blank && x+r < area.x1 {
+			s.badge(fmt.Sprint(m.n), box{x, area.y1 - 1.27*s.size, x + r, area.y1 - 1.27*s.size + r})
+		}
+	}
 	area = s.heading(title, area)
 	in := box{area.x0 + s.leftMargin(), area.y0 + s.bottomMargin(), area.x1 - 0.8*s.size, area.y1}
 	gap := s.bottomMargin() + 2*s.size

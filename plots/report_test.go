@@ -65,6 +65,33 @@ func reports(t *testing.T, made map[string]Figure) {
 		}
 	}
 
+	// A pair shows both captures, in either format.
+	a, b := made["binding"], made["free"]
+	pair := analyze.Judge(a.Capture, b.Capture)
+	pair.Compared = &analyze.Comparison{Text: "Uncoupled from the door, it is gone."}
+	for _, format := range ReportFormats() {
+		var out bytes.Buffer
+		if err := Report(&out, format, pair, []*signal.Trace{a.Trace, b.Trace}, ReportOptions{}); err != nil {
+			t.Fatal(err)
+		}
+		text := out.String()
+		if format == "pdf" {
+			text = pdfText(t, out.Bytes())
+		}
+		for _, want := range []string{"Coupled against free", "Coupled: ", "Uncoupled from the door"} {
+			if !strings.Contains(text, want) {
+				t.Errorf("the %s report of a pair lacks %q", format, want)
+			}
+		}
+		ids := map[string]bool{}
+		for _, m := range regexp.MustCompile(` id="[^"]*"`).FindAllString(text, -1) {
+			if ids[m] {
+				t.Errorf("the %s report has %s twice", format, m)
+			}
+			ids[m] = true
+		}
+	}
+
 	fig := figs["healthy"]
 	for _, c := range []struct {
 		format string
