@@ -2,150 +2,294 @@ package main
 
 import (
 	"context"
+	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
-	"runtime"
-	"slices"
-	"sync"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
 
-	"threewire/analyze"
 	"threewire/fixtures"
 
 	"github.com/spf13/pflag"
 )
 
-// result is one capture judged.
-type result struct {
-	spec    fixtures.Spec
-	truth   fixtures.Truth
-	verdict analyze.Verdict
-	capture *analyze.Capture
-	err     error
+const usage = `Usage: accuracy [flags]
+
+Makes captures with a known truth, judges them and reports how often the
+verdict was right and how sure to be. Without flags it makes 3,456 captures of
+the ranges narrow, wide and other, with the seeds kept for judging.
+
+  accuracy --first-seed 1000 --range narrow    develop and fit
+  accuracy --report DIR --json > figures.json  the full report
+  accuracy --floors                            the fixed smaller version of the gate
+
+` + notice + `
+
+Exit codes: 0 done, 1 a figure fell below its record (--floors), 2 wrong use
+or a file that cannot be written.
+
+Flags:
+`
+
+// settings are the flags.
+type settings struct {
+	plan     plan
+	floors   bool
+	record   bool
+	json     bool
+	markdown bool
+	list     string
+	report   string
+	cases    string
+	keep     string
+}
+
+func (s *settings) flags(stderr io.Writer) *pflag.FlagSet {
+	full := fullPlan()
+	fs := pflag.NewFlagSet("accuracy", pflag.ContinueOnError)
+	fs.SetOutput(stderr)
+	fs.SortFlags = false
+	fs.IntVar(&s.plan.seeds, "seeds", full.seeds, "single captures for each fault, severity and range")
+	fs.IntVar(&s.plan.pairs, "pairs", full.pairs, "pairs of captures of either kind for each fault, severity and range")
+	fs.Uint64Var(&s.plan.first, "first-seed", 0, "first `SEED`; below 1000000000 for fitting (default: the seeds kept for judging)")
+	fs.StringSliceVar(&s.plan.ranges, "range", full.ranges, "ranges of parameters: narrow, wide, other")
+	fs.StringSliceVar(&s.plan.faults, "fault", nil, "only these faults")
+	fs.Float64SliceVar(&s.plan.severities, "severity", full.severities, "severities of the single captures, 0 to 1")
+	fs.BoolVar(&s.json, "json", false, "write the report as JSON")
+	fs.BoolVar(&s.markdown, "markdown", false, "write the dated table for DEVELOPERS.md")
+	fs.StringVar(&s.report, "report", "", "write the report as text and JSON with PNG diagrams into `DIR`")
+	fs.StringVar(&s.cases, "cases", "", "write every case as a JSON line into `FILE`")
+	fs.StringVar(&s.list, "list", "", "list wrong verdicts with their findings: all, or sure (decidable, stated at 90 % or more)")
+	fs.Lookup("list").NoOptDefVal = "all"
+	fs.StringVar(&s.keep, "keep", "", "write the captures of the listed verdicts into `DIR`")
+	fs.BoolVar(&s.floors, "floors", false, "run the fixed smaller version and fail when a figure is worse than recorded by more than its interval")
+	fs.BoolVar(&s.record, "record", false, "run the fixed smaller version and print its figures as the new record")
+	return fs
+}
+
+// check completes the settings and names what is not allowed.
+func (s *settings) check(fs *pflag.FlagSet) error {
+	s.plan.together = fullPlan().together
+	if s.floors || s.record {
+		for _, name := range []string{"seeds", "pairs", "first-seed", "range", "fault", "severity"} {
+			if fs.Changed(name) {
+				return fmt.Errorf("--%s does not go with --floors or --record, whose version is fixed: leave it out", name)
+			}
+		}
+		s.plan = gatePlan()
+	}
+	for _, name := range s.plan.ranges {
+		if _, ok := rangeNamed(name); !ok {
+			return fmt.Errorf("--range %q is unknown, expected narrow, wide or other", name)
+		}
+	}
+	for _, name := range s.plan.faults {
+		found := false
+		for _, f := range fixtures.Faults() {
+			found = found || f.Name == name
+		}
+		if !found {
+			return fmt.Errorf("--fault %q is unknown (see threewire simulate --list)", name)
+		}
+	}
+	for _, v := range s.plan.severities {
+		if !(v >= 0 && v <= 1) {
+			return fmt.Errorf("--severity %v is out of range, expected 0 to 1", v)
+		}
+	}
+	// Cases of one severity must not run into the seeds of the next.
+	if s.plan.seeds < 0 || s.plan.seeds > 1000 || s.plan.pairs < 0 || s.plan.pairs > 1000 {
+		return errors.New("--seeds and --pairs: expected 0 to 1000")
+	}
+	if s.list != "" && s.list != "all" && s.list != "sure" {
+		return fmt.Errorf("--list %q is unknown, expected all or sure", s.list)
+	}
+	if s.keep != "" && s.list == "" {
+		return errors.New("--keep needs --list: it keeps what is listed")
+	}
+	if s.json && s.markdown {
+		return errors.New("--json and --markdown exclude each other: choose one")
+	}
+	return nil
 }
 
 // run returns the exit code: 0 when all floors hold, 1 when one does not, 2
 // for wrong use.
 func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
-	fs := pflag.NewFlagSet("accuracy", pflag.ContinueOnError)
-	fs.SetOutput(stderr)
-	seeds := fs.Int("seeds", 4, "captures for each fault, severity and range")
-	first := fs.Uint64("first-seed", 1000, "first seed")
-	ranges := fs.StringSlice("range", []string{"narrow", "wide"}, "parameter ranges")
-	only := fs.StringSlice("fault", nil, "only these faults")
-	hold := fs.Bool("floors", false, "fail when a figure is worse than recorded by more than its Wilson interval")
-	list := fs.Bool("list", false, "list every wrong verdict with its findings")
-	if err := fs.Parse(args); err != nil {
+	var s settings
+	fs := s.flags(io.Discard)
+	fail := func(err error) int {
+		fmt.Fprintf(stderr, "accuracy: %v\n", err)
 		return 2
 	}
-	severities := []float64{0.1, 0.3, 0.5, 0.7, 0.9}
-	code := 0
-	for _, name := range *ranges {
-		rg := fixtures.Narrow
-		switch name {
-		case "wide":
-			rg = fixtures.Wide
-		case "narrow":
-		default:
-			fmt.Fprintf(stderr, "accuracy: --range %q is unknown, expected narrow or wide\n", name)
-			return 2
+	if err := fs.Parse(args); err != nil {
+		if errors.Is(err, pflag.ErrHelp) {
+			fmt.Fprint(stdout, usage+fs.FlagUsages())
+			return 0
 		}
-		var specs []fixtures.Spec
-		for fi, f := range fixtures.Faults() {
-			if len(*only) > 0 && !slices.Contains(*only, f.Name) {
-				continue
+		return fail(err)
+	}
+	if fs.NArg() > 0 {
+		return fail(fmt.Errorf("unexpected argument %q", fs.Arg(0)))
+	}
+	if err := s.check(fs); err != nil {
+		return fail(err)
+	}
+	sum, bad, err := s.bench(ctx, strings.Join(append([]string{"go run ./cmd/accuracy"}, args...), " "), stdout, stderr)
+	if err != nil {
+		return fail(err)
+	}
+	if err := s.write(sum, stdout); err != nil {
+		return fail(err)
+	}
+	if bad {
+		return 1
+	}
+	return 0
+}
+
+// bench runs the plan range by range. Text goes out as each range is done.
+func (s *settings) bench(ctx context.Context, command string, stdout, stderr io.Writer) (sum *summary, bad bool, err error) {
+	sum = &summary{Schema: schema, Command: command, Notice: notice}
+	text := !s.json && !s.markdown && !s.record
+	if text {
+		fmt.Fprintln(stdout, notice)
+	}
+	var cases io.Writer
+	if s.cases != "" {
+		f, err := os.Create(s.cases)
+		if err != nil {
+			return nil, false, err
+		}
+		defer func() {
+			if e := f.Close(); err == nil {
+				err = e
 			}
-			for si, sev := range severities {
-				for k := range *seeds {
-					specs = append(specs, fixtures.Spec{Fault: fixtures.Fault(f.Name), Severity: sev, Range: rg,
-						Seed: *first + uint64(100000*fi+1000*si+k)})
+		}()
+		cases = f
+	}
+	for _, name := range s.plan.ranges {
+		rg, _ := rangeNamed(name)
+		tasks := s.plan.tasks(rg)
+		res, err := judgeAll(ctx, tasks, s.list != "")
+		if err != nil {
+			return nil, false, err
+		}
+		r := summarise(rg, s.plan.seedOf(rg), res)
+		sum.Ranges = append(sum.Ranges, r)
+		if s.floors {
+			bad = below(stderr, &r, records()[name]) || bad
+		}
+		if text {
+			if err := r.writeText(stdout); err != nil {
+				return nil, false, err
+			}
+		}
+		if err := s.perCase(res, tasks, cases, stdout); err != nil {
+			return nil, false, err
+		}
+	}
+	return sum, bad, nil
+}
+
+// perCase writes what is wanted of single cases.
+func (s *settings) perCase(res []outcome, tasks []task, cases, stdout io.Writer) error {
+	if cases != nil {
+		e := json.NewEncoder(cases)
+		for i := range res {
+			if err := e.Encode(&res[i]); err != nil {
+				return err
+			}
+		}
+	}
+	if s.list == "" {
+		return nil
+	}
+	if err := writeWrong(stdout, res, s.list == "sure"); err != nil {
+		return err
+	}
+	if s.keep == "" {
+		return nil
+	}
+	if err := os.MkdirAll(s.keep, 0o755); err != nil {
+		return err
+	}
+	for i := range res {
+		if o := &res[i]; o.Error == "" && !o.right() && (s.list == "all" || o.sureWrong()) {
+			if err := tasks[i].keep(s.keep); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// write writes what covers all ranges.
+func (s *settings) write(sum *summary, stdout io.Writer) error {
+	if s.report != "" {
+		if err := sum.writeDir(s.report); err != nil {
+			return err
+		}
+	}
+	switch {
+	case s.json:
+		return sum.writeJSON(stdout)
+	case s.markdown:
+		return sum.markdown(stdout, time.Now().Format(time.DateOnly))
+	case s.record:
+		for i := range sum.Ranges {
+			if err := sum.Ranges[i].writeRecord(stdout); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+func (s *summary) writeJSON(w io.Writer) error {
+	e := json.NewEncoder(w)
+	e.SetIndent("", " ")
+	return e.Encode(s)
+}
+
+// writeDir writes the whole report into a directory.
+func (s *summary) writeDir(dir string) error {
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return err
+	}
+	files := map[string]func(io.Writer) error{
+		"accuracy.json": s.writeJSON,
+		"accuracy.txt": func(w io.Writer) error {
+			if _, err := fmt.Fprintf(w, "%s\n%s\n\n", s.Command, s.Notice); err != nil {
+				return err
+			}
+			for i := range s.Ranges {
+				if err := s.Ranges[i].writeText(w); err != nil {
+					return err
 				}
 			}
+			return nil
+		},
+		"reliability.png": s.drawReliability,
+	}
+	for i := range s.Ranges {
+		files["detection-"+s.Ranges[i].Range+".png"] = s.Ranges[i].drawDetection
+	}
+	for name, write := range files {
+		f, err := os.Create(filepath.Join(dir, name))
+		if err != nil {
+			return err
 		}
-		res := judgeAll(ctx, specs)
-		fig := report(stdout, name, res)
-		if *hold && below(stderr, name, fig) {
-			code = 1
+		err = write(f)
+		if e := f.Close(); err == nil {
+			err = e
 		}
-		if *list {
-			listWrong(stdout, res)
-		}
-	}
-	return code
-}
-
-// judgeAll makes and judges the captures on all cores; order is kept.
-func judgeAll(ctx context.Context, specs []fixtures.Spec) []result {
-	out := make([]result, len(specs))
-	next := make(chan int)
-	var wg sync.WaitGroup
-	for range runtime.GOMAXPROCS(0) {
-		wg.Go(func() {
-			for i := range next {
-				out[i] = judge(specs[i])
-			}
-		})
-	}
-	for i := range specs {
-		if ctx.Err() != nil {
-			break
-		}
-		next <- i
-	}
-	close(next)
-	wg.Wait()
-	return out
-}
-
-func judge(s fixtures.Spec) result {
-	r := result{spec: s}
-	c, err := fixtures.Make(s)
-	if err != nil {
-		r.err = err
-		return r
-	}
-	r.truth = c.Truth
-	o := analyze.Defaults()
-	o.Free = s.Free
-	r.capture, r.err = analyze.Examine(c.Trace(), o)
-	if r.err != nil {
-		return r
-	}
-	r.verdict = analyze.Judge(r.capture).Verdict
-	return r
-}
-
-// said is the verdict's component in the words of the truth file.
-func (r *result) said() string {
-	if r.verdict.Conclusion == analyze.NoFault {
-		return "none"
-	}
-	return r.verdict.Conclusion.String()
-}
-
-// right tells whether the verdict is one a careful reader may give.
-func (r *result) right() bool {
-	if r.said() == "cannot tell" {
-		return !r.truth.Decidable
-	}
-	return slices.Contains(r.truth.Acceptable, r.said())
-}
-
-func listWrong(w io.Writer, res []result) {
-	for i := range res {
-		r := &res[i]
-		if r.err != nil {
-			fmt.Fprintf(w, "ERROR %s seed %d: %v\n", r.spec.Fault, r.spec.Seed, r.err)
-			continue
-		}
-		if r.right() {
-			continue
-		}
-		c := r.capture
-		fmt.Fprintf(w, "WRONG %s sev %.1f seed %d range %s (%s, %s, %.0f Hz) decidable %v acceptable %v: said %s %.2f (best %s)\n", r.spec.Fault, r.spec.Severity, r.spec.Seed, r.spec.Range,
-			r.truth.Controller, r.truth.Instrument, r.truth.RateHz, r.truth.Decidable, r.truth.Acceptable, r.said(), r.verdict.Probability, r.verdict.Chances[0].Fault)
-		fmt.Fprintf(w, "    moves %d sweeps %d span %.2f..%.2f of %.2f..%.2f noise %.4f seen %.2f; why %s\n", len(c.Moves), len(c.Sweeps), c.Span.From, c.Span.To, r.truth.LowVolts, r.truth.HighVolts, c.Noise, 0.0, r.truth.Why)
-		for _, f := range c.Findings {
-			fmt.Fprintf(w, "    %-18s %.2f %s\n", f.Kind, f.Strength, f.Title)
+		if err != nil {
+			return fmt.Errorf("%s: %w", f.Name(), err)
 		}
 	}
+	return nil
 }
