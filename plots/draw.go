@@ -5,6 +5,7 @@ import (
 	"io"
 	"math"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"gonum.org/v1/plot/vg"
@@ -182,12 +183,16 @@ func (d *drawing) head(s *sheet, in box) float64 {
 	return y - side - 0.3*s.size
 }
 
-// verdict is one line with the component, how sure, and the part.
+// verdict is one line with the component, how sure, and the part; of a
+// capture before and one after, both in short.
 func (d *drawing) verdict() (string, analyze.Fault) {
 	if d.fig.Report == nil {
 		return "", 0
 	}
 	v := &d.fig.Report.Verdict
+	if slices.Contains(d.panels, Compare) && d.figs[1].Report != nil {
+		return "Before: " + shortVerdict(v) + " – after: " + shortVerdict(&d.figs[1].Report.Verdict), v.Conclusion
+	}
 	return verdictWords(v), v.Conclusion
 }
 

@@ -25,13 +25,14 @@ func startOf(f *Figure) float64 {
 // wide.
 func (d *drawing) pairPanel(s *sheet, area box, a, b *Figure, first, second string) {
 	area = s.heading(upper(first)+" against "+second, area)
-	area = s.pairKey(area, first, second)
+	area = d.pairKey(s, area, a, b, first, second)
 	in := box{area.x0 + s.leftMargin(), area.y0 + s.bottomMargin(), area.x1 - 0.8*s.size, area.y1}
 	if len(profiles(a.Capture)) == 0 || len(profiles(b.Capture)) == 0 {
 		d.pairTime(s, in, a, b)
 		return
 	}
 	if in.w() > 2.2*in.h() {
+		in.y1 -= 0.9 * s.size // the words over the speeds stand below the key
 		cut := in.x0 + 0.45*in.w()
 		d.pairTime(s, box{in.x0, in.y0, cut, in.y1}, a, b)
 		d.pairRates(s, box{cut + s.leftMargin() + 1.2*s.size, in.y0, in.x1, in.y1}, a, b)
@@ -93,16 +94,20 @@ func (d *drawing) pairRates(s *sheet, area box, a, b *Figure) {
 	}
 }
 
-// pairKey says which line is which.
-func (s *sheet) pairKey(area box, first, second string) box {
+// pairKey says which line is which, and of which file: but a blank picture
+// must not tell its answer by the name of a file.
+func (d *drawing) pairKey(s *sheet, area box, a, b *Figure, first, second string) box {
 	st := s.small()
-	y, x := area.y1-0.4*s.size, area.x0
+	y := area.y1 - 0.4*s.size
+	half := area.w() / 2
 	for k, t := range []string{first, second} {
-		p := []pt{{x, y}, {x + 2.4*s.size, y}}
-		s.pairLine(p, k == 1)
+		x := area.x0 + float64(k)*half
+		s.pairLine([]pt{{x, y}, {x + 2.4*s.size, y}}, k == 1)
 		s.pairSign(x+1.2*s.size, y, k == 1)
-		b := s.text(t, st, x+2.9*s.size, y, align{0, 0.5})
-		x = b.x1 + 1.8*s.size
+		if !d.o.Blank {
+			t += ": " + d.name([]*Figure{a, b}[k])
+		}
+		s.text(s.f.shorten(t, st.size, false, half-3.6*s.size), st, x+2.9*s.size, y, align{0, 0.5})
 	}
 	area.y1 -= 1.5 * s.size
 	return area
