@@ -114,7 +114,7 @@ func (w *work) findNoStart(stalls []stall, hidden []float64) {
 				}
 			}
 		}
-		if !at && passed {
+		if !at && passed && !w.atJam(dir, s.level) {
 			idle = append(idle, s)
 		}
 	}
@@ -135,6 +135,19 @@ func (w *work) findNoStart(stalls []stall, hidden []float64) {
 	f.Strength = 1 - math.Exp(-float64(len(idle)))
 	f.Measures = []Measure{{"longest stand", longest, "s"}, {"stands", float64(len(idle)), ""}}
 	w.found = append(w.found, f)
+}
+
+// atJam tells whether a stall found already, in the same direction, lies
+// within a tenth of the span: an object that gives, or is pushed along, stops
+// the next try a little further on or short.
+func (w *work) atJam(dir Direction, level float64) bool {
+	near := 0.1 * w.span.Width()
+	for _, f := range w.found {
+		if f.Kind == Jam && f.Direction == dir && level > f.Volts.From-near && level < f.Volts.To+near {
+			return true
+		}
+	}
+	return false
 }
 
 // findEndLoss reports an end of travel at which the track stops telling

@@ -93,7 +93,8 @@ func (w *work) hunt(i, j int) {
 	stalls, levels := 0, []float64{}
 	var stallDir [2]int
 	for k := i; k < j; k++ {
-		if m := &w.moves[k]; m.Stalled >= math.Max(w.lim.StallSeconds, 2*w.tr.Step) {
+		// A stand too short to have missed a visible travel is none.
+		if m := &w.moves[k]; m.Stalled >= math.Max(w.lim.StallSeconds, 2*w.tr.Step) && w.rate[side(m.Direction)]*m.Stalled >= 2*w.tol {
 			stalls++
 			stallDir[side(m.Direction)]++
 			levels = append(levels, m.End)
@@ -143,10 +144,16 @@ func (w *work) hunt(i, j int) {
 		f.Strength *= math.Max(0.1, small*small)
 	}
 	if medianOf(amps) < 2*w.tol {
-		// The drive reverses and the reading does not answer: the same event
-		// as a motor that does not start.
-		f.Event = "no start"
-		f.Measures = append(f.Measures, Measure{"reading does not answer", 1, ""})
+		// The extremes of noise hide a small motion; the levels at which the
+		// moves end, many rows each, show it.
+		if d := w.endsApart(i, j); d > 0 {
+			f.Measures[2].Value = d
+		} else {
+			// The drive reverses and the reading does not answer: the same
+			// event as a motor that does not start.
+			f.Event = "no start"
+			f.Measures = append(f.Measures, Measure{"reading does not answer", 1, ""})
+		}
 	}
 	if s := w.settles(f); s != "" {
 		f.Measures = append(f.Measures, Measure{s, 1, ""})
@@ -156,6 +163,29 @@ func (w *work) hunt(i, j int) {
 		f.Places = append(f.Places, Occurrence{m.Time, Interval{math.Min(m.Start, m.End), math.Max(m.Start, m.End)}, m.Direction})
 	}
 	w.found = append(w.found, f)
+}
+
+// endsApart is the distance, in V, between the levels at which the upward and
+// the downward moves of [i, j) end, 0 if it is not clear of noise. The median
+// of n Gaussian readings has the standard error 1.25 sigma / sqrt(n).
+func (w *work) endsApart(i, j int) float64 {
+	var ends [2][]float64
+	var rows [2]int
+	for k := i; k < j; k++ {
+		m := &w.moves[k]
+		d := side(m.Direction)
+		ends[d] = append(ends[d], m.End)
+		rows[d] += max(1, min(w.window/2, (m.last-m.first)/4))
+	}
+	if rows[0] == 0 || rows[1] == 0 {
+		return 0
+	}
+	apart := medianOf(ends[1]) - medianOf(ends[0])
+	se := 1.25 * w.noise * math.Sqrt(1/float64(rows[0])+1/float64(rows[1]))
+	if apart < math.Max(4*se, w.quantum/2) {
+		return 0
+	}
+	return apart
 }
 
 // leavesAtOnce tells whether the moves after the stalls of moves [i, j) started

@@ -51,7 +51,7 @@ func (w *work) senseOf() (int, float64) {
 }
 
 // nominalRates finds the usual driven rate in each direction: the median over
-// time of the local rate at full drive, in windows in which the feedback
+// the travel of the local rate at full drive, in windows in which the feedback
 // clearly follows the drive. A direction without travel
 // takes the other's rate.
 func (w *work) nominalRates() {
@@ -98,9 +98,10 @@ func (w *work) nominalRates() {
 				slope, _, _ := f.line(a, a+k)
 				r := slope * float64(m.Direction) / gain
 				if r > 0.25*guess {
-					// Every window covers the same time: a jump, however high,
-					// is one vote.
-					s[side(m.Direction)] = append(s[side(m.Direction)], sample{r, 1})
+					// The travel counts, not the time: a place where the door
+					// binds takes long, and the motor's own pace is what it
+					// does elsewhere. A jump, however high, is few votes.
+					s[side(m.Direction)] = append(s[side(m.Direction)], sample{r, math.Min(r, 4*guess)})
 				}
 			}
 		}
