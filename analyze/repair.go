@@ -1,0 +1,291 @@
+package analyze
+
+import (
+	"fmt"
+	"math"
+)
+
+// RepairResult is what captures before and after a repair prove.
+type RepairResult string
+
+// The results. Proven: everything that was wrong is gone, and would have
+// shown. NotProven: something is still there, or something new is wrong.
+// RepairUnclear: the captures do not tell.
+const (
+	RepairProven    RepairResult = "repair proven"
+	RepairNotProven RepairResult = "repair not proven"
+	RepairUnclear   RepairResult = "cannot tell"
+)
+
+// Repair compares captures before and after a repair.
+type Repair struct {
+	Result RepairResult `json:"result"`
+	// Missed is the chance that something that was wrong is still there and
+	// did not show, all findings together; 1 when it could not have shown.
+	Missed   float64       `json:"chance_missed"`
+	Text     string        `json:"text"` // one plain sentence
+	Findings []Repaired    `json:"findings"`
+	New      []RepairedNew `json:"new"`
+	Missing  []string      `json:"still_missing"` // what would prove it
+}
+
+// Repaired is one finding of before and what became of it.
+type Repaired struct {
+	Capture string `json:"capture"` // where it was found
+	Finding Kind   `json:"finding"`
+	Text    string `json:"text"`
+	State   string `json:"state"` // "gone", "still there", "not seen", "could not show"
+
+	Seen   int     `json:"seen"`          // before: passes (drives, arrivals, events) that showed it
+	Of     int     `json:"passes"`        // before: that could have
+	After  int     `json:"passes_after"`  // after: that could have, and did not
+	Missed float64 `json:"chance_missed"` // that it is still there and none of them showed it
+
+	Because string `json:"because"`
+}
+
+// RepairedNew is a finding that was not there before.
+type RepairedNew struct {
+	Capture string `json:"capture"`
+	Finding Kind   `json:"finding"`
+	Text    string `json:"text"`
+}
+
+// repairLimit is the chance of having missed a fault up to which a repair
+// counts as proven: one in twenty, the usual limit of a test.
+const repairLimit = 0.05
+
+// ProveRepair compares the captures of one actuator before and after a
+// repair. A finding is gone when it does not show any more although as many
+// passes as needed, at such a rate and noise, would have shown it.
+func ProveRepair(before, after []*Capture) *Repair {
+	r := &Repair{Findings: []Repaired{}, New: []RepairedNew{}, Missing: []string{}}
+	for _, b := range before {
+		for i := range b.Findings {
+			if f := &b.Findings[i]; f.force() > math.Log(3) {
+				r.Findings = append(r.Findings, follow(b, f, after))
+			}
+		}
+	}
+	for _, a := range after {
+		for i := range a.Findings {
+			f := &a.Findings[i]
+			if f.force() <= math.Log(3) {
+				continue
+			}
+			old := false
+			for _, b := range before {
+				for k := range b.Findings {
+					old = old || sameTrouble(b, &b.Findings[k], a, f)
+				}
+			}
+			if !old {
+				r.New = append(r.New, RepairedNew{a.Source, f.Kind, f.Title})
+			}
+		}
+	}
+	r.conclude(before)
+	return r
+}
+
+// conclude draws the result from the single findings.
+func (r *Repair) conclude(before []*Capture) {
+	stays, unclear := "", ""
+	kept := 1.0
+	for _, f := range r.Findings {
+		switch f.State {
+		case "still there":
+			stays = joinWords(stays, string(f.Finding))
+			kept = 0
+		case "gone":
+			kept *= 1 - f.Missed
+		default:
+			unclear = joinWords(unclear, string(f.Finding))
+			r.Missing = appendNew(r.Missing, f.Because)
+			kept *= 1 - f.Missed
+		}
+	}
+	r.Missed = 1 - kept
+	news := ""
+	for _, n := range r.New {
+		news = joinWords(news, string(n.Finding))
+	}
+	switch {
+	case len(r.Findings) == 0:
+		r.Result = RepairUnclear
+		r.Missed = 1
+		r.Text = "The captures before the repair show nothing wrong, so there is nothing whose absence would prove it."
+		r.Missing = appendNew(r.Missing, "a capture before the repair that shows the complaint")
+		if news != "" {
+			r.Text += " New after it: " + news + "."
+		}
+	case stays != "":
+		r.Result = RepairNotProven
+		r.Text = "Still there: " + stays + "."
+		if news != "" {
+			r.Text += " New: " + news + "."
+		}
+	case news != "":
+		r.Result = RepairNotProven
+		r.Text = "What was wrong does not show any more, but something new does: " + news + "."
+	case unclear != "" || r.Missed > repairLimit:
+		r.Result = RepairUnclear
+		if unclear == "" {
+			unclear = "several findings together"
+			r.Missing = appendNew(r.Missing, "more passes: each finding alone would be proven gone, all together not yet")
+		}
+		r.Text = fmt.Sprintf("Nothing wrong shows after the repair, but it might have been missed: %s.", unclear)
+	default:
+		r.Result = RepairProven
+		r.Text = fmt.Sprintf("What was wrong is gone (%s); the chance that it is still there and did not show is %s.", kindsOf(r.Findings), chanceText(r.Missed))
+	}
+}
+
+func kindsOf(f []Repaired) string {
+	s := ""
+	for _, x := range f {
+		s = joinWords(s, string(x.Finding))
+	}
+	return s
+}
+
+// joinWords adds a word to a list, once.
+func joinWords(s, word string) string {
+	switch {
+	case s == "":
+		return word
+	case s == word || contains(", "+s+",", ", "+word+","):
+		return s
+	}
+	return s + ", " + word
+}
+
+// chanceText says a small chance without claiming none.
+func chanceText(p float64) string {
+	switch {
+	case p < 0.001:
+		return "under 0.1 %"
+	case p < 0.1:
+		return fmt.Sprintf("%.1f %%", 100*p)
+	}
+	return percentText(p)
+}
+
+// sameTrouble tells whether a finding after the repair is one of before: the
+// same kind at the same place, or another form of what is wrong at that place.
+func sameTrouble(b *Capture, f *Finding, a *Capture, g *Finding) bool {
+	if f.Direction != None && g.Direction != None && f.Direction != g.Direction {
+		return false
+	}
+	place := sameShare(b, a, f.Volts)
+	slack := 0.03 * a.Span.Width()
+	near := place.From-slack <= g.Volts.To && g.Volts.From <= place.To+slack
+	if f.Kind == g.Kind {
+		return !f.placed() || near
+	}
+	return near && f.placed() && g.placed() && f.lead() == g.lead()
+}
+
+// placed tells whether the finding belongs to a place on the travel.
+func (f *Finding) placed() bool {
+	switch f.Kind {
+	case DeadSpot, NoisyTrack, EndLoss, Jam, SlowZone, Hunting:
+		return true
+	case GearSlip:
+		return f.Tie == TiedToPosition
+	}
+	return false
+}
+
+// lead is the fault that the finding speaks for most.
+func (f *Finding) lead() Fault {
+	best := NoFault
+	for k := range f.Weights {
+		if f.Weights[k] > f.Weights[best] {
+			best = Fault(k)
+		}
+	}
+	return best
+}
+
+// sameShare carries a band from one capture to another by its share of the
+// travel when both reached both stops (a new actuator reads other volts at the
+// same door), else by its volts.
+func sameShare(from, to *Capture, band Interval) Interval {
+	if !from.bothStops() || !to.bothStops() {
+		return band
+	}
+	at := func(v float64) float64 {
+		return to.Span.From + (v-from.Span.From)/from.Span.Width()*to.Span.Width()
+	}
+	return Interval{at(band.From), at(band.To)}
+}
+
+func (c *Capture) bothStops() bool {
+	s := steadyOf(c)
+	return s.high > s.low && c.Span.Width() > 0
+}
+
+// follow looks for a finding of before in the captures after.
+func follow(b *Capture, f *Finding, after []*Capture) Repaired {
+	r := Repaired{Capture: b.Source, Finding: f.Kind, Text: f.Title, Missed: 1}
+	for _, a := range after {
+		for i := range a.Findings {
+			if g := &a.Findings[i]; g.force() > math.Log(2) && sameTrouble(b, f, a, g) {
+				r.State, r.Because = "still there", g.Title
+				return r
+			}
+		}
+	}
+	var able []*Capture
+	why := "there is no capture after the repair"
+	for _, a := range after {
+		if w := blindTo(b, f, a); w != "" {
+			why = w
+			continue
+		}
+		able = append(able, a)
+	}
+	if len(able) == 0 {
+		r.State, r.Because = "could not show", fmt.Sprintf("%s: %s", f.Kind, why)
+		return r
+	}
+	var unit string
+	var need float64
+	switch f.Kind {
+	case Dropouts, RefLoss, SupplySag, SelfMotion, AtRail:
+		r.Seen, r.Of, r.Missed, need = overTime(b, f, able)
+		r.After, unit = 0, "s of recording"
+	case SpanDrift, TravelChange, Heating:
+		if f.Form != "" && contains(f.Form, "step") {
+			r.State, r.Because = "could not show", string(f.Kind)+": one step does not come twice; compare the span with a profile (--profile)"
+			return r
+		}
+		r.Seen, r.Of = f.Seen, f.Passes
+		r.After, r.Missed, need = trendAfter(f, able)
+		unit = "full sweeps"
+	default:
+		var n int
+		r.Seen, r.Of, unit = seenBefore(b, f)
+		for _, a := range able {
+			n += a.chances(f, sameShare(b, a, f.Volts))
+		}
+		r.After = n
+		r.Missed = missedChance(r.Seen, r.Of, n)
+		need = float64(passesFor(r.Seen, r.Of, repairLimit) - n)
+	}
+	if r.Missed <= repairLimit {
+		r.State = "gone"
+		r.Because = fmt.Sprintf("%d of %d before, none of %d after: chance of having missed it %s", r.Seen, r.Of, r.After, chanceText(r.Missed))
+		if r.After == 0 {
+			r.Because = fmt.Sprintf("%d times before, never since: chance of having missed it %s", r.Seen, chanceText(r.Missed))
+		}
+		return r
+	}
+	r.State = "not seen"
+	r.Because = fmt.Sprintf("%s: chance of having missed it %s", f.Kind, chanceText(r.Missed))
+	if need >= 1 {
+		r.Because += fmt.Sprintf("; %.0f more %s without it would prove the repair", math.Ceil(need), unit)
+	}
+	return r
+}

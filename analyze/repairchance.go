@@ -1,0 +1,276 @@
+package analyze
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/stat/distuv"
+)
+
+// missedChance is the chance that something which showed in seen of passes
+// shows in none of n more when nothing has changed: the beta-binomial
+// prediction from a uniform prior on its chance per pass (Laplace's rule of
+// succession, taken over n passes),
+//
+//	product over j < n of (passes - seen + 1 + j) / (passes + 2 + j).
+//
+// The passes must be independent of each other.
+func missedChance(seen, passes, n int) float64 {
+	seen = max(0, min(seen, passes))
+	p := 1.0
+	for j := range n {
+		p *= float64(passes-seen+1+j) / float64(passes+2+j)
+	}
+	return p
+}
+
+// passesFor is the least number of clean passes that bring the chance of
+// having missed it to the limit, at most 1000.
+func passesFor(seen, passes int, limit float64) int {
+	n := 0
+	for p := 1.0; p > limit && n < 1000; n++ {
+		p *= float64(passes-seen+1+n) / float64(passes+2+n)
+	}
+	return n
+}
+
+// seenBefore is in how many of the passes (arrivals, drives) that could have
+// shown it a finding showed, and what they are called.
+func seenBefore(b *Capture, f *Finding) (seen, passes int, unit string) {
+	switch f.Kind {
+	case Jam:
+		// Every drive into the place ended there, or went past it.
+		n := b.chances(f, f.Volts)
+		return f.Seen, max(f.Seen, f.Passes, n), fmt.Sprintf("drives past %.2f V going %s", f.Volts.Mid(), f.Direction)
+	case DeadSpot, NoisyTrack, SlowZone, GearSlip:
+		return f.Seen, max(f.Seen, f.Passes), fmt.Sprintf("passes over %.2f to %.2f V", f.Volts.From, f.Volts.To)
+	case EndLoss:
+		return f.Seen, max(f.Seen, f.Passes), "arrivals at that stop"
+	case Hunting:
+		return 1, max(1, b.chances(f, f.Volts)), "settlings at that place"
+	}
+	// A state of every drive.
+	n := max(1, b.chances(f, f.Volts))
+	if f.Kind == Pauses || f.Kind == OneWay {
+		return min(f.Seen, max(n, f.Seen)), max(n, f.Seen), "drives"
+	}
+	return n, n, "drives"
+}
+
+// chances counts the passes (arrivals, drives) of a capture that would show a
+// finding at the band.
+func (c *Capture) chances(f *Finding, band Interval) int {
+	slack := 0.01 * c.Span.Width()
+	n := 0
+	switch f.Kind {
+	case DeadSpot, NoisyTrack, SlowZone, GearSlip:
+		for _, s := range c.strokes() {
+			if (f.Direction == None || s.dir == f.Direction) && s.low <= band.From+slack && s.high >= band.To-slack {
+				n++
+			}
+		}
+	case Jam:
+		for _, s := range c.strokes() {
+			past := s.dir == Up && s.low < band.From && s.high > band.To+2*slack || s.dir == Down && s.high > band.To && s.low < band.From-2*slack
+			if past && s.dir == f.Direction {
+				n++
+			}
+		}
+	case EndLoss:
+		for _, s := range c.Stops {
+			if s.Extreme && s.Direction == f.Direction {
+				n += s.Stalls
+			}
+		}
+	case Hunting:
+		for _, s := range c.strokes() {
+			end := s.high
+			if s.dir == Down {
+				end = s.low
+			}
+			if end >= band.From-5*slack && end <= band.To+5*slack {
+				n++
+			}
+		}
+	case WeakDrive, StickSlip, SpanShift:
+		n = len(c.Sweeps)
+	case NoDrive:
+		n = len(c.Moves)
+	case HalfDrive:
+		var by [2]int
+		for _, m := range c.Moves {
+			by[side(Direction(m.Polarity))]++
+		}
+		n = min(by[0], by[1])
+	default:
+		for _, m := range c.Moves {
+			if m.Moving > 0 && (f.Direction == None || m.Direction == f.Direction) {
+				n++
+			}
+		}
+	}
+	return n
+}
+
+// stroke is a run of moves in one direction.
+type stroke struct {
+	dir       Direction
+	low, high float64
+	from, to  float64 // s
+}
+
+// strokes joins the moves: pulses and short pauses do not make passes of
+// their own.
+func (c *Capture) strokes() []stroke {
+	var out []stroke
+	for _, m := range c.Moves {
+		if m.Direction == None {
+			continue
+		}
+		lo, hi := math.Min(m.Start, m.End), math.Max(m.Start, m.End)
+		if n := len(out); n > 0 && out[n-1].dir == m.Direction && m.Time.From-out[n-1].to < 2 {
+			s := &out[n-1]
+			s.low, s.high, s.to = math.Min(s.low, lo), math.Max(s.high, hi), m.Time.To
+			continue
+		}
+		out = append(out, stroke{m.Direction, lo, hi, m.Time.From, m.Time.To})
+	}
+	return out
+}
+
+// overTime is the exact conditional test of events in time: of n events that
+// came at one rate, all fell into the time before. need is the time, in s,
+// that is still missing.
+func overTime(b *Capture, f *Finding, after []*Capture) (seen, of int, p, need float64) {
+	n := max(1, f.Seen)
+	t := 0.0
+	for _, a := range after {
+		t += a.Duration
+	}
+	share := b.Duration / (b.Duration + t)
+	p = math.Pow(share, float64(n))
+	return n, n, p, b.Duration*(math.Pow(repairLimit, -1/float64(n))-1) - t
+}
+
+// trendAfter is the chance that a trend as steep as before would show as
+// little slope as after: by the standard error of the least-squares slope over
+// the sweeps after, with Student's t.
+func trendAfter(f *Finding, after []*Capture) (sweeps int, p, need float64) {
+	p = 1
+	for _, a := range after {
+		best := 1.0
+		for _, d := range []Direction{Down, Up} {
+			var t, y []float64
+			for _, s := range a.Sweeps {
+				if s.Direction != d {
+					continue
+				}
+				t = append(t, s.Time.From)
+				switch {
+				case f.Kind == Heating:
+					y = append(y, s.Rate/math.Max(s.DriveMean, 1e-9))
+				case d == Up:
+					y = append(y, s.High)
+				default:
+					y = append(y, s.Low)
+				}
+			}
+			old := oldSlope(f, d, y)
+			if len(t) < 4 || old == 0 {
+				continue
+			}
+			slope, se := slopeError(t, y)
+			// Only a trend that fell counts, not one that turned.
+			if math.Abs(slope) < math.Abs(old)/2 {
+				dist := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(len(t) - 2)}
+				best = math.Min(best, dist.Survival((math.Abs(old)-math.Abs(slope))/se))
+			}
+		}
+		sweeps += len(a.Sweeps)
+		p = math.Min(p, best)
+	}
+	return sweeps, p, float64(max(2, max(8, f.Seen)-sweeps))
+}
+
+// slopeError is the least-squares slope with its standard error. Readings that
+// repeat to the last step are still known only to a thousandth.
+func slopeError(t, y []float64) (slope, se float64) {
+	slope, _, rss := newFitter(t, y).line(0, len(t))
+	mean, squares := 0.0, 0.0
+	for _, x := range t {
+		mean += x / float64(len(t))
+	}
+	for _, x := range t {
+		squares += (x - mean) * (x - mean)
+	}
+	se = math.Sqrt(rss / float64(len(t)-2) / squares)
+	return slope, math.Max(se, 1e-3*math.Abs(medianOf(y))/math.Sqrt(squares))
+}
+
+// oldSlope is the trend of before per second, in the unit of y.
+func oldSlope(f *Finding, d Direction, y []float64) float64 {
+	if !(f.Time.Width() > 0) || len(y) == 0 {
+		return 0
+	}
+	if f.Kind == Heating {
+		v, _ := f.Measure("change of speed, first to last sweep")
+		return v / 100 * medianOf(y) / f.Time.Width()
+	}
+	name := "low end drift"
+	if d == Up {
+		name = "high end drift"
+	}
+	v, _ := f.Measure(name)
+	return v / f.Time.Width()
+}
+
+// blindTo says why a capture could not have shown a finding of another, or
+// "": other coupling, coarser rate or noise, a channel that is missing, or a
+// stronger drive.
+func blindTo(b *Capture, f *Finding, a *Capture) string {
+	if b.Free != a.Free {
+		return fmt.Sprintf("it was found %s, %s was taken %s; take one like before", doorWords(b.Free), a.Source, doorWords(a.Free))
+	}
+	if f.Kind == LoadLost {
+		return "a link that is broken from the start moves no load and looks healthy; watch the door, or compare the speed with a profile (--profile)"
+	}
+	if f.Kind == SpanShift || f.Kind == WeakDrive && f.Form == "against the profile" {
+		if a.Against == nil || !a.Against.Used {
+			return "it shows only against a profile of a good one (--profile)"
+		}
+	}
+	if f.Kind == RefLoss && a.lacks(RefLoss, "reference") {
+		return "the reference was not logged; log it as before"
+	}
+	if f.Kind == SupplySag && !a.driveKnown() {
+		return "the drive was not logged in volts; log it as before"
+	}
+	// A trace of the thing must stand out of noise and steps of the reading.
+	size := math.Inf(1)
+	switch f.Kind {
+	case DeadSpot, NoisyTrack, SlowZone:
+		size = f.Volts.Width()
+	}
+	rate := 0.0
+	for _, p := range a.Profiles {
+		rate = math.Max(rate, p.Nominal)
+	}
+	coarse := func(c *Capture) float64 { return math.Max(6*c.Noise+c.Quantum, 2*rate*c.Step) }
+	if now, then := coarse(a), coarse(b); now > 1.5*then && (math.IsInf(size, 1) && now > 3*then || now > size/3) {
+		return fmt.Sprintf("%s resolves %.3f %s, before it was %.3f %s; log as finely as before", a.Source, now, a.Unit, then, b.Unit)
+	}
+	switch f.Kind {
+	case Jam, SlowZone, StickSlip, Pauses, WeakDrive, Heating, GearSlip:
+		if b.driveKnown() && a.driveKnown() {
+			if x, y := b.fullDrive(), a.fullDrive(); y > 1.15*x {
+				return fmt.Sprintf("it was driven with %.1f V instead of %.1f V, which may overcome it; repeat it at the same voltage", y, x)
+			}
+		}
+	}
+	return ""
+}
+
+// fullDrive is the larger drive level, V.
+func (c *Capture) fullDrive() float64 {
+	return math.Max(math.Abs(c.Levels.High), math.Abs(c.Levels.Low))
+}
