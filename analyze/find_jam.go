@@ -107,6 +107,40 @@ func (w *work) findJams(stalls []stall, hidden []float64) {
 		w.found = append(w.found, f)
 	}
 	w.findShortStop()
+	w.findTurningStop(stalls)
+}
+
+// findTurningStop looks at the current of the two outermost stops: where it
+// stays well below the other's, nothing blocks the motor and the gears turn
+// without the output.
+func (w *work) findTurningStop(stalls []stall) {
+	at := map[Direction][]stall{}
+	near := math.Max(1.5*w.tol, 0.025*w.span.Width())
+	for i := range w.stops {
+		s := &w.stops[i]
+		if !s.Extreme {
+			continue
+		}
+		for _, x := range stalls {
+			if w.moves[x.move].Direction == s.Direction && math.Abs(x.level-s.Level) < near {
+				at[s.Direction] = append(at[s.Direction], x)
+			}
+		}
+	}
+	for _, dir := range []Direction{Down, Up} {
+		if len(at[dir]) == 0 || len(at[-dir]) == 0 || w.covered(Jam, dir) || w.covered(GearSlip, dir) || !w.turnsUnseen(at[dir], at[-dir]) {
+			continue
+		}
+		f := Finding{Kind: GearSlip, Form: "motor turns", Direction: dir, Tie: TiedToPosition, TieP: 1, Seen: len(at[dir]), Passes: len(at[dir]),
+			Event: fmt.Sprintf("stall %s", dir), Strength: 1 - math.Exp(-float64(len(at[dir])))}
+		f.Time, f.Volts = Interval{math.Inf(1), math.Inf(-1)}, Interval{math.Inf(1), math.Inf(-1)}
+		for _, x := range at[dir] {
+			f.Time = f.Time.widen(x.at).widen(x.at + x.seconds)
+			f.Volts = f.Volts.widen(x.level)
+			f.Places = append(f.Places, Occurrence{Interval{x.at, x.at + x.seconds}, Interval{x.level, x.level}, dir})
+		}
+		w.found = append(w.found, f)
+	}
 }
 
 // turnsUnseen tells whether the current says that the motor turned during the
@@ -203,7 +237,7 @@ func (w *work) findShortStop() {
 		if !w.refSure || end > 0.06*w.span.Width()+w.tol {
 			continue
 		}
-		if free := w.settledEnds(-dir); inside > 0.15 && inside <= outerQuarter && s.Stalls >= 3 && other == 0 && free >= 3 {
+		if free := w.settledEnds(-dir); inside > 0.2 && inside <= outerQuarter && s.Stalls >= 3 && other == 0 && free >= 3 {
 			f.Form = "driven into again and again, while the other end is reached without a stall"
 			f.Strength = math.Min(0.9, 1-math.Exp(-float64(s.Stalls)/3))
 			w.found = append(w.found, f)
@@ -211,10 +245,28 @@ func (w *work) findShortStop() {
 		}
 		if inside > outerQuarter && s.Stalls >= 3 && s.Stalls >= 2*other+1 {
 			f.Form = "driven into again and again, far inside the supply"
+			f.Measures = append(f.Measures, w.excuse(dir, inside)...)
 			f.Strength = math.Min(0.9, 1-math.Exp(-float64(s.Stalls)/3))
 			w.found = append(w.found, f)
 		}
 	}
+}
+
+// excuse names why a healthy stop may lie so far inside the supply: the travel
+// ends as far inside on the other side (a short-travel actuator), or no
+// reference was logged and the stop would be usual for a 3.3 V sensor.
+func (w *work) excuse(dir Direction, inside float64) []Measure {
+	far := w.span.From / w.ref
+	if dir == Down {
+		far = 1 - w.span.To/w.ref
+	}
+	switch {
+	case math.Abs(far-inside) < 0.1:
+		return []Measure{{"the other end is as far inside", 100 * far, "% of reference"}}
+	case w.tr.Reference == nil && dir == Up && w.ref == 5 && w.span.To < 3.3*0.96 && w.span.To > 3.3*(1-outerQuarter):
+		return []Measure{{"usual for a sensor on 3.3 V", 100 * w.span.To / 3.3, "% of 3.3 V"}}
+	}
+	return nil
 }
 
 // settledEnds counts the long moves of a direction that ended without a stall

@@ -101,7 +101,7 @@ func (w *work) findDriveFaults() {
 		return
 	}
 	var count, stalled [2]int
-	var driven, moved, best [2]float64
+	var driven, moved, best, volts [2]float64
 	for k := range w.moves {
 		m := &w.moves[k]
 		s := 0
@@ -110,6 +110,7 @@ func (w *work) findDriveFaults() {
 		}
 		count[s]++
 		driven[s] += m.Duration()
+		volts[s] += m.Duration() * math.Abs(m.DriveMean)
 		lo, hi := w.tracked(m)
 		if hi > lo {
 			moved[s] += hi - lo
@@ -127,11 +128,13 @@ func (w *work) findDriveFaults() {
 				Measures: []Measure{{"moves of one polarity", float64(count[s]), ""}, {"of them into a stall", float64(stalled[s]), ""}}})
 		}
 		need := math.Max(w.tol*2, 0.02*w.ref)
-		if count[s] >= 2 && count[o] >= 1 && best[s] < w.tol && best[o] > need && driven[s] > 0.5 && w.sense != 0 {
-			dir := Direction(w.sense)
-			if s == 0 {
-				dir = -dir
-			}
+		// Off a stop, seals and gears spring back a little by themselves.
+		least := w.tol
+		if w.restsAtEnd(s, w.directionOf(s)) {
+			least = math.Max(least, w.lim.EndZone*w.span.Width())
+		}
+		if count[s] >= 2 && count[o] >= 1 && best[s] < least && best[o] > need && driven[s] > 0.5 && w.sense != 0 {
+			dir := w.directionOf(s)
 			f := Finding{Kind: OneWay, Direction: dir, Time: w.drivenTime(), Volts: w.span, Tie: TiedToDirection, TieP: 1,
 				Strength: 1 - math.Exp(-float64(count[s])/1.5), Event: "one way", Seen: count[s], Passes: count[s],
 				Measures: []Measure{{"drives without motion", float64(count[s]), ""}, {"travel the other way", best[o], w.unit()}}}
@@ -140,12 +143,27 @@ func (w *work) findDriveFaults() {
 			} else if w.restsAtEnd(s, dir) {
 				f.Measures = append(f.Measures, Measure{"rests at the end of the other direction", 1, ""})
 			}
-			if w.tr.DriveIsPolarity {
+			switch has, other := volts[s]/driven[s], volts[o]/math.Max(driven[o], 1e-9); {
+			case w.tr.DriveIsPolarity:
 				f.Measures = append(f.Measures, Measure{"only the polarity was logged", 1, ""})
+			case has < 0.5*other:
+				// Half the drive still turns a good motor one way and not the
+				// other only if the load does; less is no drive at all.
+				f.Form = "few volts"
+				f.Measures = append(f.Measures, Measure{"drive that way", has, "V"}, Measure{"drive the other way", other, "V"})
 			}
 			w.found = append(w.found, f)
 		}
 	}
+}
+
+// directionOf is the direction in which drive of polarity s (0 negative, 1
+// positive) moves the feedback.
+func (w *work) directionOf(s int) Direction {
+	if s == 1 {
+		return Direction(w.sense)
+	}
+	return -Direction(w.sense)
 }
 
 // movedSince counts the moves that travelled after the first drive of the

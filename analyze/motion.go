@@ -50,6 +50,11 @@ func (w *work) senseOf() (int, float64) {
 	return -1, minus / (plus + minus)
 }
 
+// fastestTransit is less time, in s, than any door actuator needs for the whole
+// range of its sensor (common practice, no source: 3 to 15 s): what is faster
+// is a jump of the reading.
+const fastestTransit = 1.0
+
 // nominalRates finds the usual driven rate in each direction: the median over
 // the travel of the local rate at full drive, in windows in which the feedback
 // clearly follows the drive. A direction without travel
@@ -75,7 +80,7 @@ func (w *work) nominalRates() {
 	for _, m := range w.moves {
 		if d := m.Duration(); d > 0 && m.last-m.first >= 3 {
 			lo, hi := extremes(w.v[m.first:m.last])
-			if dv := math.Min(math.Abs(w.v[m.last-1]-w.v[m.first]), hi-lo); dv > 2*w.tol {
+			if dv := math.Min(math.Abs(w.v[m.last-1]-w.v[m.first]), hi-lo); dv > 2*w.tol && dv < d*w.ref/fastestTransit {
 				net = append(net, sample{dv / d, d})
 			}
 		}
@@ -97,7 +102,7 @@ func (w *work) nominalRates() {
 			for a := 0; a+k <= size; a += max(1, k/2) {
 				slope, _, _ := f.line(a, a+k)
 				r := slope * float64(m.Direction) / gain
-				if r > 0.25*guess {
+				if r > 0.25*guess && r*gain < w.ref/fastestTransit {
 					// The travel counts, not the time: a place where the door
 					// binds takes long, and the motor's own pace is what it
 					// does elsewhere. A jump, however high, is few votes.

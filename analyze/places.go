@@ -50,6 +50,7 @@ func (w *work) clusters(ev []*event) []cluster {
 		}
 		out = append(out, cluster{volts: v, events: []*event{e}})
 	}
+	out = w.wornBands(out, len(ev))
 	for i := range out {
 		// The edges are the medians of the single edges: one ragged pass must
 		// not stretch the spot.
@@ -59,6 +60,29 @@ func (w *work) clusters(ev []*event) []cluster {
 			hi = append(hi, e.volts().To)
 		}
 		out[i].volts = Interval{medianOf(lo), medianOf(hi)}
+	}
+	return out
+}
+
+// wornBands joins neighbouring clusters that together belong to a place: over
+// a worn stretch the wiper loses contact now here, now there. It joins across
+// up to a twenty-fifth of the span, and only what chance would hardly put
+// together.
+func (w *work) wornBands(c []cluster, all int) []cluster {
+	var out []cluster
+	for _, x := range c {
+		n := len(out)
+		if n == 0 || x.volts.From-out[n-1].volts.To > 0.04*w.span.Width() {
+			out = append(out, x)
+			continue
+		}
+		both := cluster{volts: out[n-1].volts.widen(x.volts.To), events: append(append([]*event(nil), out[n-1].events...), x.events...)}
+		seen, _ := w.passes(both)
+		if tied, p := w.tie(both, all); tied == TiedToPosition && p < w.lim.Significance && seen[0]+seen[1] >= 2 {
+			out[n-1] = both
+			continue
+		}
+		out = append(out, x)
 	}
 	return out
 }

@@ -106,6 +106,9 @@ func (w *work) title(f *Finding) string {
 		}
 		return s + ", " + f.Form + "."
 	case OneWay:
+		if f.Form != "" {
+			return fmt.Sprintf("Driven one way only: going %s the motor gets %.1f V, the other way %.1f V.", f.Direction, m("drive that way"), m("drive the other way"))
+		}
 		return fmt.Sprintf("Moves one way only: %d drives going %s moved nothing, the other way it runs.", f.Seen, f.Direction)
 	case NoMotion:
 		s := fmt.Sprintf("No motion: driven for %.1f s, the reading changed by no more than %s", m("driven"), amount(m("largest change of feedback"), u))
