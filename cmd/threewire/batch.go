@@ -47,13 +47,22 @@ date, phase is before or after.
 
   --key '(?P<actuator>rig\d+_[a-z]+)(?P<free>_bare)?_(?P<when>\d{8})'
 
+What instruments write before the data: --preamble-key with a regular expression
+that is matched against each line, with the same groups. Alternatives find facts
+on several lines. Captures of one actuator, day and phase are then judged
+together; what the lines do not say, the name does.
+
+  --preamble-key '^Title,(?P<actuator>.+)$|^Date,(?P<when>.+)$|(?P<free>uncoupled)'
+
+A capture without a date in its name or found so has that of its clock, if any.
+
 Several machines. --shard K/N takes the K-th of N parts, the same on every
 machine; --merge joins the rows as one run would have written them. Give every
 part the same PATH and its own --out:
 
   GNU parallel
-    parallel threewire batch shelf --quiet --workers 1 --shard {}/8 \
-      --out part-{}.jsonl ::: 1 2 3 4 5 6 7 8
+    seq 8 | parallel -q threewire batch shelf --quiet --workers 1 \
+      --shard {}/8 --out part-{}.jsonl
 
   Slurm job array
     #SBATCH --array=1-8
@@ -61,13 +70,13 @@ part the same PATH and its own --out:
       --shard "$SLURM_ARRAY_TASK_ID/8" --out "part-$SLURM_ARRAY_TASK_ID.jsonl"
 
   Kubernetes indexed Job (completionMode: Indexed, completions: 8)
-    command: ["sh", "-c"]
-    args: ["exec threewire batch /shelf --quiet --shard $((JOB_COMPLETION_INDEX+1))/8
-      --out /rows/part-$((JOB_COMPLETION_INDEX+1)).jsonl"]
+    k=$((JOB_COMPLETION_INDEX + 1))
+    threewire batch /shelf --quiet --workers 1 --shard $k/8 --out /rows/part-$k.jsonl
 
   then, once
     threewire batch --merge part-*.jsonl --out shelf.jsonl --csv shelf.csv
 
+Whole scripts and a manifest: cmd/threewire/recipes in the source.
 A part that was stopped goes on when it is started again. To be sure that no
 part is missing, run the plain command on the joined file: it checks what has
 no row yet, and reads the rest only to compare it.
@@ -82,11 +91,12 @@ Flags:
 
 // batchFlags are the flags of batch.
 type batchFlags struct {
-	out, csv, chart, key string
-	shard                string
-	workers, actuators   int
-	null, merge, quiet   bool
-	volts, rail          float64
+	out, csv, chart    string
+	key, preambleKey   string
+	shard              string
+	workers, actuators int
+	null, merge, quiet bool
+	volts, rail        float64
 }
 
 // batch judges many captures.
@@ -98,6 +108,7 @@ func batch(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 	fs.StringVar(&o.csv, "csv", "", "write all rows to `FILE` as CSV, whole, at the end; - is standard output, row by row as they come")
 	fs.StringVar(&o.chart, "chart", "", "draw the faults by number and the span drifts to `FILE` (.png, .svg or .pdf)")
 	fs.StringVar(&o.key, "key", "", "`REGEXP` that finds the actuator in a path (see above)")
+	fs.StringVar(&o.preambleKey, "preamble-key", "", "`REGEXP` that finds the actuator in the lines before the data (see above)")
 	fs.StringVar(&o.shard, "shard", "", "check only part `K/N` of the captures, K from 1 to N")
 	fs.IntVar(&o.workers, "workers", runtime.GOMAXPROCS(0), "captures checked at the same time")
 	fs.IntVar(&o.actuators, "actuators", 40, "actuators in the table, 0 for all")
@@ -170,8 +181,8 @@ func (o *batchFlags) check(fs *pflag.FlagSet) error {
 		return errors.New("--merge: no file given: expected the --out files of other runs")
 	case fs.NArg() == 0:
 		return errors.New("nothing to check: expected threewire batch PATH... (see threewire batch --help)")
-	case o.merge && (o.shard != "" || o.key != ""):
-		return errors.New("--merge joins rows that are there already: --shard and --key belong to the runs that made them")
+	case o.merge && (o.shard != "" || o.key != "" || o.preambleKey != ""):
+		return errors.New("--merge joins rows that are there already: --shard, --key and --preamble-key belong to the runs that made them")
 	case o.workers < 1:
 		return fmt.Errorf("--workers %d: expected at least 1", o.workers)
 	case o.actuators < 0:
@@ -210,7 +221,7 @@ func (o *batchFlags) run(ctx context.Context, paths []string, rf *readFlags, std
 	if err != nil {
 		return nil, err
 	}
-	keys, err := newKeyer(o.key)
+	keys, err := newKeyer(o.key, o.preambleKey)
 	if err != nil {
 		return nil, err
 	}

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"path/filepath"
 	"regexp"
@@ -20,29 +19,46 @@ type batchKey struct {
 	set string
 }
 
-// keyer finds keys in paths. The zero value reads the names as
+// keyer finds keys in paths and preambles. The zero value reads the names as
 // [batchUsage] describes; with a pattern its groups decide.
-type keyer struct{ pattern *regexp.Regexp }
+type keyer struct{ path, preamble *regexp.Regexp }
 
-// newKeyer compiles a --key; "" is the default rule.
-func newKeyer(expr string) (keyer, error) {
+// newKeyer compiles --key and --preamble-key; "" is none.
+func newKeyer(path, preamble string) (k keyer, err error) {
+	if k.path, err = keyPattern("key", path); err != nil {
+		return k, err
+	}
+	k.preamble, err = keyPattern("preamble-key", preamble)
+	return k, err
+}
+
+func keyPattern(flag, expr string) (*regexp.Regexp, error) {
 	if expr == "" {
-		return keyer{}, nil
+		return nil, nil
 	}
 	re, err := regexp.Compile(expr)
 	if err != nil {
-		return keyer{}, fmt.Errorf("--key: %w", err)
+		return nil, fmt.Errorf("--%s: %w", flag, err)
 	}
 	if re.SubexpIndex("actuator") < 0 {
-		return keyer{}, errors.New("--key has no group (?P<actuator>...): expected one, and perhaps (?P<free>...), (?P<coupled>...), (?P<when>...)")
+		return nil, fmt.Errorf("--%s has no group (?P<actuator>...): expected one, and perhaps (?P<free>...), (?P<coupled>...), (?P<when>...), (?P<phase>...)", flag)
 	}
-	return keyer{re}, nil
+	return re, nil
 }
 
-// key reads a path. A pattern that does not match leaves the default rule.
-func (k keyer) key(path string) batchKey {
-	if k.pattern != nil {
-		if m := k.pattern.FindStringSubmatchIndex(path); m != nil {
+// key reads a path, and the preamble of the capture when that is asked for. A
+// pattern that does not match leaves the default rule.
+func (k keyer) key(f found) batchKey {
+	key := k.named(f.path)
+	if k.preamble != nil {
+		key = withPreamble(key, k.preamble, preamble(f))
+	}
+	return key
+}
+
+func (k keyer) named(path string) batchKey {
+	if k.path != nil {
+		if m := k.path.FindStringSubmatchIndex(path); m != nil {
 			return k.matched(path, m)
 		}
 	}
@@ -52,7 +68,7 @@ func (k keyer) key(path string) batchKey {
 func (k keyer) matched(path string, m []int) batchKey {
 	set := path
 	group := func(name string, cut bool) string {
-		i := k.pattern.SubexpIndex(name)
+		i := k.path.SubexpIndex(name)
 		if i < 0 || m[2*i] < 0 {
 			return ""
 		}
@@ -138,24 +154,33 @@ var datePattern = regexp.MustCompile(`(?:^|[-_. ])(\d{4})([-_.]?)(\d\d)([-_.]?)(
 // off the end of a name. at is empty when there is none. The separators of a
 // time may be any that file systems allow.
 func cutDate(s string) (rest, at string) {
-	m := datePattern.FindStringSubmatchIndex(s)
-	if m == nil {
-		return s, ""
-	}
-	part := func(i int) string {
-		if m[2*i] < 0 {
-			return "00"
+	for from := 0; ; {
+		m := datePattern.FindStringSubmatchIndex(s[from:])
+		if m == nil {
+			return s, ""
 		}
-		return s[m[2*i]:m[2*i+1]]
+		part := func(i int) string {
+			if m[2*i] < 0 {
+				return "00"
+			}
+			return s[from+m[2*i] : from+m[2*i+1]]
+		}
+		at = part(1) + "-" + part(3) + "-" + part(5) + "T" + part(6) + ":" + part(7) + ":" + part(8)
+		_, err := time.Parse("2006-01-02T15:04:05", at)
+		switch {
+		case err == nil && part(2) == part(4) && m[12] < 0:
+			return s[:from+m[0]], at[:10]
+		case err == nil && part(2) == part(4):
+			return s[:from+m[0]], at
+		}
+		// A number before the date, as in 0001-2026-03-01, was taken for a
+		// year: look from the next separator on.
+		next := strings.IndexAny(s[from+m[2]:], "-_. ")
+		if next < 0 {
+			return s, ""
+		}
+		from += m[2] + next
 	}
-	at = part(1) + "-" + part(3) + "-" + part(5) + "T" + part(6) + ":" + part(7) + ":" + part(8)
-	if _, err := time.Parse("2006-01-02T15:04:05", at); err != nil {
-		return s, ""
-	}
-	if m[12] < 0 {
-		at = at[:10]
-	}
-	return s[:m[0]], at
 }
 
 // captureExts are the endings by which a folder's captures are known.

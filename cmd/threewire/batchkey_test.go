@@ -16,13 +16,16 @@ func TestNameKey(t *testing.T) {
 		{"2026-03-01/left.csv", "left", "2026-03-01", "", "2026-03-01/left"},
 		{"left-2026-13-41.csv", "left-2026-13-41", "", "", "left-2026-13-41"}, // no such day
 		{"left-2026-02-30.csv", "left-2026-02-30", "", "", "left-2026-02-30"},
+		{"0001-2026-05-05-before.csv", "0001", "2026-05-05", "before", "0001-2026-05-05-before"},
+		{"rig 1203 2026-05-05 14.30.csv", "rig 1203", "2026-05-05T14:30:00", "", "rig 1203 2026-05-05 14.30"},
+		{"00012026-05-05.csv", "00012026-05-05", "", "", "00012026-05-05"},
 		{"rig-12345678.csv", "rig-12345678", "", "", "rig-12345678"},
 		{"free.csv", "free", "", "", "free"},
 		{"freewheel.csv", "freewheel", "", "", "freewheel"},
 		{"2026-03-01.csv", "2026-03-01", "", "", "2026-03-01"},
 		{"left-\xe9.csv", `left-\xe9`, "", "", `left-\xe9`},
 	} {
-		got := keyer{}.key(c.path)
+		got := keyer{}.named(c.path)
 		want := batchKey{actuator: c.actuator, when: c.when, phase: c.phase, set: c.set}
 		if got != want {
 			t.Errorf("%q: %+v, want %+v", c.path, got, want)
@@ -33,11 +36,11 @@ func TestNameKey(t *testing.T) {
 // A free capture is found together with its coupled one wherever the word
 // stands.
 func TestKeyPairs(t *testing.T) {
-	byName, err := newKeyer("")
+	byName, err := newKeyer("", "")
 	if err != nil {
 		t.Fatal(err)
 	}
-	byPattern, err := newKeyer(`(?P<actuator>rig\d+_[a-z]+)((?P<free>_bare)|(?P<coupled>_door))?_(?P<when>\d{8})`)
+	byPattern, err := newKeyer(`(?P<actuator>rig\d+_[a-z]+)((?P<free>_bare)|(?P<coupled>_door))?_(?P<when>\d{8})`, "")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -53,7 +56,7 @@ func TestKeyPairs(t *testing.T) {
 		{byPattern, "a/rig3_left_20260301.csv", "a/rig3_left_bare_20260301.csv", "rig3_left"},
 		{byPattern, "rig3_left_door_20260301.csv", "rig3_left_bare_20260301.csv", "rig3_left"},
 	} {
-		a, b := c.k.key(c.coupled), c.k.key(c.free)
+		a, b := c.k.named(c.coupled), c.k.named(c.free)
 		if a.free || !b.free {
 			t.Errorf("%q free %t, %q free %t", c.coupled, a.free, c.free, b.free)
 		}

@@ -28,7 +28,7 @@ type batchSet struct {
 func sets(list []found, k keyer) []batchSet {
 	byKey := map[string]*batchSet{}
 	for _, f := range list {
-		key := k.key(f.path)
+		key := k.key(f)
 		s := byKey[key.set]
 		if s == nil {
 			s = &batchSet{key: key.set}
@@ -185,6 +185,10 @@ func (j *judge) one(f found, row *batchRow) (c *analyze.Capture, err error) {
 	row.Size, row.SHA256 = counted.n, hex.EncodeToString(h.Sum(nil))
 	if readErr != nil {
 		return nil, readErr
+	}
+	// A clock of the day alone has no year.
+	if row.When == "" && t.Start.Year() > 1 {
+		row.When = t.Start.Format("2006-01-02T15:04:05")
 	}
 	o := j.opt
 	o.Free = row.Free
