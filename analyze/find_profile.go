@@ -285,10 +285,28 @@ func (s *profileStops) travelOrScale() float64 {
 	if math.IsNaN(s.times) || math.IsNaN(s.ratio) || !(s.ratio > 0) || !(s.times > 0) || !(s.band.From > 0) {
 		return 0
 	}
-	sd := math.Log(s.band.To/s.band.From) / 4 // the band is two deviations either way
-	t, q := math.Log(s.times), math.Log(s.ratio)
+	return travelOverScale(s.times, s.ratio, s.band)
+}
+
+// travelOverScale weighs travel times over the expected ones, with the band of
+// healthy speeds about them, against a travel and against a reading that
+// changed to ratio: the logarithm, within 3 either way.
+func travelOverScale(times, ratio float64, band Interval) float64 {
+	sd := math.Log(band.To/band.From) / 4 // the band is two deviations either way
+	t, q := math.Log(times), math.Log(ratio)
 	l := (t*t - (t-q)*(t-q)) / (2 * sd * sd)
 	return math.Max(-3, math.Min(3, l))
+}
+
+// mixed takes the likelihoods of a changed travel and of a changed scale
+// together, l being the logarithm of how much likelier the travel is.
+func mixed(l float64, travel, scale shown) shown {
+	share := 1 / (1 + math.Exp(-l))
+	var out shown
+	for i := range out {
+		out[i] = share*travel[i] + (1-share)*scale[i]
+	}
+	return out
 }
 
 // profileFinding is a finding about the stops, places and numbers filled in.
@@ -446,12 +464,7 @@ func profileJamLikelihood(f *Finding) (shown, string) {
 // scale by what the travel time says of them.
 func (f *Finding) travelOrScale(travel, scale shown) shown {
 	l, _ := f.Measure(logTravel)
-	share := 1 / (1 + math.Exp(-l))
-	var out shown
-	for i := range out {
-		out[i] = share*travel[i] + (1-share)*scale[i]
-	}
-	return out
+	return mixed(l, travel, scale)
 }
 
 // spanShiftTitle says it in one sentence.

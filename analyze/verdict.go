@@ -19,6 +19,19 @@ type Report struct {
 
 	// Compared is nil unless coupled and free captures were given.
 	Compared *Comparison `json:"compared,omitempty"`
+
+	// Repair is nil unless captures before a repair were given, which Before
+	// lists; Captures are those after it then.
+	Repair *Repair    `json:"repair,omitempty"`
+	Before []*Capture `json:"before_repair,omitempty"`
+
+	// Sides is nil unless captures of the same actuator on the healthy side
+	// were given, which Good lists.
+	Sides *SideBySide `json:"sides,omitempty"`
+	Good  []*Capture  `json:"good_side,omitempty"`
+
+	// Series is nil unless several captures of one coupling were given.
+	Series *Series `json:"series,omitempty"`
 }
 
 // Verdict is what the evidence says, how surely, and what to do next.
@@ -78,7 +91,10 @@ func visible() []float64 { return []float64{0.02, 0.977, 0.926, 0.94, 0.94} }
 const decide = 0.6
 
 // Judge weighs the captures of one actuator.
-func Judge(captures ...*Capture) *Report {
+func Judge(captures ...*Capture) *Report { return Case{Now: captures}.Judge() }
+
+// judge weighs captures, and what comparing them with others says beside.
+func judge(captures []*Capture, beside []aside) *Report {
 	r := &Report{Schema: SchemaVersion, Captures: captures}
 	logp := make([]float64, faultCount)
 	for i, p := range prior() {
@@ -86,8 +102,13 @@ func Judge(captures ...*Capture) *Report {
 	}
 	clean, seen := true, 0.0
 	signs := make([]float64, faultCount)
+	kinds := [2]map[Kind]int{{}, {}} // coupled and free captures differ in their evidence
 	for _, c := range captures {
-		for i, e := range evidence(c) {
+		kind := kinds[0]
+		if c.Free {
+			kind = kinds[1]
+		}
+		for i, e := range evidence(c, kind) {
 			logp[i] += e
 		}
 		for i := range c.Findings {
@@ -104,6 +125,9 @@ func Judge(captures ...*Capture) *Report {
 			logp[i] += x
 			signs[i] = math.Max(signs[i], sign(x-r.Compared.Weights[NoFault]))
 		}
+	}
+	for _, x := range beside {
+		clean = x.weigh(logp, signs) && clean
 	}
 	for i, v := range visible() {
 		logp[i] += math.Log(1 - seen*v*(1-signs[i]))
@@ -123,6 +147,9 @@ func Judge(captures ...*Capture) *Report {
 		} else {
 			r.Verdict.Against = append([]Evidence{e}, r.Verdict.Against...)
 		}
+	}
+	for _, x := range beside {
+		x.argue(&r.Verdict, p)
 	}
 	return r
 }
@@ -144,11 +171,11 @@ func sign(x float64) float64 { return math.Max(0, 1-math.Exp(-x)) }
 // evidence adds up the findings of a capture. Findings of one event count
 // once, with the strongest of them; findings of different events that speak
 // of the same kind of thing count, each further one, half as much as the one
-// before: a second dead spot is not news of a second independent fault.
-func evidence(c *Capture) []float64 {
+// before: a second dead spot is not news of a second independent fault, nor is
+// the same one in a second capture. kind counts them from capture to capture.
+func evidence(c *Capture, kind map[Kind]int) []float64 {
 	sum := make([]float64, faultCount)
 	seenEvent := map[string]bool{}
-	kind := map[Kind]int{}
 	for i := range c.Findings { // strongest first
 		f := &c.Findings[i]
 		if f.Event != "" && seenEvent[f.Event] {

@@ -1,0 +1,91 @@
+package analyze
+
+import "math"
+
+// Case is all that is known of one actuator.
+type Case struct {
+	// Now are the captures of the actuator as it is, coupled and free.
+	Now []*Capture
+	// Before are captures before a repair; Now are those after it then.
+	Before []*Capture
+	// Good are captures of the same kind of actuator on the healthy side.
+	Good []*Capture
+}
+
+// Judge weighs a case. The captures of Now are put in the order of time.
+func (c Case) Judge() *Report {
+	now, series := inOrder(c.Now)
+	var beside []aside
+	if series != nil {
+		beside = append(beside, series.asides...)
+	}
+	sides := compareSides(now, c.Good)
+	if sides != nil {
+		beside = append(beside, sides.asides...)
+	}
+	r := judge(now, beside)
+	r.Series, r.Sides, r.Good, r.Before = series, sides, c.Good, c.Before
+	if len(c.Before) > 0 {
+		r.Repair = ProveRepair(c.Before, now)
+	}
+	return r
+}
+
+// aside is evidence that no single capture holds: it comes from comparing.
+type aside struct {
+	kind    Kind
+	text    string // one plain sentence
+	because string
+	weights []float64 // log likelihood in the order of Faults, the largest 0
+}
+
+// newAside makes evidence from likelihoods; strength is the chance that it is
+// real, as for a finding.
+func newAside(k Kind, p shown, strength float64, text, because string) aside {
+	a := aside{kind: k, text: text, because: because, weights: make([]float64, faultCount)}
+	top := math.Inf(-1)
+	for i := range a.weights {
+		a.weights[i] = math.Log(strength*p[i] + (1-strength)*unmoved)
+		top = math.Max(top, a.weights[i])
+	}
+	for i := range a.weights {
+		a.weights[i] -= top
+	}
+	return a
+}
+
+// weigh adds the evidence to logp and signs, and tells whether the case is
+// still clean with it.
+func (a *aside) weigh(logp, signs []float64) bool {
+	force := math.Inf(-1)
+	for i, x := range a.weights {
+		logp[i] += x
+		signs[i] = math.Max(signs[i], sign(x-a.weights[NoFault]))
+		if i > 0 {
+			force = math.Max(force, x-a.weights[NoFault])
+		}
+	}
+	return force <= math.Log(3)
+}
+
+// argue lists the evidence for or against the likeliest fault, against the
+// others in proportion to their probabilities p.
+func (a *aside) argue(v *Verdict, p []float64) {
+	best := v.Chances[0].Fault
+	sum, rest := 0.0, 1e-300
+	for k, x := range a.weights {
+		if Fault(k) != best {
+			sum += p[k] * math.Exp(x)
+			rest += p[k]
+		}
+	}
+	e := Evidence{Finding: a.kind, Text: a.text, Because: a.because, Ratio: math.Exp(a.weights[best]) / math.Max(sum/rest, 1e-9)}
+	if e.Ratio >= 1 {
+		v.For = append(v.For, e)
+	} else {
+		v.Against = append(v.Against, e)
+	}
+	if v.Summary == "" {
+		v.Summary = a.text
+	}
+}

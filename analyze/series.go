@@ -1,0 +1,239 @@
+package analyze
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"threewire/analyze/stats"
+)
+
+// SpanTrend is the trend of one end of the travel, or of the span between
+// them, over several captures of an actuator.
+type SpanTrend struct {
+	What      string  `json:"what"`     // "low end", "high end" or "span"
+	Captures  int     `json:"captures"` // that reached both stops
+	Slope     float64 `json:"slope"`    // feedback units per Per (Theil-Sen)
+	Low       float64 `json:"slope_low"`
+	High      float64 `json:"slope_high"` // 95 % limits
+	Per       string  `json:"per"`        // "day" or "capture"
+	P         float64 `json:"p"`          // Mann-Kendall, two-sided
+	Change    float64 `json:"change"`     // over all captures, feedback units
+	Intercept float64 `json:"intercept"`  // at x = 0, the first capture
+}
+
+// TrendLeast is the fewest captures a trend is tested on: four in perfect
+// order have a two-sided p of 2/4! = 0.08, which can show nothing.
+const TrendLeast = 5
+
+// SpanTrends tests the stops of captures for a trend, low end, high end and
+// span, by Mann-Kendall with the Theil-Sen slope. x are the times of the
+// captures in days (or their numbers), in order, per says which. Fewer than
+// TrendLeast captures give none.
+func SpanTrends(x, low, high []float64, per string) []SpanTrend {
+	if len(x) < TrendLeast || len(low) != len(x) || len(high) != len(x) {
+		return nil
+	}
+	span := make([]float64, len(x))
+	for i := range x {
+		span[i] = high[i] - low[i]
+	}
+	var out []SpanTrend
+	for _, s := range []struct {
+		what string
+		y    []float64
+	}{{"low end", low}, {"high end", high}, {"span", span}} {
+		line := stats.TheilSen(x, s.y, 0.95)
+		out = append(out, SpanTrend{What: s.what, Captures: len(x), Slope: line.Slope, Low: line.Low, High: line.High, Per: per,
+			P: stats.MannKendall(s.y).P, Change: line.Slope * (x[len(x)-1] - x[0]), Intercept: line.Intercept})
+	}
+	return out
+}
+
+// Series is what several captures of one actuator say together.
+type Series struct {
+	Order  string      `json:"order"` // "by start time" or "as given"
+	Files  []string    `json:"files"` // in that order
+	Trends []SpanTrend `json:"trends"`
+	Text   string      `json:"text"` // one plain sentence
+	// Different says which captures are plainly not of one actuator.
+	Different []string `json:"different_actuators"`
+
+	asides []aside
+}
+
+// inOrder puts captures of one coupling in the order of time and looks for a
+// trend of the span over them. The captures themselves stay as given. It
+// returns no series for fewer than two.
+func inOrder(captures []*Capture) ([]*Capture, *Series) {
+	if len(captures) < 2 {
+		return captures, nil
+	}
+	s := &Series{Order: "as given", Files: []string{}, Trends: []SpanTrend{}, Different: different(captures)}
+	sorted := slices.Clone(captures)
+	if !slices.ContainsFunc(captures, func(c *Capture) bool { return c.Start.IsZero() }) {
+		s.Order = "by start time"
+		slices.SortStableFunc(sorted, func(a, b *Capture) int { return a.Start.Compare(b.Start) })
+	}
+	for _, c := range sorted {
+		s.Files = append(s.Files, c.Source)
+	}
+	if len(s.Different) > 0 {
+		s.Text = "The captures are not of one actuator, so no trend over them was looked for."
+		return captures, s
+	}
+	s.trend(sorted)
+	return captures, s
+}
+
+// trend looks for a trend over the captures, in their order.
+func (s *Series) trend(sorted []*Capture) {
+	var list []steady
+	for _, c := range sorted {
+		// The door's stops are not the actuator's own: free runs would mix.
+		if x := steadyOf(c); !c.Free && x.high > x.low && (len(list) == 0 || list[0].c.Unit == c.Unit) {
+			list = append(list, x)
+		}
+	}
+	if len(list) < TrendLeast {
+		s.Text = fmt.Sprintf("%d captures reached both stops: a trend of the span over captures needs %d.", len(list), TrendLeast)
+		return
+	}
+	x, per := make([]float64, len(list)), "capture"
+	low, high := make([]float64, len(list)), make([]float64, len(list))
+	for i, c := range list {
+		x[i], low[i], high[i] = float64(i), c.low, c.high
+	}
+	if first := list[0].c.Start; s.Order == "by start time" && list[len(list)-1].c.Start.After(first) {
+		per = "day"
+		for i, c := range list {
+			x[i] = c.c.Start.Sub(first).Hours() / 24
+		}
+	}
+	s.Trends = SpanTrends(x, low, high, per)
+	lo, hi, span := s.Trends[0], s.Trends[1], medianOf(high)-medianOf(low)
+	unit := list[0].c.Unit
+	// Three tests at once: Bonferroni. Below 1.5 % of the span lie play and the
+	// warmth of the room (common practice, no source).
+	real := func(t SpanTrend) bool { return 3*t.P < 0.05 && math.Abs(t.Change) > 0.015*span }
+	if !real(lo) && !real(hi) && !real(s.Trends[2]) {
+		s.Text = fmt.Sprintf("No drift of the span over %d captures (%s).", len(list), s.Order)
+		return
+	}
+	f := Finding{Kind: SpanDrift, Seen: len(list), Passes: len(list), span: span}
+	switch {
+	case real(lo) && !real(hi):
+		f.Form = "low end"
+	case real(hi) && !real(lo):
+		f.Form = "high end"
+	case lo.Change*hi.Change > 0 && math.Abs(lo.Change-hi.Change) < 0.3*math.Abs(hi.Change):
+		f.Form = "both ends alike"
+	default:
+		f.Form = "scale"
+	}
+	// Does the travel time follow?
+	if share, ok := timeShare(list, x, s.Trends[2].Change/span); ok && share > 0.6 && share < 1.6 {
+		f.Kind = TravelChange
+	}
+	p := math.Min(lo.P, math.Min(hi.P, s.Trends[2].P))
+	s.Text = fmt.Sprintf("Over %d captures (%s) the low end moved by %+.2f %s and the high end by %+.2f %s, %+.3g and %+.3g %s per %s (p = %.2g).",
+		len(list), s.Order, lo.Change, unit, hi.Change, unit, lo.Slope, hi.Slope, unit, per, math.Min(1, 3*p))
+	for _, c := range sorted {
+		for i := range c.Findings {
+			if k := c.Findings[i].Kind; k == SpanDrift || k == TravelChange {
+				return // it is counted with that capture
+			}
+		}
+	}
+	likely, because := likelihoods(&f)
+	s.asides = append(s.asides, newAside(f.Kind, likely, math.Min(1, math.Max(math.Abs(lo.Change), math.Abs(hi.Change))/(0.04*span))*(1-math.Min(1, 3*p)), s.Text, because))
+}
+
+// timeShare is the relative change of the travel time over that of the span.
+func timeShare(list []steady, x []float64, span float64) (float64, bool) {
+	var at, rel []float64
+	for d := range 2 {
+		var t []float64
+		var when []float64
+		for i, c := range list {
+			for _, s := range c.sweeps[d] {
+				t, when = append(t, s.time*s.drive), append(when, x[i]) // time goes with one over the drive
+			}
+		}
+		m := medianOf(t)
+		for i := range t {
+			at, rel = append(at, when[i]), append(rel, t[i]/m)
+		}
+	}
+	if len(at) < TrendLeast || math.Abs(span) < 0.015 {
+		return 0, false
+	}
+	ts := stats.TheilSen(at, rel, 0.95)
+	if math.IsNaN(ts.Slope) {
+		return 0, false
+	}
+	return ts.Slope * (x[len(x)-1] - x[0]) / span, true
+}
+
+// different says which captures do not fit the first one of their coupling as
+// captures of one actuator: at least two of span, sense of drive and travel
+// time differ, and no single fault explains it.
+func different(captures []*Capture) []string {
+	out := []string{}
+	var first [2]*steady
+	for _, c := range captures {
+		i := 0
+		if c.Free {
+			i = 1
+		}
+		s := steadyOf(c)
+		if first[i] == nil {
+			first[i] = &s
+			continue
+		}
+		if why := otherActuator(first[i], &s); why != "" {
+			out = append(out, fmt.Sprintf("%s and %s look like different actuators: %s", first[i].c.Source, c.Source, why))
+		}
+	}
+	return out
+}
+
+// otherActuator says why two captures are not of one actuator, or "".
+func otherActuator(a, b *steady) string {
+	var why []string
+	if a.c.Sense*b.c.Sense < 0 {
+		why = append(why, "positive drive raises the reading in one and lowers it in the other")
+	}
+	q := (b.high - b.low) / (a.high - a.low)
+	// A third: more than faults of the travel or of the track leave unnoticed
+	// in the captures themselves (common practice, no source).
+	far := math.Log(4. / 3)
+	apart := !math.IsNaN(q) && a.c.Unit == b.c.Unit && math.Abs(math.Log(q)) > far
+	if apart {
+		why = append(why, fmt.Sprintf("span %.2f and %.2f %s", a.high-a.low, b.high-b.low, a.c.Unit))
+	}
+	var t []float64
+	for d := range a.sweeps {
+		if len(a.sweeps[d]) > 0 && len(b.sweeps[d]) > 0 {
+			speed, band := speedRatio(a.c, b.c, a.sweeps[d], b.sweeps[d])
+			if !band.Has(speed) {
+				t = append(t, 1/speed)
+			}
+		}
+	}
+	if len(t) > 0 {
+		r := math.Log(medianOf(t))
+		// A jam shortens span and time alike.
+		if !apart || math.Abs(r-math.Log(q)) > far {
+			why = append(why, fmt.Sprintf("travel time %.0f %% of the other's", 100*medianOf(t)))
+		}
+	}
+	if a.c.Unit != b.c.Unit {
+		why = append(why, fmt.Sprintf("feedback in %s and in %s", a.c.Unit, b.c.Unit))
+	}
+	if len(why) < 2 {
+		return ""
+	}
+	return strings.Join(why, "; ")
+}

@@ -1,0 +1,242 @@
+package analyze
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/stat/distuv"
+)
+
+// GoodSide is the kind of the evidence that comparing an actuator with its
+// like on the healthy side gives.
+const GoodSide Kind = "good side"
+
+// SideBySide compares an actuator with one of its kind on the healthy side.
+// Fields that the captures do not tell are absent.
+type SideBySide struct {
+	Used bool `json:"used"`
+	// Span and Speed are those of this actuator over the good side's, the
+	// speed at the same drive, both ways together; in the intervals lie those
+	// of healthy pairs.
+	Span      *float64 `json:"span_ratio,omitempty"`
+	SpanGood  Interval `json:"span_good"`
+	Speed     *float64 `json:"speed_ratio,omitempty"`
+	SpeedGood Interval `json:"speed_good"`
+	Mirrored  bool     `json:"mirrored"` // the drive's sense is the other way round
+	// Slow are the bands, in percent of the span, in which this side is slower
+	// than the other by more than its unevenness elsewhere.
+	Slow []Interval `json:"slow_bands_percent"`
+	Text string     `json:"text"`
+
+	asides []aside
+}
+
+// sideSpan is how far, as a share, the spans of two healthy sides may differ:
+// both actuators' own tolerance, and doors that are not built alike (common
+// practice, no source).
+const sideSpan = 0.12
+
+// compareSides compares the coupled captures of an actuator with those of the
+// healthy side; nil when there are none of either.
+func compareSides(now, good []*Capture) *SideBySide {
+	var mine, theirs []steady
+	for _, c := range now {
+		if !c.Free {
+			mine = append(mine, steadyOf(c))
+		}
+	}
+	for _, c := range good {
+		theirs = append(theirs, steadyOf(c))
+	}
+	if len(mine) == 0 || len(theirs) == 0 {
+		return nil
+	}
+	r := &SideBySide{Slow: []Interval{}, SpanGood: Interval{1 - sideSpan, 1 + sideSpan}}
+	for _, c := range good {
+		if v := Judge(c).Verdict; v.Conclusion > NoFault {
+			r.Text = fmt.Sprintf("The good side shows a fault itself (%s: %s), so nothing was compared with it.", c.Source, v.Conclusion)
+			return r
+		}
+	}
+	a, b := joinSteady(theirs), joinSteady(mine)
+	r.Used = true
+	r.Mirrored = a.c.Sense*b.c.Sense < 0
+	span, speed := math.NaN(), math.NaN()
+	if a.c.Unit == b.c.Unit && a.high > a.low && b.high > b.low {
+		span = (b.high - b.low) / (a.high - a.low)
+	}
+	var s []float64
+	for d := range a.sweeps {
+		// A mirrored door goes down where the other goes up.
+		e := d
+		if r.Mirrored {
+			e = 1 - d
+		}
+		if len(a.sweeps[d]) > 0 && len(b.sweeps[e]) > 0 {
+			x, band := speedRatio(a.c, b.c, a.sweeps[d], b.sweeps[e])
+			s = append(s, x)
+			r.SpeedGood = band
+		}
+	}
+	speed = mean(s)
+	r.Span, r.Speed = known(span), known(speed)
+	r.slowBands(a.c, b.c)
+	r.weigh(span, speed)
+	return r
+}
+
+func mean(x []float64) float64 {
+	sum := 0.0
+	for _, v := range x {
+		sum += v
+	}
+	return sum / float64(len(x)) // NaN for none
+}
+
+// joinSteady takes several captures of one side together.
+func joinSteady(list []steady) steady {
+	out := list[0]
+	var low, high []float64
+	out.sweeps = [2][]fullSweep{}
+	for _, s := range list {
+		if s.high > s.low {
+			low, high = append(low, s.low), append(high, s.high)
+		}
+		for d := range s.sweeps {
+			out.sweeps[d] = append(out.sweeps[d], s.sweeps[d]...)
+		}
+	}
+	out.low, out.high = medianOf(low), medianOf(high)
+	return out
+}
+
+// weigh turns the comparison into evidence. Two doors are not alike, so every
+// likelihood is modest: none moves the odds by more than about eight.
+func (r *SideBySide) weigh(span, speed float64) {
+	// z is how many deviations lie between the ratio and 1; the bands are two.
+	z := func(x float64, band Interval) float64 {
+		if math.IsNaN(x) || !(x > 0) || !(band.From > 0) {
+			return 0
+		}
+		if x < 1 {
+			return 2 * math.Log(x) / math.Log(band.From) * -1
+		}
+		return 2 * math.Log(x) / math.Log(band.To)
+	}
+	zs, zv := z(span, r.SpanGood), z(speed, r.SpeedGood)
+	strength := func(z float64) float64 {
+		return math.Max(0, 1-distuv.UnitNormal.Survival(math.Abs(z))/distuv.UnitNormal.Survival(2))
+	}
+	add := func(p shown, strength float64, text, because string) {
+		r.asides = append(r.asides, newAside(GoodSide, p, strength, text, because))
+		if r.Text != "" {
+			r.Text += " "
+		}
+		r.Text += text
+	}
+	if math.Abs(zs) > 2 {
+		text := fmt.Sprintf("It reads %.0f %% of the good side's span (healthy pairs: %.0f to %.0f %%).", 100*span, 100*r.SpanGood.From, 100*r.SpanGood.To)
+		l := 0.0
+		if !math.IsNaN(speed) && speed > 0 {
+			text = fmt.Sprintf("It reads %.0f %% of the good side's span (healthy pairs: %.0f to %.0f %%) and takes %.0f %% of its time.", 100*span, 100*r.SpanGood.From, 100*r.SpanGood.To, 100/speed)
+			l = travelOverScale(1/speed, span, r.SpeedGood)
+		}
+		travel, because := shown{.05, .03, .02, .3, .01}, "a shorter travel than the other side's: an obstacle, or doors that are not built alike; if the time did not shrink with it, a sensor that shows less"
+		if zs > 0 {
+			travel, because = shown{.05, .03, .02, .15, .01}, "a longer travel than the other side's: a stop that is gone, or doors that are not built alike; if the time did not grow with it, a sensor that shows more"
+		}
+		add(mixed(l, travel, shown{.05, .2, .02, .03, .05}), strength(zs), text, because)
+		return // the speed of another travel is no measure of the motor
+	}
+	switch {
+	case zv < -2:
+		text := fmt.Sprintf("It runs at %.0f %% of the good side's speed at the same drive (healthy pairs: %.0f to %.0f %%).", 100*speed, 100*r.SpeedGood.From, 100*r.SpeedGood.To)
+		add(shown{.04, .02, .3, .16, .04}, strength(zv), text, "slower than the same actuator on the other side: a tired motor, a door that drags, or doors that are not built alike")
+	case zv > 2:
+		text := fmt.Sprintf("It runs at %.0f %% of the good side's speed at the same drive (healthy pairs: %.0f to %.0f %%).", 100*speed, 100*r.SpeedGood.From, 100*r.SpeedGood.To)
+		add(shown{.05, .02, .03, .15, .03}, strength(zv), text, "faster than the same actuator on the other side: a load that is gone, or doors that are not built alike")
+	}
+	if len(r.Slow) > 0 {
+		b := r.Slow[0]
+		add(shown{.06, .02, .03, .25, .02}, 0.8, fmt.Sprintf("It is slower than the good side from %.0f to %.0f %% of the span and not elsewhere.", b.From, b.To),
+			"load at one place that the other side does not have there")
+	}
+	if r.Text != "" {
+		return
+	}
+	if math.IsNaN(span) || math.IsNaN(speed) {
+		r.Text = "The captures do not show full sweeps from stop to stop on both sides, so little could be compared."
+		return
+	}
+	r.Text = fmt.Sprintf("Span (%.0f %%) and speed (%.0f %%) are like the good side's.", 100*span, 100*speed)
+	r.asides = append(r.asides, newAside(GoodSide, shown{.9, .8, .45, .6, .85}, 1, r.Text, "a tired motor, a dragging door or a shorter travel would most likely differ from the other side"))
+}
+
+// slowBands looks for places where this side is slower than the other. Both
+// rate profiles are taken over their own medians, so that only the shape is
+// compared, and mirrored when the drives are.
+func (r *SideBySide) slowBands(good, bad *Capture) {
+	const cells = 20
+	at := func(c *Capture, d Direction) ([]float64, bool) {
+		for _, p := range c.Profiles {
+			if p.Direction != d || len(p.Points) < cells/2 || !(c.Span.Width() > 0) {
+				continue
+			}
+			var sum, n [cells]float64
+			var all []float64
+			for _, q := range p.Points {
+				i := int(float64(cells) * (q.Position - c.Span.From) / c.Span.Width())
+				if i >= 0 && i < cells && q.Passes >= 2 {
+					sum[i] += q.Rate
+					n[i]++
+					all = append(all, q.Rate)
+				}
+			}
+			m := medianOf(all)
+			out := make([]float64, cells)
+			for i := range out {
+				out[i] = sum[i] / n[i] / m // NaN where no pass was
+			}
+			return out, len(all) >= cells/2
+		}
+		return nil, false
+	}
+	// Both ways: an over-centre spring slows one way and hastens the other.
+	ratio := make([]float64, cells)
+	for _, d := range []Direction{Down, Up} {
+		e := d
+		if r.Mirrored {
+			e = -d
+		}
+		g, ok1 := at(good, d)
+		b, ok2 := at(bad, e)
+		if !ok1 || !ok2 {
+			return
+		}
+		for i := range ratio {
+			k := i
+			if r.Mirrored {
+				k = cells - 1 - i
+			}
+			ratio[k] += b[k] / g[i] / 2
+		}
+	}
+	var dev []float64
+	for _, x := range ratio {
+		if !math.IsNaN(x) {
+			dev = append(dev, math.Abs(x-1))
+		}
+	}
+	// Seals and stops at the ends differ most: the outer tenths are left out.
+	limit := math.Min(Defaults().Limits.Slow, 1-4*1.4826*medianOf(dev))
+	for i := cells / 10; i < cells-cells/10; i++ {
+		j := i
+		for j < cells-cells/10 && ratio[j] < limit {
+			j++
+		}
+		if j-i >= 2 { // one cell is a hitch
+			r.Slow = append(r.Slow, Interval{100 * float64(i) / cells, 100 * float64(j) / cells})
+		}
+		i = max(i, j)
+	}
+}
