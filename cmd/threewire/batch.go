@@ -259,7 +259,7 @@ func (o *batchFlags) run(ctx context.Context, paths []string, rf *readFlags, std
 	j.opt.ReferenceVolts, j.opt.RailBand = o.volts, o.rail
 	// fmt prints maps in the order of their keys.
 	j.settings = fmt.Sprintf("%s %s %v %v %g %g %g", batchSchema, revision(), so.Roles, so.Scale, so.Rate, o.volts, o.rail)
-	defer collectSeldom(o.workers)()
+	defer collectSeldom(o.workers, len(store.rows)+total)()
 
 	// The workers read the earlier rows while new ones are added.
 	earlier := maps.Clone(store.rows)
