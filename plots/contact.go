@@ -88,6 +88,7 @@ func (d *drawing) cell(s *sheet, fig *Figure, area box, i int) {
 		s.labels = t.labels
 		return
 	}
+	f.most = max(48, 2900/len(d.figs)) // many captures share the 300 KB of an SVG
 	f.x0, f.x1 = wholeTime(fig)
 	f.y0, f.y1 = feedbackRange(fig, d.o.Volts)
 	ax := axes{}

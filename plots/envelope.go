@@ -11,12 +11,16 @@ import (
 // pixel on a screen, 0.26 mm on paper.
 const column = 0.75
 
+// maxCells is as many cells as one line gets, however wide the page: 300 KB of
+// SVG hold that many for both channels.
+const maxCells = 800
+
 // envelope reduces a channel to lines of at most four points per cell: first,
 // lowest, highest and last reading of the cell. A glitch of a single row stays
 // as high as it was, whatever the length of the capture, and what is drawn
 // does not differ from drawing every row (the M4 reduction of Jugel, Jerzak,
 // Hackenbroich and Markl, VLDB 2014). Missing readings and gaps split the
-// line. Points are in data units.
+// line, those shorter than a cell do not show. Points are in data units.
 func envelope(t *signal.Trace, s *signal.Series, from, to float64, cells int) [][]pt {
 	a := sort.SearchFloat64s(t.Time, from)
 	b := sort.Search(len(t.Time), func(i int) bool { return t.Time[i] > to })
@@ -38,6 +42,11 @@ func envelope(t *signal.Trace, s *signal.Series, from, to float64, cells int) []
 	} else {
 		e.cells = cells
 	}
+	cell := 0.0
+	if e.cells > 0 {
+		cell = (to - from) / float64(e.cells)
+	}
+	before, split := math.Inf(-1), false // the last reading, and whether any is missing since
 	gap := 0
 	for gap < len(t.Gaps) && t.Gaps[gap].From < t.Time[a] {
 		gap++
@@ -45,16 +54,20 @@ func envelope(t *signal.Trace, s *signal.Series, from, to float64, cells int) []
 	for i := a; i < b; i++ {
 		x := t.Time[i]
 		if gap < len(t.Gaps) && x > t.Gaps[gap].From {
-			e.cut()
+			split = true
 			for gap < len(t.Gaps) && t.Gaps[gap].From < x {
 				gap++
 			}
 		}
 		lo, hi := float64(s.Min[i]), float64(s.Max[i])
 		if !(lo <= hi) {
-			e.cut()
+			split = true
 			continue
 		}
+		if split && x-before > cell {
+			e.cut()
+		}
+		before, split = x, false
 		e.add(x, lo, hi)
 	}
 	e.cut()
@@ -146,4 +159,39 @@ func clip(line []pt, x0, x1 float64) []pt {
 		}
 	}
 	return out
+}
+
+// slim leaves out points that lie within tol of the line between those it
+// keeps; the ends stay.
+func slim(p []pt, tol float64) []pt {
+	if len(p) < 3 {
+		return p
+	}
+	const most = 32 // points left out in a row, so that the time stays linear
+	out := append(make([]pt, 0, len(p)), p[0])
+	from := 0
+	for i := 2; i < len(p); i++ {
+		if i-from <= most && near(p[from+1:i], p[from], p[i], tol) {
+			continue
+		}
+		out = append(out, p[i-1])
+		from = i - 1
+	}
+	return append(out, p[len(p)-1])
+}
+
+// near tells whether all points lie within tol of the stretch from a to b.
+func near(p []pt, a, b pt, tol float64) bool {
+	dx, dy := b.x-a.x, b.y-a.y
+	long := dx*dx + dy*dy
+	for _, q := range p {
+		k := 0.0
+		if long > 0 {
+			k = math.Max(0, math.Min(1, ((q.x-a.x)*dx+(q.y-a.y)*dy)/long))
+		}
+		if ex, ey := q.x-a.x-k*dx, q.y-a.y-k*dy; ex*ex+ey*ey > tol*tol {
+			return false
+		}
+	}
+	return true
 }

@@ -69,15 +69,20 @@ func TestEnvelopeDrawsExtremesOfBins(t *testing.T) {
 
 func TestEnvelopeBreaksAtGaps(t *testing.T) {
 	nan := float32(math.NaN())
-	tr := flat(1000, map[int]float32{200: nan, 201: nan})
+	missing := map[int]float32{450: nan}
+	for i := 200; i < 300; i++ {
+		missing[i] = nan
+	}
+	tr := flat(1000, missing)
 	for i := 600; i < 1000; i++ {
 		tr.Time[i] += 5
 	}
 	tr.Gaps = []signal.Span{{From: tr.Time[599], To: tr.Time[600]}}
-	for _, cells := range []int{100, 2000} {
+	// A single missing reading shows only where every reading is drawn.
+	for cells, want := range map[int]int{100: 3, 2000: 4} {
 		lines := envelope(tr, &tr.Feedback, 0, tr.Time[999], cells)
-		if len(lines) != 3 {
-			t.Errorf("%d cells: %d lines, want 3: before the missing readings, up to the gap, and after", cells, len(lines))
+		if len(lines) != want {
+			t.Errorf("%d cells: %d lines, want %d: before the missing readings, up to the gap, and after", cells, len(lines), want)
 		}
 		for _, l := range lines {
 			for _, p := range l {

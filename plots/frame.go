@@ -11,6 +11,25 @@ type frame struct {
 	area   box
 	x0, x1 float64 // data range
 	y0, y1 float64
+	most   int // cells of a line at most, 0 means maxCells
+}
+
+// cells is how many cells the envelope of a line across the frame gets.
+func (f *frame) cells() int {
+	most := f.most
+	if most == 0 {
+		most = maxCells
+	}
+	return min(most, int(f.area.w()/column))
+}
+
+// onto turns a line in data units into one on the sheet, held within the
+// frame. What it leaves out is finer than any printer shows.
+func (f *frame) onto(p []pt) []pt {
+	for i := range p {
+		p[i] = pt{f.px(p[i].x), f.clampY(p[i].y)}
+	}
+	return slim(p, 0.06)
 }
 
 // axes says how a frame's axes are labelled.

@@ -54,29 +54,36 @@ func (d *drawing) huntPanel(s *sheet, area box) {
 	d.correlation(s, low, h)
 }
 
-// huntWindow is at most a dozen cycles of the hunt, where it turns round most
-// often, the middle first.
+// huntWindow is at most a dozen cycles of the hunt, with a little room.
 func huntWindow(f *Figure, h *analyze.Finding) (from, to float64) {
-	from, to = h.Time.From, h.Time.To
-	if hz, ok := h.Measure("frequency"); ok && hz > 0 && (to-from)*hz > 12 {
-		width := 12 / hz
-		mid := (from + to - width) / 2
-		start, most := mid, turns(f.Capture.Moves, mid, width)
-		for i := range f.Capture.Moves {
-			t := f.Capture.Moves[i].Time.From
-			if t < from || t > to-width {
-				continue
-			}
-			n := turns(f.Capture.Moves, t, width)
-			if n > most || n == most && math.Abs(t-mid) < math.Abs(start-mid) {
-				start, most = t, n
-			}
-		}
-		from, to = start, start+width
-	}
+	from, to = busiest(f, h, 12)
 	pad := 0.04 * (to - from)
 	a, b := wholeTime(f)
 	return math.Max(a, from-pad), math.Min(b, to+pad)
+}
+
+// busiest is the stretch of so many cycles of the hunt in which it turns round
+// most often, the middle first; all of it if it is no longer.
+func busiest(f *Figure, h *analyze.Finding, cycles float64) (from, to float64) {
+	from, to = h.Time.From, h.Time.To
+	hz, ok := h.Measure("frequency")
+	if !ok || !(hz > 0) || (to-from)*hz <= cycles {
+		return from, to
+	}
+	width := cycles / hz
+	mid := (from + to - width) / 2
+	start, most := mid, turns(f.Capture.Moves, mid, width)
+	for i := range f.Capture.Moves {
+		t := f.Capture.Moves[i].Time.From
+		if t < from || t > to-width {
+			continue
+		}
+		n := turns(f.Capture.Moves, t, width)
+		if n > most || n == most && math.Abs(t-mid) < math.Abs(start-mid) {
+			start, most = t, n
+		}
+	}
+	return start, start + width
 }
 
 // turns is how many moves begin within width s from start on.
@@ -122,16 +129,18 @@ func (d *drawing) correlation(s *sheet, f *frame, h *analyze.Finding) {
 	f.front(ax)
 }
 
-// huntACF is the autocorrelation of the direction of drive over the hunt, in
-// even steps, for up to five cycles and half of the stretch.
+// huntACF is the autocorrelation of the direction of drive over at most forty
+// cycles of the hunt, in even steps, 25 a cycle or more, for up to five cycles
+// and half of the stretch.
 func huntACF(f *Figure, h *analyze.Finding) (r []float64, step float64) {
 	const n = 1024
-	step = h.Time.Width() / (n - 1)
+	from, to := busiest(f, h, 40)
+	step = (to - from) / (n - 1)
 	x := make([]float64, n)
 	moves := f.Capture.Moves
 	k := 0
 	for i := range x {
-		at := h.Time.From + float64(i)*step
+		at := from + float64(i)*step
 		for k < len(moves) && moves[k].Time.To < at {
 			k++
 		}

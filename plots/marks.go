@@ -190,7 +190,7 @@ func (s *sheet) number(busy *clutter, a pt, m mark) {
 	if b, ok := s.place(busy, a, s.badgeSize(), s.badgeSize()); ok {
 		s.leader(b, a)
 		busy.line([]pt{b.edge(a), a})
-		s.badge(fmt.Sprint(m.n), b)
+		s.above(func() { s.badge(fmt.Sprint(m.n), b) })
 	}
 }
 
@@ -247,10 +247,12 @@ func (d *drawing) bracket(s *sheet, f *frame, busy *clutter, m mark) {
 		return
 	}
 	s.leader(b, a)
-	s.fill(b, s.th.panel)
-	s.outline(b, s.th.mark, 0.8)
-	s.badge(fmt.Sprint(m.n), box{b.x0, b.y0, b.x0 + h, b.y1})
-	s.text(t, st, b.x0+h+0.4*s.size, b.cy(), align{0, 0.5})
+	s.above(func() {
+		s.fill(b, s.th.panel)
+		s.outline(b, s.th.mark, 0.8)
+		s.badge(fmt.Sprint(m.n), box{b.x0, b.y0, b.x0 + h, b.y1})
+		s.text(t, st, b.x0+h+0.4*s.size, b.cy(), align{0, 0.5})
+	})
 }
 
 // huntWords is the frequency and the size of a hunt.
@@ -286,8 +288,10 @@ func (d *drawing) notes(s *sheet, f *frame, busy *clutter) {
 		}
 		s.leader(b, a)
 		busy.line([]pt{b.edge(a), a})
-		s.fill(b, s.th.note)
-		s.outline(b, s.th.faint, 0.7)
-		s.paragraph(n.Text, st, b.x0+pad, b.y1-0.6*pad, 15*s.size)
+		s.above(func() {
+			s.fill(b, s.th.note)
+			s.outline(b, s.th.faint, 0.7)
+			s.paragraph(n.Text, st, b.x0+pad, b.y1-0.6*pad, 15*s.size)
+		})
 	}
 }

@@ -135,12 +135,11 @@ func (s *sheet) pairSign(x, y float64, second bool) {
 
 // shifted draws a capture's feedback with the given time as zero.
 func (d *drawing) shifted(s *sheet, f *frame, fig *Figure, zero float64, second bool) {
-	cells := int(f.area.w() / column)
 	next := f.area.x0 + 3*s.size
 	if second {
 		next += 2.5 * s.size
 	}
-	for _, l := range envelope(fig.Trace, &fig.Trace.Feedback, f.x0+zero, f.x1+zero, cells) {
+	for _, l := range envelope(fig.Trace, &fig.Trace.Feedback, f.x0+zero, f.x1+zero, f.cells()) {
 		p := clip(l, f.x0+zero, f.x1+zero)
 		var signs []pt
 		for i := range p {
@@ -150,7 +149,7 @@ func (d *drawing) shifted(s *sheet, f *frame, fig *Figure, zero float64, second 
 				next = p[i].x + 5*s.size
 			}
 		}
-		s.pairLine(p, second)
+		s.pairLine(slim(p, 0.06), second)
 		for _, q := range signs {
 			s.pairSign(q.x, q.y, second)
 		}

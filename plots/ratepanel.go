@@ -122,6 +122,7 @@ func (d *drawing) ratePanel(s *sheet, area box) {
 		a := pt{b.cx(), f.area.y1 - 0.2*s.size}
 		s.number(busy, a, m)
 	}
+	s.settle()
 }
 
 // typical is the middle one of the speeds drawn. The analysis counts time

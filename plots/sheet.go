@@ -44,6 +44,18 @@ type sheet struct {
 
 	labels []label
 	taken  []box // places that later labels must keep clear of
+	over   []func()
+}
+
+// above keeps a drawing for after the leaders, which must not strike through
+// it; settle draws what was kept.
+func (s *sheet) above(draw func()) { s.over = append(s.over, draw) }
+
+func (s *sheet) settle() {
+	for _, draw := range s.over {
+		draw()
+	}
+	s.over = nil
 }
 
 // The sizes of type relative to body text.
@@ -67,17 +79,35 @@ func (s *sheet) fill(b box, c color.NRGBA) {
 	if b.w() <= 0 || b.h() <= 0 {
 		return
 	}
-	s.polygon([]pt{{b.x0, b.y0}, {b.x1, b.y0}, {b.x1, b.y1}, {b.x0, b.y1}}, c)
+	s.polygon(b.corners(), c)
 }
 
-func (s *sheet) polygon(p []pt, c color.NRGBA) {
+func (s *sheet) polygon(p []pt, c color.NRGBA) { s.polygons([][]pt{p}, c) }
+
+// polygons fills several polygons as one path, which keeps SVG small.
+func (s *sheet) polygons(p [][]pt, c color.NRGBA) {
+	if len(p) == 0 {
+		return
+	}
 	s.color(c)
 	s.c.Fill(path(p, true))
 }
 
+// corners of a box, as a polygon.
+func (b box) corners() []pt {
+	return []pt{{b.x0, b.y0}, {b.x1, b.y0}, {b.x1, b.y1}, {b.x0, b.y1}}
+}
+
 // stroke draws an open line; dash is in points, nil is solid.
 func (s *sheet) stroke(p []pt, c color.NRGBA, width float64, dash ...float64) {
-	if len(p) < 2 {
+	if len(p) > 1 {
+		s.strokes([][]pt{p}, c, width, dash...)
+	}
+}
+
+// strokes draws several open lines as one path, which keeps SVG small.
+func (s *sheet) strokes(p [][]pt, c color.NRGBA, width float64, dash ...float64) {
+	if len(p) == 0 {
 		return
 	}
 	s.color(c)
@@ -90,7 +120,7 @@ func (s *sheet) outline(b box, c color.NRGBA, width float64, dash ...float64) {
 	s.color(c)
 	s.c.SetLineWidth(vg.Length(width))
 	s.c.SetLineDash(lengths(dash), 0)
-	s.c.Stroke(path([]pt{{b.x0, b.y0}, {b.x1, b.y0}, {b.x1, b.y1}, {b.x0, b.y1}}, true))
+	s.c.Stroke(path([][]pt{b.corners()}, true))
 }
 
 func (s *sheet) line(x0, y0, x1, y1 float64, c color.NRGBA, width float64, dash ...float64) {
@@ -117,6 +147,8 @@ func round(x, y, r float64) []pt {
 
 // hatch draws slanting lines over a box: the black-and-white way of shading.
 func (s *sheet) hatch(b box, c color.NRGBA, width, gap float64) {
+	gap = math.Max(gap, (b.w()+b.h())/400) // wide pages need no more lines than others
+	var lines [][]pt
 	for d := b.x0 - b.h() + gap/2; d < b.x1; d += gap {
 		x0, y0, x1, y1 := d, b.y0, d+b.h(), b.y1
 		if x0 < b.x0 {
@@ -128,23 +160,26 @@ func (s *sheet) hatch(b box, c color.NRGBA, width, gap float64) {
 			x1 = b.x1
 		}
 		if x1 > x0 {
-			s.line(x0, y0, x1, y1, c, width)
+			lines = append(lines, []pt{{x0, y0}, {x1, y1}})
 		}
 	}
+	s.strokes(lines, c, width)
 }
 
-func path(p []pt, closed bool) vg.Path {
+func path(lines [][]pt, closed bool) vg.Path {
 	var out vg.Path
-	for i, q := range p {
-		v := vg.Point{X: vg.Length(hundredth(q.x)), Y: vg.Length(hundredth(q.y))}
-		if i == 0 {
-			out.Move(v)
-		} else {
-			out.Line(v)
+	for _, p := range lines {
+		for i, q := range p {
+			v := vg.Point{X: vg.Length(hundredth(q.x)), Y: vg.Length(hundredth(q.y))}
+			if i == 0 {
+				out.Move(v)
+			} else {
+				out.Line(v)
+			}
 		}
-	}
-	if closed {
-		out.Close()
+		if closed {
+			out.Close()
+		}
 	}
 	return out
 }

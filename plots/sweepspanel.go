@@ -2,6 +2,7 @@ package plots
 
 import (
 	"math"
+	"slices"
 
 	"threewire/analyze"
 	"threewire/analyze/stats"
@@ -31,12 +32,15 @@ func (d *drawing) sweepsPanel(s *sheet, area box) {
 	top.grid(tax)
 	low.grid(lax)
 
-	r := math.Max(1.5, math.Min(0.35*s.size, 0.3*top.area.w()/float64(len(sw)+1)))
-	for i := range sw {
+	shown := tellingSweeps(sw)
+	r := math.Max(1.5, math.Min(0.35*s.size, 0.3*top.area.w()/float64(len(shown)+1)))
+	var spans, times [][]pt
+	for _, i := range shown {
 		x := top.px(float64(i + 1))
-		s.line(x, top.py(sw[i].Low), x, top.py(sw[i].High), s.th.faint, 0.8)
-		s.line(x, low.area.y0, x, low.py(sw[i].Transit), s.th.faint, 0.8)
+		spans = append(spans, []pt{{x, top.py(sw[i].Low)}, {x, top.py(sw[i].High)}})
+		times = append(times, []pt{{x, low.area.y0}, {x, low.py(sw[i].Transit)}})
 	}
+	s.strokes(slices.Concat(spans, times), s.th.faint, math.Min(0.8, 0.5*r))
 	if !d.o.Blank {
 		for _, up := range []bool{true, false} {
 			end := func(w *analyze.Sweep) (float64, bool) {
@@ -51,12 +55,14 @@ func (d *drawing) sweepsPanel(s *sheet, area box) {
 			s.trend(low, sw, func(w *analyze.Sweep) (float64, bool) { return w.Transit, w.Direction == dir && whole(w) })
 		}
 	}
-	for i := range sw {
+	for _, i := range shown {
 		x := top.px(float64(i + 1))
-		s.disc(x, top.py(sw[i].Low), 0.6*r, s.th.faint)
-		s.disc(x, top.py(sw[i].High), 0.6*r, s.th.faint)
+		if len(shown) <= 60 { // dots of many run together
+			s.disc(x, top.py(sw[i].Low), 0.6*r, s.th.faint)
+			s.disc(x, top.py(sw[i].High), 0.6*r, s.th.faint)
+		}
 		if !whole(&sw[i]) { // cut short: its time is not a travel time
-			s.ring(x, low.py(sw[i].Transit), 0.7*r, s.th.faint, 0.8)
+			s.ring(x, low.py(sw[i].Transit), 0.7*r, s.th.faint, math.Min(0.8, 0.5*r))
 		} else {
 			s.arrow(sw[i].Direction, x, low.py(sw[i].Transit), r)
 		}
@@ -74,11 +80,10 @@ func (d *drawing) sweepsPanel(s *sheet, area box) {
 	if d.o.Blank {
 		return
 	}
-	ends, times := newClutter(top.area), newClutter(low.area)
-	for i := range sw {
-		x := top.px(float64(i + 1))
-		ends.line([]pt{{x, top.py(sw[i].Low)}, {x, top.py(sw[i].High)}})
-		times.line([]pt{{x, low.area.y0}, {x, low.py(sw[i].Transit)}})
+	ends, paces := newClutter(top.area), newClutter(low.area)
+	for k := range spans {
+		ends.line(spans[k])
+		paces.line(times[k])
 	}
 	for _, m := range d.marks {
 		switch m.f.Kind {
@@ -91,9 +96,39 @@ func (d *drawing) sweepsPanel(s *sheet, area box) {
 			for i > 0 && !whole(&sw[i]) {
 				i--
 			}
-			s.number(times, pt{low.px(float64(i + 1)), low.py(sw[i].Transit)}, m)
+			s.number(paces, pt{low.px(float64(i + 1)), low.py(sw[i].Transit)}, m)
 		}
 	}
+	s.settle()
+}
+
+// tellingSweeps are the sweeps drawn: all of them, or of very many the lowest,
+// the highest and the slowest of each bunch, so that no odd one is missed.
+func tellingSweeps(sw []analyze.Sweep) []int {
+	const most = 200 // marks that can be told apart across a panel
+	bunch := 1
+	if len(sw) > most {
+		bunch = (3*len(sw) + most - 1) / most
+	}
+	var out []int
+	for from := 0; from < len(sw); from += bunch {
+		lowest, highest, slowest := from, from, from
+		for i := from; i < min(from+bunch, len(sw)); i++ {
+			if sw[i].Low < sw[lowest].Low {
+				lowest = i
+			}
+			if sw[i].High > sw[highest].High {
+				highest = i
+			}
+			if sw[i].Transit > sw[slowest].Transit {
+				slowest = i
+			}
+		}
+		pick := []int{lowest, highest, slowest}
+		slices.Sort(pick)
+		out = append(out, slices.Compact(pick)...)
+	}
+	return out
 }
 
 // movedEnd is the last sweep that reached the end which moved more, and the

@@ -152,25 +152,25 @@ func (d *drawing) timePanel(s *sheet, area box) {
 		}
 	}
 	d.notes(s, fb, busy)
+	s.settle()
 }
 
 // trace draws one channel.
 func (d *drawing) trace(s *sheet, f *frame, fig *Figure, ser *signal.Series, c color.NRGBA, width float64, busy *clutter) {
-	cells := int(f.area.w() / column)
-	for _, l := range envelope(fig.Trace, ser, f.x0, f.x1, cells) {
-		p := clip(l, f.x0, f.x1)
-		for i := range p {
-			p[i] = pt{f.px(p[i].x), f.clampY(p[i].y)}
-		}
+	var lines [][]pt
+	for _, l := range envelope(fig.Trace, ser, f.x0, f.x1, f.cells()) {
+		p := f.onto(clip(l, f.x0, f.x1))
 		if len(p) == 1 {
 			s.disc(p[0].x, p[0].y, width, c)
-			continue
 		}
-		s.stroke(p, c, width)
+		if len(p) > 1 {
+			lines = append(lines, p)
+		}
 		if busy != nil {
 			busy.line(p)
 		}
 	}
+	s.strokes(lines, c, width)
 }
 
 // driveTrace draws the drive; of a pulsed drive the envelope goes faint and
@@ -182,7 +182,7 @@ func (d *drawing) driveTrace(s *sheet, f *frame, busy *clutter) {
 		return
 	}
 	d.trace(s, f, d.fig, &t.Drive, mix(s.th.drive, s.th.panel, 0.35), 0.5*s.lineWidth(), nil)
-	cells := int(f.area.w() / (4 * column))
+	cells := f.cells()/4 + 1
 	sum, n := make([]float64, cells), make([]int, cells)
 	for i, x := range t.Time {
 		k := int((x - f.x0) / (f.x1 - f.x0) * float64(cells))
@@ -227,32 +227,48 @@ func (d *drawing) channel(s *sheet, f *frame, ser *signal.Series, busy *clutter,
 	if ser == nil {
 		return
 	}
-	for _, l := range envelope(d.fig.Trace, ser, f.x0, f.x1, int(f.area.w()/column)) {
-		p := clip(l, f.x0, f.x1)
-		for i := range p {
-			p[i] = pt{f.px(p[i].x), f.clampY(p[i].y)}
-		}
+	for _, l := range envelope(d.fig.Trace, ser, f.x0, f.x1, f.cells()/4+1) {
+		p := f.onto(clip(l, f.x0, f.x1))
 		s.stroke(p, s.th.faint, 0.8*s.lineWidth(), dash...)
 		busy.line(p)
 	}
 }
 
-// moveTints shades the moves by direction.
+// moveTints shades the moves by direction. Moves too short to tell apart, one
+// after the other, share a tint between the two.
 func (d *drawing) moveTints(s *sheet, frames []*frame) {
-	for i := range d.fig.Capture.Moves {
-		m := &d.fig.Capture.Moves[i]
-		for _, f := range frames {
+	for _, f := range frames {
+		fine := math.Max(1.5, 2*f.area.w()/float64(f.cells())) // points
+		var up, down, both [][]pt
+		moves := d.fig.Capture.Moves
+		for i := 0; i < len(moves); i++ {
+			m := &moves[i]
 			if !f.hasX(m.Time.From, m.Time.To) {
 				continue
 			}
 			b := box{f.clampX(m.Time.From), f.area.y0, f.clampX(m.Time.To), f.area.y1}
-			switch m.Direction {
-			case analyze.Up:
-				s.fill(b, s.th.up)
-			case analyze.Down:
-				s.fill(b, s.th.down)
+			crowd := b.w() < fine
+			for crowd && i+1 < len(moves) {
+				next := moves[i+1].Time
+				x0, x1 := f.clampX(next.From), f.clampX(next.To)
+				if !f.hasX(next.From, next.To) || x0-b.x1 > fine || x1-x0 >= fine {
+					break
+				}
+				b.x1 = x1
+				i++
+			}
+			switch {
+			case crowd && b.w() >= fine:
+				both = append(both, b.corners())
+			case m.Direction == analyze.Up && b.w() > 0:
+				up = append(up, b.corners())
+			case m.Direction == analyze.Down && b.w() > 0:
+				down = append(down, b.corners())
 			}
 		}
+		s.polygons(up, s.th.up)
+		s.polygons(down, s.th.down)
+		s.polygons(both, mix(s.th.up, s.th.down, 0.5))
 	}
 }
 
@@ -327,7 +343,7 @@ func (d *drawing) stopBands(s *sheet, f *frame, stops []analyze.Stop) {
 // noData marks stretches without readings.
 func (d *drawing) noData(s *sheet, f *frame) {
 	for _, g := range d.fig.Trace.Gaps {
-		if f.hasX(g.From, g.To) {
+		if f.hasX(g.From, g.To) && f.px(g.To)-f.px(g.From) > 1 { // finer ones do not show
 			s.hatch(box{f.clampX(g.From), f.area.y0, f.clampX(g.To), f.area.y1}, s.th.grid, 0.6, 4)
 		}
 	}
