@@ -61,8 +61,10 @@ func (w *work) run() {
 	w.findProfiles()
 
 	w.findDriveFaults()
+	w.findEdges()
 	if w.findNoMotion() {
 		w.findRails()
+		w.joinOpenEnd()
 		return
 	}
 	w.findDeadSpots()
@@ -82,6 +84,7 @@ func (w *work) run() {
 	w.findRails()
 	w.findSelfMotion()
 	w.findSupply()
+	w.joinOpenEnd()
 }
 
 // finish gives every finding its place on the span, its weights and its

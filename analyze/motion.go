@@ -32,7 +32,9 @@ func (w *work) senseOf() (int, float64) {
 		n := m.last - m.first
 		q := max(1, n/4)
 		dv := medianOf(w.v[m.last-q:m.last]) - medianOf(w.v[m.first:m.first+q])
-		if math.Abs(dv) < w.tol {
+		// What is faster than any actuator is a leap of the reading and says
+		// nothing about the sense.
+		if math.Abs(dv) < w.tol || math.Abs(dv) > 0.75*m.Duration()*w.ref/fastestTransit {
 			continue
 		}
 		if dv*float64(m.Polarity) > 0 {

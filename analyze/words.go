@@ -39,6 +39,13 @@ func (w *work) title(f *Finding) string {
 	m := func(name string) float64 { v, _ := f.Measure(name); return v }
 	switch f.Kind {
 	case DeadSpot:
+		if f.Form == "open beyond" {
+			driven := "one way"
+			if f.Direction != None {
+				driven = f.Direction.String()
+			}
+			return fmt.Sprintf("Track open beyond %s: driven %s past it the reading leaps away, driven back it returns, %.0f leaps, at rest %s.", amount(m("edge"), u), driven, m("leaps"), timesText(int(m("leaps at rest"))))
+		}
 		how := "the reading holds and then jumps"
 		if f.Form == "open" {
 			how = "the reading leaves the track and comes back further on"
@@ -213,3 +220,14 @@ func percentText(p float64) string {
 }
 
 func contains(s, sub string) bool { return strings.Contains(s, sub) }
+
+// timesText says how often.
+func timesText(n int) string {
+	switch n {
+	case 0:
+		return "never"
+	case 1:
+		return "once"
+	}
+	return fmt.Sprintf("%d times", n)
+}

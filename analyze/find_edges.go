@@ -1,0 +1,152 @@
+package analyze
+
+import (
+	"math"
+)
+
+// leap is a change of the reading faster than any actuator moves, from one
+// level that lasts to another.
+type leap struct {
+	at            float64 // s
+	before, after float64 // V
+	moving        bool    // under drive or coasting
+	direction     Direction
+	move          int
+}
+
+// listLeaps lists the leaps of the capture. Within the leap's own time the whole
+// range of the sensor would be crossed in two thirds of [fastestTransit] or
+// less; it must also stand clear of the noise and be a twentieth of the range.
+func (w *work) listLeaps() []leap {
+	const (
+		window = 0.03 // s: an input capacitor stretches a leap to about that
+		coast  = 0.35 // s after the drive, as for losses at rest
+	)
+	var out []leap
+	k, last, dir := 0, math.Inf(-1), None
+	move := -1
+	for i := 1; i < len(w.v); i++ {
+		for move+1 < len(w.moves) && w.moves[move+1].first <= i {
+			move++
+		}
+		if move >= 0 && i < w.moves[move].last {
+			// Leaps alone tell no sense: then the polarity stands for it.
+			last, dir = w.t[i], w.moves[move].Direction
+			if w.sense == 0 {
+				dir = Direction(w.moves[move].Polarity)
+			}
+		}
+		for k < i-1 && w.t[i]-w.t[k] > window {
+			k++
+		}
+		least := math.Max(4*w.tol, math.Max(0.05*w.ref, 1.5*w.ref/fastestTransit*(w.t[i]-w.t[k])))
+		if math.Abs(w.v[i]-w.v[k]) < least {
+			continue
+		}
+		l := leap{at: w.t[i], before: medianSmall(w.v[max(0, k-4) : k+1]), direction: dir, move: move, moving: w.t[k]-last < coast}
+		// It ends where the reading holds still again, 0.3 s later at most.
+		j := i
+		for j+1 < len(w.v) && w.t[j]-w.t[i] < 0.3 {
+			n := j + 1
+			for n+1 < len(w.v) && w.t[n+1]-w.t[j] <= window {
+				n++
+			}
+			if math.Abs(w.v[n]-w.v[j]) < math.Max(w.tol, 0.01*w.ref) {
+				break
+			}
+			j = n
+		}
+		l.after = medianSmall(w.v[j:min(len(w.v), j+5)])
+		if math.Abs(l.after-l.before) >= 0.05*w.ref && math.Abs(l.after-l.before) > 4*w.tol {
+			out = append(out, l)
+		}
+		i, k = j, j
+	}
+	return out
+}
+
+// findEdges looks for a place beyond which the track is open: driven past it
+// one way the reading leaps away, driven back it returns, and at rest it does
+// neither. A contact that opens by itself knows nothing of the drive: that all
+// n leaps fall into the share s of the capture that moves has the chance s^n,
+// that each goes with its own direction of drive 2^-(n-1).
+func (w *work) findEdges() {
+	all := w.listLeaps()
+	if len(all) < 2 {
+		return
+	}
+	moving := 0.0
+	for k := range w.moves {
+		moving += w.moves[k].Duration() + 0.35
+	}
+	share := math.Min(1, moving/math.Max(w.tr.Duration(), 1e-9))
+	// Off the track the reading is pulled toward a rail: the level nearer to
+	// one is the outside.
+	rail := func(v float64) float64 { return math.Min(math.Abs(v), math.Abs(w.ref-v)) }
+	var inside []float64
+	var in [2][2]int // leaps by outward or back, and direction of drive
+	var places []Occurrence
+	moves := map[int]bool{}
+	atRest := 0
+	when := Interval{math.Inf(1), math.Inf(-1)}
+	for _, l := range all {
+		out, v := 0, l.before
+		if rail(l.before) < rail(l.after) {
+			out, v = 1, l.after
+		}
+		if !l.moving || l.direction == None {
+			atRest++
+			continue
+		}
+		in[out][side(l.direction)]++
+		inside = append(inside, v)
+		moves[l.move] = true
+		when = when.widen(l.at)
+		places = append(places, Occurrence{Interval{l.at, l.at}, Interval{math.Min(l.before, l.after), math.Max(l.before, l.after)}, l.direction})
+	}
+	n := len(inside)
+	if n < 2 || len(moves) < 2 || 8*atRest > n {
+		return
+	}
+	// Beyond the place lies the end of the travel: out one way, back the other.
+	fits := max(in[0][1]+in[1][0], in[0][0]+in[1][1])
+	if 10*fits < 9*n {
+		return
+	}
+	dir := Up
+	if in[0][0]+in[1][1] > in[0][1]+in[1][0] {
+		dir = Down
+	}
+	p := math.Pow(share, float64(n)) * math.Pow(0.5, float64(n-1))
+	spread := quantileOf(inside, 0.9) - quantileOf(inside, 0.1)
+	if p > w.lim.Significance || spread > 0.15*w.ref {
+		return
+	}
+	if w.sense == 0 {
+		dir = None
+	}
+	edge := medianOf(inside)
+	f := Finding{Kind: DeadSpot, Form: "open beyond", Direction: dir, Tie: TiedToPosition, TieP: p, Time: when, Places: places,
+		Volts: Interval{quantileOf(inside, 0.1), quantileOf(inside, 0.9)}, Seen: len(moves), Passes: len(moves), Strength: 1 - math.Max(p, 1e-6),
+		Event: "open end", Measures: []Measure{{"edge", edge, w.unit()}, {"leaps", float64(n), ""}, {"leaps at rest", float64(atRest), ""}}}
+	w.found = append(w.found, f)
+}
+
+// joinOpenEnd makes one event of a track that is open beyond a place and of
+// what follows from it: a reading at the rail, a control that hunts, a shaft
+// that seems to slip, to stand or to go one way only.
+func (w *work) joinOpenEnd() {
+	open := false
+	for _, f := range w.found {
+		open = open || f.Kind == DeadSpot && f.Form == "open beyond"
+	}
+	if !open {
+		return
+	}
+	for i := range w.found {
+		switch f := &w.found[i]; f.Kind {
+		case AtRail, Hunting, GearSlip, OneWay, NoMotion, Pauses, Jam, EndLoss, Dropouts, SlowZone, StickSlip, WeakDrive, DeadSpot, NoisyTrack:
+			f.Event = "open end"
+		}
+	}
+}
