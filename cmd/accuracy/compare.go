@@ -154,7 +154,8 @@ func (o *outcome) compareJam(t *fixtures.Truth, all []analyze.Finding, span floa
 		}
 		return
 	}
-	if t.Jam.Touched == 0 {
+	// Where the object looks like a stop nobody is asked to find it.
+	if t.Jam.Touched == 0 || !t.Decidable {
 		return
 	}
 	o.Jam = &placeFound{Error: math.Inf(1)}

@@ -73,7 +73,7 @@ func TestCount(t *testing.T) {
 
 // Findings set against a truth made by hand: a span of 4 V from 0.5 V.
 func TestMeasure(t *testing.T) {
-	truth := &fixtures.Truth{Fault: string(fixtures.DeadSpot), Component: fixtures.Sensor, RateHz: 100,
+	truth := &fixtures.Truth{Fault: string(fixtures.DeadSpot), Component: fixtures.Sensor, Decidable: true, RateHz: 100,
 		Shown: fixtures.TrueShown{Low: 0.5, High: 4.5}, Front: fixtures.TrueFront{PerVolt: 1, Resolution: 0.01},
 		DeadSpots: []fixtures.TrueSpot{
 			{Kind: "open", Shown: 3, SeenFrom: 2, SeenTo: 2.2},

@@ -107,7 +107,7 @@ func (f *figures) rows() []row {
 		{name: "edge of a dead spot, error of span", err: &f.Edge, aim: "median <= 1.5 %"},
 		{name: "centre of a dead spot, error of span", err: &f.Centre, aim: "median <= 1.5 %"},
 		{name: "captures with a false spot", share: &f.FalseSpot},
-		{name: "jams found, of those met", share: &f.JamFound},
+		{name: "jams found, of decidable ones", share: &f.JamFound},
 		{name: "place of a jam, error of span", err: &f.Jam, aim: "median <= 1.5 %"},
 		{name: "healthy with a false jam", share: &f.FalseJam},
 		{name: "hunting found", share: &f.HuntFound},
