@@ -23,11 +23,13 @@ func (c Case) Judge() *Report {
 	if sides != nil {
 		beside = append(beside, sides.asides...)
 	}
-	r := judge(now, beside)
-	r.Series, r.Sides, r.Good, r.Before = series, sides, c.Good, c.Before
+	var repair *Repair
 	if len(c.Before) > 0 {
-		r.Repair = ProveRepair(c.Before, now)
+		repair = ProveRepair(c.Before, now)
+		beside = append(beside, repair.asides...)
 	}
+	r := judge(now, beside)
+	r.Series, r.Sides, r.Good, r.Repair, r.Before = series, sides, c.Good, repair, c.Before
 	return r
 }
 

@@ -126,9 +126,9 @@ func TestGoodSide(t *testing.T) {
 		atLeast float64
 	}{
 		{"like it", newDraft(9).sweeps(3), Motor, false, "are like the good side's", 0, -1},
-		{"slow", slow.sweeps(3), Motor, true, "of the good side's speed", 2.2, 0.7},
-		{"short", short.sweeps(3), DoorMechanism, true, "of the good side's span", 2.2, 0.7},
-		{"scale", scaled.sweeps(3), FeedbackSensor, true, "and takes 1", 2.2, 0.3},
+		{"slow", slow.sweeps(3), Motor, true, "of the good side's speed", 1.5, 0.7},
+		{"short", short.sweeps(3), DoorMechanism, true, "of the good side's span", 1.5, 0.7},
+		{"scale", scaled.sweeps(3), FeedbackSensor, true, "and takes 1", 1.5, 0.3},
 	} {
 		bad := examineWith(t, c.bad, nil, false)
 		odds := func(r *Report) float64 { return math.Log(chanceOf(r, c.fault) / chanceOf(r, NoFault)) }

@@ -27,6 +27,8 @@ type Repair struct {
 	Findings []Repaired    `json:"findings"`
 	New      []RepairedNew `json:"new"`
 	Missing  []string      `json:"still_missing"` // what would prove it
+
+	asides []aside // what is wrong now, by comparison with before
 }
 
 // Repaired is one finding of before and what became of it.
@@ -84,12 +86,13 @@ func ProveRepair(before, after []*Capture) *Repair {
 			}
 		}
 	}
-	r.conclude(before)
+	r.travelRepaired(before, after)
+	r.conclude()
 	return r
 }
 
 // conclude draws the result from the single findings.
-func (r *Repair) conclude(before []*Capture) {
+func (r *Repair) conclude() {
 	stays, unclear := "", ""
 	kept := 1.0
 	for _, f := range r.Findings {
@@ -113,6 +116,9 @@ func (r *Repair) conclude(before []*Capture) {
 	switch {
 	case len(r.Findings) == 0:
 		r.Result = RepairUnclear
+		if news != "" {
+			r.Result = RepairNotProven
+		}
 		r.Missed = 1
 		r.Text = "The captures before the repair show nothing wrong, so there is nothing whose absence would prove it."
 		r.Missing = appendNew(r.Missing, "a capture before the repair that shows the complaint")

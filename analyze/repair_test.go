@@ -91,11 +91,15 @@ func TestRepair(t *testing.T) {
 		{"jam gone", jam, func(s uint64) *draft { return newDraft(s).sweeps(5) }, RepairProven, "is gone (jam"},
 		{"jam, stronger drive after", jam, strong, RepairUnclear, "might have been missed: jam"},
 		{"other thing instead", jam, func(s uint64) *draft { return hole(s, 1).sweeps(5) }, RepairNotProven, "something new does: dead spot"},
+		{"worse than before", func(s uint64) *draft { return newDraft(s).sweeps(3) }, func(s uint64) *draft { d := newDraft(s); d.hi = 3.6; return d.sweeps(3) }, RepairNotProven, "New after it: jam"},
 		{"nothing before", func(s uint64) *draft { return newDraft(s).sweeps(3) }, func(s uint64) *draft { return newDraft(s).sweeps(3) }, RepairUnclear, "nothing whose absence"},
 		{"drop-outs, short record after", cases()["drop-outs"].make, func(s uint64) *draft { return newDraft(s).sweeps(1) }, RepairUnclear, "might have been missed: drop-outs"},
 		{"drop-outs gone", cases()["drop-outs"].make, func(s uint64) *draft { return newDraft(s).sweeps(5) }, RepairProven, "is gone (drop-outs"},
 		{"heating gone", cases()["heating"].make, func(s uint64) *draft { return newDraft(s).sweeps(5) }, RepairProven, "slower with each run"},
 		{"drift gone", cases()["span drift high end"].make, func(s uint64) *draft { return newDraft(s).sweeps(6) }, RepairProven, "span drift"},
+		{"jam from the start gone", func(s uint64) *draft { d := newDraft(s); d.hi = 3; return d.sweeps(3) }, func(s uint64) *draft { return newDraft(s).sweeps(3) }, RepairProven, "is gone (jam"},
+		{"weak motor renewed", func(s uint64) *draft { d := newDraft(s); d.rate = 0.45; return d.sweeps(3) }, func(s uint64) *draft { return newDraft(s).sweeps(3) }, RepairProven, "is gone (weak drive"},
+		{"put together wrong", func(s uint64) *draft { return hole(s, 1).sweeps(3) }, func(s uint64) *draft { d := newDraft(s); d.lo = 1.6; return d.sweeps(4) }, RepairNotProven, "something new does: jam"},
 		{"hunting gone, stop seen twice", cases()["hunting high"].make, func(s uint64) *draft { return newDraft(s).sweeps(2) }, RepairUnclear, "might have been missed: hunting"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -61,7 +61,7 @@ func compareSides(now, good []*Capture) *SideBySide {
 	a, b := joinSteady(theirs), joinSteady(mine)
 	r.Used = true
 	r.Mirrored = a.c.Sense*b.c.Sense < 0
-	span, speed := math.NaN(), math.NaN()
+	span := math.NaN()
 	if a.c.Unit == b.c.Unit && a.high > a.low && b.high > b.low {
 		span = (b.high - b.low) / (a.high - a.low)
 	}
@@ -78,7 +78,7 @@ func compareSides(now, good []*Capture) *SideBySide {
 			r.SpeedGood = band
 		}
 	}
-	speed = mean(s)
+	speed := mean(s)
 	r.Span, r.Speed = known(span), known(speed)
 	r.slowBands(a.c, b.c)
 	r.weigh(span, speed)
@@ -111,7 +111,7 @@ func joinSteady(list []steady) steady {
 }
 
 // weigh turns the comparison into evidence. Two doors are not alike, so every
-// likelihood is modest: none moves the odds by more than about eight.
+// likelihood is modest: none moves the odds by more than about four.
 func (r *SideBySide) weigh(span, speed float64) {
 	// z is how many deviations lie between the ratio and 1; the bands are two.
 	z := func(x float64, band Interval) float64 {
@@ -141,24 +141,24 @@ func (r *SideBySide) weigh(span, speed float64) {
 			text = fmt.Sprintf("It reads %.0f %% of the good side's span (healthy pairs: %.0f to %.0f %%) and takes %.0f %% of its time.", 100*span, 100*r.SpanGood.From, 100*r.SpanGood.To, 100/speed)
 			l = travelOverScale(1/speed, span, r.SpeedGood)
 		}
-		travel, because := shown{.05, .03, .02, .3, .01}, "a shorter travel than the other side's: an obstacle, or doors that are not built alike; if the time did not shrink with it, a sensor that shows less"
+		travel, because := shown{.08, .04, .03, .3, .02}, "a shorter travel than the other side's: an obstacle, or doors that are not built alike; if the time did not shrink with it, a sensor that shows less"
 		if zs > 0 {
-			travel, because = shown{.05, .03, .02, .15, .01}, "a longer travel than the other side's: a stop that is gone, or doors that are not built alike; if the time did not grow with it, a sensor that shows more"
+			travel, because = shown{.08, .04, .03, .2, .02}, "a longer travel than the other side's: a stop that is gone, or doors that are not built alike; if the time did not grow with it, a sensor that shows more"
 		}
-		add(mixed(l, travel, shown{.05, .2, .02, .03, .05}), strength(zs), text, because)
+		add(mixed(l, travel, shown{.08, .25, .03, .05, .08}), strength(zs), text, because)
 		return // the speed of another travel is no measure of the motor
 	}
 	switch {
 	case zv < -2:
 		text := fmt.Sprintf("It runs at %.0f %% of the good side's speed at the same drive (healthy pairs: %.0f to %.0f %%).", 100*speed, 100*r.SpeedGood.From, 100*r.SpeedGood.To)
-		add(shown{.04, .02, .3, .16, .04}, strength(zv), text, "slower than the same actuator on the other side: a tired motor, a door that drags, or doors that are not built alike")
+		add(shown{.08, .04, .35, .2, .06}, strength(zv), text, "slower than the same actuator on the other side: a tired motor, a door that drags, or doors that are not built alike")
 	case zv > 2:
 		text := fmt.Sprintf("It runs at %.0f %% of the good side's speed at the same drive (healthy pairs: %.0f to %.0f %%).", 100*speed, 100*r.SpeedGood.From, 100*r.SpeedGood.To)
-		add(shown{.05, .02, .03, .15, .03}, strength(zv), text, "faster than the same actuator on the other side: a load that is gone, or doors that are not built alike")
+		add(shown{.08, .03, .05, .2, .05}, strength(zv), text, "faster than the same actuator on the other side: a load that is gone, or doors that are not built alike")
 	}
 	if len(r.Slow) > 0 {
 		b := r.Slow[0]
-		add(shown{.06, .02, .03, .25, .02}, 0.8, fmt.Sprintf("It is slower than the good side from %.0f to %.0f %% of the span and not elsewhere.", b.From, b.To),
+		add(shown{.08, .03, .05, .3, .03}, 0.8, fmt.Sprintf("It is slower than the good side from %.0f to %.0f %% of the span and not elsewhere.", b.From, b.To),
 			"load at one place that the other side does not have there")
 	}
 	if r.Text != "" {

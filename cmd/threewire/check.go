@@ -27,8 +27,19 @@ evidence, what the capture cannot tell, the next test and the cautions.
   threewire check --profile left-door.profile capture.csv
   threewire check --drive 2 --feedback "Channel B" capture.csv
 
+Several FILEs are captures of one actuator, taken one after the other; they
+are put in the order of their wall-clock starts when all have one. With
+--before, they are captures after a repair, and whether it is proven is a
+result of its own: what was wrong must be gone, and the captures after it must
+have been able to show it.
+
+  threewire check march.csv april.csv may.csv june.csv july.csv
+  threewire check --before broken.csv repaired.csv
+  threewire check --good-side right-door.csv left-door.csv
+
 Exit codes: 0 no fault found, 1 fault found, 2 wrong use or unreadable input,
-3 cannot tell.
+3 cannot tell. With --before: 0 no fault found and the repair proven, 1 fault
+found or the old one still there, 3 cannot tell.
 
 Flags:
 `
@@ -38,6 +49,8 @@ func check(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 	fs := pflag.NewFlagSet("check", pflag.ContinueOnError)
 	fs.SetOutput(io.Discard)
 	free := fs.StringArray("free", nil, "`FILE` of the same actuator uncoupled from its door (may be repeated)")
+	before := fs.StringArray("before", nil, "`FILE` of the same actuator before a repair; the others are after it (may be repeated)")
+	goodSide := fs.StringArray("good-side", nil, "`FILE` of the same kind of actuator on the healthy side (may be repeated)")
 	asJSON := fs.Bool("json", false, "print the whole result as JSON (schema "+analyze.SchemaVersion+")")
 	nominal := fs.String("profile", "", "`FILE` with what a known good actuator does (threewire profile makes one)")
 	volts := fs.Float64("reference-volts", 5, "sensor supply in `V`, when no reference was logged")
@@ -69,15 +82,12 @@ func check(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 	if err != nil {
 		return fail(err)
 	}
-	if err := report.keep(slices.Concat(fs.Args(), *free)); err != nil {
+	all := slices.Concat(fs.Args(), *free, *before, *goodSide)
+	if err := report.keep(all); err != nil {
 		return fail(err)
 	}
-	given := map[string]bool{}
-	for _, p := range append(fs.Args(), *free...) {
-		if given[p] {
-			return fail(fmt.Errorf("%s is given twice: one capture is no second piece of evidence", p))
-		}
-		given[p] = true
+	if err := onlyOnce(all); err != nil {
+		return fail(err)
 	}
 	opt := analyze.Defaults()
 	opt.ReferenceVolts, opt.RailBand = *volts, *rail
@@ -86,29 +96,30 @@ func check(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 			return fail(err)
 		}
 	}
-	var captures []*analyze.Capture
-	var traces []*signal.Trace
-	add := func(path string, uncoupled bool) error {
-		o := opt
-		o.Free = uncoupled
-		t, c, err := examineFile(ctx, path, stdin, rf, o)
-		if err != nil {
-			return err
+	var what analyze.Case
+	var traces, others []*signal.Trace // of the captures judged; of those beside
+	for _, g := range []struct {
+		paths  []string
+		free   bool
+		list   *[]*analyze.Capture
+		traces *[]*signal.Trace
+	}{
+		{fs.Args(), false, &what.Now, &traces},
+		{*free, true, &what.Now, &traces},
+		{*before, false, &what.Before, &others},
+		{*goodSide, false, &what.Good, &others},
+	} {
+		for _, p := range g.paths {
+			o := opt
+			o.Free = g.free
+			t, c, err := examineFile(ctx, p, stdin, rf, o)
+			if err != nil {
+				return fail(err)
+			}
+			*g.list, *g.traces = append(*g.list, c), append(*g.traces, t)
 		}
-		captures, traces = append(captures, c), append(traces, t)
-		return nil
 	}
-	for _, p := range fs.Args() {
-		if err := add(p, false); err != nil {
-			return fail(err)
-		}
-	}
-	for _, p := range *free {
-		if err := add(p, true); err != nil {
-			return fail(err)
-		}
-	}
-	result := analyze.Judge(captures...)
+	result := what.Judge()
 	if report.path != "" {
 		if err := writeReport(report.path, result, traces, ro); err != nil {
 			return fail(err)
@@ -118,15 +129,34 @@ func check(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 	case *asJSON:
 		enc := json.NewEncoder(stdout)
 		enc.SetIndent("", "  ")
-		if err := enc.Encode(jsonReport{Report: result, Columns: jsonColumns(traces)}); err != nil {
+		if err := enc.Encode(jsonReport{Report: result, Columns: jsonColumns(traces), Beside: jsonColumns(others)}); err != nil {
 			return fail(err)
 		}
 	case *brief:
 		fmt.Fprintln(stdout, headline(&result.Verdict))
+		if r := result.Repair; r != nil {
+			fmt.Fprintln(stdout, repairLine(r))
+		}
 	default:
-		writeText(stdout, result, traces, paint(stdout))
+		writeText(stdout, result, traces, others, paint(stdout))
 	}
-	return exitCode(result.Verdict.Conclusion)
+	return repairCode(result)
+}
+
+// repairCode is the exit code of a check: that of the verdict, and after a
+// repair also that of its proof.
+func repairCode(r *analyze.Report) int {
+	code := exitCode(r.Verdict.Conclusion)
+	if r.Repair == nil || code == exitFault {
+		return code
+	}
+	switch r.Repair.Result {
+	case analyze.RepairNotProven:
+		return exitFault
+	case analyze.RepairUnclear:
+		return exitCannotTell
+	}
+	return code
 }
 
 // swapped refuses a capture whose drive glides and whose feedback switches:

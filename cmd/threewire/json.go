@@ -10,6 +10,9 @@ import (
 type jsonReport struct {
 	*analyze.Report
 	Columns [][]jsonColumn `json:"columns"`
+	// Beside are the columns of the captures before a repair and of the good
+	// side, in this order.
+	Beside [][]jsonColumn `json:"columns_beside,omitempty"`
 }
 
 // jsonColumn says which column took which role and why.

@@ -37,7 +37,7 @@ func sure(p float64) string {
 
 // writeText is the output for a person: verdict, evidence, limits, next test,
 // cautions, and how the file was read. Colour only repeats what words say.
-func writeText(w io.Writer, rep *analyze.Report, traces []*signal.Trace, colour bool) {
+func writeText(w io.Writer, rep *analyze.Report, traces, others []*signal.Trace, colour bool) {
 	v := &rep.Verdict
 	strong := func(s string) string {
 		if colour {
@@ -49,6 +49,10 @@ func writeText(w io.Writer, rep *analyze.Report, traces []*signal.Trace, colour 
 	if v.Conclusion != analyze.CannotTell && v.Conclusion != analyze.NoFault {
 		fmt.Fprintf(w, "Part: %s (%s)\n", v.Part, sure(partChance(v, v.Part)))
 	}
+	if rep.Repair != nil {
+		fmt.Fprintln(w, strong(repairLine(rep.Repair)))
+	}
+	writeTogether(w, rep, strong)
 	section(w, strong("Chances"))
 	for _, c := range v.Chances {
 		fmt.Fprintf(w, "  %-18s %s\n", c.Fault, sure(c.Probability))
@@ -93,29 +97,39 @@ func writeText(w io.Writer, rep *analyze.Report, traces []*signal.Trace, colour 
 	list(w, strong("Cautions"), v.Cautions)
 	section(w, strong("How it was read"))
 	for i, c := range rep.Captures {
-		item(w, readLine(c, traces[i]))
-		for _, col := range traces[i].Columns {
-			if col.Role != signal.Unused {
-				note(w, columnLine(col))
-			}
+		writeRead(w, c, traces[i], "")
+	}
+	for i, c := range rep.Before {
+		writeRead(w, c, others[i], ", before the repair")
+	}
+	for i, c := range rep.Good {
+		writeRead(w, c, others[len(rep.Before)+i], ", good side")
+	}
+}
+
+// writeRead says how one capture was read.
+func writeRead(w io.Writer, c *analyze.Capture, t *signal.Trace, which string) {
+	item(w, readLine(c, t, which))
+	for _, col := range t.Columns {
+		if col.Role != signal.Unused {
+			note(w, columnLine(col))
 		}
-		if a := c.Against; a != nil && a.Used {
-			note(w, a.Text)
-		}
-		for _, n := range c.Notes {
-			note(w, "Note: "+n)
-		}
+	}
+	if a := c.Against; a != nil && a.Used {
+		note(w, a.Text)
+	}
+	for _, n := range c.Notes {
+		note(w, "Note: "+n)
 	}
 }
 
 // readLine says what was in a file.
-func readLine(c *analyze.Capture, t *signal.Trace) string {
-	free := ""
+func readLine(c *analyze.Capture, t *signal.Trace, which string) string {
 	if c.Free {
-		free = ", uncoupled"
+		which = ", uncoupled" + which
 	}
 	return fmt.Sprintf("%s%s: %d rows, %.1f s, one every %s; %d moves, %d full sweeps, feedback %.2f to %.2f %s, noise %s",
-		c.Source, free, c.Rows, c.Duration, stepText(t.RowStep), len(c.Moves), len(c.Sweeps), c.Span.From, c.Span.To, c.Unit, noiseText(c))
+		c.Source, which, c.Rows, c.Duration, stepText(t.RowStep), len(c.Moves), len(c.Sweeps), c.Span.From, c.Span.To, c.Unit, noiseText(c))
 }
 
 func noiseText(c *analyze.Capture) string {

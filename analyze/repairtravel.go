@@ -1,0 +1,95 @@
+package analyze
+
+import (
+	"fmt"
+	"math"
+)
+
+// repairSpan is how far, as a share, the travel of one actuator may differ
+// between two captures in good order: play, seals, and a new actuator's own
+// track (common practice, no source).
+const repairSpan = 0.06
+
+// travelRepaired compares the travel itself before and after: a stop that
+// lies further out, or a higher speed, shows what was wrong before even where
+// the capture before could not know it, and a shorter or slower travel after
+// it is new.
+func (r *Repair) travelRepaired(before, after []*Capture) {
+	pick := func(list []*Capture, free bool) (steady, bool) {
+		var s []steady
+		for _, c := range list {
+			if x := steadyOf(c); c.Free == free && x.high > x.low {
+				s = append(s, x)
+			}
+		}
+		if len(s) == 0 {
+			return steady{}, false
+		}
+		return joinSteady(s), true
+	}
+	for _, free := range []bool{false, true} {
+		b, ok1 := pick(before, free)
+		a, ok2 := pick(after, free)
+		if !ok1 || !ok2 || a.c.Unit != b.c.Unit {
+			continue
+		}
+		ratio := (b.high - b.low) / (a.high - a.low)
+		var speeds []float64
+		band := Interval{0, math.Inf(1)}
+		for d := range a.sweeps {
+			if len(a.sweeps[d]) > 0 && len(b.sweeps[d]) > 0 {
+				var s float64
+				s, band = speedRatio(a.c, b.c, a.sweeps[d], b.sweeps[d])
+				speeds = append(speeds, s) // of before over after, by time
+			}
+		}
+		speed := mean(speeds)
+		switch {
+		case ratio < 1-repairSpan:
+			r.gone(b.c, Jam, fmt.Sprintf("Before, the travel ended at %.0f %% of what it is now.", 100*ratio), stallsAt(b.c), stallsAt(a.c))
+		case ratio > 1+repairSpan:
+			r.worse(a.c, Jam, fmt.Sprintf("The travel ends at %.0f %% of what it was before the repair.", 100/ratio), shown{.03, .06, .03, .3, .02},
+				"the same actuator reached further before: something is in the way now, or it was put together otherwise")
+		case speed < band.From: // not for NaN
+			r.gone(b.c, WeakDrive, fmt.Sprintf("Before, it ran at %.0f %% of the speed that it has now.", 100*speed), sweepsOf(b), sweepsOf(a))
+		case speed > band.To:
+			r.worse(a.c, WeakDrive, fmt.Sprintf("It runs at %.0f %% of the speed that it had before the repair.", 100/speed), shown{.03, .01, .2, .25, .04},
+				"the same actuator ran faster before at the same drive: it drags now, or its motor is weaker")
+		}
+	}
+}
+
+// worse adds something that is wrong now and was not before.
+func (r *Repair) worse(a *Capture, k Kind, text string, p shown, because string) {
+	r.New = append(r.New, RepairedNew{a.Source, k, text})
+	r.asides = append(r.asides, newAside(k, p, 0.9, text, because))
+}
+
+// gone adds something that was wrong in each of seen tries and in none of the
+// tries after, unless a finding says so already.
+func (r *Repair) gone(b *Capture, k Kind, text string, seen, after int) {
+	for _, f := range r.Findings {
+		if f.Finding == k {
+			return
+		}
+	}
+	f := Repaired{Capture: b.Source, Finding: k, Text: text, Seen: seen, Of: seen, After: after, Missed: missedChance(seen, seen, after)}
+	f.State, f.Because = "gone", fmt.Sprintf("%d of %d before, none of %d after: chance of having missed it %s", seen, seen, after, chanceText(f.Missed))
+	if f.Missed > repairLimit {
+		f.State = "not seen"
+		f.Because = fmt.Sprintf("%s: chance of having missed it %s; %d more arrivals at the stops without it would prove the repair", k, chanceText(f.Missed), passesFor(seen, seen, repairLimit)-after)
+	}
+	r.Findings = append(r.Findings, f)
+}
+
+func stallsAt(c *Capture) int {
+	n := 0
+	for _, s := range c.Stops {
+		if s.Extreme {
+			n = max(n, s.Stalls)
+		}
+	}
+	return n
+}
+
+func sweepsOf(s steady) int { return len(s.sweeps[0]) + len(s.sweeps[1]) }
