@@ -38,7 +38,7 @@ what is left of the path, dated folders aside, is the actuator:
 
   Rig 3/left-temperature-door-2026-03-01.csv
   Rig 3/left-temperature-door-2026-03-01-free.csv   judged together with it
-  Rig 3/left-temperature-door-2026-04-02-after.csv  the same actuator, repaired
+  Rig 3/left-temperature-door-2026-04-02-after.csv  compared with the last -before
 
 Other names: --key with a regular expression that is matched against the path.
 Its group actuator is the actuator; free and coupled, when they match, say which

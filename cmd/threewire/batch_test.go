@@ -305,16 +305,3 @@ func TestBatchSeesSpanDrift(t *testing.T) {
 		}
 	}
 }
-
-func TestBatchBeforeAndAfter(t *testing.T) {
-	dir := t.TempDir()
-	putCapture(t, filepath.Join(dir, "mode door-2026-03-01-before.csv"), fixtures.Spec{Seed: 1, Fault: fixtures.DeadMotor, Severity: 1})
-	putCapture(t, filepath.Join(dir, "mode door-2026-03-08-after.csv"), fixtures.Spec{Seed: 1, Duration: 40})
-	out := filepath.Join(dir, "o.jsonl")
-	table, _ := mustBatch(t, dir, "--out", out)
-	rows := readOut(t, out)
-	want := fmt.Sprintf("mode door: %s before, %s after\n", rows[0].Result.Conclusion, rows[1].Result.Conclusion)
-	if rows[0].Result.Conclusion == rows[1].Result.Conclusion || !strings.Contains(table, want) {
-		t.Errorf("the table lacks %q:\n%s", want, table)
-	}
-}

@@ -38,6 +38,14 @@ func csvColumns() []struct {
 			return f(r.Joined)
 		}
 	}
+	repair := func(f func(*batchRepair) string) func(*batchRow) string {
+		return func(r *batchRow) string {
+			if r.Repair == nil {
+				return ""
+			}
+			return f(r.Repair)
+		}
+	}
 	return []struct {
 		name  string
 		value func(*batchRow) string
@@ -57,6 +65,8 @@ func csvColumns() []struct {
 		{"joined_conclusion", joined(func(v *batchVerdict) string { return v.Conclusion })},
 		{"joined_part", joined(func(v *batchVerdict) string { return v.Part })},
 		{"joined_probability", joined(func(v *batchVerdict) string { return decimal(v.Probability) })},
+		{"repair", repair(func(v *batchRepair) string { return v.Result })},
+		{"repair_text", repair(func(v *batchRepair) string { return inert(v.Text) })},
 		{"rows", result(func(r *batchResult) string { return strconv.FormatInt(r.Rows, 10) })},
 		{"duration_s", result(func(r *batchResult) string { return decimal(r.Duration) })},
 		{"sweeps", result(func(r *batchResult) string { return strconv.Itoa(r.Sweeps) })},

@@ -15,8 +15,17 @@ type batchKey struct {
 	when     string // 2026-03-01 or 2026-03-01T10:30:00; empty if the name has no date
 	phase    string // "before", "after" or empty
 	free     bool   // uncoupled from the door
-	// set is what the coupled and the free capture of one occasion share.
-	set string
+	// occasion is what the coupled and the free capture of one time share.
+	occasion string
+}
+
+// set is what captures that are judged in one go share: their occasion, or
+// the actuator when they tell what a repair did to it.
+func (k batchKey) set() string {
+	if k.phase == "before" || k.phase == "after" {
+		return k.actuator
+	}
+	return k.occasion
 }
 
 // keyer finds keys in paths and preambles. The zero value reads the names as
@@ -90,7 +99,7 @@ func (k keyer) matched(path string, m []int) batchKey {
 	}
 	key.when = plainText(when)
 	key.phase = strings.ToLower(plainText(group("phase", false)))
-	key.set = plainText(trimCaptureExt(set))
+	key.occasion = plainText(trimCaptureExt(set))
 	return key
 }
 
@@ -141,7 +150,7 @@ func nameKey(path string) batchKey {
 		kept = append(kept, p)
 	}
 	key.actuator = plainText(strings.Join(kept, "/") + name)
-	key.set = plainText(dir + set)
+	key.occasion = plainText(dir + set)
 	return key
 }
 

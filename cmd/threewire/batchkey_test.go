@@ -7,7 +7,7 @@ import (
 )
 
 func TestNameKey(t *testing.T) {
-	for _, c := range []struct{ path, actuator, when, phase, set string }{
+	for _, c := range []struct{ path, actuator, when, phase, occasion string }{
 		{"rig-3-left.csv", "rig-3-left", "", "", "rig-3-left"},
 		{"Rig 3/left-2026-03-01.csv.gz", "Rig 3/left", "2026-03-01", "", "Rig 3/left-2026-03-01"},
 		{"Rig 3/left-20260301-1430.csv", "Rig 3/left", "2026-03-01T14:30:00", "", "Rig 3/left-20260301-1430"},
@@ -26,7 +26,7 @@ func TestNameKey(t *testing.T) {
 		{"left-\xe9.csv", `left-\xe9`, "", "", `left-\xe9`},
 	} {
 		got := keyer{}.named(c.path)
-		want := batchKey{actuator: c.actuator, when: c.when, phase: c.phase, set: c.set}
+		want := batchKey{actuator: c.actuator, when: c.when, phase: c.phase, occasion: c.occasion}
 		if got != want {
 			t.Errorf("%q: %+v, want %+v", c.path, got, want)
 		}
@@ -62,7 +62,7 @@ func TestKeyPairs(t *testing.T) {
 		}
 		b.free = false
 		if a != b || a.actuator != c.actuator {
-			t.Errorf("%q and %q: %+v and %+v, want one set of %s", c.coupled, c.free, a, b, c.actuator)
+			t.Errorf("%q and %q: %+v and %+v, want one occasion of %s", c.coupled, c.free, a, b, c.actuator)
 		}
 	}
 }

@@ -52,7 +52,7 @@ func withPreamble(key batchKey, pattern *regexp.Regexp, text string) batchKey {
 	// repair, belongs together whatever the files are called. Without a day
 	// only the names can tell.
 	if day, _, _ := strings.Cut(key.when, "T"); day != "" {
-		key.set = strings.Join([]string{key.actuator, day, key.phase}, "\n")
+		key.occasion = strings.Join([]string{key.actuator, day, key.phase}, "\n")
 	}
 	return key
 }

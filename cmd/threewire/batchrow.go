@@ -16,7 +16,7 @@ const batchSchema = "threewire-batch/1"
 // batchRow is what a batch says about one capture: one line of JSON.
 type batchRow struct {
 	Schema string `json:"schema"`
-	Set    string `json:"set"` // shared by the coupled and free capture of one occasion
+	Set    string `json:"set"` // shared by the captures that are judged in one go
 	Path   string `json:"path"`
 	// PathBytes is the path when it is no UTF-8; Path has \xNN then.
 	PathBytes []byte `json:"path_bytes,omitempty"`
@@ -32,9 +32,21 @@ type batchRow struct {
 	Phase    string `json:"phase,omitempty"`
 	Free     bool   `json:"free"`
 
+	// Occasion is shared by the coupled and free capture of one time; empty
+	// when it is Set.
+	Occasion string `json:"occasion,omitempty"`
+
 	Error  string        `json:"error,omitempty"`
 	Result *batchResult  `json:"result,omitempty"` // of this capture alone
-	Joined *batchVerdict `json:"joined,omitempty"` // of the set, when it has both coupled and free
+	Joined *batchVerdict `json:"joined,omitempty"` // of the occasion, when it has both coupled and free
+	Repair *batchRepair  `json:"repair,omitempty"` // when the capture is one of those before and after
+}
+
+// batchRepair is what captures before and after a repair prove, in short.
+type batchRepair struct {
+	Result string  `json:"result"`
+	Missed float64 `json:"chance_missed"` // that the fault is still there and did not show
+	Text   string  `json:"text"`
 }
 
 // batchVerdict is a verdict in short.
@@ -70,6 +82,9 @@ func (r *batchRow) file() string {
 	return r.Path
 }
 
+// occasion is what the coupled and the free capture of one time share.
+func (r *batchRow) occasion() string { return cmp.Or(r.Occasion, r.Set) }
+
 // compareRows is the order of all output. Sets stay together.
 func compareRows(a, b *batchRow) int {
 	return cmp.Or(strings.Compare(a.Set, b.Set), strings.Compare(a.file(), b.file()))
@@ -86,10 +101,13 @@ func (r *batchRow) line() ([]byte, error) {
 
 // newRow is a row without a result.
 func newRow(path string, key batchKey) *batchRow {
-	r := &batchRow{Schema: batchSchema, Set: key.set, Path: plainText(path), Actuator: key.actuator,
+	r := &batchRow{Schema: batchSchema, Set: key.set(), Path: plainText(path), Actuator: key.actuator,
 		When: key.when, Phase: key.phase, Free: key.free}
 	if r.Path != path {
 		r.PathBytes = []byte(path)
+	}
+	if key.occasion != r.Set {
+		r.Occasion = key.occasion
 	}
 	return r
 }

@@ -16,8 +16,8 @@ import (
 	"threewire/signal"
 )
 
-// batchSet are the captures that are judged in one go: one, or the coupled
-// and the free capture of one occasion.
+// batchSet are the captures that are judged in one go: one, the coupled and
+// the free capture of one occasion, or those before and after a repair.
 type batchSet struct {
 	key   string
 	files []found
@@ -29,10 +29,10 @@ func sets(list []found, k keyer) []batchSet {
 	byKey := map[string]*batchSet{}
 	for _, f := range list {
 		key := k.key(f)
-		s := byKey[key.set]
+		s := byKey[key.set()]
 		if s == nil {
-			s = &batchSet{key: key.set}
-			byKey[key.set] = s
+			s = &batchSet{key: key.set()}
+			byKey[s.key] = s
 		}
 		s.files, s.keys = append(s.files, f), append(s.keys, key)
 	}
@@ -73,37 +73,60 @@ func (j *judge) set(s *batchSet, earlier map[string]*batchRow) []*batchRow {
 		return nil
 	}
 	rows := make([]*batchRow, len(s.files))
-	var captures []*analyze.Capture
-	coupled, free := 0, 0
-	for i, f := range s.files {
-		rows[i] = newRow(f.path, s.keys[i])
-		c, err := j.one(f, rows[i])
-		if err != nil {
-			rows[i].Error = plainText(err.Error())
-			continue
+	proof := s.repair()
+	for _, occasion := range s.occasions() {
+		var captures []*analyze.Capture
+		var own []*batchRow
+		coupled, free := 0, 0
+		for _, i := range occasion {
+			f := s.files[i]
+			rows[i] = newRow(f.path, s.keys[i])
+			own = append(own, rows[i])
+			c, err := j.one(f, rows[i])
+			if err != nil {
+				rows[i].Error = plainText(err.Error())
+				continue
+			}
+			captures = append(captures, c)
+			proof.keep(i, c)
+			if c.Free {
+				free++
+			} else {
+				coupled++
+			}
 		}
-		captures = append(captures, c)
-		if c.Free {
-			free++
-		} else {
-			coupled++
-		}
-	}
-	if coupled > 0 && free > 0 {
-		v, err := judgeTogether(captures)
-		for _, r := range rows {
-			if err == nil {
-				r.Joined = &v
-			} else if r.Error == "" {
-				r.Error, r.Result = err.Error(), nil
+		if coupled > 0 && free > 0 {
+			v, err := judgeTogether(captures)
+			for _, r := range own {
+				if err == nil {
+					r.Joined = &v
+				} else if r.Error == "" {
+					r.Error, r.Result = err.Error(), nil
+				}
 			}
 		}
 	}
+	proof.mark(rows)
 	print := j.fingerprint(s, func(i int) string { return rows[i].SHA256 })
 	for _, r := range rows {
 		r.Fingerprint = print
 	}
 	return rows
+}
+
+// occasions are the numbers of the captures of each occasion.
+func (s *batchSet) occasions() [][]int {
+	var list [][]int
+	at := map[string]int{}
+	for i, k := range s.keys {
+		n, ok := at[k.occasion]
+		if !ok {
+			n = len(list)
+			at[k.occasion], list = n, append(list, nil)
+		}
+		list[n] = append(list[n], i)
+	}
+	return list
 }
 
 // judgeTogether judges the captures of one actuator; like a single file, a
@@ -147,7 +170,7 @@ func (j *judge) fingerprint(s *batchSet, sum func(int) string) string {
 	fmt.Fprintf(h, "%s\n%q\n", j.settings, s.key)
 	for i, f := range s.files {
 		k := s.keys[i]
-		fmt.Fprintf(h, "%q %s %q %q %q %t\n", f.path, sum(i), k.actuator, k.when, k.phase, k.free)
+		fmt.Fprintf(h, "%q %s %q %q %q %q %t\n", f.path, sum(i), k.actuator, k.occasion, k.when, k.phase, k.free)
 	}
 	return hex.EncodeToString(h.Sum(nil)[:16])
 }

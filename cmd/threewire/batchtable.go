@@ -21,12 +21,14 @@ type judgement struct {
 // judgements reads sorted rows.
 func judgements(rows []*batchRow) []judgement {
 	var out []judgement
-	for i, r := range rows {
+	joined := map[string]bool{}
+	for _, r := range rows {
 		switch {
 		case r.Joined != nil:
-			if i == 0 || rows[i-1].Set != r.Set {
+			if !joined[r.occasion()] {
 				out = append(out, judgement{r.Joined, r})
 			}
+			joined[r.occasion()] = true
 		case r.Result != nil:
 			out = append(out, judgement{&r.Result.batchVerdict, r})
 		}
@@ -175,7 +177,11 @@ func writePhases(w io.Writer, lines []*actuatorLine) {
 		if l.before.row == nil || l.after.row == nil {
 			continue
 		}
-		fmt.Fprintf(w, "%s  %s: %s before, %s after\n", title, oneLine(l.name), l.before.Conclusion, l.after.Conclusion)
+		fmt.Fprintf(w, "%s  %s: %s before, %s after", title, oneLine(l.name), l.before.Conclusion, l.after.Conclusion)
+		if r := l.after.row.Repair; r != nil {
+			fmt.Fprintf(w, ": %s", r.Result)
+		}
+		fmt.Fprintln(w)
 		title = ""
 	}
 }
