@@ -171,6 +171,10 @@ func (o *outcome) compareJam(t *fixtures.Truth, all []analyze.Finding, span floa
 func (o *outcome) compareHunt(t *fixtures.Truth, all []analyze.Finding) {
 	list := ofKind(all, analyze.Hunting)
 	h := t.Hunting
+	switch fixtures.Fault(t.Fault) {
+	case fixtures.FeedbackOpen, fixtures.FeedbackShort:
+		return // the reading does not show the shaft
+	}
 	if h == nil {
 		if t.Component == fixtures.None {
 			o.FalseHunt = len(list)
