@@ -53,12 +53,24 @@ func spots(s *sheet, f *frame, x *analyze.Finding) []box {
 			b.y0, b.y1 = b.y0-grow, b.y1+grow
 		}
 		b = box{math.Max(b.x0, f.area.x0), math.Max(b.y0, f.area.y0), math.Min(b.x1, f.area.x1), math.Min(b.y1, f.area.y1)}
+		if n := len(out); n > 0 && joins(out[n-1], b) {
+			out[n-1].x1 = math.Max(out[n-1].x1, b.x1)
+			out[n-1].y0, out[n-1].y1 = math.Min(out[n-1].y0, b.y0), math.Max(out[n-1].y1, b.y1)
+			continue
+		}
 		out = append(out, b)
 		if len(out) == maxPlaces {
 			break
 		}
 	}
 	return out
+}
+
+// joins tells whether b goes on where a ends, at the same height: outlines of
+// their own would hide the trace.
+func joins(a, b box) bool {
+	level := math.Min(a.y1, b.y1) - math.Max(a.y0, b.y0)
+	return b.x0 <= a.x1+1.5 && b.x1 >= a.x0 && level >= 0.8*math.Max(a.h(), b.h())
 }
 
 // bands paints the places of the findings, under the data.
