@@ -16,7 +16,7 @@ func (w *work) findDeadSpots() {
 		}
 	}
 	var strewn []*event
-	rest := w.restJumps()
+	rest := w.withLeaps(w.restJumps())
 	for _, c := range w.clusters(lost) {
 		seen, made := w.passes(c)
 		n, passes := seen[0]+seen[1], made[0]+made[1]

@@ -1,7 +1,9 @@
 package analyze
 
 import (
+	"cmp"
 	"math"
+	"slices"
 )
 
 // leap is a change of the reading faster than any actuator moves, from one
@@ -63,6 +65,27 @@ func (w *work) listLeaps() []leap {
 		i, k = j, j
 	}
 	return out
+}
+
+// withLeaps adds to the losses at rest the leaps that began while nothing
+// drove: an input capacitor can stretch them so that no single step stands out,
+// and a control that answers them drives soon after.
+func (w *work) withLeaps(rest []Occurrence) []Occurrence {
+	const apart = 0.3 // s, as for losses at rest
+	for _, l := range w.listLeaps() {
+		if l.moving {
+			continue
+		}
+		known := false
+		for _, o := range rest {
+			known = known || l.at > o.Time.From-apart && l.at < o.Time.To+apart
+		}
+		if !known {
+			rest = append(rest, Occurrence{Interval{l.at, l.at}, Interval{math.Min(l.before, l.after), math.Max(l.before, l.after)}, None})
+		}
+	}
+	slices.SortStableFunc(rest, func(a, b Occurrence) int { return cmp.Compare(a.Time.From, b.Time.From) })
+	return rest
 }
 
 // findEdges looks for a place beyond which the track is open: driven past it

@@ -97,6 +97,9 @@ func (w *work) findNoStart(stalls []stall, hidden []float64) {
 		if lo, hi := extremes(w.v[m.first:last]); hi-lo > 2*w.tol {
 			continue // it did move, only not on balance
 		}
+		if w.moved(m) {
+			continue
+		}
 		at := false
 		for j, o := range stalls {
 			if o.arrived && w.moves[o.move].Direction == dir && math.Abs(o.level-s.level) < near || hidden[j] > 0 && math.Abs(o.level-s.level) < near {
@@ -135,6 +138,15 @@ func (w *work) findNoStart(stalls []stall, hidden []float64) {
 	f.Strength = 1 - math.Exp(-float64(len(idle)))
 	f.Measures = []Measure{{"longest stand", longest, "s"}, {"stands", float64(len(idle)), ""}}
 	w.found = append(w.found, f)
+}
+
+// moved tells whether the readings before and after a move differ by more than
+// their averaged noise, in its direction.
+func (w *work) moved(m *Move) bool {
+	n := max(3, w.window/2)
+	before := medianOf(w.v[max(0, m.first-n) : m.first+1])
+	after := medianOf(w.v[m.last-1 : min(len(w.v), m.last+n)])
+	return float64(m.Direction)*(after-before) > w.visible()
 }
 
 // atJam tells whether a stall found already, in the same direction, lies

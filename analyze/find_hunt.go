@@ -94,7 +94,7 @@ func (w *work) hunt(i, j int) {
 	var stallDir [2]int
 	for k := i; k < j; k++ {
 		// A stand too short to have missed a visible travel is none.
-		if m := &w.moves[k]; m.Stalled >= math.Max(w.lim.StallSeconds, 2*w.tr.Step) && w.rate[side(m.Direction)]*m.Stalled >= 2*w.tol {
+		if m := &w.moves[k]; m.Stalled >= math.Max(w.lim.StallSeconds, 2*w.tr.Step) && w.rate[side(m.Direction)]*m.Stalled >= 2*w.visible() {
 			stalls++
 			stallDir[side(m.Direction)]++
 			levels = append(levels, m.End)

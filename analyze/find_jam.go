@@ -101,6 +101,15 @@ func (w *work) findJams(stalls []stall, hidden []float64) {
 			}
 		}
 		f.Volts = Interval{quantileOf(lev, 0.1), quantileOf(lev, 0.9)}
+		if len(s) == 1 && w.passedAfter(dir, level, s[0].at) {
+			// What a later drive passes without stopping is no obstacle.
+			f.Kind, f.Form, f.Event = Pauses, "", "no start"
+			longest := 0.0
+			for _, o := range f.Places {
+				longest = math.Max(longest, o.Time.Width())
+			}
+			f.Measures = []Measure{{"longest stand", longest, "s"}, {"stands", float64(f.Seen), ""}}
+		}
 		if w.turnsUnseen(s, stalls) {
 			f.Kind, f.Form = GearSlip, "motor turns"
 		}
@@ -143,6 +152,22 @@ func (w *work) findTurningStop(stalls []stall) {
 	}
 }
 
+// passedAfter tells whether a drive in the direction that began later tracked
+// from before the level to beyond it.
+func (w *work) passedAfter(dir Direction, level, at float64) bool {
+	near := math.Max(1.5*w.tol, 0.025*w.span.Width())
+	for k := range w.moves {
+		m := &w.moves[k]
+		if m.Direction != dir || m.Time.From <= at {
+			continue
+		}
+		if lo, hi := w.tracked(m); lo < level+near && hi > level-near && (dir == Up && hi > level+2*near || dir == Down && lo < level-2*near) {
+			return true
+		}
+	}
+	return false
+}
+
 // turnsUnseen tells whether the current says that the motor turned during the
 // given stands: it stays well below the current of the stalls at the stops. A
 // blocked motor draws the same current wherever it is blocked; brushes and
@@ -175,7 +200,41 @@ func (w *work) turnsUnseen(stands, all []stall) bool {
 		here[s.move] = true
 	}
 	stand, stop := level(stands, nil), level(all, here)
+	// A blocked motor draws more than a running one, always.
+	if stand < w.runningCurrent() {
+		return true
+	}
 	return stand < 0.7*stop // false for NaN
+}
+
+// runningCurrent is the median current while the reading follows the drive,
+// starts left out; NaN when unknown.
+func (w *work) runningCurrent() float64 {
+	c := w.tr.Current
+	if c == nil {
+		return math.NaN()
+	}
+	var x []float64
+	for k := range w.moves {
+		m := &w.moves[k]
+		for _, g := range m.segs {
+			if g.state != track {
+				continue
+			}
+			for i := g.first; i < g.last; i++ {
+				if w.t[i]-m.Time.From < w.lim.StallSeconds {
+					continue
+				}
+				if f := math.Abs(float64(c.Mean[i])); !math.IsNaN(f) {
+					x = append(x, f)
+				}
+			}
+		}
+	}
+	if len(x) < 10 {
+		return math.NaN()
+	}
+	return medianOf(x)
 }
 
 // ranBack tells whether the move after a stall left the place at once and

@@ -282,10 +282,16 @@ func (w *work) tidy(m *Move, label []state, cut []int) []segment {
 	return w.settle(segs)
 }
 
+// visible is the least travel, in V, that a run of readings shows: noise
+// averaged over a rate window, and one converter step.
+func (w *work) visible() float64 {
+	return 3*w.noise/math.Sqrt(math.Max(1, float64(w.window)/4)) + 1.01*w.quantum
+}
+
 // settle takes back a run of track too small to be motion: less than noise
 // and one converter step allow. It joins the stand beside it.
 func (w *work) settle(segs []segment) []segment {
-	least := 3*w.noise/math.Sqrt(math.Max(1, float64(w.window)/4)) + 1.01*w.quantum
+	least := w.visible()
 	var out []segment
 	for i, s := range segs {
 		limit := least

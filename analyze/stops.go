@@ -30,7 +30,7 @@ func (w *work) stallsOf() []stall {
 		// The stand must be longer than a row or two of skew between the
 		// columns, and long enough to have missed a visible travel.
 		r := w.rate[side(m.Direction)] * math.Max(math.Abs(m.DriveMean)/w.d.amp, 0.1)
-		if s.state != still || sec < math.Max(w.lim.StallSeconds, 3*w.tr.Step) || r*sec < 2*w.tol {
+		if s.state != still || sec < math.Max(w.lim.StallSeconds, 3*w.tr.Step) || r*sec < 2*w.visible() {
 			continue
 		}
 		level := medianOf(w.v[s.first:s.last])
