@@ -147,7 +147,12 @@ func testedWords(c *analyze.Capture, pictured bool) string {
 	if c.Free {
 		how = "free of its door"
 	}
-	t := fmt.Sprintf("%s: actuator %s, %.3g s logged, driven %s for %.3g s", cut(captureName(c), 60), how, c.Duration, times(len(c.Moves)), c.Driven)
+	t := fmt.Sprintf("%s: actuator %s, %s logged, ", cut(captureName(c), 60), how, lasting(c.Duration))
+	if len(c.Moves) == 0 {
+		t += "never driven"
+	} else {
+		t += fmt.Sprintf("driven %s for %s", times(len(c.Moves)), lasting(c.Driven))
+	}
 	if n := len(c.Sweeps); n > 0 {
 		t += fmt.Sprintf(", %s over most of its travel", times(n))
 	}
@@ -157,7 +162,18 @@ func testedWords(c *analyze.Capture, pictured bool) string {
 	if pictured {
 		t += " (pictured)"
 	}
-	return t + "."
+	return plain(t + ".")
+}
+
+// lasting is a duration as people say it.
+func lasting(s float64) string {
+	switch {
+	case s < 10:
+		return fmt.Sprintf("%.1f s", s)
+	case s < 180:
+		return fmt.Sprintf("%.0f s", s)
+	}
+	return fmt.Sprintf("%.0f minutes", s/60)
 }
 
 func times(n int) string {

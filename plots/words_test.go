@@ -1,0 +1,26 @@
+package plots
+
+import "testing"
+
+func TestPlain(t *testing.T) {
+	for in, want := range map[string]string{
+		"Slow from 3.00 to 3.55 V (63..76 % of the span).":               "Slow from 3.00 to 3.55\u00a0V (63 to 76\u00a0% of the span).",
+		"no profile: compared with itself (threewire profile makes one)": "no profile: compared with itself",
+		"hold (threewire":              "hold (threewire",
+		"2.9 Hz, 4 sweeps, for 0.52 s": "2.9\u00a0Hz, 4 sweeps, for 0.52\u00a0s",
+		"a V, x % and 5 Volts":         "a V, x % and 5 Volts",
+		"":                             "",
+	} {
+		if got := plain(in); got != want {
+			t.Errorf("plain(%q) = %q, want %q", in, got, want)
+		}
+	}
+}
+
+func TestLasting(t *testing.T) {
+	for in, want := range map[float64]string{0.36: "0.4 s", 9.94: "9.9 s", 60: "60 s", 179: "179 s", 180: "3 minutes", 3600: "60 minutes"} {
+		if got := lasting(in); got != want {
+			t.Errorf("lasting(%v) = %q, want %q", in, got, want)
+		}
+	}
+}
