@@ -45,6 +45,7 @@ type drawing struct {
 	fig    *Figure // the one with callouts
 	marks  []mark  // its findings, numbered
 	more   int     // findings that found no room
+	beside *beside // of a report
 }
 
 // mark is a finding with its number.

@@ -126,7 +126,7 @@ func TestGoldenReport(t *testing.T) {
 	rep.Verdict.Chances = []analyze.Chance{{Fault: analyze.FeedbackSensor, Probability: 0.93}, {Fault: analyze.Motor, Probability: 0.07}}
 	rep.Verdict.Absent = []string{"no drop-outs", "no stall short of a stop"}
 	rep.Verdict.Cautions = []string{"Keep fingers out of linkages."}
-	d, err := compose(reportFigures(rep, []*signal.Trace{one.Trace, two.Trace}, 0), Options{Panels: []Panel{Time}})
+	d, _, err := composeReport(rep, []*signal.Trace{one.Trace, two.Trace}, Light)
 	if err != nil {
 		t.Fatal(err)
 	}

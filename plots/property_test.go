@@ -57,12 +57,10 @@ func TestAnyCapture(t *testing.T) {
 // from a browser.
 func onePage(t *testing.T, name string, rep *analyze.Report, traces []*signal.Trace) {
 	t.Helper()
-	main := mainCapture(rep)
-	d, err := compose(reportFigures(rep, traces, main), Options{Panels: []Panel{Time}})
+	d, main, err := composeReport(rep, traces, Light)
 	if err != nil {
 		t.Fatalf("%s: %v", name, err)
 	}
-	d.marks = d.marks[:min(len(d.marks), maxFound)]
 	w := wordsOf(rep, main, ReportOptions{Shop: "Millbrook Technical College", Address: strings.Repeat("Mill Lane ", 30), Date: "9 March 2026"})
 	fits(t, name, d, &w)
 }
@@ -128,7 +126,7 @@ func printHeight(d *drawing, w *reportWords, em, width float64) float64 {
 	}
 	column := (width - 1.6*em) / 2
 	parts := []float64{
-		heading + list(w.Found, column) + list([]string{w.More}, column) + list([]string{w.Compared}, column),
+		heading + list(w.Found, column) + list([]string{w.More}, column) + list(w.Compared, column),
 		heading + rows(w.SureText, em, column) + 0.4*em + float64(len(w.Sure))*(line+0.2)*em,
 		heading + rows(w.Step, 1.1*em, column) + rows(w.Test, em, column) + 0.8*em + list(w.Procedure, column),
 	}
@@ -173,11 +171,10 @@ func TestLongestReportFitsOnePage(t *testing.T) {
 	rep.Verdict.Cautions = long(9, "Keep fingers out of the linkages.")
 	rep.Verdict.Next = []analyze.NextTest{{Name: "Log for longer", Minutes: 30, Procedure: long(9, "Do this and that for a while.")}}
 	rep.Compared = &analyze.Comparison{Text: "Uncoupled from the door, it is gone: dead spot."}
-	d, err := compose(reportFigures(rep, []*signal.Trace{one.Trace, two.Trace}, 0), Options{Panels: []Panel{Time}})
+	d, _, err := composeReport(rep, []*signal.Trace{one.Trace, two.Trace}, Light)
 	if err != nil {
 		t.Fatal(err)
 	}
-	d.marks = d.marks[:min(len(d.marks), maxFound)]
 	w := wordsOf(rep, 0, ReportOptions{Shop: strings.Repeat("Shop ", 60), Address: strings.Repeat("Lane ", 60), Date: strings.Repeat("March ", 30)})
 	fits(t, "longest", d, &w)
 	if len(w.Cautions) != maxCautions || len(w.Found) == 0 {

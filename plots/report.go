@@ -34,15 +34,16 @@ type ReportOptions struct {
 func ReportFormats() []string { return []string{"pdf", "html"} }
 
 // Report writes a one-page report for the customer as "pdf" or "html". traces
-// belong to the report's captures, in the same order. The HTML is one file
+// belong to the report's captures, in the same order; those of the captures
+// before a repair and of the healthy side may follow. The HTML is one file
 // that needs no other, reads on a phone and prints on one page of A4 or Letter
 // paper.
 func Report(w io.Writer, format string, rep *analyze.Report, traces []*signal.Trace, o ReportOptions) error {
 	if rep == nil || len(rep.Captures) == 0 {
 		return fmt.Errorf("the report has no capture: %w", ErrNothing)
 	}
-	if len(traces) != len(rep.Captures) {
-		return fmt.Errorf("%d traces for %d captures", len(traces), len(rep.Captures))
+	if n := len(rep.Captures); len(traces) != n && len(traces) != n+len(rep.Before)+len(rep.Good) {
+		return fmt.Errorf("%d traces for %d captures", len(traces), n)
 	}
 	if o.Paper == "" {
 		o.Paper = A4
@@ -56,13 +57,9 @@ func Report(w io.Writer, format string, rep *analyze.Report, traces []*signal.Tr
 	if o.Style != Light && o.Style != Mono {
 		return fmt.Errorf("style %q is not for a printed report: expected light or mono (flag --style)", o.Style)
 	}
-	main := mainCapture(rep)
-	d, err := compose(reportFigures(rep, traces, main), Options{Panels: []Panel{Time}, Style: o.Style})
+	d, main, err := composeReport(rep, traces, o.Style)
 	if err != nil {
 		return err
-	}
-	if len(d.marks) > maxFound {
-		d.marks = d.marks[:maxFound]
 	}
 	words := wordsOf(rep, main, o)
 	switch format {
@@ -74,22 +71,63 @@ func Report(w io.Writer, format string, rep *analyze.Report, traces []*signal.Tr
 	return fmt.Errorf("format %q is unknown: expected pdf or html", format)
 }
 
-// reportFigures are the pictured capture and, if there is one, its partner
-// with or without the door.
-func reportFigures(rep *analyze.Report, traces []*signal.Trace, main int) []Figure {
+// composeReport settles the pictures of a report: the capture that shows most,
+// and beside it, if there is one, the capture it compares with.
+func composeReport(rep *analyze.Report, traces []*signal.Trace, style Style) (d *drawing, main int, err error) {
+	main = mainCapture(rep)
 	figs := []Figure{{Trace: traces[main], Capture: rep.Captures[main], Report: rep}}
-	for i, c := range rep.Captures {
-		if c.Free != rep.Captures[main].Free {
-			return append(figs, Figure{Trace: traces[i], Capture: c, Report: rep})
+	partner, names := partnerOf(rep, traces, main)
+	if partner != nil {
+		figs = append(figs, *partner)
+	}
+	if d, err = compose(figs, Options{Panels: []Panel{Time}, Style: style}); err != nil {
+		return nil, 0, err
+	}
+	d.marks = d.marks[:min(len(d.marks), maxFound)]
+	if partner != nil {
+		d.beside = &beside{a: &d.figs[0], b: &d.figs[1], first: names[0], second: names[1]}
+		if names[1] == names[2] { // the pictured capture comes second
+			d.beside.a, d.beside.b = d.beside.b, d.beside.a
 		}
 	}
-	return figs
+	return d, main, nil
 }
 
-// paired tells whether a coupled and a free capture can be compared.
-func (d *drawing) paired() bool {
-	a, b := d.pair()
-	return a != nil && b != nil
+// beside are two captures laid over each other in a report, with a word for
+// each.
+type beside struct {
+	a, b          *Figure
+	first, second string
+}
+
+// partnerOf is the capture to lay over the pictured one: that before the
+// repair, else that with or without the door, else that of the healthy side;
+// nil if there is none. names are the words of the two in the order they are
+// shown, then that of the pictured one.
+func partnerOf(rep *analyze.Report, traces []*signal.Trace, main int) (partner *Figure, names [3]string) {
+	now := rep.Captures[main]
+	find := func(list []*analyze.Capture, from int, free bool) *Figure {
+		for i, c := range list {
+			if c.Free == free && from+i < len(traces) {
+				return &Figure{Trace: traces[from+i], Capture: c}
+			}
+		}
+		return nil
+	}
+	n := len(rep.Captures)
+	if f := find(rep.Before, n, now.Free); f != nil {
+		return f, [3]string{"before", "after", "after"}
+	}
+	if f := find(rep.Captures, 0, !now.Free); f != nil {
+		if now.Free {
+			return f, [3]string{"coupled", "free", "free"}
+		}
+		return f, [3]string{"coupled", "free", "coupled"}
+	}
+	if f := find(rep.Good, n+len(rep.Before), now.Free); f != nil {
+		return f, [3]string{"this side", "good side", "this side"}
+	}
+	return nil, names
 }
 
 // errTooLong tells that the words do not fit the page at any size.

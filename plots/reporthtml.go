@@ -62,7 +62,7 @@ footer { border-top: 1px solid #c9ced3; margin-top: .8em; color: #4a4f55; font-s
 <section><h2>What was found</h2>
 {{if .Found}}<ol>{{range .Found}}<li>{{.}}</li>{{end}}</ol>{{else}}<p>Nothing unusual in what was logged.</p>{{end}}
 {{with .More}}<p>{{.}}</p>{{end}}
-{{with .Compared}}<p>{{.}}</p>{{end}}</section>
+{{range .Compared}}<p>{{.}}</p>{{end}}</section>
 <section><h2>How sure</h2>
 <p>{{.SureText}}</p>
 <table>{{range .Sure}}<tr><th scope="row">{{.Name}}</th><td style="width:50%"><svg viewBox="0 0 100 8" preserveAspectRatio="none" aria-hidden="true"><rect x="0.3" y="0.3" width="99.4" height="7.4" fill="none" stroke="#6b7178" stroke-width="0.6"/><rect width="{{printf "%.1f" .Percent}}" height="8" fill="{{$.Bar}}"/></svg></td><td>{{.Text}}</td></tr>{{end}}</table></section>
@@ -126,7 +126,7 @@ type strip struct {
 func (d *drawing) strips(words *reportWords) ([]template.HTML, error) {
 	timeOn := func(s *sheet) {
 		in := s.page.grow(-2)
-		if d.paired() {
+		if d.beside != nil {
 			in = s.heading(s.f.shorten(d.pictured(), s.size, true, in.w()), in)
 		}
 		_, rows := d.signSpots(s, in.w())
@@ -134,20 +134,19 @@ func (d *drawing) strips(words *reportWords) ([]template.HTML, error) {
 		d.signs(s, in, in.y0)
 	}
 	h := 270.0
-	if d.paired() {
+	if d.beside != nil {
 		h = 210
 	}
 	list := []strip{
 		{"wide", "Drive and feedback against time", altReport(words), 640, h, 9.5, timeOn},
 		{"narrow", "Drive and feedback against time", altReport(words), 310, 310, 10, timeOn},
 	}
-	if d.paired() {
+	if d.beside != nil {
 		pairOn := func(s *sheet) {
-			a, b := d.pair()
-			d.pairPanel(s, s.page.grow(-2), a, b, "coupled", "free")
+			d.pairPanel(s, s.page.grow(-2), d.beside.a, d.beside.b, d.beside.first, d.beside.second)
 		}
-		const title = "Coupled against free"
-		const alt = "Feedback and speed of the coupled and the free run laid over each other."
+		title := upper(d.beside.first) + " against " + d.beside.second
+		alt := title + ": feedback against time, and speed at each position, laid over each other."
 		list = append(list, strip{"wide", title, alt, 640, 165, 9.5, pairOn}, strip{"narrow", title, alt, 310, 330, 10, pairOn})
 	}
 	var out []template.HTML

@@ -30,7 +30,7 @@ func (d *drawing) report(s *sheet, w *reportWords) error {
 // there is one, and returns the y below. The pictures take 30 to 40 % of the
 // page.
 func (d *drawing) reportPictures(s *sheet, in box, y float64) float64 {
-	if !d.paired() {
+	if d.beside == nil {
 		h := 0.30 * s.page.h()
 		d.timePanel(s, box{in.x0, y - h, in.x1, y})
 		return d.signsBelow(s, in, y-h)
@@ -39,17 +39,17 @@ func (d *drawing) reportPictures(s *sheet, in box, y float64) float64 {
 	d.timePanel(s, s.heading(d.pictured(), box{in.x0, y - h, in.x1, y}))
 	y = d.signsBelow(s, in, y-h) - 0.8*s.size
 	h = 0.17 * s.page.h()
-	a, b := d.pair()
-	d.pairPanel(s, box{in.x0, y - h, in.x1, y}, a, b, "coupled", "free")
+	d.pairPanel(s, box{in.x0, y - h, in.x1, y}, d.beside.a, d.beside.b, d.beside.first, d.beside.second)
 	return y - h
 }
 
-// pictured names the capture of the main picture and how it was taken.
+// pictured names the capture of the main picture and what it is in the pair.
 func (d *drawing) pictured() string {
-	if d.fig.Capture.Free {
-		return "Free: " + d.name(d.fig)
+	word := d.beside.first
+	if d.beside.b == d.fig {
+		word = d.beside.second
 	}
-	return "Coupled: " + d.name(d.fig)
+	return upper(word) + ": " + d.name(d.fig)
 }
 
 // section writes a heading and returns the y below it.
@@ -160,8 +160,8 @@ func (w *reportWords) found(s *sheet, x, y, width float64) float64 {
 	if w.More != "" {
 		y = s.paragraph(w.More, s.faint(), x, y, width)
 	}
-	if w.Compared != "" {
-		y = s.paragraph(w.Compared, s.small(), x, y-0.2*s.size, width)
+	for _, t := range w.Compared {
+		y = s.paragraph(t, s.small(), x, y-0.2*s.size, width)
 	}
 	return y - 0.6*s.size
 }

@@ -3,6 +3,7 @@ package plots
 import (
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"threewire/analyze"
@@ -18,7 +19,7 @@ type reportWords struct {
 	Tested              []string
 	Found               []string // numbered as in the picture
 	More                string   // how many findings were left out
-	Compared            string   // what the run without the door adds
+	Compared            []string // what other captures beside this one add
 	Sure                []surety
 	SureText            string
 	RulesOut            []string
@@ -48,13 +49,7 @@ const (
 func wordsOf(rep *analyze.Report, main int, o ReportOptions) reportWords {
 	v := &rep.Verdict
 	w := reportWords{Shop: o.Shop, Address: o.Address, Date: o.Date, Fault: v.Conclusion, Headline: verdictWords(v), Meaning: meaning(v)}
-	for i, c := range rep.Captures {
-		if i == 3 {
-			w.Tested = append(w.Tested, fmt.Sprintf("and %d more captures", len(rep.Captures)-3))
-			break
-		}
-		w.Tested = append(w.Tested, testedWords(c, i == main && len(rep.Captures) > 1))
-	}
+	w.Tested = testedList(rep, main)
 	if main < len(rep.Captures) {
 		list := rep.Captures[main].Findings
 		for i := range list {
@@ -65,9 +60,7 @@ func wordsOf(rep *analyze.Report, main int, o ReportOptions) reportWords {
 			w.Found = append(w.Found, plain(list[i].Title))
 		}
 	}
-	if c := rep.Compared; c != nil && c.Text != "" {
-		w.Compared = upper(plain(c.Text))
-	}
+	w.Compared = comparedWords(rep)
 	for _, c := range v.Chances {
 		w.Sure = append(w.Sure, surety{upper(c.Fault.String()), 100 * c.Probability, percent(c.Probability)})
 	}
@@ -75,6 +68,17 @@ func wordsOf(rep *analyze.Report, main int, o ReportOptions) reportWords {
 	w.RulesOut = first(v.Absent, maxRulesOut)
 	w.Unknown = first(v.Unknown, maxUnknown)
 	w.Step, w.Test, w.Procedure = stepWords(v)
+	if r := rep.Repair; r != nil {
+		switch r.Result {
+		case analyze.RepairUnclear:
+			w.Headline = "Repair: cannot tell yet. " + w.Headline
+		default:
+			w.Headline = upper(string(r.Result)) + ". " + w.Headline
+		}
+		if r.Result == analyze.RepairProven && v.Conclusion == analyze.NoFault {
+			w.Step, w.Test, w.Procedure = "Nothing more. If the complaint comes back, log again while it shows.", "", nil
+		}
+	}
 	w.Cautions = first(v.Cautions, maxCautions)
 	if len(w.Cautions) == 0 {
 		w.Cautions = []string{"The service manual, local rules and licensed practice come before anything said here."}
@@ -131,6 +135,40 @@ func captureName(c *analyze.Capture) string {
 		return "capture"
 	}
 	return filepath.Base(c.Source)
+}
+
+// testedList says how each capture was taken, three of a kind at most.
+func testedList(rep *analyze.Report, main int) []string {
+	var out []string
+	for _, g := range []struct {
+		word string
+		list []*analyze.Capture
+	}{{"", rep.Captures}, {"Before the repair: ", rep.Before}, {"The healthy side: ", rep.Good}} {
+		for i, c := range g.list {
+			if i == 3 {
+				out = append(out, fmt.Sprintf("%sand %d more captures.", g.word, len(g.list)-3))
+				break
+			}
+			shown := g.word == "" && i == main && len(rep.Captures)+len(rep.Before)+len(rep.Good) > 1
+			out = append(out, g.word+testedWords(c, shown))
+		}
+	}
+	return out
+}
+
+// comparedWords is what comparing captures adds to what each shows.
+func comparedWords(rep *analyze.Report) []string {
+	var out []string
+	if r := rep.Repair; r != nil {
+		out = append(out, upper(plain(r.Text)))
+	}
+	if c := rep.Compared; c != nil {
+		out = append(out, upper(plain(c.Text)))
+	}
+	if c := rep.Sides; c != nil {
+		out = append(out, upper(plain(c.Text)))
+	}
+	return slices.DeleteFunc(out, func(t string) bool { return t == "" })
 }
 
 // cut shortens a name that would fill lines of a page.

@@ -121,7 +121,7 @@ func check(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 	}
 	result := what.Judge()
 	if report.path != "" {
-		if err := writeReport(report.path, result, traces, ro); err != nil {
+		if err := writeReport(report.path, result, slices.Concat(traces, others), ro); err != nil {
 			return fail(err)
 		}
 	}

@@ -109,6 +109,8 @@ func TestReportSettings(t *testing.T) {
 		{"a.csv --settings good.txt", []string{"Millbrook &lt;Technical&gt; College", "Mill Lane: gate 2", "#111111"}, []string{"#0072b2"}, "612.00 792.00"},
 		{"a.csv --settings good.txt --shop Ours --paper A4 --style light", []string{"Ours", "Mill Lane: gate 2", "#0072b2"}, []string{"Millbrook"}, "595.28 841.89"},
 		{"a.csv --free b.csv --address Lane", []string{"Lane", "Coupled against free", "Coupled: a.csv"}, nil, "595.28 841.89"},
+		{"a.csv --before b.csv", []string{"<strong>Repair", "Before against after", "After: a.csv", "Before the repair: b.csv"}, nil, "595.28 841.89"},
+		{"a.csv --good-side b.csv", []string{"This side against good side", "This side: a.csv", "The healthy side: b.csv"}, nil, "595.28 841.89"},
 	} {
 		code, _, stderr := reportIn(t, c.args+" --report r.html")
 		if code == exitUsage {
