@@ -161,20 +161,7 @@ func TestBatchTwoRunsOnOneOutput(t *testing.T) {
 	dir, tmp := longShelf(t, 60), t.TempDir()
 	whole, out := filepath.Join(tmp, "whole.jsonl"), filepath.Join(tmp, "out.jsonl")
 	mustBatch(t, dir, "--out", whole)
-	first, errs := program(t, "batch", dir, "--out", out, "--workers", "1")
-	if err := first.Start(); err != nil {
-		t.Fatal(err)
-	}
-	// Held still while it has the lock, which it takes before the first row.
-	for {
-		if b, err := os.ReadFile(out); err == nil && bytes.IndexByte(b, '\n') >= 0 {
-			break
-		}
-		time.Sleep(time.Millisecond)
-	}
-	if err := first.Process.Signal(syscall.SIGSTOP); err != nil {
-		t.Fatal(err)
-	}
+	first, errs := startHeld(t, out, slurp(t, whole), "batch", dir, "--out", out, "--workers", "1")
 	before := slurp(t, out)
 	second, said := program(t, "batch", dir, "--out", out)
 	err := second.Run()
@@ -193,6 +180,38 @@ func TestBatchTwoRunsOnOneOutput(t *testing.T) {
 	if slurp(t, out) != slurp(t, whole) {
 		t.Error("the first run's rows differ from those of a run alone")
 	}
+}
+
+// startHeld starts a batch and holds it still while it has the output's lock,
+// which it takes before the first row and keeps to the last.
+func startHeld(t *testing.T, out, whole string, args ...string) (cmd *exec.Cmd, stderr *bytes.Buffer) {
+	t.Helper()
+	for range 50 {
+		cmd, errs := program(t, args...)
+		if err := cmd.Start(); err != nil {
+			t.Fatal(err)
+		}
+		for end := time.Now().Add(time.Minute); ; time.Sleep(time.Millisecond) {
+			if b, err := os.ReadFile(out); err == nil && bytes.IndexByte(b, '\n') >= 0 {
+				break
+			}
+			if time.Now().After(end) {
+				t.Fatalf("no row in a minute: %s", errs)
+			}
+		}
+		if err := cmd.Process.Signal(syscall.SIGSTOP); err != nil {
+			t.Fatal(err)
+		}
+		if len(slurp(t, out)) < len(whole)/2 {
+			return cmd, errs
+		}
+		// It was nearly through before the signal came: once more.
+		cmd.Process.Kill()
+		cmd.Wait()
+		os.Remove(out)
+	}
+	t.Fatal("a run always ended before it could be held")
+	return nil, nil
 }
 
 // A folder may hold what nobody can read. As root no permission keeps a file
