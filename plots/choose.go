@@ -6,8 +6,16 @@ import (
 	"threewire/analyze"
 )
 
-// window refuses a window without a reading in it.
+// window refuses a stretch of time, or a range of volts, without a reading in
+// it.
 func (d *drawing) window() error {
+	if v := d.o.Volts; v != nil {
+		low, high := seriesRange(d.fig.Trace.Feedback.Min, d.fig.Trace.Feedback.Max)
+		if v.To < low || v.From > high {
+			return fmt.Errorf("the range %g to %g lies outside the readings of %s, which run from %s to %s (flag --volts): %w",
+				v.From, v.To, d.name(d.fig), d.value(low), d.value(high), ErrNothing)
+		}
+	}
 	if d.o.Window == nil {
 		return nil
 	}

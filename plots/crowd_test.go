@@ -2,6 +2,7 @@ package plots
 
 import (
 	"bytes"
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -121,5 +122,26 @@ func TestSlim(t *testing.T) {
 	}
 	if got := slim([]pt{{0, 0}, {1, math.NaN()}, {2, 0}}, 1); len(got) < 2 {
 		t.Errorf("got %v", got)
+	}
+}
+
+// Cutting keeps every stretch inside the heights and nothing beyond.
+func TestWithin(t *testing.T) {
+	for _, c := range []struct {
+		in   []pt
+		want [][]pt
+	}{
+		{nil, nil},
+		{[]pt{{0, 1}}, [][]pt{{{0, 1}}}},
+		{[]pt{{0, 0}, {4, 4}}, [][]pt{{{1, 1}, {2, 2}}}},
+		{[]pt{{0, 3}, {1, 3}, {2, 3}}, nil},
+		{[]pt{{0, 1}, {1, 3}, {2, 3}, {3, 1}, {4, 1}}, [][]pt{{{0, 1}, {0.5, 2}}, {{2.5, 2}, {3, 1}, {4, 1}}}},
+		{[]pt{{0, -9}, {1, 12}}, [][]pt{{{10. / 21, 1}, {11. / 21, 2}}}},
+		{[]pt{{0, 2}, {1, 1}, {2, 2}}, [][]pt{{{0, 2}, {1, 1}, {2, 2}}}},
+	} {
+		got := within(c.in, 1, 2)
+		if fmt.Sprintf("%.6v", got) != fmt.Sprintf("%.6v", c.want) {
+			t.Errorf("%v: got %v, want %v", c.in, got, c.want)
+		}
 	}
 }

@@ -262,6 +262,7 @@ func refusals(t *testing.T, figs map[string]Figure) {
 		{Options{Window: &analyze.Interval{From: 1e4, To: 2e4}}, "png", "lies outside the capture"},
 		{Options{Window: &analyze.Interval{From: 3, To: 2}}, "png", "--from and --to"},
 		{Options{Volts: &analyze.Interval{From: 3, To: math.NaN()}}, "png", "--volts"},
+		{Options{Volts: &analyze.Interval{From: 30, To: 50}}, "png", "outside the readings"},
 	} {
 		var b bytes.Buffer
 		err := Draw(&b, c.format, []Figure{fig}, c.o)

@@ -23,13 +23,65 @@ func (f *frame) cells() int {
 	return min(most, int(f.area.w()/column))
 }
 
-// onto turns a line in data units into one on the sheet, held within the
-// frame. What it leaves out is finer than any printer shows.
-func (f *frame) onto(p []pt) []pt {
+// onto turns a line in data units into lines on the sheet, cut where it leaves
+// the frame: a trace held at the edge would read as a level. What it leaves
+// out is finer than any printer shows.
+func (f *frame) onto(p []pt) [][]pt {
 	for i := range p {
-		p[i] = pt{f.px(p[i].x), f.clampY(p[i].y)}
+		p[i] = pt{f.px(p[i].x), f.py(p[i].y)}
 	}
-	return slim(p, 0.06)
+	var out [][]pt
+	for _, l := range within(p, f.area.y0, f.area.y1) {
+		out = append(out, slim(l, 0.06))
+	}
+	return out
+}
+
+// within cuts a line to the heights y0 to y1, with new points on the edges.
+func within(p []pt, y0, y1 float64) [][]pt {
+	inside := true
+	for _, q := range p {
+		inside = inside && q.y >= y0 && q.y <= y1
+	}
+	if inside {
+		if len(p) == 0 {
+			return nil
+		}
+		return [][]pt{p}
+	}
+	var out [][]pt
+	var line []pt
+	end := func() {
+		if len(line) > 1 {
+			out = append(out, line)
+		}
+		line = nil
+	}
+	for i := 1; i < len(p); i++ {
+		a, b := p[i-1], p[i]
+		from, to := 0.0, 1.0 // the part of the stretch that lies inside
+		if dy := b.y - a.y; dy != 0 {
+			k0, k1 := (y0-a.y)/dy, (y1-a.y)/dy
+			from, to = math.Max(from, math.Min(k0, k1)), math.Min(to, math.Max(k0, k1))
+		} else if a.y < y0 || a.y > y1 {
+			from, to = 1, 0
+		}
+		if from > to {
+			end()
+			continue
+		}
+		at := func(k float64) pt { return pt{a.x + k*(b.x-a.x), a.y + k*(b.y-a.y)} }
+		if from > 0 || line == nil {
+			end()
+			line = append(line, at(from))
+		}
+		line = append(line, at(to))
+		if to < 1 {
+			end()
+		}
+	}
+	end()
+	return out
 }
 
 // axes says how a frame's axes are labelled.

@@ -44,6 +44,9 @@ func spots(s *sheet, f *frame, x *analyze.Finding) []box {
 			continue
 		}
 		lo, hi := math.Min(p.Volts.From, p.Volts.To), math.Max(p.Volts.From, p.Volts.To)
+		if lo > f.y1 || hi < f.y0 {
+			continue
+		}
 		b := box{f.clampX(p.Time.From), f.clampY(lo), f.clampX(p.Time.To), f.clampY(hi)}
 		// A spot must be seen: at least a letter high and half a letter wide.
 		if grow := (0.7*s.size - b.w()) / 2; grow > 0 {
@@ -131,7 +134,7 @@ func (d *drawing) anchor(s *sheet, f *frame, m mark) (pt, bool) {
 	}
 	at := (from + to) / 2
 	if v, ok := d.reading(at); ok {
-		return pt{f.px(at), f.clampY(v)}, true
+		return pt{f.px(at), f.clampY(v)}, v >= f.y0 && v <= f.y1
 	}
 	return pt{f.px(at), f.area.cy()}, true
 }

@@ -141,15 +141,19 @@ func (d *drawing) shifted(s *sheet, f *frame, fig *Figure, zero float64, second 
 	}
 	for _, l := range envelope(fig.Trace, &fig.Trace.Feedback, f.x0+zero, f.x1+zero, f.cells()) {
 		p := clip(l, f.x0+zero, f.x1+zero)
-		var signs []pt
 		for i := range p {
-			p[i] = pt{f.px(p[i].x - zero), f.clampY(p[i].y)}
-			if p[i].x >= next {
-				signs = append(signs, p[i])
-				next = p[i].x + 5*s.size
+			p[i].x -= zero
+		}
+		var signs []pt
+		for _, l := range f.onto(p) {
+			s.pairLine(l, second)
+			for _, q := range l {
+				if q.x >= next {
+					signs = append(signs, q)
+					next = q.x + 5*s.size
+				}
 			}
 		}
-		s.pairLine(slim(p, 0.06), second)
 		for _, q := range signs {
 			s.pairSign(q.x, q.y, second)
 		}

@@ -48,12 +48,13 @@ func TestThemesKeepContrast(t *testing.T) {
 			ground interface {
 				RGBA() (r, g, b, a uint32)
 			}
-		}{{"panel", th.panel}, {"up tint", th.up}, {"down tint", th.down}} {
+		}{{"panel", th.panel}, {"up tint", th.up}, {"down tint", th.down}, {"tint of a crowd", mix(th.up, th.down, 0.5)}} {
 			check("text on the "+g.name, th.ink, g.ground, 4.5)
 			check("feedback on the "+g.name, th.feedback, g.ground, 3)
 			check("drive on the "+g.name, th.drive, g.ground, 3)
 			check("outline on the "+g.name, th.mark, g.ground, 3)
 			check("stop on the "+g.name, th.stop, g.ground, 3)
+			check("reference and supply on the "+g.name, th.faint, g.ground, 3)
 		}
 		check("feedback on a finding's place", th.feedback, th.band, 3)
 		check("second capture", th.second, th.panel, 3)

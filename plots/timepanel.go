@@ -1,12 +1,10 @@
 package plots
 
 import (
-	"image/color"
 	"math"
 	"slices"
 
 	"threewire/analyze"
-	"threewire/signal"
 )
 
 // timeRange is the stretch of time drawn.
@@ -155,85 +153,6 @@ func (d *drawing) timePanel(s *sheet, area box) {
 	s.settle()
 }
 
-// trace draws one channel.
-func (d *drawing) trace(s *sheet, f *frame, fig *Figure, ser *signal.Series, c color.NRGBA, width float64, busy *clutter) {
-	var lines [][]pt
-	for _, l := range envelope(fig.Trace, ser, f.x0, f.x1, f.cells()) {
-		p := f.onto(clip(l, f.x0, f.x1))
-		if len(p) == 1 {
-			s.disc(p[0].x, p[0].y, width, c)
-		}
-		if len(p) > 1 {
-			lines = append(lines, p)
-		}
-		if busy != nil {
-			busy.line(p)
-		}
-	}
-	s.strokes(lines, c, width)
-}
-
-// driveTrace draws the drive; of a pulsed drive the envelope goes faint and
-// the local mean on top, for a solid block tells nothing.
-func (d *drawing) driveTrace(s *sheet, f *frame, busy *clutter) {
-	t := d.fig.Trace
-	if !d.fig.Capture.Pulsed {
-		d.trace(s, f, d.fig, &t.Drive, s.th.drive, 0.8*s.lineWidth(), busy)
-		return
-	}
-	d.trace(s, f, d.fig, &t.Drive, mix(s.th.drive, s.th.panel, 0.35), 0.5*s.lineWidth(), nil)
-	cells := f.cells()/4 + 1
-	sum, n := make([]float64, cells), make([]int, cells)
-	for i, x := range t.Time {
-		k := int((x - f.x0) / (f.x1 - f.x0) * float64(cells))
-		if v := t.Drive.Mean[i]; x >= f.x0 && k < cells && v == v {
-			sum[k] += float64(v)
-			n[k]++
-		}
-	}
-	var p []pt
-	for k := range sum {
-		if n[k] > 0 {
-			p = append(p, pt{f.area.x0 + (float64(k)+0.5)/float64(cells)*f.area.w(), f.clampY(sum[k] / float64(n[k]))})
-		}
-	}
-	s.stroke(p, s.th.drive, s.lineWidth())
-	busy.line(p)
-}
-
-// reference is the logged sensor supply, nil if there is none in the
-// feedback's unit.
-func (d *drawing) reference() *signal.Series {
-	if r := d.fig.Trace.Reference; r != nil && r.Unit == d.unit() && d.fig.Capture.Reference > 0 {
-		return r
-	}
-	return nil
-}
-
-// supply is the logged motor supply, nil if there is none in the drive's unit.
-func (d *drawing) supply() *signal.Series {
-	if r := d.fig.Trace.Supply; r != nil && r.Unit == "V" && !d.fig.Trace.DriveIsPolarity {
-		return r
-	}
-	return nil
-}
-
-// The dashes of the two, which have the same colour.
-func referenceDash() []float64 { return []float64{6, 2, 1.5, 2} }
-func supplyDash() []float64    { return []float64{2, 1.5} }
-
-// channel draws a further channel, dashed and thin.
-func (d *drawing) channel(s *sheet, f *frame, ser *signal.Series, busy *clutter, dash []float64) {
-	if ser == nil {
-		return
-	}
-	for _, l := range envelope(d.fig.Trace, ser, f.x0, f.x1, f.cells()/4+1) {
-		p := f.onto(clip(l, f.x0, f.x1))
-		s.stroke(p, s.th.faint, 0.8*s.lineWidth(), dash...)
-		busy.line(p)
-	}
-}
-
 // moveTints shades the moves by direction. Moves too short to tell apart, one
 // after the other, share a tint between the two.
 func (d *drawing) moveTints(s *sheet, frames []*frame) {
@@ -315,6 +234,7 @@ func (d *drawing) moveLane(s *sheet, f *frame, h float64) {
 
 // stopBands draws the mechanical stops across the panel, named at the right.
 func (d *drawing) stopBands(s *sheet, f *frame, stops []analyze.Stop) {
+	stops = slices.DeleteFunc(stops, func(st analyze.Stop) bool { return st.Level < f.y0 || st.Level > f.y1 })
 	var wish []float64
 	for _, st := range stops {
 		half := math.Max(1.6, st.Spread/2/(f.y1-f.y0)*f.area.h())
@@ -389,16 +309,4 @@ func (d *drawing) nameRun(s *sheet, f *frame, run analyze.Interval, y float64) {
 	s.line(e.x1+2, y, b-1, y, s.th.ink, 0.8)
 	s.line(a+1, y-3, a+1, y+3, s.th.ink, 0.8)
 	s.line(b-1, y-3, b-1, y+3, s.th.ink, 0.8)
-}
-
-// reading is the feedback at a time.
-func (d *drawing) reading(at float64) (float64, bool) {
-	return valueAt(d.fig.Trace.Time, &d.fig.Trace.Feedback, at)
-}
-
-// valueAt is a channel's value at a time; false where it is missing.
-func valueAt(time []float64, ser *signal.Series, at float64) (float64, bool) {
-	i, _ := slices.BinarySearch(time, at)
-	v := float64(ser.Mean[min(i, len(time)-1)])
-	return v, v == v
 }
