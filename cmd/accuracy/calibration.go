@@ -86,7 +86,7 @@ func calibrateBy(list []*outcome, ask func(*outcome) (float64, bool, bool)) cali
 	var p []float64
 	var hit []bool
 	for _, o := range list {
-		if o.Error != "" {
+		if o.Error != "" || o.Kind == extra {
 			continue
 		}
 		if q, h, ok := ask(o); ok {

@@ -125,8 +125,10 @@ func count(list []*outcome) figures {
 			f.Failed++
 			continue
 		}
-		f.verdict(o)
-		if o.Kind == single {
+		if o.Kind != extra {
+			f.verdict(o)
+		}
+		if o.Kind == single || o.Kind == extra {
 			f.measures(o)
 		}
 	}

@@ -77,7 +77,7 @@ func judge(t *task, findings bool) outcome {
 			o.PartProbability = c.Probability
 		}
 	}
-	if t.kind == single {
+	if t.kind == single || t.kind == extra {
 		o.measure(&truths[0], captures[0])
 	}
 	if findings {

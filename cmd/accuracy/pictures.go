@@ -46,6 +46,9 @@ func (s *rangeSummary) drawDetection(w io.Writer) error {
 			line := plots.Curve{Name: component(f)}
 			for _, g := range rows {
 				d := g.Detected
+				if d.Of == 0 {
+					continue
+				}
 				line.Points = append(line.Points, plots.CurvePoint{X: g.At, Y: d.Rate, Low: d.Low, High: d.High})
 			}
 			panels[i].Curves = append(panels[i].Curves, line)

@@ -11,6 +11,10 @@ const (
 	single = "single"         // one capture
 	pair   = "coupled + free" // one actuator on its door and off it
 	later  = "before + after" // one actuator before the fault came and with it
+	// extra are more single captures of the faults with a place or a trend to
+	// measure. They count for the errors of places and trends only: verdicts
+	// keep the mix of one of each fault.
+	extra = "places, trends"
 )
 
 // Seeds. Fitting takes first seeds below fitBelow; the others are fixed so
@@ -30,20 +34,22 @@ type plan struct {
 	seeds      int       // captures for each fault and severity
 	together   []float64 // severities of the pairs and the before-and-afters
 	pairs      int       // of each for each fault and severity
+	extras     int       // more captures to measure, for each such fault and severity
 	first      uint64    // 0: the seeds kept for judging
 }
 
 // fullPlan makes 32 faults x 6 severities x 4 seeds alone and 32 x 3 x 1 of
-// either kind of two captures: 1,152 captures a range, 3,456 in all.
+// either kind of two captures, and 5 x 6 x 6 more to measure: 1,332 captures a
+// range, 3,996 in all.
 func fullPlan() plan {
 	return plan{ranges: []string{"narrow", "wide", "other"}, severities: []float64{0.05, 0.2, 0.4, 0.6, 0.8, 1}, seeds: 4,
-		together: []float64{0.3, 0.6, 0.9}, pairs: 1}
+		together: []float64{0.3, 0.6, 0.9}, pairs: 1, extras: 6}
 }
 
 // gatePlan is the fixed smaller version that floors are recorded for.
 func gatePlan() plan {
 	return plan{ranges: []string{"narrow", "wide"}, severities: []float64{0.1, 0.4, 0.7, 1}, seeds: 1,
-		together: []float64{0.7}, pairs: 1, first: gateSeeds}
+		together: []float64{0.7}, pairs: 1, extras: 1, first: gateSeeds}
 }
 
 // task is one case to make and judge.
@@ -69,7 +75,7 @@ func (p *plan) tasks(rg fixtures.Range) []task {
 	base := p.seedOf(rg)
 	each := func(kind int, severities []float64, n int, make func(fixtures.Spec) task) {
 		for fi, f := range fixtures.Faults() {
-			if len(p.faults) > 0 && !slices.Contains(p.faults, f.Name) {
+			if len(p.faults) > 0 && !slices.Contains(p.faults, f.Name) || kind == 3 && !measured(fixtures.Fault(f.Name)) {
 				continue
 			}
 			for si, sev := range severities {
@@ -96,7 +102,18 @@ func (p *plan) tasks(rg fixtures.Range) []task {
 		before.Take = 1
 		return task{later, []fixtures.Spec{before, s}}
 	})
+	each(3, p.severities, p.extras, func(s fixtures.Spec) task { return task{extra, []fixtures.Spec{s}} })
 	return out
+}
+
+// measured tells whether a fault has a place or a trend to measure; worn ends
+// and objects make controllers hunt besides.
+func measured(f fixtures.Fault) bool {
+	switch f {
+	case fixtures.DeadSpot, fixtures.TrackNoise, fixtures.EndLoss, fixtures.SpanDrift, fixtures.Jam:
+		return true
+	}
+	return false
 }
 
 // rangeNamed finds a range by its name.

@@ -8,6 +8,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -19,12 +20,12 @@ import (
 const usage = `Usage: accuracy [flags]
 
 Makes captures with a known truth, judges them and reports how often the
-verdict was right and how sure to be. Without flags it makes 3,456 captures of
+verdict was right and how sure to be. Without flags it makes 3,996 captures of
 the ranges narrow, wide and other, with the seeds kept for judging.
 
-  accuracy --first-seed 1000 --range narrow    develop and fit
-  accuracy --report DIR --json > figures.json  the full report
-  accuracy --floors                            the fixed smaller version of the gate
+  accuracy --first-seed 1000 --range narrow --list    develop and fit
+  accuracy --report DIR --json > figures.json         the full report
+  accuracy --floors                                   the fixed smaller version of the gate
 
 ` + notice + `
 
@@ -54,6 +55,7 @@ func (s *settings) flags(stderr io.Writer) *pflag.FlagSet {
 	fs.SortFlags = false
 	fs.IntVar(&s.plan.seeds, "seeds", full.seeds, "single captures for each fault, severity and range")
 	fs.IntVar(&s.plan.pairs, "pairs", full.pairs, "pairs of captures of either kind for each fault, severity and range")
+	fs.IntVar(&s.plan.extras, "extras", full.extras, "further captures to measure places and trends on, for each such fault, severity and range")
 	fs.Uint64Var(&s.plan.first, "first-seed", 0, "first `SEED`; below 1000000000 for fitting (default: the seeds kept for judging)")
 	fs.StringSliceVar(&s.plan.ranges, "range", full.ranges, "ranges of parameters: narrow, wide, other")
 	fs.StringSliceVar(&s.plan.faults, "fault", nil, "only these faults")
@@ -74,7 +76,7 @@ func (s *settings) flags(stderr io.Writer) *pflag.FlagSet {
 func (s *settings) check(fs *pflag.FlagSet) error {
 	s.plan.together = fullPlan().together
 	if s.floors || s.record {
-		for _, name := range []string{"seeds", "pairs", "first-seed", "range", "fault", "severity"} {
+		for _, name := range []string{"seeds", "pairs", "extras", "first-seed", "range", "fault", "severity"} {
 			if fs.Changed(name) {
 				return fmt.Errorf("--%s does not go with --floors or --record, whose version is fixed: leave it out", name)
 			}
@@ -101,14 +103,23 @@ func (s *settings) check(fs *pflag.FlagSet) error {
 		}
 	}
 	// Cases of one severity must not run into the seeds of the next.
-	if s.plan.seeds < 0 || s.plan.seeds > 1000 || s.plan.pairs < 0 || s.plan.pairs > 1000 {
-		return errors.New("--seeds and --pairs: expected 0 to 1000")
+	if s.plan.seeds < 0 || s.plan.seeds > 1000 || s.plan.pairs < 0 || s.plan.pairs > 1000 || s.plan.extras < 0 || s.plan.extras > 1000 {
+		return errors.New("--seeds, --pairs and --extras: expected 0 to 1000")
 	}
 	if s.list != "" && s.list != "all" && s.list != "sure" {
 		return fmt.Errorf("--list %q is unknown, expected all or sure", s.list)
 	}
 	if s.keep != "" && s.list == "" {
 		return errors.New("--keep needs --list: it keeps what is listed")
+	}
+	// Who reads single cases tunes on them, meaning to or not.
+	if s.list != "" || s.cases != "" {
+		if s.plan.first == 0 || s.plan.first >= fitBelow {
+			return fmt.Errorf("--list and --cases show single cases, which the seeds kept for judging are not for: give --first-seed below %d", fitBelow)
+		}
+		if slices.Contains(s.plan.ranges, fixtures.Other.String()) {
+			return errors.New("--list and --cases show single cases, which the range other is not for: give --range narrow,wide")
+		}
 	}
 	if s.json && s.markdown {
 		return errors.New("--json and --markdown exclude each other: choose one")
@@ -218,7 +229,7 @@ func (s *settings) perCase(res []outcome, tasks []task, cases, stdout io.Writer)
 		return err
 	}
 	for i := range res {
-		if o := &res[i]; o.Error == "" && !o.right() && (s.list == "all" || o.sureWrong()) {
+		if o := &res[i]; o.Error == "" && !o.right() && o.Kind != extra && (s.list == "all" || o.sureWrong()) {
 			if err := tasks[i].keep(s.keep); err != nil {
 				return err
 			}

@@ -23,6 +23,8 @@ func TestRunRefuses(t *testing.T) {
 		{[]string{"--severity", "2"}, "0 to 1"},
 		{[]string{"--seeds", "-1"}, "0 to 1000"},
 		{[]string{"--list=some"}, "all or sure"},
+		{[]string{"--list"}, "--first-seed below"},
+		{[]string{"--cases", "x", "--first-seed", "1000"}, "range other"},
 		{[]string{"--keep", "x"}, "--list"},
 		{[]string{"--json", "--markdown"}, "choose one"},
 		{[]string{"--floors", "--seeds", "2"}, "fixed"},
@@ -68,7 +70,7 @@ func TestFullPlan(t *testing.T) {
 // the same.
 func TestRunReports(t *testing.T) {
 	dir := t.TempDir()
-	args := []string{"--seeds", "1", "--first-seed", "1000", "--range", "other", "--severity", "0.9", "--fault", "jam", "--report", dir, "--list"}
+	args := []string{"--seeds", "1", "--first-seed", "1000", "--range", "other", "--severity", "0.9", "--extras", "1", "--fault", "jam", "--report", dir}
 	var out, again bytes.Buffer
 	if code := run(context.Background(), args, &out, io.Discard); code != 0 {
 		t.Fatalf("ended with %d: %s", code, out.String())
@@ -95,7 +97,7 @@ func TestRunReports(t *testing.T) {
 	if err := json.Unmarshal(b, &s); err != nil {
 		t.Fatal(err)
 	}
-	if s.Schema != schema || len(s.Ranges) != 1 || s.Ranges[0].All.Cases != 1+3+3 || s.Notice != notice {
+	if s.Schema != schema || len(s.Ranges) != 1 || s.Ranges[0].All.Cases != 1+3+3+1 || s.Notice != notice {
 		t.Errorf("%s with %d ranges, %d cases", s.Schema, len(s.Ranges), s.Ranges[0].All.Cases)
 	}
 	var table bytes.Buffer

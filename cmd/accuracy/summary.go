@@ -92,7 +92,7 @@ func summarise(rg fixtures.Range, first uint64, res []outcome) rangeSummary {
 	s.Parts = calibrateBy(list, (*outcome).partAt)
 	s.Confusion = map[string]map[string]int{}
 	for _, o := range list {
-		if o.Error == "" {
+		if o.Error == "" && o.Kind != extra {
 			if s.Confusion[o.Component] == nil {
 				s.Confusion[o.Component] = map[string]int{}
 			}
@@ -100,9 +100,9 @@ func summarise(rg fixtures.Range, first uint64, res []outcome) rangeSummary {
 		}
 	}
 	s.Kinds = groupBy(list, func(o *outcome) (string, float64) {
-		return o.Kind, float64(slices.Index([]string{single, pair, later}, o.Kind))
+		return o.Kind, float64(slices.Index([]string{single, pair, later, extra}, o.Kind))
 	})
-	alone := only(list, func(o *outcome) bool { return o.Kind == single })
+	alone := only(list, func(o *outcome) bool { return o.Kind == single || o.Kind == extra })
 	s.Severities = groupBy(only(alone, faulty), bySeverity)
 	s.Rates = groupBy(alone, byRate)
 	s.Bits = groupBy(alone, byBits)

@@ -178,7 +178,7 @@ func writeWrong(w io.Writer, res []outcome, sure bool) error {
 		case o.Error != "":
 			p.line("FAILED %s: %s", o.where(), o.Error)
 			continue
-		case o.right(), sure && !o.sureWrong():
+		case o.Kind == extra, o.right(), sure && !o.sureWrong():
 			continue
 		}
 		p.line("WRONG %s decidable %v acceptable %v: said %s %.3f (likeliest %s; part %s %.3f)", o.where(), o.Decidable, o.Acceptable, o.Said, o.Probability, o.Likeliest, o.Part, o.PartProbability)
@@ -193,7 +193,7 @@ func writeWrong(w io.Writer, res []outcome, sure bool) error {
 // sureWrong tells whether the verdict is wrong on a decidable case and was
 // stated at 90 % or more.
 func (o *outcome) sureWrong() bool {
-	return o.Error == "" && o.Decidable && o.stated() && !o.right() && o.Probability >= sureFrom
+	return o.Error == "" && o.Kind != extra && o.Decidable && o.stated() && !o.right() && o.Probability >= sureFrom
 }
 
 // where says how to make the case again.
