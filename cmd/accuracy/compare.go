@@ -16,6 +16,7 @@ type spotFound struct {
 	Found  bool      `json:"found"`
 	Edges  []float64 `json:"edge_error,omitempty"`
 	Centre *float64  `json:"centre_error,omitempty"` // not of a spot at the end of the travel
+	Told   *float64  `json:"told_error,omitempty"`   // of the percentage as the report tells it, likewise
 }
 
 // placeFound is how the place of an object was found.
@@ -124,7 +125,8 @@ func (o *outcome) compareSpots(t *fixtures.Truth, all []analyze.Finding, span fl
 				s.Edges = []float64{from}
 			default:
 				centre := gap / span
-				s.Edges, s.Centre = []float64{from, to}, &centre
+				told := math.Abs(best.Percent.Mid()/100 - (mid-t.Shown.Low)/span)
+				s.Edges, s.Centre, s.Told = []float64{from, to}, &centre, &told
 			}
 		}
 		o.Spots = append(o.Spots, s)

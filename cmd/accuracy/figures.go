@@ -96,6 +96,7 @@ type figures struct {
 	Spots     int    `json:"false_spots"`
 	Edge      spread `json:"spot_edge_error_of_span"`
 	Centre    spread `json:"spot_centre_error_of_span"`
+	Told      spread `json:"spot_percentage_error"`
 	JamFound  share  `json:"jams_found"`
 	Jam       spread `json:"jam_error_of_span"`
 	FalseJam  share  `json:"healthy_with_false_jam"`
@@ -116,7 +117,7 @@ func (f *figures) shares() []*share {
 
 // count works out the figures of some outcomes.
 func count(list []*outcome) figures {
-	f := figures{Edge: spread{aim: placeAim}, Centre: spread{aim: placeAim}, Jam: spread{aim: placeAim}, Hunt: spread{aim: huntAim},
+	f := figures{Edge: spread{aim: placeAim}, Centre: spread{aim: placeAim}, Told: spread{aim: placeAim}, Jam: spread{aim: placeAim}, Hunt: spread{aim: huntAim},
 		Slope: spread{aim: 0.1}, Change: spread{aim: placeAim}}
 	for _, o := range list {
 		f.Cases++
@@ -135,7 +136,7 @@ func count(list []*outcome) figures {
 	for _, s := range f.shares() {
 		s.settle()
 	}
-	for _, s := range []*spread{&f.Edge, &f.Centre, &f.Jam, &f.Hunt, &f.Slope, &f.Change} {
+	for _, s := range []*spread{&f.Edge, &f.Centre, &f.Told, &f.Jam, &f.Hunt, &f.Slope, &f.Change} {
 		s.settle()
 	}
 	return f
@@ -185,6 +186,7 @@ func (f *figures) measures(o *outcome) {
 		}
 		if s.Centre != nil {
 			f.Centre.add(*s.Centre)
+			f.Told.add(*s.Told)
 		}
 	}
 	f.Spots += o.FalseSpot

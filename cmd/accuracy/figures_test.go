@@ -86,7 +86,7 @@ func TestMeasure(t *testing.T) {
 		Drift:     &fixtures.TrueDrift{High: fixtures.TrueTrend{Visits: 5, Slope: -0.001, Change: -0.1}},
 	}
 	c := &analyze.Capture{Findings: []analyze.Finding{
-		{Kind: analyze.DeadSpot, Strength: 1, Volts: analyze.Interval{From: 2.02, To: 2.24}},
+		{Kind: analyze.DeadSpot, Strength: 1, Volts: analyze.Interval{From: 2.02, To: 2.24}, Percent: analyze.Interval{From: 39, To: 43}},
 		{Kind: analyze.EndLoss, Strength: 1, Volts: analyze.Interval{From: 4.34, To: 4.5}},
 		{Kind: analyze.NoisyTrack, Strength: 1, Volts: analyze.Interval{From: 3.5, To: 3.6}},
 		{Kind: analyze.DeadSpot, Strength: 0.2, Volts: analyze.Interval{From: 1, To: 1.1}},
@@ -116,7 +116,7 @@ func TestMeasure(t *testing.T) {
 		o := &outcome{Kind: single}
 		o.measure(&tr, list)
 		if s := o.Spots; len(s) != 3 || !s[0].Found || !s[1].Found || s[2].Found || o.FalseSpot != 1 ||
-			!near(s[0].Edges[0], 0.005) || !near(s[0].Edges[1], 0.01) || !near(*s[0].Centre, 0.0075) || len(s[1].Edges) != 1 || !near(s[1].Edges[0], 0.01) {
+			!near(s[0].Edges[0], 0.005) || !near(s[0].Edges[1], 0.01) || !near(*s[0].Centre, 0.0075) || !near(*s[0].Told, 0.01) || len(s[1].Edges) != 1 || !near(s[1].Edges[0], 0.01) {
 			t.Errorf("%s: spots %+v, %d false", name, s, o.FalseSpot)
 		}
 		if o.Jam == nil || !o.Jam.Found || !near(o.Jam.Error, 0.01) {

@@ -106,6 +106,7 @@ func (f *figures) rows() []row {
 		{name: "noisy stretches found, of those likewise", share: &f.Noisy},
 		{name: "edge of a dead spot, error of span", err: &f.Edge, aim: "median <= 1.5 %"},
 		{name: "centre of a dead spot, error of span", err: &f.Centre, aim: "median <= 1.5 %"},
+		{name: "percentage told for a dead spot, error", err: &f.Told, aim: "median <= 1.5 %"},
 		{name: "captures with a false spot", share: &f.FalseSpot},
 		{name: "jams found, of decidable ones", share: &f.JamFound},
 		{name: "place of a jam, error of span", err: &f.Jam, aim: "median <= 1.5 %"},
