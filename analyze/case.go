@@ -19,6 +19,11 @@ func (c Case) Judge() *Report {
 	if series != nil {
 		beside = append(beside, series.asides...)
 	}
+	for _, x := range now {
+		if a := x.checkAside(); a != nil {
+			beside = append(beside, *a)
+		}
+	}
 	sides := compareSides(now, c.Good)
 	if sides != nil {
 		beside = append(beside, sides.asides...)

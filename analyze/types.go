@@ -276,6 +276,10 @@ type Capture struct {
 	// Start is the wall-clock time of time 0, when the file told it.
 	Start time.Time `json:"start,omitzero"`
 
+	// Checks are a controller's position check at the beginning, and drives
+	// that were repeated in vain.
+	Checks []PositionCheck `json:"position_checks"`
+
 	// Against is nil without a profile of a known good actuator.
 	Against *AgainstProfile `json:"against_profile,omitempty"`
 

@@ -44,6 +44,7 @@ type work struct {
 	peak   float64 // V, see rawPeak
 
 	against *AgainstProfile
+	checks  []PositionCheck
 	clipped bool // the drive's channel ends below the drive
 }
 

@@ -80,6 +80,7 @@ func writeText(w io.Writer, rep *analyze.Report, traces, others []*signal.Trace,
 	evidence("Evidence against "+best, v.Against)
 	list(w, strong("Looked for and not found"), v.Absent)
 	list(w, strong("What this capture cannot tell"), v.Unknown)
+	writeController(w, rep, strong)
 	if len(v.Next) > 0 && (v.Conclusion != analyze.NoFault || v.Probability < 0.9) {
 		section(w, strong("Next test"))
 		for i, t := range v.Next {

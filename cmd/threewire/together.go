@@ -53,3 +53,22 @@ func writeTogether(w io.Writer, rep *analyze.Report, strong func(string) string)
 		}
 	}
 }
+
+// writeController says what the controller did of its own: position checks and
+// drives in vain.
+func writeController(w io.Writer, rep *analyze.Report, strong func(string) string) {
+	begun := false
+	for _, c := range rep.Captures {
+		for _, k := range c.Checks {
+			if !begun {
+				section(w, strong("What the controller did"))
+				begun = true
+			}
+			text := k.Text
+			if len(rep.Captures) > 1 {
+				text = c.Source + ": " + text
+			}
+			item(w, text)
+		}
+	}
+}
