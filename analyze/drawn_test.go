@@ -160,14 +160,26 @@ func showsKind(c *Capture, k Kind) bool {
 func TestStepNotRamp(t *testing.T) {
 	for _, c := range []struct {
 		y    []float64
+		both bool // the passes go up and down in turn, down half as fast
 		k    int
 		want bool
 	}{
-		{[]float64{1, 1.01, 1, 1.2, 1.21, 1.2}, 3, true},
-		{[]float64{1, 1.04, 1.08, 1.12, 1.16, 1.2}, 3, false},
-		{[]float64{1, 1.1, 1.15, 1.18, 1.19, 1.2}, 2, false},
+		{y: []float64{1, 1.01, 1, 1.2, 1.21, 1.2}, k: 3, want: true},
+		{y: []float64{1, 1.04, 1.08, 1.12, 1.16, 1.2}, k: 3},
+		{y: []float64{1, 1.1, 1.15, 1.18, 1.19, 1.2}, k: 2},
+		{y: []float64{1, 1, 1, 1.2, 1.2, 1.2, 1.2}, both: true, k: 3, want: true},
+		{y: []float64{1, 1.04, 1.08, 1.12, 1.16, 1.2, 1.24}, both: true, k: 3},
+		{y: []float64{1, 1, 1.2, 1.2}, both: true, k: 2}, // two points make any line
 	} {
-		if got := stepNotRamp(c.y, c.k); got != c.want {
+		var p []passing
+		for i, y := range c.y {
+			q := passing{0, y}
+			if c.both && i%2 == 1 {
+				q = passing{1, y / 2}
+			}
+			p = append(p, q)
+		}
+		if got := stepNotRamp(p, c.k); got != c.want {
 			t.Errorf("stepNotRamp(%v, %d) = %v", c.y, c.k, got)
 		}
 	}

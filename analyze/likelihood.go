@@ -12,8 +12,9 @@ import (
 // the accuracy bench, never fitted finding by finding.
 type shown [faultCount]float64
 
-// unmoved is the likelihood all faults share for a finding that is not real.
-const unmoved = 0.02
+// unmoved is the likelihood all faults share for a finding that is not real:
+// how often a capture of anything shows a false one of its kind.
+const unmoved = 0.05
 
 // weights gives the log likelihood of a finding under each fault, relative to
 // the largest, and the reason in one sentence. A finding of strength s is
@@ -152,7 +153,7 @@ func likelihoods(f *Finding) (shown, string) {
 		case f.has("moves the other way since"):
 			return shown{.001, .01, .04, .1, .05}, "it answers one polarity and not the other although both reach it: an open lead would stop both"
 		case f.has("rests at the end of the other direction") && blind:
-			return shown{.001, .01, .04, .05, .25}, "it ran to one end and does not come back: one leg of the drive, or a door wedged there"
+			return shown{.001, .01, .03, .05, .3}, "it ran to one end and does not come back: one leg of the drive, or a door wedged there"
 		case f.has("rests at the end of the other direction"):
 			return shown{.001, .01, .1, .12, .05}, "it ran to one end and does not come back although both polarities reach it: wedged there, or gears"
 		}

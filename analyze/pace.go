@@ -116,18 +116,9 @@ func (w *work) findLoadLost() {
 		least, most := extremes(g)
 		// Load differences of good doors and warming come to a few percent and
 		// come slowly; the step must stand clear of what sweeps do besides.
-		// Every pass against what its direction does afterwards.
-		rel := make([]float64, len(p))
-		for i, x := range p {
-			after := by[side(w.moves[x.move].Direction)][1]
-			if len(after) == 0 {
-				after = by[side(w.moves[x.move].Direction)][0]
-			}
-			rel[i] = x.speed / medianOf(after)
-		}
 		// Warming grease speeds up pass by pass: a step must fit far better
 		// than a ramp, and most of it come between two neighbours.
-		if !stepNotRamp(rel, k) && !(out && k+3 <= len(p) && stepNotRamp(without(rel, k), k)) {
+		if !stepNotRamp(w.passings(p, -1), k) && !(out && k+3 <= len(p) && stepNotRamp(w.passings(p, k), k)) {
 			continue
 		}
 		if out {
@@ -153,30 +144,66 @@ func (w *work) findLoadLost() {
 	w.found = append(w.found, f)
 }
 
-// without is a copy of y that lacks the k-th value.
-func without(y []float64, k int) []float64 {
-	return append(append([]float64(nil), y[:k]...), y[k+1:]...)
+// stepNotRamp tells whether a step of each direction before the k-th pass
+// explains the paces with less than a third of the squares that a straight
+// line through each direction leaves. Both have two numbers a direction to
+// fit; half a percent is what a crossing is known to.
+func stepNotRamp(p []passing, k int) bool {
+	const floor = 0.005
+	step, line := 0.0, 0.0
+	for d := range 2 {
+		var x, y []float64
+		late := 0
+		for i, q := range p {
+			if q.side != d {
+				continue
+			}
+			if i < k {
+				late++
+			}
+			x, y = append(x, float64(i)), append(y, q.speed)
+		}
+		if len(y) == 0 {
+			continue
+		}
+		m := medianOf(y)
+		for i := range y {
+			y[i] /= m
+		}
+		step += squares(y[:late]) + squares(y[late:])
+		_, _, rss := newFitter(x, y).line(0, len(y))
+		line += rss
+	}
+	return 3*step+float64(len(p))*floor*floor < line
 }
 
-// stepNotRamp tells whether a step before the k-th value explains a series
-// with less than a third of the squares that the best straight line leaves.
-func stepNotRamp(y []float64, k int) bool {
-	x := make([]float64, len(y))
-	for i := range x {
-		x[i] = float64(i)
-	}
-	_, _, line := newFitter(x, y).line(0, len(y))
-	squares := func(z []float64) (s float64) {
-		m := 0.0
-		for _, v := range z {
-			m += v / float64(len(z))
+// passing is the pace of one pass and the side of its direction.
+type passing struct {
+	side  int
+	speed float64
+}
+
+// passings are the paces without the one numbered skip (none for -1).
+func (w *work) passings(p []pace, skip int) []passing {
+	var out []passing
+	for i, q := range p {
+		if i != skip {
+			out = append(out, passing{side(w.moves[q.move].Direction), q.speed})
 		}
-		for _, v := range z {
-			s += (v - m) * (v - m)
-		}
-		return s
 	}
-	return 3*(squares(y[:k])+squares(y[k:])) < line
+	return out
+}
+
+// squares is the sum of squared deviations from the mean.
+func squares(z []float64) (s float64) {
+	m := 0.0
+	for _, v := range z {
+		m += v / float64(len(z))
+	}
+	for _, v := range z {
+		s += (v - m) * (v - m)
+	}
+	return s
 }
 
 // endsStep tells whether the shaft runs further after a moment than before:
@@ -198,7 +225,8 @@ func (w *work) endsStep(when Interval) bool {
 }
 
 // findHeating tests whether the sweeps get slower one after the other while
-// the drive stays the same, by Mann-Kendall, size by Theil-Sen.
+// the drive stays the same, by the seasonal Kendall test with the two
+// directions for seasons, size by Theil-Sen.
 func (w *work) findHeating() {
 	p := w.paces()
 	rel := w.level(p)
@@ -209,7 +237,13 @@ func (w *work) findHeating() {
 	for i := range p {
 		x[i] = p[i].at
 	}
-	mk := stats.MannKendall(rel)
+	// Each direction against itself, so that door weight does not blur it.
+	var by [2][]float64
+	for i, q := range p {
+		d := side(w.moves[q.move].Direction)
+		by[d] = append(by[d], rel[i])
+	}
+	mk := stats.SeasonalKendall(by[0], by[1])
 	ts := stats.TheilSen(x, rel, 0.95)
 	change := ts.Slope * (x[len(x)-1] - x[0])
 	var res []float64
@@ -230,17 +264,17 @@ func (w *work) findHeating() {
 			change += math.Abs(c) / w.span.Width()
 		}
 	}
-	// Of five values in order but for two neighbours, the exact one-sided chance
-	// is 4 %; the normal approximation of the test says 9 %.
-	steady := mk.P <= 0.05 || mk.Tau <= -0.79 && change < -0.1
-	if !steady || change > -0.07 || -change < 3*scatter {
+	// Three sweeps of one direction and two of the other all in order have the
+	// one-sided chance of 8 %: few, so the change must be the larger.
+	steady := mk.P <= 0.05 || mk.P <= 0.17 && mk.Tau <= -0.79 && change < -0.1
+	if !steady || mk.S >= 0 || change > -0.07 || -change < 3*scatter && mk.Tau > -0.99 {
 		return
 	}
 	f := Finding{
 		Kind: Heating, Seen: len(rel), Passes: len(rel), TieP: mk.P, Tie: TiedToTime,
 		Time: Interval{x[0], x[len(x)-1]}, Volts: w.span,
 		Strength: (1 - mk.P) * math.Min(1, -change/0.1), Event: "slower",
-		Measures: []Measure{{"change of speed, first to last sweep", 100 * change, "%"}, {"per sweep", 100 * change / float64(len(rel)-1), "%"}, {"Mann-Kendall p", mk.P, ""}},
+		Measures: []Measure{{"change of speed, first to last sweep", 100 * change, "%"}, {"per sweep", 100 * change / float64(len(rel)-1), "%"}, {"seasonal Kendall p", mk.P, ""}},
 	}
 	w.found = append(w.found, f)
 }

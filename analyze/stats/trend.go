@@ -68,16 +68,7 @@ func MannKendall(y []float64) Monotone {
 // kendallTail returns P(S >= s) for n values without ties and without trend,
 // by counting the permutations with each number of inversions.
 func kendallTail(n, s int) float64 {
-	counts := []float64{1}
-	for m := 2; m <= n; m++ {
-		next := make([]float64, len(counts)+m-1)
-		for i, c := range counts {
-			for k := 0; k < m; k++ {
-				next[i+k] += c
-			}
-		}
-		counts = next
-	}
+	counts := inversionCounts(n)
 	var tail, all float64
 	for inv, c := range counts {
 		all += c
