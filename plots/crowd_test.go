@@ -15,7 +15,7 @@ import (
 // on the largest page: the SVG stays small all the same.
 func TestCrowdedSVGStaysSmall(t *testing.T) {
 	fig := drawn(false)
-	const n, dt = 360_000, 0.01
+	const n, dt = 90_000, 0.04
 	rng := rand.New(rand.NewPCG(1, 2))
 	tr := &signal.Trace{Source: "crowd.csv", Step: dt, RowStep: dt, RowsPerBin: 1, Time: make([]float64, n)}
 	noise := func(level, size float64) signal.Series {
@@ -27,7 +27,7 @@ func TestCrowdedSVGStaysSmall(t *testing.T) {
 	}
 	for i := range tr.Time {
 		tr.Time[i] = float64(i) * dt
-		if i%50 == 0 {
+		if i%12 == 0 {
 			tr.Gaps = append(tr.Gaps, signal.Span{From: tr.Time[i] - dt/2, To: tr.Time[i] - dt/4})
 		}
 	}
