@@ -66,6 +66,10 @@ func drawn(free bool) Figure {
 	}
 	t.Drive = signal.Series{Unit: "V", Mean: drive, Min: drive, Max: drive}
 	t.Feedback = signal.Series{Unit: "V", Mean: feed, Min: feed, Max: feed}
+	c.Checks = []analyze.PositionCheck{
+		{Kind: "sweep", Outcome: "completed", Time: analyze.Interval{From: 1, To: 10}},
+		{Kind: "tries", Outcome: "given up", Time: analyze.Interval{From: hunt, To: hunt + 3}, Retries: 3, LockOut: 3},
+	}
 	c.Stops = []analyze.Stop{{Level: 4.5, Spread: 0.1, Direction: analyze.Up, Extreme: true}, {Level: 0.5, Direction: analyze.Down, Extreme: true}}
 	for _, d := range []analyze.Direction{analyze.Up, analyze.Down} {
 		p := analyze.Profile{Direction: d, Nominal: 1}

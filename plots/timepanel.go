@@ -91,8 +91,8 @@ func (d *drawing) timePanel(s *sheet, area box) {
 	drive := box{in.x0, 0, in.x1, in.y1 - lane}
 	drive.y0 = drive.y1 - math.Max(3.2*s.size, 0.2*in.h())
 	gap := 0.7 * s.size
-	first, named := d.firstRun()
-	if named {
+	runs := d.runs()
+	if len(runs) > 0 {
 		gap = 1.7 * s.size
 	}
 	fb := &frame{s: s, area: box{in.x0, in.y0, in.x1, drive.y0 - gap}, x0: from, x1: to}
@@ -139,9 +139,7 @@ func (d *drawing) timePanel(s *sheet, area box) {
 		return
 	}
 	d.outlines(s, fb)
-	if named {
-		d.nameRun(s, dr, first, drive.y0-gap/2)
-	}
+	s.nameRuns(dr, runs, drive.y0-gap/2)
 	for _, m := range d.marks {
 		if aboutDrive(m.f) {
 			d.driveCallout(s, dr, driven, m)
@@ -267,46 +265,4 @@ func (d *drawing) noData(s *sheet, f *frame) {
 			s.hatch(box{f.clampX(g.From), f.area.y0, f.clampX(g.To), f.area.y1}, s.th.grid, 0.6, 4)
 		}
 	}
-}
-
-// firstRun names the first run to both stops, as a position check at power-up
-// makes it: the first moves, without a rest of two seconds, reaching the one
-// stop and then the other.
-func (d *drawing) firstRun() (analyze.Interval, bool) {
-	moves := d.fig.Capture.Moves
-	if len(d.extremes()) < 2 || len(moves) < 2 {
-		return analyze.Interval{}, false
-	}
-	reached := map[analyze.Direction]bool{}
-	for i := range moves {
-		m := &moves[i]
-		if i > 5 || i > 0 && m.Time.From-moves[i-1].Time.To > 2 {
-			break
-		}
-		if m.Stalled > 0 {
-			reached[m.Direction] = true
-		}
-		if reached[analyze.Up] && reached[analyze.Down] {
-			return analyze.Interval{From: moves[0].Time.From, To: m.Time.To}, true
-		}
-	}
-	return analyze.Interval{}, false
-}
-
-// nameRun draws the bracket of the first run at the height y.
-func (d *drawing) nameRun(s *sheet, f *frame, run analyze.Interval, y float64) {
-	a, b := f.clampX(run.From), f.clampX(run.To)
-	st := s.small()
-	t := "first run to both stops"
-	if s.width(t, st)+2*s.size > b-a {
-		t = "first run"
-	}
-	if !f.hasX(run.From, run.To) || b-a < s.width(t, st)+s.size {
-		return
-	}
-	e := s.text(t, st, (a+b)/2, y, align{0.5, 0.5})
-	s.line(a+1, y, e.x0-2, y, s.th.ink, 0.8)
-	s.line(e.x1+2, y, b-1, y, s.th.ink, 0.8)
-	s.line(a+1, y-3, a+1, y+3, s.th.ink, 0.8)
-	s.line(b-1, y-3, b-1, y+3, s.th.ink, 0.8)
 }

@@ -37,6 +37,10 @@ func writeAtomic(path string, force bool, write func(io.Writer) error) error {
 	}
 	f, err := os.CreateTemp(filepath.Dir(path), ".threewire-*")
 	if err != nil {
+		// The name of the temporary neighbour means nothing to the user.
+		if at := new(fs.PathError); errors.As(err, &at) {
+			err = at.Err
+		}
 		return fmt.Errorf("cannot write %s: %w", path, err)
 	}
 	defer os.Remove(f.Name()) // after the rename there is nothing left to remove
