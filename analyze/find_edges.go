@@ -92,7 +92,7 @@ func (w *work) withLeaps(rest []Occurrence) []Occurrence {
 // one way the reading leaps away, driven back it returns, and at rest it does
 // neither. A contact that opens by itself knows nothing of the drive: that all
 // n leaps fall into the share s of the capture that moves has the chance s^n,
-// that each goes with its own direction of drive 2^-(n-1).
+// that each goes with its own direction of drive 2^-(n-1) more.
 func (w *work) findEdges() {
 	all := w.listLeaps()
 	if len(all) < 2 {
@@ -132,16 +132,22 @@ func (w *work) findEdges() {
 		return
 	}
 	// Beyond the place lies the end of the travel: out one way, back the other.
+	// Where the wiper chatters on the edge it goes out and back at once: then
+	// one narrow place, on a travel many times wider, must do.
+	spread := quantileOf(inside, 0.9) - quantileOf(inside, 0.1)
 	fits := max(in[0][1]+in[1][0], in[0][0]+in[1][1])
-	if 10*fits < 9*n {
+	directed := 10*fits >= 9*n
+	if !directed && (n < 4 || atRest > 0 || spread > 0.04*w.ref || 5*spread > w.span.Width()) {
 		return
 	}
 	dir := Up
 	if in[0][0]+in[1][1] > in[0][1]+in[1][0] {
 		dir = Down
 	}
-	p := math.Pow(share, float64(n)) * math.Pow(0.5, float64(n-1))
-	spread := quantileOf(inside, 0.9) - quantileOf(inside, 0.1)
+	p := math.Pow(share, float64(n))
+	if directed {
+		p *= math.Pow(0.5, float64(n-1))
+	}
 	if p > w.lim.Significance || spread > 0.15*w.ref {
 		return
 	}

@@ -91,10 +91,11 @@ func (w *work) hunt(i, j int) {
 	regular, ok := w.regularity(a, b)
 	spreadOf := relSpread(starts[skip:])
 	stalls, levels := 0, []float64{}
-	var stallDir [2]int
+	var stallDir, went [2]int
 	for k := i; k < j; k++ {
+		went[side(w.moves[k].Direction)]++
 		// A stand too short to have missed a visible travel is none.
-		if m := &w.moves[k]; m.Stalled >= math.Max(w.lim.StallSeconds, 2*w.tr.Step) && w.rate[side(m.Direction)]*m.Stalled >= 2*w.visible() {
+		if m := &w.moves[k]; m.Stalled >= math.Max(w.lim.StallSeconds, 2*w.tr.Step) && w.rate[side(m.Direction)]*m.Stalled >= 2*w.visible() && (m.Moving > 0 || !w.moved(m)) {
 			stalls++
 			stallDir[side(m.Direction)]++
 			levels = append(levels, m.End)
@@ -118,7 +119,11 @@ func (w *work) hunt(i, j int) {
 	if 2*min(stallDir[0], stallDir[1]) > max(stallDir[0], stallDir[1]) {
 		stalls = 0
 	}
-	if 10*stalls >= 4*(j-i) && len(levels) > 1 {
+	most := side(Down)
+	if stallDir[1] > stallDir[0] {
+		most = side(Up)
+	}
+	if stalls > 1 && 5*stallDir[most] >= 3*went[most] {
 		lo, hi := quantileOf(levels, 0.1), quantileOf(levels, 0.9)
 		f.Measures = append(f.Measures, Measure{"moves ending in a stall", float64(stalls), ""}, Measure{"stall spread", hi - lo, w.unit()})
 		f.span = w.span.Width()

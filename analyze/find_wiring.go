@@ -133,7 +133,7 @@ func (w *work) findDriveFaults() {
 		if w.restsAtEnd(s, w.directionOf(s)) {
 			least = math.Max(least, w.lim.EndZone*w.span.Width())
 		}
-		if count[s] >= 2 && count[o] >= 1 && best[s] < least && best[o] > need && driven[s] > 0.5 && w.sense != 0 {
+		if count[s] >= 2 && count[o] >= 1 && best[s] < least && best[o] > need && !w.creeps(s) && driven[s] > 0.5 && w.sense != 0 {
 			dir := w.directionOf(s)
 			f := Finding{Kind: OneWay, Direction: dir, Time: w.drivenTime(), Volts: w.span, Tie: TiedToDirection, TieP: 1,
 				Strength: 1 - math.Exp(-float64(count[s])/1.5), Event: "one way", Seen: count[s], Passes: count[s],
@@ -182,6 +182,28 @@ func (w *work) movedSince(s int) int {
 		}
 	}
 	return n
+}
+
+// creeps tells whether the drives of a polarity move the reading together,
+// stroke by stroke, although no single one shows it.
+func (w *work) creeps(s int) bool {
+	n := max(3, w.window/2)
+	for i := 0; i < len(w.moves); i++ {
+		if (w.moves[i].Polarity > 0) != (s == 1) {
+			continue
+		}
+		j := i
+		for j+1 < len(w.moves) && w.moves[j+1].Polarity == w.moves[i].Polarity {
+			j++
+		}
+		before := medianOf(w.v[max(0, w.moves[i].first-n) : w.moves[i].first+1])
+		after := medianOf(w.v[w.moves[j].last-1 : min(len(w.v), w.moves[j].last+n)])
+		if d := float64(w.directionOf(s)) * (after - before); d > 2*w.visible() && d > w.lim.EndZone*w.span.Width() {
+			return true
+		}
+		i = j
+	}
+	return false
 }
 
 // restsAtEnd tells whether every drive of the polarity that moves nothing

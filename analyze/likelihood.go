@@ -96,7 +96,7 @@ func likelihoods(f *Finding) (shown, string) {
 			return shown{.002, .01, .25, .04, .02}, "the shaft stalls at different places: what tires is the drive, an obstacle stays where it is"
 		}
 		if f.has("the other end is as far inside") || f.has("usual for a sensor on 3.3 V") {
-			return shown{.03, .02, .02, .14, .02}, "one side is driven into a stop far inside the supply again and again; a short-travel actuator, or a sensor on a lower supply, may end there too"
+			return shown{.05, .02, .02, .14, .02}, "one side is driven into a stop far inside the supply again and again; a short-travel actuator, or a sensor on a lower supply, may end there too"
 		}
 		if f.Seen >= 6 {
 			return shown{.002, .02, .015, .25, .006}, "one side is driven into the same stop far inside the supply again and again, the other is not, and it leaves the stop freely"

@@ -123,6 +123,10 @@ func (w *work) findLoadLost() {
 		}
 		if out {
 			scatter /= 4 // the pass in which it broke counts with neither
+		} else if len(by[0][0]) < 2 || len(by[1][0]) < 2 || least < 4*scatter {
+			// Grease that warms also comes to rest: without a travel that
+			// reaches further both directions must have been steady before.
+			continue
 		}
 		if s := least - 2*scatter; least > 0.05 && s > best && most < 1 {
 			best, at, gain, further = s, k, (least+most)/2, out
