@@ -54,7 +54,7 @@ func wordsOf(rep *analyze.Report, main int, o ReportOptions) reportWords {
 		list := rep.Captures[main].Findings
 		for i := range list {
 			if i == maxFound {
-				w.More = fmt.Sprintf("and %d lesser", len(list)-maxFound)
+				w.More = fmt.Sprintf("and %d lesser findings", len(list)-maxFound)
 				break
 			}
 			w.Found = append(w.Found, plain(list[i].Title))
