@@ -21,6 +21,9 @@ type SpanTrend struct {
 	P         float64 `json:"p"`          // Mann-Kendall, two-sided
 	Change    float64 `json:"change"`     // over all captures, feedback units
 	Intercept float64 `json:"intercept"`  // at x = 0, the first capture
+
+	X []float64 `json:"x"` // days from the first capture, or its number
+	Y []float64 `json:"y"` // feedback units
 }
 
 // TrendLeast is the fewest captures a trend is tested on: four in perfect
@@ -46,7 +49,7 @@ func SpanTrends(x, low, high []float64, per string) []SpanTrend {
 	}{{"low end", low}, {"high end", high}, {"span", span}} {
 		line := stats.TheilSen(x, s.y, 0.95)
 		out = append(out, SpanTrend{What: s.what, Captures: len(x), Slope: line.Slope, Low: line.Low, High: line.High, Per: per,
-			P: stats.MannKendall(s.y).P, Change: line.Slope * (x[len(x)-1] - x[0]), Intercept: line.Intercept})
+			P: stats.MannKendall(s.y).P, Change: line.Slope * (x[len(x)-1] - x[0]), Intercept: line.Intercept, X: x, Y: s.y})
 	}
 	return out
 }

@@ -97,6 +97,7 @@ type batchFlags struct {
 	workers, actuators int
 	null, merge, quiet bool
 	volts, rail        float64
+	profile            string
 }
 
 // batch judges many captures.
@@ -115,6 +116,7 @@ func batch(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 	fs.BoolVar(&o.null, "null", false, "the list on standard input is separated by NUL bytes")
 	fs.BoolVar(&o.merge, "merge", false, "join the rows of several runs")
 	fs.BoolVarP(&o.quiet, "quiet", "q", false, "no progress and no table")
+	fs.StringVar(&o.profile, "profile", "", "`FILE` with what a known good actuator of this kind does, for all captures (threewire profile makes one)")
 	fs.Float64Var(&o.volts, "reference-volts", 5, "sensor supply in `V`, when no reference was logged")
 	fs.Float64Var(&o.rail, "rail-band", 0.04, "`FRACTION` of the reference next to a rail that counts as open or shorted")
 	rf := addReadFlags(fs)
@@ -229,6 +231,12 @@ func (o *batchFlags) run(ctx context.Context, paths []string, rf *readFlags, std
 	if err != nil {
 		return nil, err
 	}
+	var profile *analyze.Nominal
+	if o.profile != "" {
+		if profile, err = readProfile(o.profile); err != nil {
+			return nil, err
+		}
+	}
 	list, empty, err := find(paths, stdin, o.null, []string{o.out, o.csv})
 	if err != nil {
 		return nil, err
@@ -257,8 +265,12 @@ func (o *batchFlags) run(ctx context.Context, paths []string, rf *readFlags, std
 	// pays when there are more cores than captures at work.
 	j := &judge{read: rf, opt: analyze.Defaults(), parsers: max(1, runtime.GOMAXPROCS(0)/o.workers)}
 	j.opt.ReferenceVolts, j.opt.RailBand = o.volts, o.rail
+	var nominal []byte
+	if profile != nil {
+		j.opt.Profile, nominal = profile, profile.Text()
+	}
 	// fmt prints maps in the order of their keys.
-	j.settings = fmt.Sprintf("%s %s %v %v %g %g %g", batchSchema, revision(), so.Roles, so.Scale, so.Rate, o.volts, o.rail)
+	j.settings = fmt.Sprintf("%s %s %v %v %g %g %g %s", batchSchema, revision(), so.Roles, so.Scale, so.Rate, o.volts, o.rail, nominal)
 	defer collectSeldom(o.workers, len(store.rows)+total)()
 
 	// The workers read the earlier rows while new ones are added.

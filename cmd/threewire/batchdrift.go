@@ -7,7 +7,7 @@ import (
 	"strings"
 	"time"
 
-	"threewire/analyze/stats"
+	"threewire/analyze"
 )
 
 // driftSeen is the chance of a false alarm that is allowed among the drifts
@@ -15,10 +15,6 @@ import (
 // B 57 (1995) 289): with hundreds of actuators a plain 5 % would accuse many
 // healthy ones.
 const driftSeen = 0.05
-
-// driftLeast is the fewest captures a trend is tested on: four in perfect
-// order have a two-sided p of 2/4! = 0.08, which can show nothing.
-const driftLeast = 5
 
 // drift is the trend of one end of the travel, or of the span between the
 // ends, over the captures of an actuator.
@@ -54,26 +50,18 @@ func drifts(rows []*batchRow) map[string]drift {
 	for name, list := range byActuator {
 		unit := list[0].Result.Unit
 		list = slices.DeleteFunc(list, func(r *batchRow) bool { return r.Result.Unit != unit })
-		if len(list) < driftLeast {
+		if len(list) < analyze.TrendLeast {
 			continue
 		}
 		slices.SortFunc(list, inTime)
 		x, per := times(list)
-		for _, s := range []struct {
-			what  string
-			value func(*batchResult) float64
-		}{
-			{"low end", func(r *batchResult) float64 { return *r.StopLow }},
-			{"high end", func(r *batchResult) float64 { return *r.StopHigh }},
-			{"span", func(r *batchResult) float64 { return *r.StopHigh - *r.StopLow }},
-		} {
-			y := make([]float64, len(list))
-			for i, r := range list {
-				y[i] = s.value(r.Result)
-			}
-			line := stats.TheilSen(x, y, 0.95)
-			tests = append(tests, test{name, drift{what: s.what, captures: len(list), slope: line.Slope, low: line.Low, high: line.High,
-				per: per, unit: unit, p: stats.MannKendall(y).P, x: x, y: y, intercept: line.Intercept}})
+		low, high := make([]float64, len(list)), make([]float64, len(list))
+		for i, r := range list {
+			low[i], high[i] = *r.Result.StopLow, *r.Result.StopHigh
+		}
+		for _, t := range analyze.SpanTrends(x, low, high, per) {
+			tests = append(tests, test{name, drift{what: t.What, captures: t.Captures, slope: t.Slope, low: t.Low, high: t.High,
+				per: t.Per, unit: unit, p: t.P, x: t.X, y: t.Y, intercept: t.Intercept}})
 		}
 	}
 	slices.SortFunc(tests, func(a, b test) int {

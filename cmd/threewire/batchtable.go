@@ -228,7 +228,7 @@ func writeDrifts(w io.Writer, lines []*actuatorLine) error {
 				oneLine(l.name), d.what, d.slope, d.unit, d.per, d.low, d.high, d.captures, d.p, d.q)
 		}
 	}
-	_, err := fmt.Fprintf(w, "  %s tested, %d drifting; a test needs %d coupled captures that reach both stops\n", plural(tested, "actuator"), seen, driftLeast)
+	_, err := fmt.Fprintf(w, "  %s tested, %d drifting; a test needs %d coupled captures that reach both stops\n", plural(tested, "actuator"), seen, analyze.TrendLeast)
 	return err
 }
 

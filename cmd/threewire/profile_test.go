@@ -86,3 +86,29 @@ func TestProfileRefusals(t *testing.T) {
 		t.Errorf("--despite-doubts ended with %d, said %q and %q", code, out, errs)
 	}
 }
+
+// A batch judges against a profile too, and checks again when it changes.
+func TestBatchAgainstProfile(t *testing.T) {
+	dir := t.TempDir()
+	file, rows := filepath.Join(dir, "left-door.profile"), filepath.Join(dir, "rows.jsonl")
+	simulated(t, dir, "weak.csv", "--fault", "weak-motor", "--severity", "0.9", "--take", "3")
+	if code, _, errs := call("", "profile", simulated(t, t.TempDir(), "good.csv"), "--out", file); code != 0 {
+		t.Fatal(errs)
+	}
+	conclusion := func(args ...string) string {
+		code, _, errs := call("", append([]string{"batch", dir, "--out", rows, "--quiet"}, args...)...)
+		b, err := os.ReadFile(rows)
+		if code != 0 || err != nil {
+			t.Fatal(code, errs, err)
+		}
+		_, rest, _ := strings.Cut(string(b), `"conclusion":"`)
+		word, _, _ := strings.Cut(rest, `"`)
+		return word
+	}
+	if alone, with := conclusion(), conclusion("--profile", file); alone == "motor" || with != "motor" {
+		t.Errorf("alone %q, against the profile %q", alone, with)
+	}
+	if code, _, errs := call("", "batch", dir, "--profile", rows, "--quiet", "--out", filepath.Join(dir, "x.jsonl")); code != exitUsage || !strings.Contains(errs, rows+":1:") {
+		t.Errorf("rows as a profile ended with %d: %s", code, errs)
+	}
+}
