@@ -1,6 +1,9 @@
 package analyze
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // Case is all that is known of one actuator.
 type Case struct {
@@ -20,8 +23,10 @@ func (c Case) Judge() *Report {
 		beside = append(beside, series.asides...)
 	}
 	for _, x := range now {
-		if a := x.checkAside(); a != nil {
-			beside = append(beside, *a)
+		for _, a := range []*aside{x.checkAside(), x.asGood()} {
+			if a != nil {
+				beside = append(beside, *a)
+			}
 		}
 	}
 	sides := compareSides(now, c.Good)
@@ -35,6 +40,14 @@ func (c Case) Judge() *Report {
 	}
 	r := judge(now, beside)
 	r.Series, r.Sides, r.Good, r.Repair, r.Before = series, sides, c.Good, repair, c.Before
+	v := &r.Verdict
+	if v.Conclusion == NoFault && slices.ContainsFunc(now, func(c *Capture) bool { return c.asGood() != nil }) {
+		v.Summary = "Nothing wrong in what was logged, and stops and speed are those of the profile; a door broken off can look the same."
+	}
+	// Findings that speak for a fault only together leave no first one.
+	if e := append(slices.Clone(v.For), v.Against...); v.Summary == "" && len(e) > 0 {
+		v.Summary = e[0].Text
+	}
 	return r
 }
 

@@ -66,6 +66,9 @@ func (w *work) title(f *Finding) string {
 		if f.Seen > 1 {
 			n = fmt.Sprintf("%d times", f.Seen)
 		}
+		if strings.HasPrefix(f.Form, "short of the profile's stop") {
+			return w.profileJamTitle(f)
+		}
 		if f.Form == "no longer reached" {
 			return fmt.Sprintf("Stop comes nearer: near %.0f s the end of the travel going %s moves inward by %s and stays.", f.Time.Mid(), f.Direction, amount(math.Abs(m("high end step")+m("low end step")), u))
 		}
