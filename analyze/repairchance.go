@@ -181,7 +181,7 @@ func trendAfter(f *Finding, after []*Capture) (sweeps int, p, need float64) {
 			}
 			slope, se := slopeError(t, y)
 			// Only a trend that fell counts, not one that turned.
-			if math.Abs(slope) < math.Abs(old)/2 {
+			if se > 0 && math.Abs(slope) < math.Abs(old)/2 {
 				dist := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(len(t) - 2)}
 				best = math.Min(best, dist.Survival((math.Abs(old)-math.Abs(slope))/se))
 			}

@@ -12,15 +12,18 @@ import (
 // SpanTrend is the trend of one end of the travel, or of the span between
 // them, over several captures of an actuator.
 type SpanTrend struct {
-	What      string  `json:"what"`     // "low end", "high end" or "span"
-	Captures  int     `json:"captures"` // that reached both stops
-	Slope     float64 `json:"slope"`    // feedback units per Per (Theil-Sen)
-	Low       float64 `json:"slope_low"`
-	High      float64 `json:"slope_high"` // 95 % limits
-	Per       string  `json:"per"`        // "day" or "capture"
-	P         float64 `json:"p"`          // Mann-Kendall, two-sided
-	Change    float64 `json:"change"`     // over all captures, feedback units
-	Intercept float64 `json:"intercept"`  // at x = 0, the first capture
+	What      string  `json:"what"`      // "low end", "high end" or "span"
+	Captures  int     `json:"captures"`  // that reached both stops
+	Slope     float64 `json:"slope"`     // feedback units per Per (Theil-Sen)
+	Per       string  `json:"per"`       // "day" or "capture"
+	P         float64 `json:"p"`         // Mann-Kendall, two-sided
+	Change    float64 `json:"change"`    // over all captures, feedback units
+	Intercept float64 `json:"intercept"` // at x = 0, the first capture
+
+	// Low and High are the 95 % limits of Slope; nil where so few captures do
+	// not bound it.
+	Low  *float64 `json:"slope_low,omitempty"`
+	High *float64 `json:"slope_high,omitempty"`
 
 	X []float64 `json:"x"` // days from the first capture, or its number
 	Y []float64 `json:"y"` // feedback units
@@ -48,10 +51,22 @@ func SpanTrends(x, low, high []float64, per string) []SpanTrend {
 		y    []float64
 	}{{"low end", low}, {"high end", high}, {"span", span}} {
 		line := stats.TheilSen(x, s.y, 0.95)
-		out = append(out, SpanTrend{What: s.what, Captures: len(x), Slope: line.Slope, Low: line.Low, High: line.High, Per: per,
+		out = append(out, SpanTrend{What: s.what, Captures: len(x), Slope: line.Slope, Low: known(line.Low), High: known(line.High), Per: per,
 			P: stats.MannKendall(s.y).P, Change: line.Slope * (x[len(x)-1] - x[0]), Intercept: line.Intercept, X: x, Y: s.y})
 	}
 	return out
+}
+
+// Limits are the 95 % limits of the slope, infinite where it is not bounded.
+func (t *SpanTrend) Limits() (low, high float64) {
+	low, high = math.Inf(-1), math.Inf(1)
+	if t.Low != nil {
+		low = *t.Low
+	}
+	if t.High != nil {
+		high = *t.High
+	}
+	return low, high
 }
 
 // Series is what several captures of one actuator say together.

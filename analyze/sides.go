@@ -74,6 +74,9 @@ func compareSides(now, good []*Capture) *SideBySide {
 		}
 		if len(a.sweeps[d]) > 0 && len(b.sweeps[e]) > 0 {
 			x, band := speedRatio(a.c, b.c, a.sweeps[d], b.sweeps[e])
+			if math.IsInf(band.To, 0) {
+				continue // hardly driven
+			}
 			s = append(s, x)
 			r.SpeedGood = band
 		}

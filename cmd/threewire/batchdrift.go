@@ -60,7 +60,8 @@ func drifts(rows []*batchRow) map[string]drift {
 			low[i], high[i] = *r.Result.StopLow, *r.Result.StopHigh
 		}
 		for _, t := range analyze.SpanTrends(x, low, high, per) {
-			tests = append(tests, test{name, drift{what: t.What, captures: t.Captures, slope: t.Slope, low: t.Low, high: t.High,
+			least, most := t.Limits()
+			tests = append(tests, test{name, drift{what: t.What, captures: t.Captures, slope: t.Slope, low: least, high: most,
 				per: t.Per, unit: unit, p: t.P, x: t.X, y: t.Y, intercept: t.Intercept}})
 		}
 	}
