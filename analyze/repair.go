@@ -3,6 +3,7 @@ package analyze
 import (
 	"fmt"
 	"math"
+	"strings"
 )
 
 // RepairResult is what captures before and after a repair prove.
@@ -44,6 +45,8 @@ type Repaired struct {
 	Missed float64 `json:"chance_missed"` // that it is still there and none of them showed it
 
 	Because string `json:"because"`
+
+	group int // findings of one damage have one group
 }
 
 // RepairedNew is a finding that was not there before.
@@ -62,13 +65,29 @@ const repairLimit = 0.05
 // passes as needed, at such a rate and noise, would have shown it.
 func ProveRepair(before, after []*Capture) *Repair {
 	r := &Repair{Findings: []Repaired{}, New: []RepairedNew{}, Missing: []string{}}
+	groups := 0
 	for _, b := range before {
-		for i := range b.Findings {
-			if f := &b.Findings[i]; f.force() > math.Log(3) {
-				r.Findings = append(r.Findings, follow(b, f, after))
+		first := len(r.Findings)
+		var of []*Finding
+		for i := range b.Findings { // strongest first
+			f := &b.Findings[i]
+			if f.force() <= math.Log(3) {
+				continue
 			}
+			x := follow(b, f, after)
+			groups++
+			x.group = groups
+			for k, g := range of {
+				if f.Event != "" && f.Event == g.Event || f.placed() && sameTrouble(b, g, b, f) {
+					x.group = r.Findings[first+k].group
+					break
+				}
+			}
+			of = append(of, f)
+			r.Findings = append(r.Findings, x)
 		}
 	}
+	r.together()
 	for _, a := range after {
 		for i := range a.Findings {
 			f := &a.Findings[i]
@@ -91,11 +110,35 @@ func ProveRepair(before, after []*Capture) *Repair {
 	return r
 }
 
+// together takes findings of one damage as one: had it stayed, each of them
+// would show with its own chance, so that none shows is no likelier than for
+// the surest of them.
+func (r *Repair) together() {
+	best := map[int]int{}
+	for i, f := range r.Findings {
+		if k, ok := best[f.group]; !ok || f.Missed < r.Findings[k].Missed {
+			best[f.group] = i
+		}
+	}
+	for i := range r.Findings {
+		f, b := &r.Findings[i], &r.Findings[best[r.Findings[i].group]]
+		if f.State == "not seen" && b.State == "gone" {
+			f.State, f.Missed = "gone", b.Missed
+			f.Because = fmt.Sprintf("the same damage as the %s, which would have shown: chance of having missed it %s", b.Finding, chanceText(b.Missed))
+		}
+	}
+}
+
 // conclude draws the result from the single findings.
 func (r *Repair) conclude() {
 	stays, unclear := "", ""
 	kept := 1.0
+	counted := map[int]bool{}
 	for _, f := range r.Findings {
+		if counted[f.group] && f.State == "gone" {
+			continue
+		}
+		counted[f.group] = true
 		switch f.State {
 		case "still there":
 			stays = joinWords(stays, string(f.Finding))
@@ -278,8 +321,10 @@ func follow(b *Capture, f *Finding, after []*Capture) Repaired {
 		}
 		r.After = n
 		r.Missed = missedChance(r.Seen, r.Of, n)
-		need = float64(passesFor(r.Seen, r.Of, repairLimit) - n)
+		need = float64(passesFor(r.Seen, r.Of, repairLimit/math.Max(f.Strength, repairLimit)) - n)
 	}
+	// What was no more than noise before cannot remain.
+	r.Missed *= f.Strength
 	if r.Missed <= repairLimit {
 		r.State = "gone"
 		r.Because = fmt.Sprintf("%d of %d before, none of %d after: chance of having missed it %s", r.Seen, r.Of, r.After, chanceText(r.Missed))
@@ -291,7 +336,16 @@ func follow(b *Capture, f *Finding, after []*Capture) Repaired {
 	r.State = "not seen"
 	r.Because = fmt.Sprintf("%s: chance of having missed it %s", f.Kind, chanceText(r.Missed))
 	if need >= 1 {
-		r.Because += fmt.Sprintf("; %.0f more %s without it would prove the repair", math.Ceil(need), unit)
+		r.Because += "; " + moreOf(math.Ceil(need), unit) + " without it would prove the repair"
 	}
 	return r
+}
+
+// moreOf says how many more of something are needed.
+func moreOf(n float64, unit string) string {
+	if n > 1 {
+		return fmt.Sprintf("%.0f more %s", n, unit)
+	}
+	one := strings.NewReplacer("passes", "pass", "drives", "drive", "arrivals", "arrival", "settlings", "settling", "sweeps", "sweep")
+	return "one more " + one.Replace(unit)
 }

@@ -47,7 +47,16 @@ func seenBefore(b *Capture, f *Finding) (seen, passes int, unit string) {
 	case EndLoss:
 		return f.Seen, max(f.Seen, f.Passes), "arrivals at that stop"
 	case Hunting:
-		return 1, max(1, b.chances(f, f.Volts)), "settlings at that place"
+		// One spell, and the times it settled there without one.
+		calm := 0
+		for _, s := range b.strokes() {
+			if !f.Time.Overlaps(Interval{s.from, s.to}) && s.endsIn(f.Volts, 0.05*b.Span.Width()) {
+				calm++
+			}
+		}
+		return 1, 1 + calm, "settlings at that place"
+	case HalfDrive:
+		return max(1, f.Seen), max(1, f.Seen), "drives of the other polarity"
 	}
 	// A state of every drive.
 	n := max(1, b.chances(f, f.Volts))
@@ -61,6 +70,15 @@ func seenBefore(b *Capture, f *Finding) (seen, passes int, unit string) {
 // finding at the band.
 func (c *Capture) chances(f *Finding, band Interval) int {
 	slack := 0.01 * c.Span.Width()
+	// What lay beyond a stop that is reached lies at that stop now.
+	for _, s := range c.Stops {
+		switch {
+		case s.Extreme && s.Direction == Down:
+			band = Interval{math.Max(band.From, c.Span.From), math.Max(band.To, c.Span.From)}
+		case s.Extreme && s.Direction == Up:
+			band = Interval{math.Min(band.From, c.Span.To), math.Min(band.To, c.Span.To)}
+		}
+	}
 	n := 0
 	switch f.Kind {
 	case DeadSpot, NoisyTrack, SlowZone, GearSlip:
@@ -84,11 +102,7 @@ func (c *Capture) chances(f *Finding, band Interval) int {
 		}
 	case Hunting:
 		for _, s := range c.strokes() {
-			end := s.high
-			if s.dir == Down {
-				end = s.low
-			}
-			if end >= band.From-5*slack && end <= band.To+5*slack {
+			if s.endsIn(band, 5*slack) {
 				n++
 			}
 		}
@@ -117,6 +131,15 @@ type stroke struct {
 	dir       Direction
 	low, high float64
 	from, to  float64 // s
+}
+
+// endsIn tells whether the stroke ends in a band, give or take slack.
+func (s *stroke) endsIn(band Interval, slack float64) bool {
+	end := s.high
+	if s.dir == Down {
+		end = s.low
+	}
+	return end >= band.From-slack && end <= band.To+slack
 }
 
 // strokes joins the moves: pulses and short pauses do not make passes of

@@ -18,7 +18,7 @@ func (r *Repair) travelRepaired(before, after []*Capture) {
 	pick := func(list []*Capture, free bool) (steady, bool) {
 		var s []steady
 		for _, c := range list {
-			if x := steadyOf(c); c.Free == free && x.high > x.low {
+			if x := steadyOf(c); c.Free == free && x.high > x.low && !c.endsUnsure() {
 				s = append(s, x)
 			}
 		}
@@ -59,6 +59,22 @@ func (r *Repair) travelRepaired(before, after []*Capture) {
 	}
 }
 
+// endsUnsure tells whether findings say that the reading at the stops is not
+// the shaft's: then the stops say nothing of the travel.
+func (c *Capture) endsUnsure() bool {
+	for i := range c.Findings {
+		switch f := &c.Findings[i]; f.Kind {
+		case EndLoss, SpanDrift, SpanShift, RefLoss, AtRail:
+			return true
+		case DeadSpot, NoisyTrack:
+			if f.Percent.From < 10 || f.Percent.To > 90 {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 // worse adds something that is wrong now and was not before.
 func (r *Repair) worse(a *Capture, k Kind, text string, p shown, because string) {
 	r.New = append(r.New, RepairedNew{a.Source, k, text})
@@ -73,11 +89,15 @@ func (r *Repair) gone(b *Capture, k Kind, text string, seen, after int) {
 			return
 		}
 	}
-	f := Repaired{Capture: b.Source, Finding: k, Text: text, Seen: seen, Of: seen, After: after, Missed: missedChance(seen, seen, after)}
+	group := -1 // of its own
+	for _, f := range r.Findings {
+		group = min(group, f.group-1)
+	}
+	f := Repaired{group: group, Capture: b.Source, Finding: k, Text: text, Seen: seen, Of: seen, After: after, Missed: missedChance(seen, seen, after)}
 	f.State, f.Because = "gone", fmt.Sprintf("%d of %d before, none of %d after: chance of having missed it %s", seen, seen, after, chanceText(f.Missed))
 	if f.Missed > repairLimit {
 		f.State = "not seen"
-		f.Because = fmt.Sprintf("%s: chance of having missed it %s; %d more arrivals at the stops without it would prove the repair", k, chanceText(f.Missed), passesFor(seen, seen, repairLimit)-after)
+		f.Because = fmt.Sprintf("%s: chance of having missed it %s; %s without it would prove the repair", k, chanceText(f.Missed), moreOf(float64(passesFor(seen, seen, repairLimit)-after), "arrivals at the stops"))
 	}
 	r.Findings = append(r.Findings, f)
 }
