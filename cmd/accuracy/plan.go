@@ -48,7 +48,7 @@ func fullPlan() plan {
 
 // gatePlan is the fixed smaller version that floors are recorded for.
 func gatePlan() plan {
-	return plan{ranges: []string{"narrow", "wide"}, severities: []float64{0.1, 0.4, 0.7, 1}, seeds: 1,
+	return plan{ranges: []string{"narrow", "wide"}, severities: []float64{0.2, 0.6, 1}, seeds: 1,
 		together: []float64{0.7}, pairs: 1, extras: 1, first: gateSeeds}
 }
 
