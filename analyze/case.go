@@ -44,6 +44,9 @@ func (c Case) Judge() *Report {
 	if v.Conclusion == NoFault && slices.ContainsFunc(now, func(c *Capture) bool { return c.asGood() != nil }) {
 		v.Summary = "Nothing wrong in what was logged, and stops and speed are those of the profile; a door broken off can look the same."
 	}
+	if sides != nil {
+		v.Next = slices.DeleteFunc(v.Next, func(t NextTest) bool { return t.Name == logGoodSide })
+	}
 	// Findings that speak for a fault only together leave no first one.
 	if e := append(slices.Clone(v.For), v.Against...); v.Summary == "" && len(e) > 0 {
 		v.Summary = e[0].Text

@@ -38,6 +38,9 @@ const (
 	cautionCoolant = "The heater core and its hoses are hot and under pressure."
 )
 
+// logGoodSide is the name of the test that a comparison of sides has answered.
+const logGoodSide = "Log the good side"
+
 // catalogue lists the tests. Outcome likelihoods are judgements from the
 // physics, to one digit; times are common practice, no source.
 func catalogue() []trial {
@@ -99,6 +102,21 @@ func catalogue() []trial {
 				{"it slows, stalls or fails at changing places", shown{.02, .15, .7, .35, .55}},
 			},
 			needless: func(c *Capture) bool { return len(c.Sweeps) >= 6 },
+		},
+		{
+			name: logGoodSide, minutes: 15,
+			procedure: []string{
+				"Log the same kind of actuator on the side that works, over three full sweeps each way.",
+				"Check this capture with --good-side and that file; or make a profile of it (threewire profile) and check with --profile.",
+			},
+			cautions: []string{cautionAirbag, cautionPinch, cautionGround},
+			outcomes: []outcome{
+				{"span and speed are alike", shown{.9, .78, .25, .55, .84}},
+				{"this side is slower", shown{.05, .04, .6, .2, .09}},
+				{"this side's travel is shorter or longer", shown{.05, .18, .15, .25, .07}},
+			},
+			// The same question, answered by a profile or by the other side.
+			needless: func(c *Capture) bool { return c.Against != nil && c.Against.Used },
 		},
 		{
 			name: "Wiggle the connector", minutes: 3,

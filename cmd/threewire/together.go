@@ -34,7 +34,13 @@ func writeTogether(w io.Writer, rep *analyze.Report, strong func(string) string)
 			}
 		}
 	}
-	if s := rep.Series; s != nil && (len(rep.Captures) > 2 || len(s.Different) > 0) {
+	coupled := 0
+	for _, c := range rep.Captures {
+		if !c.Free {
+			coupled++
+		}
+	}
+	if s := rep.Series; s != nil && (coupled > 1 || len(s.Different) > 0) {
 		section(w, strong("Captures together"))
 		for _, d := range s.Different {
 			item(w, sentence(d))
