@@ -60,6 +60,7 @@ type aside struct {
 	text    string // one plain sentence
 	because string
 	weights []float64 // log likelihood in the order of Faults, the largest 0
+	vague   bool      // no sign of any one fault, only of some trouble
 }
 
 // newAside makes evidence from likelihoods; strength is the chance that it is
@@ -83,7 +84,9 @@ func (a *aside) weigh(logp, signs []float64) bool {
 	force := math.Inf(-1)
 	for i, x := range a.weights {
 		logp[i] += x
-		signs[i] = math.Max(signs[i], sign(x-a.weights[NoFault]))
+		if !a.vague {
+			signs[i] = math.Max(signs[i], sign(x-a.weights[NoFault]))
+		}
 		if i > 0 {
 			force = math.Max(force, x-a.weights[NoFault])
 		}

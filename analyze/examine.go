@@ -36,7 +36,7 @@ func (w *work) run() {
 		return
 	}
 	if !w.d.none {
-		w.moves = w.d.moves(w.t, w.tr.Step, w.lim)
+		w.moves = w.dropGenerated(w.d.moves(w.t, w.tr.Step, w.lim))
 	}
 	var agree float64
 	w.sense, agree = w.senseOf()
@@ -86,6 +86,10 @@ func (w *work) run() {
 	w.findSelfMotion()
 	w.findSupply()
 	w.joinOpenEnd()
+	w.joinSlip()
+	w.joinLost()
+	w.joinLoose()
+	w.joinOneSided()
 }
 
 // finish gives every finding its place on the span, its weights and its

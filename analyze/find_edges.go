@@ -72,8 +72,18 @@ func (w *work) listLeaps() []leap {
 // and a control that answers them drives soon after.
 func (w *work) withLeaps(rest []Occurrence) []Occurrence {
 	const apart = 0.3 // s, as for losses at rest
-	for _, l := range w.listLeaps() {
+	all := w.listLeaps()
+	for k, l := range all {
 		if l.moving {
+			continue
+		}
+		// A contact that opened closes again; a reading that changed for good
+		// is a shaft that was moved.
+		back := false
+		for _, n := range all[k+1:] {
+			back = back || math.Abs(n.after-l.before) < math.Max(2*w.tol, 0.03*w.ref)
+		}
+		if !back {
 			continue
 		}
 		known := false
@@ -127,6 +137,9 @@ func (w *work) findEdges() {
 		when = when.widen(l.at)
 		places = append(places, Occurrence{Interval{l.at, l.at}, Interval{math.Min(l.before, l.after), math.Max(l.before, l.after)}, l.direction})
 	}
+	if w.crack(all, share) {
+		return
+	}
 	n := len(inside)
 	if n < 2 || len(moves) < 2 || 8*atRest > n {
 		return
@@ -161,13 +174,47 @@ func (w *work) findEdges() {
 	w.found = append(w.found, f)
 }
 
+// crack reports a track that is broken through: driven past one place the
+// reading goes from one rail to the other, and back when driven back. No
+// contact outside the sensor can do that.
+func (w *work) crack(all []leap, share float64) bool {
+	band := 2 * w.opt.RailBand * w.ref
+	var way [2][2]int // to the low or the high rail, by direction of drive
+	moves := map[int]bool{}
+	when := Interval{math.Inf(1), math.Inf(-1)}
+	var places []Occurrence
+	for _, l := range all {
+		lo, hi := math.Min(l.before, l.after), math.Max(l.before, l.after)
+		if lo > band || hi < w.ref-band || !l.moving || l.direction == None {
+			return false
+		}
+		to := 0
+		if l.after > l.before {
+			to = 1
+		}
+		way[to][side(l.direction)]++
+		moves[l.move] = true
+		when = when.widen(l.at)
+		places = append(places, Occurrence{Interval{l.at, l.at}, Interval{lo, hi}, l.direction})
+	}
+	n := len(all)
+	p := math.Pow(share, float64(n)) * math.Pow(0.5, float64(n-1))
+	if len(moves) < 2 || 10*max(way[0][0]+way[1][1], way[0][1]+way[1][0]) < 9*n || p > 0.05 {
+		return false
+	}
+	w.found = append(w.found, Finding{Kind: DeadSpot, Form: "rail to rail", Tie: TiedToPosition, TieP: p, Time: when, Places: places,
+		Volts: Interval{0, w.ref}, Seen: len(moves), Passes: len(moves), Strength: 1 - p, Event: "open end",
+		Measures: []Measure{{"leaps", float64(n), ""}}})
+	return true
+}
+
 // joinOpenEnd makes one event of a track that is open beyond a place and of
 // what follows from it: a reading at the rail, a control that hunts, a shaft
 // that seems to slip, to stand or to go one way only.
 func (w *work) joinOpenEnd() {
 	open := false
 	for _, f := range w.found {
-		open = open || f.Kind == DeadSpot && f.Form == "open beyond"
+		open = open || f.Kind == DeadSpot && (f.Form == "open beyond" || f.Form == "rail to rail")
 	}
 	if !open {
 		return

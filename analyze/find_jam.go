@@ -115,8 +115,8 @@ func (w *work) findJams(stalls []stall, hidden []float64) {
 		}
 		w.found = append(w.found, f)
 	}
-	w.findShortStop()
 	w.findTurningStop(stalls)
+	w.findShortStop()
 }
 
 // findTurningStop looks at the current of the two outermost stops: where it
@@ -137,7 +137,7 @@ func (w *work) findTurningStop(stalls []stall) {
 		}
 	}
 	for _, dir := range []Direction{Down, Up} {
-		if len(at[dir]) == 0 || len(at[-dir]) == 0 || w.covered(Jam, dir) || w.covered(GearSlip, dir) || !w.turnsUnseen(at[dir], at[-dir]) {
+		if len(at[dir]) == 0 || w.covered(Jam, dir) || w.covered(GearSlip, dir) || !w.turnsUnseen(at[dir], at[-dir]) {
 			continue
 		}
 		f := Finding{Kind: GearSlip, Form: "motor turns", Direction: dir, Tie: TiedToPosition, TieP: 1, Seen: len(at[dir]), Passes: len(at[dir]),
@@ -177,6 +177,7 @@ func (w *work) turnsUnseen(stands, all []stall) bool {
 	if c == nil {
 		return false
 	}
+	full := w.steadyDrive()
 	level := func(s []stall, skip map[int]bool) float64 {
 		var x []float64
 		for _, st := range s {
@@ -184,8 +185,12 @@ func (w *work) turnsUnseen(stands, all []stall) bool {
 				continue
 			}
 			a, b := indexAt(w.t, st.at+w.lim.StallSeconds), indexAt(w.t, st.at+st.seconds-w.lim.StallSeconds)
-			for _, v := range c.Mean[min(a, b):max(a, b)] {
-				if f := math.Abs(float64(v)); !math.IsNaN(f) {
+			for i := min(a, b); i < max(a, b); i++ {
+				// Pulsed or turned down, a blocked motor draws less as well.
+				if full[i] < 0.9*w.d.amp {
+					continue
+				}
+				if f := math.Abs(float64(c.Mean[i])); !math.IsNaN(f) {
 					x = append(x, f)
 				}
 			}
@@ -201,10 +206,20 @@ func (w *work) turnsUnseen(stands, all []stall) bool {
 	}
 	stand, stop := level(stands, nil), level(all, here)
 	// A blocked motor draws more than a running one, always.
-	if stand < w.runningCurrent() {
+	if stand < 0.9*w.runningCurrent() {
 		return true
 	}
 	return stand < 0.7*stop // false for NaN
+}
+
+// steadyDrive is the unsigned drive averaged over a tenth of a second, so that
+// a pulse is not taken for full drive.
+func (w *work) steadyDrive() []float64 {
+	abs := make([]float64, len(w.d.mean))
+	for i, v := range w.d.mean {
+		abs[i] = math.Abs(v)
+	}
+	return movingMean(abs, int(0.1/math.Max(w.tr.Step, 1e-9))|1)
 }
 
 // runningCurrent is the median current while the reading follows the drive,
@@ -214,6 +229,7 @@ func (w *work) runningCurrent() float64 {
 	if c == nil {
 		return math.NaN()
 	}
+	full := w.steadyDrive()
 	var x []float64
 	for k := range w.moves {
 		m := &w.moves[k]
@@ -222,7 +238,7 @@ func (w *work) runningCurrent() float64 {
 				continue
 			}
 			for i := g.first; i < g.last; i++ {
-				if w.t[i]-m.Time.From < w.lim.StallSeconds {
+				if w.t[i]-m.Time.From < w.lim.StallSeconds || full[i] < 0.9*w.d.amp {
 					continue
 				}
 				if f := math.Abs(float64(c.Mean[i])); !math.IsNaN(f) {
@@ -266,7 +282,7 @@ func (w *work) findShortStop() {
 	}
 	for _, dir := range []Direction{Down, Up} {
 		s := count[dir]
-		if s == nil || w.covered(Jam, dir) {
+		if s == nil || w.covered(Jam, dir) || w.covered(GearSlip, dir) {
 			continue
 		}
 		inside := s.Level / w.ref
@@ -302,6 +318,13 @@ func (w *work) findShortStop() {
 			w.found = append(w.found, f)
 			continue
 		}
+		if n := w.checkTries(); inside > outerQuarter && s.Stalls >= 3 && n >= 3 && len(w.excuse(dir, inside)) == 0 {
+			f.Form = "driven into again and again, far inside the supply"
+			f.Strength = 0.9
+			f.Measures = append(f.Measures, Measure{"tries of the position check", float64(n), ""})
+			w.found = append(w.found, f)
+			continue
+		}
 		if inside > outerQuarter && s.Stalls >= 3 && s.Stalls >= 2*other+1 {
 			f.Form = "driven into again and again, far inside the supply"
 			f.Measures = append(f.Measures, w.excuse(dir, inside)...)
@@ -309,6 +332,17 @@ func (w *work) findShortStop() {
 			w.found = append(w.found, f)
 		}
 	}
+}
+
+// checkTries is how often a position check over the travel was run that was not
+// completed.
+func (w *work) checkTries() int {
+	for _, c := range w.checks {
+		if c.Kind == "sweep" && c.Outcome != "completed" {
+			return c.Retries + 1
+		}
+	}
+	return 0
 }
 
 // excuse names why a healthy stop may lie so far inside the supply: the travel

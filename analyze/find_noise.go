@@ -3,6 +3,7 @@ package analyze
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // findNoisyTrack reports bands of the track whose readings scatter more than
@@ -66,12 +67,13 @@ func (w *work) findNoisyTrack() {
 		}
 		pass[k] = make([]acc, cells)
 		h := max(1, w.window/2)
+		var win sortedWindow
 		for i := m.first + 1; i+1 < m.last; i++ {
 			if skip[i] {
 				continue
 			}
 			a, b := max(m.first, i-h), min(m.last, i+h+1)
-			mid := medianSmall(w.v[a:b])
+			mid := win.median(w.v, a, b)
 			c := int(math.Floor((mid - reach.From) / width))
 			if c < 0 || c >= cells {
 				continue
@@ -96,6 +98,10 @@ func (w *work) findNoisyTrack() {
 		seen, made [2]int
 		rough      float64
 		peak       float64
+
+		faint [2]int  // passes somewhat rougher than the base
+		sum   float64 // of squares, all passes
+		n     int
 	}
 	grid := make([]cell, cells)
 	for k, p := range pass {
@@ -106,6 +112,11 @@ func (w *work) findNoisyTrack() {
 			d := side(w.moves[k].Direction)
 			grid[c].made[d]++
 			rms := math.Sqrt(a.sum / float64(a.n))
+			grid[c].sum += a.sum
+			grid[c].n += a.n
+			if rms > 1.6*base {
+				grid[c].faint[d]++
+			}
 			// n second differences of clean noise exceed three times the base
 			// with a chance far below 1e-6 for n >= 3; short cells need more.
 			if rms > base*(2.5+6/math.Sqrt(float64(a.n))) {
@@ -113,6 +124,20 @@ func (w *work) findNoisyTrack() {
 				grid[c].rough = math.Max(grid[c].rough, rms)
 				grid[c].peak = math.Max(grid[c].peak, a.peak)
 			}
+		}
+	}
+	// Where few readings fall into one pass, passes count together: all of
+	// them faintly rough, and their pooled roughness beyond chance (of n second
+	// differences two fifths are independent, so six deviations are 6/sqrt(n)).
+	for c := range grid {
+		g := &grid[c]
+		faint, made := g.faint[0]+g.faint[1], g.made[0]+g.made[1]
+		rms := math.Sqrt(g.sum / math.Max(1, float64(g.n)))
+		if seen := g.seen[0] + g.seen[1]; seen < faint && faint >= 3 && 4*faint >= 3*made && rms > base*math.Max(2.2, 1.3+6/math.Sqrt(float64(g.n))) &&
+			// At a stop the arrival is a corner between two rows.
+			float64(c)*width > 0.06*span && float64(c+1)*width < 0.94*span {
+			g.seen = g.faint
+			g.rough = math.Max(g.rough, rms)
 		}
 	}
 	for c := 0; c < cells; c++ {
@@ -141,7 +166,7 @@ func (w *work) findNoisyTrack() {
 		}
 		c = last
 		// A loose contact scratches here and there: twice in one place is chance.
-		if f.Seen <= 2 && w.loose() {
+		if f.Seen <= 2 && w.loose() || w.looseAtRest() && 5*f.Seen < 4*f.Passes {
 			continue
 		}
 		f.Event = fmt.Sprintf("track %.2f", f.Volts.Mid())
@@ -201,4 +226,36 @@ func medianSmall(x []float64) float64 {
 		}
 	}
 	return b[len(b)/2]
+}
+
+// sortedWindow is a short window that moves forward along a series, so that
+// the median at the next place costs a step and not a sort. The zero value is
+// empty.
+type sortedWindow struct {
+	a, b int // of the series
+	n    int
+	x    [64]float64
+}
+
+// median is that of v[a:b], or of its middle where that is too long.
+func (s *sortedWindow) median(v []float64, a, b int) float64 {
+	if over := b - a - len(s.x); over > 0 {
+		a += over / 2
+		b = a + len(s.x)
+	}
+	if a < s.a || b < s.b || a >= s.b {
+		s.a, s.b, s.n = a, a, 0
+	}
+	for ; s.a < a; s.a++ {
+		i, _ := slices.BinarySearch(s.x[:s.n], v[s.a])
+		copy(s.x[i:], s.x[i+1:s.n])
+		s.n--
+	}
+	for ; s.b < b; s.b++ {
+		i, _ := slices.BinarySearch(s.x[:s.n], v[s.b])
+		copy(s.x[i+1:s.n+1], s.x[i:s.n])
+		s.x[i] = v[s.b]
+		s.n++
+	}
+	return s.x[s.n/2]
 }

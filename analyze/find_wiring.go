@@ -124,7 +124,7 @@ func (w *work) findDriveFaults() {
 		o := 1 - s
 		if count[s] >= 3 && count[o] == 0 && stalled[s] >= 2 {
 			w.found = append(w.found, Finding{Kind: HalfDrive, Form: polarityWord(s) + " only", Time: w.drivenTime(), Tie: TieUnknown, TieP: 1,
-				Strength: 1 - math.Exp(-float64(count[s])/2), Event: "drive", Seen: count[s], Passes: count[s],
+				Strength: 1 - math.Exp(-float64(count[s])/2), Event: "one-sided", Seen: count[s], Passes: count[s],
 				Measures: []Measure{{"moves of one polarity", float64(count[s]), ""}, {"of them into a stall", float64(stalled[s]), ""}}})
 		}
 		need := math.Max(w.tol*2, 0.02*w.ref)
@@ -461,6 +461,7 @@ func (w *work) findSupply() {
 		drop, name = 1-level/rest, "supply"
 	} else if !w.tr.DriveIsPolarity && !w.d.pulsed && w.d.amp > 2 {
 		var stalled, running []float64
+		early := 0 // stands before which the drive had fallen already
 		for k := range w.moves {
 			for _, g := range w.moves[k].segs {
 				if g.last-g.first < 5 {
@@ -477,6 +478,13 @@ func (w *work) findSupply() {
 					running = append(running, x)
 				case still:
 					stalled = append(stalled, x)
+					// Against seals and a springy stop the load rises for a
+					// third of a second.
+					if a := g.first - int(0.6/w.tr.Step); a > w.moves[k].first {
+						if b := max(a+1, g.first-int(0.35/w.tr.Step)); math.Abs(medianOf(w.d.mean[a:b])) < 0.93*w.d.amp {
+							early++
+						}
+					}
 				}
 			}
 		}
@@ -484,7 +492,7 @@ func (w *work) findSupply() {
 		// A controller that runs the motor at less than full drive modulates
 		// it: its low drive at a stop is its own doing.
 		// A bad contact loses the same at every stall.
-		same := len(stalled) >= 3 && quantileOf(stalled, 0.9)-quantileOf(stalled, 0.1) < 0.12*w.d.amp
+		same := len(stalled) >= 3 && 4*early < len(stalled) && quantileOf(stalled, 0.9)-quantileOf(stalled, 0.1) < 0.12*w.d.amp
 		if same && len(running) > 0 && quantileOf(running, 0.1) > 0.9*quantileOf(running, 0.9) {
 			level = medianOf(stalled)
 			drop = 1 - level/medianOf(running)

@@ -41,6 +41,8 @@ func likelihoods(f *Finding) (shown, string) {
 	switch f.Kind {
 	case DeadSpot:
 		switch {
+		case f.Form == "rail to rail":
+			return shown{.0005, .5, .002, .001, .01}, "from rail to rail with the direction of drive: the track itself is broken through, no contact outside it does that"
 		case f.Tie == TiedToPosition && f.Seen <= 2:
 			return shown{.001, .5, .003, .004, .08}, "the same piece of track failed twice; two losses of a loose contact seldom fall in one place"
 		case f.Tie == TiedToPosition:
@@ -94,6 +96,9 @@ func likelihoods(f *Finding) (shown, string) {
 			return shown{.002, .05, .01, .25, .006}, "a stop that was reached before is no longer reached from one moment on: something is in the way"
 		case "at scattered places":
 			return shown{.002, .01, .25, .04, .02}, "the shaft stalls at different places: what tires is the drive, an obstacle stays where it is"
+		}
+		if f.has("tries of the position check") {
+			return shown{.006, .03, .02, .2, .02}, "the controller repeats its position check and gives it up, and one end lies far inside the supply: it looks for a travel that it does not find"
 		}
 		if f.has("the other end is as far inside") || f.has("usual for a sensor on 3.3 V") {
 			return shown{.05, .02, .02, .14, .02}, "one side is driven into a stop far inside the supply again and again; a short-travel actuator, or a sensor on a lower supply, may end there too"

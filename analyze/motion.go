@@ -126,6 +126,7 @@ func (w *work) nominalRates() {
 		}
 	}
 	w.window = w.rateWindow(guess)
+	w.sway = w.restSlope(w.window)
 }
 
 // rateWindow is the number of bins (odd) of the regression that measures a
@@ -138,9 +139,44 @@ func (w *work) rateWindow(rate float64) int {
 	n := math.Cbrt(12 * math.Pow(w.noise/(0.04*rate*h), 2))
 	n = math.Max(n, 2*w.quantum/(rate*h))
 	lo, hi := outer(w.tr.Feedback.Mean, 3)
-	n = math.Min(n, 0.06*(hi-lo)/(rate*h))
+	most := 0.06 * (hi - lo) / (rate * h)
+	n = math.Min(n, most)
 	n = math.Max(n, math.Min(0.01/h, 9)) // no faster than the mechanics
+	// Hum and wander are no independent readings: what counts is how steep the
+	// reading gets by itself while nothing drives.
+	for w.restSlope(max(3, int(math.Ceil(n))|1)) > 0.04*rate && n < most {
+		n = math.Min(1.25*n+1, most)
+	}
 	return max(3, int(math.Ceil(n))|1)
+}
+
+// restSlope is the rms slope of the reading in windows of n bins at rest, in
+// V/s; 0 when fewer than five such windows were found.
+func (w *work) restSlope(n int) float64 {
+	settle := int(0.35/math.Max(w.tr.Step, 1e-9)) + 1
+	sum, count := 0.0, 0
+	quiet := 0 // bins since the drive, settling time taken off
+	next := 0
+	for i, p := range w.d.pol {
+		if p != 0 {
+			quiet = -settle
+			continue
+		}
+		if quiet++; quiet < n || i < next {
+			continue
+		}
+		next = i + max(1, n/2)
+		f := newFitter(w.t[i-n+1:i+1], w.v[i-n+1:i+1])
+		slope, _, _ := f.line(0, n)
+		sum += slope * slope
+		if count++; count >= 400 {
+			break
+		}
+	}
+	if count < 5 {
+		return 0
+	}
+	return math.Sqrt(sum / float64(count))
 }
 
 // segmentMove labels every bin of a move with what the feedback does, by its
@@ -203,7 +239,7 @@ func (w *work) segmentMove(m *Move) {
 			// A window cut short at an edge has a larger error; ask more of it.
 			k := float64(hi - lo)
 			dt := (t[hi-1] - t[lo]) / (k - 1)
-			se := w.noise * math.Sqrt(12/(k*k*k)) / dt
+			se := math.Max(w.noise*math.Sqrt(12/(k*k*k))/dt, w.sway*math.Pow(float64(w.window)/k, 1.5))
 			rho := slope * sign / (r * w.gain(m, m.first+i))
 			slack := math.Max(0, 3*se/r-w.lim.Still)
 			switch {
@@ -258,6 +294,7 @@ func (w *work) gain(m *Move, bin int) float64 {
 // be known for: a run of track or still shorter than half a window, away from
 // jumps, takes the state before it.
 func (w *work) tidy(m *Move, label []state, cut []int) []segment {
+	label = majority(label, cut, max(2, w.window/2))
 	jump := make(map[int]bool, len(cut))
 	for _, c := range cut[1 : len(cut)-1] {
 		jump[c] = true
@@ -286,6 +323,41 @@ func (w *work) tidy(m *Move, label []state, cut []int) []segment {
 // averaged over a rate window, and one converter step.
 func (w *work) visible() float64 {
 	return 3*w.noise/math.Sqrt(math.Max(1, float64(w.window)/4)) + 1.01*w.quantum
+}
+
+// majority gives each label the commonest one within half a width of it, so
+// that a stand whose slope hum throws to and fro does not fall to pieces. Bins
+// that arrived by a jump keep theirs, and none looks across a jump.
+func majority(label []state, cut []int, width int) []state {
+	out := make([]state, len(label))
+	half := width / 2
+	for c := 0; c+1 < len(cut); c++ {
+		a, b := cut[c], cut[c+1]
+		if c > 0 {
+			out[a] = label[a]
+			a++
+		}
+		var count [back + 1]int
+		lo, hi := a, a
+		for i := a; i < b; i++ {
+			for hi < min(b, i+half+1) {
+				count[label[hi]]++
+				hi++
+			}
+			for lo < i-half {
+				count[label[lo]]--
+				lo++
+			}
+			best := label[i]
+			for s, n := range count {
+				if n > count[best] {
+					best = state(s)
+				}
+			}
+			out[i] = best
+		}
+	}
+	return out
 }
 
 // settle takes back a run of track too small to be motion: less than noise

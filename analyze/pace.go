@@ -83,7 +83,7 @@ func (w *work) level(p []pace) (rel []float64) {
 func (w *work) findLoadLost() {
 	p := w.paces()
 	best, at, gain, further := 0.0, 0, 0.0, false
-	for k := 2; k+2 <= len(p); k++ {
+	for k := 2; k < len(p); k++ {
 		// Each direction is compared with itself.
 		var by [2][2][]float64
 		for i, x := range p {
@@ -110,7 +110,9 @@ func (w *work) findLoadLost() {
 		}
 		when := Interval{p[k-1].at, w.moves[p[k].move].Time.To}
 		out := w.endsStep(when) || w.endsStep(Interval{when.From, p[k].at})
-		if !apart || n < 4 || len(g) < 2 && !out || len(g) < 1 {
+		// One pass alone may have had another reason; a travel that reaches
+		// further since then settles it.
+		if !apart || n < 4 || k+2 > len(p) && !out || len(g) < 2 && !out || len(g) < 1 {
 			continue
 		}
 		least, most := extremes(g)

@@ -82,7 +82,8 @@ func (w *work) findPositionChecks() {
 
 // motionless tells whether a drive moved nothing.
 func (w *work) motionless(m *Move) bool {
-	if m.Moving > 0 {
+	// A pulse of a fine approach is too short to move anything visibly.
+	if m.Moving > 0 || m.Duration() < 3*w.lim.StallSeconds {
 		return false
 	}
 	lo, hi := extremes(w.smooth[m.first:m.last])
@@ -360,6 +361,7 @@ func (c *Capture) checkAside() *aside {
 			because = "a controller that gives up has not seen what it waited for: sensor, motor, door and wiring alike can be why"
 		}
 		a := newAside("position check", p, 1, k.Text, because)
+		a.vague = true
 		return &a
 	}
 	return nil

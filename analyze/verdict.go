@@ -164,9 +164,14 @@ func (f *Finding) addSigns(signs []float64) {
 	}
 }
 
-// sign is the chance that something seen is a sign of a fault and no accident
-// of a healthy actuator, when its likelihood is e^x times as high under it.
-func sign(x float64) float64 { return math.Max(0, 1-math.Exp(-x)) }
+// sign is how far something seen, whose likelihood is e^x times as high under
+// a fault as without one, counts as the sign that the fault was bound to show:
+// not at all at two to one, fully at fifteen to one. A faint sign is itself
+// what a fault seldom shows.
+func sign(x float64) float64 {
+	faint, clear := math.Log(2), math.Log(15)
+	return math.Max(0, math.Min(1, (x-faint)/(clear-faint)))
+}
 
 // evidence adds up the findings of a capture. Findings of one event count
 // once, with the strongest of them; findings of different events that speak

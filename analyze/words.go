@@ -39,6 +39,9 @@ func (w *work) title(f *Finding) string {
 	m := func(name string) float64 { v, _ := f.Measure(name); return v }
 	switch f.Kind {
 	case DeadSpot:
+		if f.Form == "rail to rail" {
+			return fmt.Sprintf("Track broken: driven past one place the reading goes from rail to rail, %.0f times, and back when driven back.", m("leaps"))
+		}
 		if f.Form == "open beyond" {
 			driven := "one way"
 			if f.Direction != None {

@@ -30,6 +30,7 @@ type work struct {
 	moves  []Move
 	rate   [2]float64 // V/s at full drive, down and up; 0 unknown
 	window int        // bins of the rate regression
+	sway   float64    // V/s rms of its slope at rest
 
 	events []event
 	span   Interval

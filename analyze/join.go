@@ -1,0 +1,82 @@
+package analyze
+
+// What follows from a cause that was seen is no further evidence: the joins
+// here give such findings the event of their cause, and an event counts once.
+
+// joinSlip joins to slipping gears what they do besides: the shaft is slow or
+// stands where the teeth let go, the reading is rough there, and the control
+// hunts.
+func (w *work) joinSlip() {
+	for i := range w.found {
+		slip := &w.found[i]
+		if slip.Kind != GearSlip || slip.Seen < 5 && slip.Form != "motor turns" {
+			continue
+		}
+		near := 0.1 * w.span.Width()
+		for k := range w.found {
+			switch f := &w.found[k]; f.Kind {
+			case SlowZone, Jam, Pauses, NoisyTrack, StickSlip:
+				if f.Volts.From < slip.Volts.To+near && f.Volts.To > slip.Volts.From-near {
+					f.Event = slip.Event
+				}
+			case Hunting, WeakDrive, OneWay:
+				f.Event = slip.Event
+			}
+		}
+		return
+	}
+}
+
+// joinLost joins to a door that came off the ends that lie further out since
+// then.
+func (w *work) joinLost() {
+	for i := range w.found {
+		lost := &w.found[i]
+		if lost.Kind != LoadLost || lost.Form == "" {
+			continue
+		}
+		for k := range w.found {
+			if f := &w.found[k]; f.Kind == SpanDrift || f.Kind == TravelChange || f.Kind == Jam && f.Form == "no longer reached" {
+				f.Event = lost.Event
+			}
+		}
+	}
+}
+
+// joinLoose joins to a contact that opens at rest, again and again, the rails
+// it goes to, the noise it makes while it moves, and a control that answers.
+func (w *work) joinLoose() {
+	for i := range w.found {
+		loose := &w.found[i]
+		n, _ := loose.Measure("at rest")
+		if loose.Kind != Dropouts || n < 3 {
+			continue
+		}
+		for k := range w.found {
+			switch f := &w.found[k]; f.Kind {
+			case AtRail, Hunting, SelfMotion, GearSlip:
+				f.Event = loose.Event
+			case NoisyTrack:
+				if f.Seen < 5 {
+					f.Event = loose.Event
+				}
+			}
+		}
+	}
+}
+
+// joinOneSided joins to a drive that comes in one polarity only the stop it
+// runs into again and again, and the reversals that are none.
+func (w *work) joinOneSided() {
+	for i := range w.found {
+		if w.found[i].Kind != HalfDrive {
+			continue
+		}
+		for k := range w.found {
+			switch f := &w.found[k]; f.Kind {
+			case Jam, Hunting, OneWay, Pauses:
+				f.Event = w.found[i].Event
+			}
+		}
+	}
+}
