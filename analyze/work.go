@@ -73,6 +73,8 @@ func (w *work) condition() {
 	}
 	w.noise = math.Max(w.noise, math.Max(w.quantum/math.Sqrt(12), 1e-6*w.ref))
 	w.tol = w.lim.NoiseSigmas*w.noise + w.quantum
+	w.dropSparks()
+	w.smooth = slices.Clone(w.v)
 }
 
 // ratiometric takes a logged reference that moves out of the feedback: the

@@ -1,0 +1,109 @@
+package analyze
+
+import (
+	"fmt"
+	"math"
+	"slices"
+)
+
+// spike is a short departure of the reading from what its neighbours say.
+type spike struct {
+	first, last int     // bins [first, last)
+	base, off   float64 // V: the neighbours' median, and the departure from it
+}
+
+// longestSpike is how long interference lasts at most, in s: sparks of the
+// brushes and switching take well under a millisecond, and an instrument's
+// input filter stretches them (common practice, no source).
+const longestSpike = 0.003
+
+// findSpikes lists departures beyond tol that are over within [longestSpike]
+// or one row.
+func (w *work) findSpikes() []spike {
+	long := max(1, min(12, int(longestSpike/math.Max(w.tr.Step, 1e-9))))
+	half := max(2, 2*long)
+	var win sortedWindow
+	var out []spike
+	n := len(w.v)
+	for i := half; i+half < n; {
+		mid := win.median(w.v, i-half, i+half+1)
+		off := w.v[i] - mid
+		if math.Abs(off) <= w.tol {
+			i++
+			continue
+		}
+		j := i + 1
+		for j < n && j-i <= long && math.Abs(w.v[j]-mid) > w.tol && (w.v[j]-mid)*off > 0 {
+			if math.Abs(w.v[j]-mid) > math.Abs(off) {
+				off = w.v[j] - mid
+			}
+			j++
+		}
+		if j-i <= long {
+			out = append(out, spike{i, j, mid, off})
+		}
+		i = j
+	}
+	return out
+}
+
+// dropSparks takes interference out of the reading: spikes to both sides of it
+// alike, of like size, all over the travel. A contact or a track that fails
+// goes to one level, so the spikes of the rarer sign show how far interference
+// reaches; what goes further stays.
+func (w *work) dropSparks() {
+	all := w.findSpikes()
+	var sign [2][]float64
+	for _, s := range all {
+		k := 0
+		if s.off > 0 {
+			k = 1
+		}
+		sign[k] = append(sign[k], math.Abs(s.off))
+	}
+	few := sign[0]
+	if len(sign[1]) < len(few) {
+		few = sign[1]
+	}
+	if len(few) < 3 || 5*len(few) < len(all) {
+		return
+	}
+	slices.Sort(few)
+	// The largest but one: a single real departure to that side must not
+	// vouch for others.
+	reach := 1.5 * few[len(few)-2]
+	var base, value []float64
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, s := range all {
+		if math.Abs(s.off) > reach {
+			continue
+		}
+		base, value = append(base, s.base), append(value, s.base+s.off)
+		lo, hi = math.Min(lo, s.base), math.Max(hi, s.base)
+	}
+	// A floating level in mid range is left to both sides as well, but it is
+	// one level wherever the shaft is.
+	if reach > 0.05*w.ref && squares(value) < 0.5*squares(base) {
+		return
+	}
+	// A worn place sputters to both sides, but at its place.
+	cells := map[int]bool{}
+	for _, b := range base {
+		cells[int(10*(b-lo)/math.Max(hi-lo, 1e-12))] = true
+	}
+	if len(cells) < min(4, (len(base)+1)/2) || hi-lo < 0.1*w.ref {
+		return
+	}
+	w.v = slices.Clone(w.v)
+	n := 0
+	for _, s := range all {
+		if math.Abs(s.off) > reach {
+			continue
+		}
+		n++
+		for i := s.first; i < s.last; i++ {
+			w.v[i] = s.base
+		}
+	}
+	w.notes = append(w.notes, fmt.Sprintf("%d single spikes to both sides, up to %s, all over the travel, were taken for interference and left out", n, amount(few[len(few)-1], w.unit())))
+}
