@@ -6,6 +6,12 @@ import (
 	"slices"
 )
 
+// leastLoss is the least departure, as a share of the reference, of a signal
+// that is lost: a wire or a wiper that opens lets the reading go to a rail or
+// to the input's own level, and what stays near the line is noise unless it
+// belongs to a place.
+const leastLoss = 0.05
+
 // findDeadSpots reports places where the track does not tell the position,
 // and drop-outs that belong to no place.
 func (w *work) findDeadSpots() {
@@ -56,9 +62,10 @@ func (w *work) findDeadSpots() {
 	// springing on.
 	var held, left []*event
 	for _, e := range strewn {
-		if e.out() > w.tol {
+		switch {
+		case e.out() > math.Max(w.tol, leastLoss*w.ref):
 			left = append(left, e)
-		} else {
+		case e.out() <= w.tol:
 			held = append(held, e)
 		}
 	}
@@ -72,7 +79,7 @@ func (w *work) findDeadSpots() {
 	case len(held) >= 4 && len(held) < 2*len(moves):
 		left = nil
 		for _, e := range strewn {
-			if e.out() > w.tol || e.seconds >= w.lim.StallSeconds {
+			if e.out() > math.Max(w.tol, leastLoss*w.ref) || e.out() <= w.tol && e.seconds >= w.lim.StallSeconds {
 				left = append(left, e)
 			}
 		}
@@ -84,7 +91,7 @@ func (w *work) findDeadSpots() {
 	default:
 		left = nil
 		for _, e := range strewn {
-			if !w.brief(e) {
+			if !w.brief(e) && (e.out() <= w.tol || e.out() > leastLoss*w.ref) {
 				left = append(left, e)
 			}
 		}

@@ -91,7 +91,7 @@ func (w *work) restJumps() []Occurrence {
 			peak = math.Max(w.v[i]-float64(w.tr.Feedback.Min[i]), float64(w.tr.Feedback.Max[i])-w.v[i])
 			peak -= w.rawPeak()
 		}
-		if jump > math.Max(2*step, 0.02*w.ref) || peak > 0.04*w.ref {
+		if jump > math.Max(2*step, leastLoss*w.ref) || peak > leastLoss*w.ref {
 			o := Occurrence{Interval{w.t[i-1], w.t[i]}, Interval{math.Min(w.v[i-1], w.v[i]), math.Max(w.v[i-1], w.v[i])}, None}
 			if n := len(out); n > 0 && o.Time.From-out[n-1].Time.To < 0.3 {
 				out[n-1].Time.To = o.Time.To

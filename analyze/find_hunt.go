@@ -73,7 +73,9 @@ func (w *work) hunt(i, j int) {
 	}
 	cycles := float64(len(starts)-1-skip) / 2
 	took := starts[len(starts)-1] - starts[skip]
-	if took <= 0 || cycles <= 0 {
+	// A gear motor does not reverse its output ten times a second: what does is
+	// the drive's own pulsing.
+	if took <= 0 || cycles <= 0 || cycles/took > 10 {
 		return
 	}
 	// A cycle-to-cycle slope over the starts of all moves of one polarity is
