@@ -62,6 +62,9 @@ func (w *work) run() {
 
 	w.findPositionChecks()
 	w.findDriveFaults()
+	if w.refGone() {
+		return // a sensor without supply tells nothing else
+	}
 	w.findEdges()
 	if w.findNoMotion() {
 		w.findRails()

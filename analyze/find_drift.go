@@ -79,7 +79,7 @@ func (w *work) findDrift() {
 		for i := range e.x {
 			res = append(res, math.Abs(e.level[i]-ts.Intercept-ts.Slope*e.x[i]))
 		}
-		scatter := 1.4826*medianOf(res) + w.noise/3 + w.quantum/2
+		scatter := 1.4826*medianOf(res) + w.plateauError(2*w.lim.StallSeconds)
 		big := math.Abs(t.change) > math.Max(0.006*w.span.Width(), 5*scatter)
 		steady := t.p < 0.05 || (math.Abs(mk.Tau) > 0.99 && math.Abs(t.change) > math.Max(0.02*w.span.Width(), 10*scatter))
 		t.real = big && steady

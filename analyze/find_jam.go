@@ -204,6 +204,14 @@ func (w *work) turnsUnseen(stands, all []stall) bool {
 	for _, s := range stands {
 		here[s.move] = true
 	}
+	// One short stand of a noisy reading may be none.
+	seconds := 0.0
+	for _, s := range stands {
+		seconds += s.seconds
+	}
+	if len(stands) < 2 && seconds < 1 {
+		return false
+	}
 	stand, stop := level(stands, nil), level(all, here)
 	// A blocked motor draws more than a running one, always.
 	if stand < 0.9*w.runningCurrent() {

@@ -35,10 +35,11 @@ func (w *work) findNoisyTrack() {
 		sum, peak float64
 		n         int
 	}
-	// Losses that belong to no place say nothing about the track.
+	// Losses that belong to no place say nothing about the track, and openings
+	// at a place have been told.
 	skip := make([]bool, len(w.v))
 	for _, f := range w.found {
-		if f.Kind == Dropouts {
+		if f.Kind == Dropouts || f.Kind == DeadSpot && f.departs() > 0.1*w.ref {
 			for _, o := range f.Places {
 				for i := max(0, indexAt(w.t, o.Time.From)-2); i < len(skip) && w.t[i] <= o.Time.To+2*w.tr.Step; i++ {
 					skip[i] = true
@@ -183,6 +184,12 @@ func (w *work) findNoisyTrack() {
 		}
 		w.found = append(w.found, f)
 	}
+}
+
+// departs is how far the reading left the track, in V.
+func (f *Finding) departs() float64 {
+	v, _ := f.Measure("departure")
+	return v
 }
 
 // visits lists when the feedback passed through a band under drive.

@@ -6,58 +6,147 @@ import (
 	"threewire/analyze/stats"
 )
 
-// pace is how fast one move crossed the middle of the travel.
+// pace is how fast one move crossed the travel, compared place by place.
 type pace struct {
 	move  int
 	at    float64 // s
-	speed float64 // 1/(s V): crossings per second and volt of drive
+	speed float64 // 1/(s V): crossings of the span per second and volt of drive
 }
 
-// paces measures every move that crosses the middle half of the span without
-// standing there. The middle is free of starting, coasting and stops, and a
-// sensor that drifts by a percent or two hardly changes it.
+// paceCells is the number of stretches of the span in which a move's speed is
+// compared with that of the others.
+const paceCells = 12
+
+// paces measures every move that crosses at least two stretches of the travel
+// without standing there. Load differs from place to place, and moves from
+// target to target: so the logarithm of the speed is taken apart into one part
+// of the place and direction and one of the move, by median polish (Tukey,
+// Exploratory Data Analysis, 1977; from memory). The outermost stretches, where
+// starts, coasting and stops bend the speed, are left out.
 func (w *work) paces() []pace {
-	lo, hi := w.span.From+0.25*w.span.Width(), w.span.To-0.25*w.span.Width()
-	var out []pace
+	span := w.span.Width()
+	if !(span > 0) {
+		return nil
+	}
+	width := span / paceCells
+	table := map[int][]cellSpeed{}
+	var order []int
 	for k := range w.moves {
-		m := &w.moves[k]
-		if m.Direction == None || w.span.Width() <= 0 {
-			continue
+		if c := w.crossings(&w.moves[k], width); len(c) >= 2 {
+			table[k] = c
+			order = append(order, k)
 		}
-		from, to := lo, hi
-		if m.Direction == Down {
-			from, to = hi, lo
-		}
-		a, b := -1, -1
-		drive := 0.0
-		for i := m.first; i < m.last && b < 0; i++ {
-			if d := float64(m.Direction); a < 0 && d*(w.smooth[i]-from) >= 0 {
-				if i == m.first {
-					break // it set out from beyond
+	}
+	var place [2][paceCells]float64
+	move := map[int]float64{}
+	for range 8 {
+		for d := range place {
+			for c := range place[d] {
+				var x []float64
+				for _, k := range order {
+					if side(w.moves[k].Direction) != d {
+						continue
+					}
+					for _, q := range table[k] {
+						if q.cell == c {
+							x = append(x, q.speed-move[k])
+						}
+					}
 				}
-				a = i
-			} else if a >= 0 && d*(w.smooth[i]-to) >= 0 {
-				b = i
-			}
-			if a >= 0 {
-				drive += math.Abs(w.d.mean[i])
+				if len(x) > 0 {
+					place[d][c] = medianOf(x)
+				}
 			}
 		}
-		if b <= a+2 || a < 0 {
+		for _, k := range order {
+			var x []float64
+			for _, q := range table[k] {
+				x = append(x, q.speed-place[side(w.moves[k].Direction)][q.cell])
+			}
+			move[k] = medianOf(x)
+		}
+	}
+	var typical [2]float64
+	for d := range place {
+		var x []float64
+		for _, p := range place[d] {
+			if p != 0 {
+				x = append(x, p)
+			}
+		}
+		if len(x) > 0 {
+			typical[d] = medianOf(x)
+		}
+	}
+	var out []pace
+	for _, k := range order {
+		m := &w.moves[k]
+		out = append(out, pace{k, (m.Time.From + m.Time.To) / 2, math.Exp(move[k]+typical[side(m.Direction)]) / span})
+	}
+	return out
+}
+
+// cellSpeed is the logarithm of the speed, in V/s per volt of drive, at which
+// a move crossed one stretch.
+type cellSpeed struct {
+	cell  int
+	speed float64
+}
+
+// crossings lists the stretches that a move crossed from edge to edge while it
+// tracked, long enough to be timed to a few percent.
+func (w *work) crossings(m *Move, width float64) []cellSpeed {
+	if m.Direction == None {
+		return nil
+	}
+	d := float64(m.Direction)
+	var out []cellSpeed
+	for _, g := range m.segs {
+		if g.state != track || g.last-g.first < 4 {
 			continue
 		}
-		stood := false
-		for _, s := range m.segs {
-			stood = stood || s.state != track && s.first < b && s.last > a
+		i := g.first
+		// The start of a move is the motor's, not the load's.
+		for i < g.last && w.t[i]-m.Time.From < w.lim.StallSeconds {
+			i++
 		}
-		// The two crossings are each known to half a bin and the noise.
-		took := w.t[b] - w.t[a]
-		travel := math.Abs(w.smooth[b] - w.smooth[a])
-		if took <= 0 || travel <= 0 || stood {
-			continue
+		for c := 1; c+1 < paceCells; c++ {
+			cell := c
+			if m.Direction == Down {
+				cell = paceCells - 1 - c
+			}
+			from := w.span.From + float64(cell)*width
+			to := from + width
+			if m.Direction == Down {
+				from, to = to, from
+			}
+			if d*(w.smooth[min(i, g.last-1)]-from) > 0 {
+				continue // it set out from beyond
+			}
+			a := i
+			for a < g.last && d*(w.smooth[a]-from) < 0 {
+				a++
+			}
+			b, drive := a, 0.0
+			for b < g.last && d*(w.smooth[b]-to) < 0 {
+				drive += math.Abs(w.d.mean[b])
+				b++
+			}
+			if a == i || b >= g.last || b-a < 3 {
+				i = min(a, g.last-1)
+				continue
+			}
+			// The edges fall between two rows.
+			edge := func(k int, level float64) float64 {
+				r := (level - w.smooth[k-1]) / (w.smooth[k] - w.smooth[k-1])
+				return w.t[k-1] + math.Max(0, math.Min(1, r))*(w.t[k]-w.t[k-1])
+			}
+			took := edge(b, to) - edge(a, from)
+			if took > 0 && drive > 0 {
+				out = append(out, cellSpeed{cell, math.Log(width / took / (drive / float64(b-a)))})
+			}
+			i = b - 1
 		}
-		mean := drive / float64(b-a+1)
-		out = append(out, pace{k, w.t[a], travel / (2 * (hi - lo)) / (took * mean)})
 	}
 	return out
 }
@@ -213,7 +302,7 @@ func squares(z []float64) (s float64) {
 }
 
 // endsStep tells whether the shaft runs further after a moment than before:
-// beyond the door's stops, to its own.
+// beyond the door's stops, into which it was driven, to its own.
 func (w *work) endsStep(when Interval) bool {
 	lim := math.Max(2*w.tol, 0.01*w.span.Width())
 	var lo, hi [2]float64
@@ -225,9 +314,15 @@ func (w *work) endsStep(when Interval) bool {
 		if s.Time.To > when.To {
 			i = 1
 		}
-		lo[i], hi[i] = math.Min(lo[i], s.Low), math.Max(hi[i], s.High)
+		// Before, only a stall shows that it could go no further.
+		if i == 1 || s.Stalled && s.Direction == Down {
+			lo[i] = math.Min(lo[i], s.Low)
+		}
+		if i == 1 || s.Stalled && s.Direction == Up {
+			hi[i] = math.Max(hi[i], s.High)
+		}
 	}
-	return lo[1] < lo[0]-lim || hi[1] > hi[0]+lim
+	return !math.IsInf(lo[0], 0) && lo[1] < lo[0]-lim || !math.IsInf(hi[0], 0) && hi[1] > hi[0]+lim
 }
 
 // findHeating tests whether the sweeps get slower one after the other while

@@ -73,25 +73,21 @@ func (w *work) dropSparks() {
 	// vouch for others.
 	reach := 1.5 * few[len(few)-2]
 	var base, value []float64
-	lo, hi := math.Inf(1), math.Inf(-1)
 	for _, s := range all {
 		if math.Abs(s.off) > reach {
 			continue
 		}
 		base, value = append(base, s.base), append(value, s.base+s.off)
-		lo, hi = math.Min(lo, s.base), math.Max(hi, s.base)
 	}
 	// A floating level in mid range is left to both sides as well, but it is
 	// one level wherever the shaft is.
 	if reach > 0.05*w.ref && squares(value) < 0.5*squares(base) {
 		return
 	}
-	// A worn place sputters to both sides, but at its place.
-	cells := map[int]bool{}
-	for _, b := range base {
-		cells[int(10*(b-lo)/math.Max(hi-lo, 1e-12))] = true
-	}
-	if len(cells) < min(4, (len(base)+1)/2) || hi-lo < 0.1*w.ref {
+	// A worn place sputters to both sides, but at its place: interference is
+	// spread as the readings are, to half their middle range.
+	middle := func(x []float64) float64 { return quantileOf(x, 0.85) - quantileOf(x, 0.15) }
+	if middle(base) < 0.5*middle(w.v) {
 		return
 	}
 	w.v = slices.Clone(w.v)

@@ -33,10 +33,39 @@ func (w *work) stallsOf() []stall {
 		if s.state != still || sec < math.Max(w.lim.StallSeconds, 3*w.tr.Step) || r*sec < 2*w.visible() {
 			continue
 		}
-		level := medianOf(w.v[s.first:s.last])
+		level := w.plateau(s.first, s.last)
 		out = append(out, stall{move: k, level: level, at: w.t[s.first], seconds: sec, arrived: m.Moving > 0})
 	}
 	return out
+}
+
+// plateau is the level of a stand: the mean of the readings next to the
+// median, which is finer than a converter step when noise spreads the readings
+// over several.
+func (w *work) plateau(first, last int) float64 {
+	m := medianOf(w.v[first:last])
+	near := 2.5*w.noise + w.quantum
+	sum, n := 0.0, 0
+	for _, v := range w.v[first:last] {
+		if math.Abs(v-m) <= near {
+			sum += v
+			n++
+		}
+	}
+	if n == 0 {
+		return m
+	}
+	return sum / float64(n)
+}
+
+// plateauError is the standard error of [work.plateau] over so many seconds,
+// a converter step without dither included.
+func (w *work) plateauError(seconds float64) float64 {
+	e := w.noise / math.Sqrt(math.Max(1, seconds/math.Max(w.tr.Step, 1e-9)))
+	if w.noise < 0.4*w.quantum {
+		return e + w.quantum/2
+	}
+	return e + w.quantum/20
 }
 
 // findSpan is the range of credible readings: those that were tracked to, and
