@@ -112,6 +112,7 @@ func (w *work) rawPeak() float64 {
 			x = append(x, math.Max(float64(w.tr.Feedback.Max[i])-w.v[i], w.v[i]-float64(w.tr.Feedback.Min[i])))
 		}
 		w.peak = math.Max(1.5*quantileOf(x, 0.9), 1e-9)
+		w.peak = math.Max(w.peak, w.sparkReach(4*w.peak))
 	}
 	return w.peak
 }

@@ -208,6 +208,17 @@ func (w *work) findEndLoss(lv []leave, usual float64) []float64 {
 			f.Places = append(f.Places, o)
 			f.Time = f.Time.widen(o.Time.From).widen(o.Time.To)
 		}
+		// Slack and wound-up gears delay every reversal: what the other end
+		// delays as well is not the track's.
+		var there []float64
+		for i, l := range lv {
+			if l.present && w.moves[l.stall.move].Direction != dir {
+				there = append(there, math.Max(0, math.Min(lv[i].delay-usual, l.stall.seconds)*l.rate))
+			}
+		}
+		if len(there) > 0 && medianOf(there) > 0.5*medianOf(h) {
+			continue
+		}
 		// Delays at the other end are the control: if they are as long, it is
 		// the start of the motor and not the track.
 		if len(byEnd[1-sd]) > 0 && len(idx) < 3 {

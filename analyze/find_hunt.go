@@ -162,6 +162,15 @@ func (w *work) hunt(i, j int) {
 			f.Measures = append(f.Measures, Measure{"reading does not answer", 1, ""})
 		}
 	}
+	// A control that rests most of the time and steps to and fro now and then
+	// is content for most of it.
+	driven := 0.0
+	for k := i; k < j; k++ {
+		driven += w.moves[k].Duration()
+	}
+	if stalls == 0 && driven < 0.2*f.Time.Width() {
+		f.Strength *= 0.5
+	}
 	if s := w.settles(f); s != "" {
 		f.Measures = append(f.Measures, Measure{s, 1, ""})
 	}

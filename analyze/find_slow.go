@@ -27,6 +27,11 @@ func (w *work) findSlowZones() {
 			dev = append(dev, math.Abs(q.Rate-nominal))
 		}
 		scatter := 1.4826 * medianOf(dev)
+		// The speed that a load costs grows as the drive's volts fall.
+		most := w.lim.Slow
+		if !w.tr.DriveIsPolarity && w.d.amp < 12 && w.d.amp > 5 {
+			most = 1 - (1-most)*12/w.d.amp
+		}
 		slow := func(q ProfilePoint) bool {
 			if q.Position < w.span.From+w.lim.EndZone*span || q.Position > w.span.To-w.lim.EndZone*span {
 				return false
@@ -36,7 +41,7 @@ func (w *work) findSlowZones() {
 					return false
 				}
 			}
-			return q.Rate < w.lim.Slow*nominal && q.Rate < nominal-4*scatter && 10*slowPasses(q, w.lim.Slow*nominal) >= 7*q.Passes
+			return q.Rate < most*nominal && q.Rate < nominal-4*scatter && 10*slowPasses(q, most*nominal) >= 7*q.Passes
 		}
 		for i := 0; i < len(p.Points); i++ {
 			if !slow(p.Points[i]) {
@@ -45,7 +50,7 @@ func (w *work) findSlowZones() {
 			j, sum, passes, made := i, 0.0, 0, 0
 			for j < len(p.Points) && slow(p.Points[j]) && (j == i || p.Points[j].Position-p.Points[j-1].Position < 1.5*width) {
 				sum += nominal / p.Points[j].Rate
-				passes = max(passes, slowPasses(p.Points[j], w.lim.Slow*nominal))
+				passes = max(passes, slowPasses(p.Points[j], most*nominal))
 				made = max(made, p.Points[j].Passes)
 				j++
 			}
@@ -72,7 +77,12 @@ func (w *work) findSlowZones() {
 			if p.Direction == Down {
 				into = f.Volts.From < w.span.From+2*w.lim.EndZone*span && f.Volts.To < w.span.From+0.15*span
 			}
-			if into && factor > 0.15 {
+			// Leaving the stop the seals still drag, and the motor gets up to speed.
+			from := f.Volts.From < w.span.From+2*w.lim.EndZone*span && f.Volts.To < w.span.From+0.15*span
+			if p.Direction == Down {
+				from = f.Volts.To > w.span.To-2*w.lim.EndZone*span && f.Volts.From > w.span.To-0.15*span
+			}
+			if into && factor > 0.15 || from && factor > 0.4 {
 				continue
 			}
 			f.Event = fmt.Sprintf("slow %.1f", f.Volts.Mid())

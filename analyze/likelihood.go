@@ -195,11 +195,12 @@ func huntLikelihood(f *Finding) (shown, string) {
 	end := strings.HasPrefix(f.Form, "at the")
 	spread, stalls := f.Measure("stall spread")
 	amp, _ := f.Measure("amplitude of span")
+	uneven, _ := f.Measure("cycle spread")
 	switch {
 	case f.has("reading does not answer"):
 		return shown{.001, .03, .2, .06, .12}, "driven to and fro it does not move: motor, its feed, or a blocked door"
-	case amp > 25 && !stalls:
-		return shown{.02, .05, .03, .04, .05}, "wide swings: a person or a control at work"
+	case amp > 25 && !stalls, amp > 12 && !stalls && uneven > 30:
+		return shown{.02, .05, .03, .04, .05}, "wide or uneven swings: a person or a control at work"
 	case stalls && f.has("stall far inside the supply") && spread < 0.02*f.span:
 		return shown{.001, .02, .02, .25, .01}, "it runs against the same place, far inside the supply, again and again, and leaves it freely: something is in the way"
 	case stalls && end && spread < 0.02*f.span && f.has("leaves at once"):

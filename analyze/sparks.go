@@ -53,41 +53,8 @@ func (w *work) findSpikes() []spike {
 // reaches; what goes further stays.
 func (w *work) dropSparks() {
 	all := w.findSpikes()
-	var sign [2][]float64
-	for _, s := range all {
-		k := 0
-		if s.off > 0 {
-			k = 1
-		}
-		sign[k] = append(sign[k], math.Abs(s.off))
-	}
-	few := sign[0]
-	if len(sign[1]) < len(few) {
-		few = sign[1]
-	}
-	if len(few) < 3 || 5*len(few) < len(all) {
-		return
-	}
-	slices.Sort(few)
-	// The largest but one: a single real departure to that side must not
-	// vouch for others.
-	reach := 1.5 * few[len(few)-2]
-	var base, value []float64
-	for _, s := range all {
-		if math.Abs(s.off) > reach {
-			continue
-		}
-		base, value = append(base, s.base), append(value, s.base+s.off)
-	}
-	// A floating level in mid range is left to both sides as well, but it is
-	// one level wherever the shaft is.
-	if reach > 0.05*w.ref && squares(value) < 0.5*squares(base) {
-		return
-	}
-	// A worn place sputters to both sides, but at its place: interference is
-	// spread as the readings are, to half their middle range.
-	middle := func(x []float64) float64 { return quantileOf(x, 0.85) - quantileOf(x, 0.15) }
-	if middle(base) < 0.5*middle(w.v) {
+	reach := w.interference(all)
+	if reach == 0 {
 		return
 	}
 	w.v = slices.Clone(w.v)
@@ -101,5 +68,66 @@ func (w *work) dropSparks() {
 			w.v[i] = s.base
 		}
 	}
-	w.notes = append(w.notes, fmt.Sprintf("%d single spikes to both sides, up to %s, all over the travel, were taken for interference and left out", n, amount(few[len(few)-1], w.unit())))
+	w.notes = append(w.notes, fmt.Sprintf("%d single spikes to both sides, of up to %s or so, all over the travel, were taken for interference and left out", n, amount(reach, w.unit())))
+}
+
+// interference is how far spikes reach that are interference, 0 if they are
+// not: to both sides alike, and spread as the readings are.
+func (w *work) interference(all []spike) float64 {
+	var sign [2][]float64
+	for _, s := range all {
+		k := 0
+		if s.off > 0 {
+			k = 1
+		}
+		sign[k] = append(sign[k], math.Abs(s.off))
+	}
+	few := sign[0]
+	if len(sign[1]) < len(few) {
+		few = sign[1]
+	}
+	if len(few) < 3 || 5*len(few) < len(all) {
+		return 0
+	}
+	slices.Sort(few)
+	// The largest but one: a single real departure to that side must not
+	// vouch for others.
+	reach := 1.5 * few[len(few)-2]
+	var base, value []float64
+	for _, s := range all {
+		if math.Abs(s.off) <= reach {
+			base, value = append(base, s.base), append(value, s.base+s.off)
+		}
+	}
+	// A floating level in mid range is left to both sides as well, but it is
+	// one level wherever the shaft is.
+	if reach > 0.05*w.ref && squares(value) < 0.5*squares(base) {
+		return 0
+	}
+	// A worn place sputters to both sides, but at its place: interference is
+	// spread as the readings are, to half their middle range.
+	middle := func(x []float64) float64 { return quantileOf(x, 0.85) - quantileOf(x, 0.15) }
+	if middle(base) < 0.5*middle(w.v) {
+		return 0
+	}
+	return reach
+}
+
+// sparkReach is the reach of interference in bins of many rows, where a spike
+// shows in the extremes and hardly in the mean.
+func (w *work) sparkReach(least float64) float64 {
+	f := &w.tr.Feedback
+	if w.tr.RowsPerBin <= 1 || len(f.Min) != len(w.v) {
+		return 0
+	}
+	var all []spike
+	for i, v := range w.v {
+		if up := float64(f.Max[i]) - v; up > least {
+			all = append(all, spike{i, i + 1, v, up})
+		}
+		if down := v - float64(f.Min[i]); down > least {
+			all = append(all, spike{i, i + 1, v, -down})
+		}
+	}
+	return w.interference(all)
 }
