@@ -93,6 +93,7 @@ func (w *work) run() {
 	w.joinLost()
 	w.joinLoose()
 	w.joinOneSided()
+	w.joinNoStart()
 }
 
 // finish gives every finding its place on the span, its weights and its
@@ -116,6 +117,7 @@ func (w *work) finish() {
 		f.Measures = slices.DeleteFunc(f.Measures, func(m Measure) bool {
 			return math.IsNaN(m.Value) || math.IsInf(m.Value, 0)
 		})
+		f.span, f.ref = w.span.Width(), w.ref
 		f.Title = w.title(f)
 		f.Weights, f.Because = weights(f)
 		if w.opt.Free {

@@ -35,7 +35,9 @@ func (w *work) findDeadSpots() {
 		}
 		// Where as many losses come elsewhere or at rest, one loose contact
 		// explains them all; two or three in one place are then chance.
-		if other := len(lost) - len(c.events) + len(rest); n <= 3 && other >= n {
+		// A track cannot fail while the shaft rests: with losses at rest, those
+		// elsewhere need not even be as many.
+		if other := len(lost) - len(c.events) + len(rest); n <= 3 && other >= n || len(rest) > 0 && 2*other >= n {
 			strewn = append(strewn, c.events...)
 			continue
 		}

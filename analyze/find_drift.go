@@ -80,7 +80,7 @@ func (w *work) findDrift() {
 			res = append(res, math.Abs(e.level[i]-ts.Intercept-ts.Slope*e.x[i]))
 		}
 		scatter := 1.4826*medianOf(res) + w.plateauError(2*w.lim.StallSeconds)
-		big := math.Abs(t.change) > math.Max(0.006*w.span.Width(), 5*scatter)
+		big := math.Abs(t.change) > math.Max(math.Max(0.006*w.span.Width(), 0.006*w.ref), 5*scatter)
 		steady := t.p < 0.05 || (math.Abs(mk.Tau) > 0.99 && math.Abs(t.change) > math.Max(0.02*w.span.Width(), 10*scatter))
 		t.real = big && steady
 		tr[d] = t

@@ -21,12 +21,13 @@ func (w *work) findSlowZones() {
 			width = math.Min(width, p.Points[i].Position-p.Points[i-1].Position)
 		}
 		nominal := w.typicalRate(p)
-		// The usual unevenness of this actuator, from its own cells.
+		// The usual unevenness of this actuator, from one cell to the next: a
+		// wide slow band must not count as unevenness.
 		var dev []float64
-		for _, q := range p.Points {
-			dev = append(dev, math.Abs(q.Rate-nominal))
+		for i := 1; i < len(p.Points); i++ {
+			dev = append(dev, math.Abs(p.Points[i].Rate-p.Points[i-1].Rate))
 		}
-		scatter := 1.4826 * medianOf(dev)
+		scatter := 1.4826 / math.Sqrt2 * medianOf(dev)
 		// The speed that a load costs grows as the drive's volts fall.
 		most := w.lim.Slow
 		if !w.tr.DriveIsPolarity && w.d.amp < 12 && w.d.amp > 5 {
@@ -71,11 +72,11 @@ func (w *work) findSlowZones() {
 			if passes < 2 {
 				f.Strength *= 0.7
 			}
-			// Seals and padded stops slow a healthy door over the last tenth of
-			// its way (common practice, no source).
-			into := f.Volts.To > w.span.To-2*w.lim.EndZone*span && f.Volts.From > w.span.To-0.15*span
+			// Seals and padded stops slow a healthy door over the last tenth or
+			// two of its way (common practice, no source).
+			into := f.Volts.To > w.span.To-2*w.lim.EndZone*span && f.Volts.From > w.span.To-0.2*span
 			if p.Direction == Down {
-				into = f.Volts.From < w.span.From+2*w.lim.EndZone*span && f.Volts.To < w.span.From+0.15*span
+				into = f.Volts.From < w.span.From+2*w.lim.EndZone*span && f.Volts.To < w.span.From+0.2*span
 			}
 			// Leaving the stop the seals still drag, and the motor gets up to speed.
 			from := f.Volts.From < w.span.From+2*w.lim.EndZone*span && f.Volts.To < w.span.From+0.15*span
@@ -85,6 +86,14 @@ func (w *work) findSlowZones() {
 			if into && factor > 0.15 || from && factor > 0.4 {
 				continue
 			}
+			// A spring, a weight or the air that slows one direction pushes the
+			// other: only friction takes from both, or from one and gives nothing.
+			switch back := w.relativeRate(w.prof[1-side(p.Direction)], f.Volts); {
+			case math.IsNaN(back):
+				f.Strength *= 0.7
+			case back > 1+0.4*(1-factor):
+				continue
+			}
 			f.Event = fmt.Sprintf("slow %.1f", f.Volts.Mid())
 			f.Time, f.Places = w.visitsDirection(f.Volts, p.Direction)
 			f.Measures = []Measure{{"speed there over speed elsewhere", factor, ""}, {"width", f.Volts.Width(), w.unit()}}
@@ -92,6 +101,22 @@ func (w *work) findSlowZones() {
 		}
 	}
 	w.mergeSlowZones()
+	w.findBentLine()
+}
+
+// relativeRate is the median rate of a profile over a band, over its typical
+// rate; NaN where nothing passed.
+func (w *work) relativeRate(p *Profile, band Interval) float64 {
+	if p == nil || len(p.Points) < 5 {
+		return math.NaN()
+	}
+	var r []float64
+	for _, q := range p.Points {
+		if band.Has(q.Position) {
+			r = append(r, q.Rate)
+		}
+	}
+	return medianOf(r) / w.typicalRate(p) // NaN for none
 }
 
 // slowPasses counts the passes of a cell slower than the limit.
@@ -105,7 +130,8 @@ func slowPasses(q ProfilePoint, limit float64) int {
 	return n
 }
 
-// typicalRate is the median rate of a profile's cells, end zones left out.
+// typicalRate is the usual rate of a profile's cells, end zones left out: the
+// median, or that of the faster part where the cells fall into two groups.
 func (w *work) typicalRate(p *Profile) float64 {
 	var r []float64
 	for _, q := range p.Points {
@@ -113,7 +139,21 @@ func (w *work) typicalRate(p *Profile) float64 {
 			r = append(r, q.Rate)
 		}
 	}
-	return medianOf(r)
+	if len(r) == 0 {
+		return 0
+	}
+	m, fast := medianOf(r), quantileOf(r, 0.85)
+	if m > 0.7*fast {
+		return m
+	}
+	// Half of the way is slow: the motor's own pace is that of the rest.
+	var rest []float64
+	for _, x := range r {
+		if x > (m+fast)/2 {
+			rest = append(rest, x)
+		}
+	}
+	return medianOf(rest)
 }
 
 // mergeSlowZones makes one finding of the same band slow in both directions.

@@ -460,43 +460,7 @@ func (w *work) findSupply() {
 		level = quantileOf(on, 0.02)
 		drop, name = 1-level/rest, "supply"
 	} else if !w.tr.DriveIsPolarity && !w.d.pulsed && w.d.amp > 2 {
-		var stalled, running []float64
-		early := 0 // stands before which the drive had fallen already
-		for k := range w.moves {
-			for _, g := range w.moves[k].segs {
-				if g.last-g.first < 5 {
-					continue
-				}
-				in := w.d.mean[g.first+1 : g.last-1]
-				x := math.Abs(medianOf(in))
-				// A pulsed drive caught by slow sampling has no level.
-				if spread := quantileOf(in, 0.9) - quantileOf(in, 0.1); spread > 0.1*w.d.amp || x < 0.3*w.d.amp {
-					continue
-				}
-				switch g.state {
-				case track:
-					running = append(running, x)
-				case still:
-					stalled = append(stalled, x)
-					// Against seals and a springy stop the load rises for a
-					// third of a second.
-					if a := g.first - int(0.6/w.tr.Step); a > w.moves[k].first {
-						if b := max(a+1, g.first-int(0.35/w.tr.Step)); math.Abs(medianOf(w.d.mean[a:b])) < 0.93*w.d.amp {
-							early++
-						}
-					}
-				}
-			}
-		}
-		level = w.d.amp
-		// A controller that runs the motor at less than full drive modulates
-		// it: its low drive at a stop is its own doing.
-		// A bad contact loses the same at every stall.
-		same := len(stalled) >= 3 && 4*early < len(stalled) && quantileOf(stalled, 0.9)-quantileOf(stalled, 0.1) < 0.12*w.d.amp
-		if same && len(running) > 0 && quantileOf(running, 0.1) > 0.9*quantileOf(running, 0.9) {
-			level = medianOf(stalled)
-			drop = 1 - level/medianOf(running)
-		}
+		level, drop = w.sagAtStops()
 		name = "drive"
 	}
 	if name == "" || drop < most && level > lowest {

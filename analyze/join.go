@@ -80,3 +80,29 @@ func (w *work) joinOneSided() {
 		}
 	}
 }
+
+// joinNoStart joins to drives that moved nothing the hunting in which they
+// fall: a control whose motor does not answer reverses as well.
+func (w *work) joinNoStart() {
+	for i := range w.found {
+		p := &w.found[i]
+		if p.Kind != Pauses || p.Seen < 3 {
+			continue
+		}
+		for k := range w.found {
+			f := &w.found[k]
+			if f.Kind != Hunting {
+				continue
+			}
+			n := 0
+			for _, o := range p.Places {
+				if o.Time.Overlaps(f.Time) {
+					n++
+				}
+			}
+			if n >= 2 {
+				f.Event = p.Event
+			}
+		}
+	}
+}

@@ -47,6 +47,8 @@ func likelihoods(f *Finding) (shown, string) {
 			return shown{.001, .5, .003, .004, .08}, "the same piece of track failed twice; two losses of a loose contact seldom fall in one place"
 		case f.Tie == TiedToPosition:
 			return shown{.0005, .6, .002, .003, .006}, "the same piece of track fails pass after pass while the shaft keeps moving: that is the track, not the door or the cable"
+		case f.Form == "open" && f.departs() < 0.1*f.ref:
+			return shown{.006, .15, .005, .005, .06}, "the signal left the track a little, once: a worn place, a bad contact or interference"
 		case f.Form == "open":
 			return shown{.001, .3, .005, .005, .06}, "the signal left the track and came back further on, so the shaft had moved; one sighting does not separate the track from a bad contact"
 		}
@@ -54,6 +56,9 @@ func likelihoods(f *Finding) (shown, string) {
 	case NoisyTrack:
 		return shown{.002, .3, .004, .004, .01}, "the noise belongs to a place on the track and returns with each pass"
 	case EndLoss:
+		if h, _ := f.Measure("hidden travel"); h < 0.06*f.span {
+			return shown{.01, .14, .02, .05, .008}, "after the reversal the reading stood a little: the track ends before the shaft does, or slack and a springy stop give way"
+		}
 		return shown{.002, .2, .01, .02, .004}, "after the reversal the reading stood as long as the shaft needs to come back: the track ends before the shaft does"
 	case Dropouts:
 		switch f.Form {
@@ -74,6 +79,9 @@ func likelihoods(f *Finding) (shown, string) {
 			return shown{.004, .08, .004, .003, .15}, "both ends moved in proportion, as they do when the sensor's supply changes"
 		case f.Form == "both ends alike":
 			return shown{.006, .08, .01, .02, .06}, "both ends moved alike: sensor, ground or instrument offset"
+		}
+		if strings.HasSuffix(f.Form, "in one step") {
+			return shown{.002, .12, .006, .08, .02}, "one end lies further out from one moment on: the sensor's scale, or a door that lets the actuator go further"
 		}
 		return shown{.001, .25, .006, .01, .01}, "the ends of the reading wander while the travel time stays: the sensor's scale changes, not the travel"
 	case TravelChange:
@@ -113,7 +121,21 @@ func likelihoods(f *Finding) (shown, string) {
 		if f.Form == "stands and goes on" {
 			return shown{.001, .01, .02, .25, .003}, "the shaft catches at the same place in pass after pass"
 		}
-		return shown{.004, .01, .03, .3, .003}, "slow in one band of positions and normal elsewhere: load there, not a tired motor"
+		// Healthy doors and cams cost up to a quarter of the speed here or
+		// there, seldom more, and mostly one way.
+		good := .004
+		switch factor, _ := f.Measure("speed there over speed elsewhere"); {
+		case factor > 0.6:
+			good = .024
+		case factor > 0.45:
+			good = .01
+		}
+		if f.Direction != None {
+			good *= 1.5
+		}
+		return shown{good, .01, .03, .3, .003}, "slow in one band of positions and normal elsewhere: load there, not a tired motor"
+	case BentLine:
+		return shown{.05, .1, .01, .06, .1}, "a leak from the wiper to a rail bends the line so, in the sensor or in the wiring; so does a crooked track, or a load that grows along the way"
 	case StickSlip:
 		return shown{.0008, .008, .04, .25, .003}, "the shaft stops and springs on all along the way: friction"
 	case Pauses:
@@ -196,10 +218,14 @@ func huntLikelihood(f *Finding) (shown, string) {
 	spread, stalls := f.Measure("stall spread")
 	amp, _ := f.Measure("amplitude of span")
 	uneven, _ := f.Measure("cycle spread")
+	regular, timed := f.Measure("regularity")
+	if !timed {
+		regular = 1
+	}
 	switch {
 	case f.has("reading does not answer"):
 		return shown{.001, .03, .2, .06, .12}, "driven to and fro it does not move: motor, its feed, or a blocked door"
-	case amp > 25 && !stalls, amp > 12 && !stalls && uneven > 30:
+	case amp > 25 && !stalls, amp > 12 && !stalls && (uneven > 20 || regular < 1):
 		return shown{.02, .05, .03, .04, .05}, "wide or uneven swings: a person or a control at work"
 	case stalls && f.has("stall far inside the supply") && spread < 0.02*f.span:
 		return shown{.001, .02, .02, .25, .01}, "it runs against the same place, far inside the supply, again and again, and leaves it freely: something is in the way"

@@ -78,6 +78,11 @@ func (w *work) findSpan() {
 			if s.state != track || s.last-s.first < max(3, w.window) {
 				continue
 			}
+			// What was reached by a leap may be an open wiper's level running
+			// down; half a second of motion shows a track.
+			if i > 0 && (m.segs[i-1].state == fast || m.segs[i-1].state == back) && w.t[s.last-1]-w.t[s.first] < 0.5 {
+				continue
+			}
 			a := medianOf(w.v[s.first:min(s.last, s.first+max(1, w.window/3))])
 			b := medianOf(w.v[max(s.first, s.last-max(1, w.window/3)):s.last])
 			lo, hi = math.Min(lo, math.Min(a, b)), math.Max(hi, math.Max(a, b))

@@ -138,6 +138,7 @@ const (
 	TravelChange Kind = "travel change"        // span and transit time change together
 	Jam          Kind = "jam"                  // stall short of a stop
 	SlowZone     Kind = "slow zone"            // slow in a band of positions
+	BentLine     Kind = "bent line"            // the rate changes gradually along the travel, the same both ways
 	StickSlip    Kind = "stick-slip"           // many small stops and jumps along the travel
 	Pauses       Kind = "pauses"               // stands still under drive at scattered positions
 	LoadLost     Kind = "load lost"            // faster both ways from one moment on
@@ -211,6 +212,7 @@ type Finding struct {
 	Event   string    `json:"event,omitempty"`
 
 	span float64 // V, width of the capture's span
+	ref  float64 // V, the sensor's supply
 }
 
 // Measure returns the value of the named measure and whether it is there.

@@ -1,0 +1,101 @@
+package analyze
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+)
+
+// findBentLine takes wide slow zones back that are no band at all: where the
+// rate changes gradually from end to end and alike both ways, the reading's
+// line is bent. A leak from the wiper to a rail loads the potentiometer and
+// bends it so, v = x/(1+kx(1-x)) (the loaded divider; textbook), a crooked
+// track does, and a load that grows along the way looks the same without the
+// motor's current. A parabola through the rates must fit better than two
+// levels with sharp edges.
+func (w *work) findBentLine() {
+	var x, y []float64
+	for _, p := range w.prof {
+		if p == nil || len(p.Points) < 8 {
+			continue
+		}
+		typical := w.typicalRate(p)
+		for _, q := range p.Points {
+			at := (q.Position - w.span.From) / w.span.Width()
+			if at > 2*w.lim.EndZone && at < 1-2*w.lim.EndZone {
+				x, y = append(x, at), append(y, q.Rate/typical)
+			}
+		}
+	}
+	if len(x) < 12 || !(parabolaError(x, y) < bandError(x, y)) {
+		return
+	}
+	wide := func(f *Finding) bool {
+		return f.Kind == SlowZone && f.Form == "" && f.Volts.Width() > 0.25*w.span.Width()
+	}
+	var bent *Finding
+	out := w.found[:0]
+	for _, f := range w.found {
+		if !wide(&f) {
+			out = append(out, f)
+			continue
+		}
+		if bent == nil || f.Volts.Width() > bent.Volts.Width() {
+			g := f
+			bent = &g
+		}
+	}
+	w.found = out
+	if bent != nil {
+		bent.Kind, bent.Direction, bent.Event = BentLine, None, "bent"
+		w.found = append(w.found, *bent)
+	}
+}
+
+// parabolaError is the residual sum of squares of y about the best parabola in
+// x.
+func parabolaError(x, y []float64) float64 {
+	a := mat.NewDense(len(x), 3, nil)
+	for i, v := range x {
+		a.SetRow(i, []float64{1, v, v * v})
+	}
+	b := mat.NewVecDense(len(y), y)
+	var c, r mat.VecDense
+	if c.SolveVec(a, b) != nil {
+		return math.Inf(1)
+	}
+	r.MulVec(a, &c)
+	r.SubVec(b, &r)
+	return mat.Dot(&r, &r)
+}
+
+// bandError is the residual sum of squares of y about the best band: one level
+// inside, another outside, over all edges on a grid of a twenty-fifth.
+func bandError(x, y []float64) float64 {
+	const steps = 25
+	best := math.Inf(1)
+	for a := range steps {
+		for b := a + 1; b <= steps; b++ {
+			lo, hi := float64(a)/steps, float64(b)/steps
+			var sum, two [2]float64
+			var n [2]int
+			for i, v := range x {
+				k := 0
+				if v >= lo && v < hi {
+					k = 1
+				}
+				sum[k] += y[i]
+				two[k] += y[i] * y[i]
+				n[k]++
+			}
+			e := 0.0
+			for k := range n {
+				if n[k] > 0 {
+					e += two[k] - sum[k]*sum[k]/float64(n[k])
+				}
+			}
+			best = math.Min(best, e)
+		}
+	}
+	return best
+}

@@ -1,0 +1,66 @@
+package analyze
+
+import "math"
+
+// sagAtStops compares the motor's own volts where it stalls with those where
+// it runs, each direction with itself. It returns the level under load and the
+// share that is lost, 0 when the capture does not show one.
+//
+// A controller that turns down its duty before a stop, or pulses, looks the
+// same but for the moment: a bad contact gives way with the load, at the stop
+// and not before, and as much at every stop.
+func (w *work) sagAtStops() (level, drop float64) {
+	var stalled, running [2][]float64
+	var before [2][]float64 // the drive half a second before the stands
+	for k := range w.moves {
+		m := &w.moves[k]
+		d := side(m.Direction)
+		for _, g := range m.segs {
+			if g.last-g.first < 5 {
+				continue
+			}
+			in := w.d.mean[g.first+1 : g.last-1]
+			x := math.Abs(medianOf(in))
+			// A pulsed drive caught by slow sampling has no level.
+			if spread := quantileOf(in, 0.9) - quantileOf(in, 0.1); spread > 0.1*w.d.amp || x < 0.3*w.d.amp {
+				continue
+			}
+			switch g.state {
+			case track:
+				running[d] = append(running[d], x)
+			case still:
+				stalled[d] = append(stalled[d], x)
+				// Against seals and a springy stop the load rises for a third of
+				// a second.
+				if a := g.first - int(0.6/w.tr.Step); a > m.first {
+					b := max(a+1, g.first-int(0.35/w.tr.Step))
+					before[d] = append(before[d], math.Abs(medianOf(w.d.mean[a:b])))
+				}
+			}
+		}
+	}
+	level = w.d.amp
+	stands, found := 0, false
+	for d := range stalled {
+		st, run := stalled[d], running[d]
+		if len(st) < 2 || len(run) == 0 {
+			continue
+		}
+		stands += len(st)
+		// Half of the loss before the stop is the controller's doing.
+		early := len(before[d]) > 0 && medianOf(before[d]) < (medianOf(run)+medianOf(st))/2
+		same := !early && quantileOf(st, 0.9)-quantileOf(st, 0.1) < 0.12*w.d.amp
+		even := quantileOf(run, 0.1) > 0.9*quantileOf(run, 0.9)
+		if !same || !even {
+			return w.d.amp, 0
+		}
+		// What the feed loses it loses both ways.
+		if loss := 1 - medianOf(st)/medianOf(run); !found || loss < drop {
+			level, drop, found = medianOf(st), loss, true
+		}
+	}
+	if stands < 3 {
+		return w.d.amp, 0
+	}
+	return level, drop
+}
