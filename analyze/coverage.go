@@ -14,23 +14,9 @@ func (w *work) seenShare() float64 {
 	if w.sense == 0 || w.span.Width() <= 0 {
 		return 0
 	}
-	var up, down float64
-	for k := range w.moves {
-		lo, hi := w.tracked(&w.moves[k])
-		if !(hi > lo) {
-			continue
-		}
-		if w.moves[k].Direction == Up {
-			up = math.Max(up, hi-lo)
-		} else {
-			down = math.Max(down, hi-lo)
-		}
-	}
 	// Full credit for crossing a quarter of the supply: a short-travel
 	// actuator does no more.
 	width := math.Min(1, w.span.Width()/(0.25*w.ref))
-	both := math.Min(1, math.Min(up, down)/(0.6*w.span.Width()))
-	one := math.Min(1, math.Max(up, down)/(0.6*w.span.Width()))
 	// Many short moves may add up to what two sweeps show.
 	total := 0.0
 	var cover [2]Interval
@@ -43,8 +29,18 @@ func (w *work) seenShare() float64 {
 			*c = c.widen(lo).widen(hi)
 		}
 	}
-	least := math.Min(cover[0].Width(), cover[1].Width()) / (0.8 * w.span.Width())
-	both = math.Max(both, math.Min(1, least))
+	for d := range cover {
+		if !(cover[d].Width() > 0) {
+			cover[d] = Interval{}
+		}
+	}
+	less, more := cover[0].Width(), cover[1].Width()
+	if less > more {
+		less, more = more, less
+	}
+	both := math.Min(1, less/(0.6*w.span.Width()))
+	one := math.Min(1, more/(0.6*w.span.Width()))
+	least := less / (0.8 * w.span.Width())
 	passes := math.Min(1, math.Max(float64(len(w.sweeps))/2, math.Min(least, total/(2*w.span.Width()))))
 	return width * (0.3*one + 0.4*both + 0.3*passes)
 }

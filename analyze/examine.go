@@ -93,6 +93,7 @@ func (w *work) run() {
 	w.joinLost()
 	w.joinLoose()
 	w.joinOneSided()
+	w.joinPassed()
 	w.joinNoStart()
 }
 

@@ -102,13 +102,10 @@ func (w *work) findJams(stalls []stall, hidden []float64) {
 		}
 		f.Volts = Interval{quantileOf(lev, 0.1), quantileOf(lev, 0.9)}
 		if len(s) == 1 && w.passedAfter(dir, level, s[0].at) {
-			// What a later drive passes without stopping is no obstacle.
-			f.Kind, f.Form, f.Event = Pauses, "", "no start"
-			longest := 0.0
-			for _, o := range f.Places {
-				longest = math.Max(longest, o.Time.Width())
-			}
-			f.Measures = []Measure{{"longest stand", longest, "s"}, {"stands", float64(f.Seen), ""}}
+			// What a later drive passes without stopping has given way, or it
+			// was the motor that failed for a moment.
+			f.Form = "passed later"
+			f.Strength = math.Max(f.Strength, 1-math.Exp(-float64(1+retries)))
 		}
 		if w.turnsUnseen(s, stalls) {
 			f.Kind, f.Form = GearSlip, "motor turns"
@@ -213,6 +210,10 @@ func (w *work) turnsUnseen(stands, all []stall) bool {
 		return false
 	}
 	stand, stop := level(stands, nil), level(all, here)
+	// No current at all is an open circuit, not a motor that turns.
+	if idle, run := w.idleCurrent(), w.runningCurrent(); stand < idle+0.2*(run-idle) {
+		return false
+	}
 	// A blocked motor draws more than a running one, always.
 	if stand < 0.9*w.runningCurrent() {
 		return true
@@ -228,6 +229,28 @@ func (w *work) steadyDrive() []float64 {
 		abs[i] = math.Abs(v)
 	}
 	return movingMean(abs, int(0.1/math.Max(w.tr.Step, 1e-9))|1)
+}
+
+// idleCurrent is the median unsigned current while nothing drives; 0 when
+// unknown.
+func (w *work) idleCurrent() float64 {
+	c := w.tr.Current
+	if c == nil {
+		return 0
+	}
+	var x []float64
+	for i, p := range w.d.pol {
+		if p != 0 {
+			continue
+		}
+		if f := math.Abs(float64(c.Mean[i])); !math.IsNaN(f) {
+			x = append(x, f)
+		}
+	}
+	if len(x) < 10 {
+		return 0
+	}
+	return medianOf(x)
 }
 
 // runningCurrent is the median current while the reading follows the drive,
@@ -333,7 +356,8 @@ func (w *work) findShortStop() {
 			w.found = append(w.found, f)
 			continue
 		}
-		if inside > outerQuarter && s.Stalls >= 3 && s.Stalls >= 2*other+1 {
+		// Pulses that push against a stop once it is reached are one visit.
+		if inside > outerQuarter && s.Stalls >= 3 && s.Stalls >= 2*other+1 && (s.Stalls >= 6 || w.returns(dir) >= 2) {
 			f.Form = "driven into again and again, far inside the supply"
 			f.Measures = append(f.Measures, w.excuse(dir, inside)...)
 			f.Strength = math.Min(0.9, 1-math.Exp(-float64(s.Stalls)/3))
@@ -352,6 +376,10 @@ func (w *work) checkTries() int {
 	}
 	return 0
 }
+
+// returns is how often a stop was visited from a tenth of the span away or
+// more.
+func (w *work) returns(dir Direction) int { return len(w.endVisits()[side(dir)].x) }
 
 // excuse names why a healthy stop may lie so far inside the supply: the travel
 // ends as far inside on the other side (a short-travel actuator), or no

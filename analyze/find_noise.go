@@ -70,7 +70,8 @@ func (w *work) findNoisyTrack() {
 		h := max(1, w.window/2)
 		var win sortedWindow
 		for i := m.first + 1; i+1 < m.last; i++ {
-			if skip[i] {
+			// A start is a corner too.
+			if skip[i] || w.t[i]-m.Time.From < w.lim.StallSeconds {
 				continue
 			}
 			a, b := max(m.first, i-h), min(m.last, i+h+1)

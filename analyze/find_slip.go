@@ -43,6 +43,13 @@ func (w *work) falls() []fall {
 				i += span
 				continue
 			}
+			// What was lost stays lost: a spike comes back to its line.
+			was := medianOf(w.v[max(m.first, i-3*span) : i+1])
+			is := medianOf(w.v[i+span : min(m.last, i+5*span)])
+			if went := r * 4 * float64(span) * w.tr.Step; sign*(was-is)+went < 0.5*drop {
+				i += span
+				continue
+			}
 			out = append(out, fall{k, i, drop})
 			i += 2 * span
 		}

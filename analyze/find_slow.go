@@ -63,6 +63,10 @@ func (w *work) findSlowZones() {
 			}
 			i = j
 			factor := float64(n) / sum
+			// What hardly moves at all is a stand or a loss, not a slow place.
+			if factor < 0.08 {
+				continue
+			}
 			// One narrow cell of one pass is a hitch, not a zone.
 			if n*passes < 2 || n == 1 && factor > 0.45 {
 				continue

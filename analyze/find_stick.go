@@ -51,8 +51,8 @@ func (w *work) findRatchet() {
 	}
 	best, bestShare := 0.0, 0.0
 	var dirs [2]int
-	// Lags up to the mechanics' two time constants.
-	for lag := 1; lag == 1 || float64(lag)*w.tr.Step <= w.lim.Bridge; lag *= 2 {
+	// Lags up to half of the longest stand that still is one of many.
+	for lag := 1; lag == 1 || float64(lag)*w.tr.Step <= 0.25; lag *= 2 {
 		var cell [2][stickCells]increments
 		for k := range w.moves {
 			m := &w.moves[k]

@@ -122,7 +122,11 @@ func (w *work) findDriveFaults() {
 	}
 	for s := range count {
 		o := 1 - s
-		if count[s] >= 3 && count[o] == 0 && stalled[s] >= 2 {
+		if n, v := w.faintDrives(s); count[s] >= 3 && count[o] == 0 && n >= 3 {
+			w.found = append(w.found, Finding{Kind: OneWay, Form: "few volts", Direction: -w.directionOf(s), Time: w.drivenTime(), Volts: w.span, Tie: TiedToDirection, TieP: 1,
+				Strength: 1 - math.Exp(-float64(n)/1.5), Event: "one way", Seen: n, Passes: n,
+				Measures: []Measure{{"drive that way", v, "V"}, {"drive the other way", w.d.amp, "V"}}})
+		} else if count[s] >= 3 && count[o] == 0 && stalled[s] >= 2 {
 			w.found = append(w.found, Finding{Kind: HalfDrive, Form: polarityWord(s) + " only", Time: w.drivenTime(), Tie: TieUnknown, TieP: 1,
 				Strength: 1 - math.Exp(-float64(count[s])/2), Event: "one-sided", Seen: count[s], Passes: count[s],
 				Measures: []Measure{{"moves of one polarity", float64(count[s]), ""}, {"of them into a stall", float64(stalled[s]), ""}}})
@@ -142,6 +146,9 @@ func (w *work) findDriveFaults() {
 				f.Measures = append(f.Measures, Measure{"moves the other way since", float64(n), ""})
 			} else if w.restsAtEnd(s, dir) {
 				f.Measures = append(f.Measures, Measure{"rests at the end of the other direction", 1, ""})
+			}
+			if w.noCurrent(s) {
+				f.Measures = append(f.Measures, Measure{"no current that way", 1, ""})
 			}
 			switch has, other := volts[s]/driven[s], volts[o]/math.Max(driven[o], 1e-9); {
 			case w.tr.DriveIsPolarity:
@@ -182,6 +189,34 @@ func (w *work) movedSince(s int) int {
 		}
 	}
 	return n
+}
+
+// noCurrent tells whether the motor draws as little in drives of a polarity as
+// at rest, while the other polarity shows that it is measured.
+func (w *work) noCurrent(s int) bool {
+	c := w.tr.Current
+	if c == nil {
+		return false
+	}
+	var x [2][]float64
+	for k := range w.moves {
+		m := &w.moves[k]
+		p := 0
+		if m.Polarity > 0 {
+			p = 1
+		}
+		for i := m.first + 1; i < m.last; i++ {
+			if f := math.Abs(float64(c.Mean[i])); !math.IsNaN(f) {
+				x[p] = append(x[p], f)
+			}
+		}
+	}
+	if len(x[0]) < 10 || len(x[1]) < 10 {
+		return false
+	}
+	idle := w.idleCurrent()
+	here, there := medianOf(x[s])-idle, medianOf(x[1-s])-idle
+	return there > 0 && here < 0.15*there
 }
 
 // creeps tells whether the drives of a polarity move the reading together,
@@ -249,6 +284,9 @@ func (w *work) findNoMotion() bool {
 		return true // a sensor without supply tells nothing: that finding stands
 	}
 	lo, hi := extremes(w.v)
+	if quantileOf(w.v, 0.98)-quantileOf(w.v, 0.02) > math.Max(4*w.tol, 0.1*w.ref) {
+		return false // it does move, only not so that a sense shows
+	}
 	f := Finding{Kind: NoMotion, Time: w.drivenTime(), Volts: Interval{lo, hi}, Tie: TieUnknown, TieP: 1, Strength: 1, Event: "no motion",
 		Seen: len(w.moves), Passes: len(w.moves), Measures: []Measure{{"driven", driven, "s"}, {"largest change of feedback", hi - lo, w.unit()}}}
 	if !both[0] || !both[1] {
@@ -459,6 +497,17 @@ func (w *work) findSupply() {
 		rest := medianOf(off)
 		level = quantileOf(on, 0.02)
 		drop, name = 1-level/rest, "supply"
+		// A contact that gives way now and then does so for part of the time.
+		var low []float64
+		for _, x := range on {
+			if x < 0.85*rest {
+				low = append(low, x)
+			}
+		}
+		if float64(len(low)) >= math.Max(3, 0.05/w.tr.Step) && medianOf(low) < level {
+			level = medianOf(low)
+			drop = 1 - level/rest
+		}
 	} else if !w.tr.DriveIsPolarity && !w.d.pulsed && w.d.amp > 2 {
 		level, drop = w.sagAtStops()
 		name = "drive"

@@ -1,5 +1,7 @@
 package analyze
 
+import "math"
+
 // What follows from a cause that was seen is no further evidence: the joins
 // here give such findings the event of their cause, and an event counts once.
 
@@ -54,7 +56,7 @@ func (w *work) joinLoose() {
 		}
 		for k := range w.found {
 			switch f := &w.found[k]; f.Kind {
-			case AtRail, Hunting, SelfMotion, GearSlip:
+			case AtRail, Hunting, SelfMotion, GearSlip, SlowZone, Jam, EndLoss, WeakDrive:
 				f.Event = loose.Event
 			case NoisyTrack:
 				if f.Seen < 5 {
@@ -103,6 +105,30 @@ func (w *work) joinNoStart() {
 			if n >= 2 {
 				f.Event = p.Event
 			}
+		}
+	}
+}
+
+// joinPassed makes one event of a stall that was passed later and of drives
+// that did not start elsewhere: then it was the motor both times.
+func (w *work) joinPassed() {
+	n := 0
+	for _, f := range w.found {
+		if f.Kind == Pauses {
+			n += f.Seen
+		}
+	}
+	if n < 2 {
+		return
+	}
+	for i := range w.found {
+		if f := &w.found[i]; f.Kind == Jam && f.Form == "passed later" {
+			f.Kind, f.Form, f.Event = Pauses, "", "no start"
+			longest := 0.0
+			for _, o := range f.Places {
+				longest = math.Max(longest, o.Time.Width())
+			}
+			f.Measures = []Measure{{"longest stand", longest, "s"}, {"stands", float64(f.Seen), ""}}
 		}
 	}
 }

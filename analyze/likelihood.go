@@ -70,6 +70,12 @@ func likelihoods(f *Finding) (shown, string) {
 		if f.Form == "few, apart" {
 			return shown{.005, .06, .008, .008, .25}, "two losses of signal at places far apart, where other passes are clean"
 		}
+		switch {
+		case f.Seen == 1:
+			return shown{.05, .1, .01, .01, .15}, "a single loss of signal: interference can look the same"
+		case f.Seen == 2:
+			return shown{.015, .1, .01, .01, .15}, "single losses of signal, too few to say whether they belong to a place"
+		}
 		return shown{.006, .1, .01, .01, .15}, "single losses of signal, too few to say whether they belong to a place"
 	case Hunting:
 		return huntLikelihood(f)
@@ -95,6 +101,8 @@ func likelihoods(f *Finding) (shown, string) {
 			return shown{.0008, .02, .06, .4, .004}, "the shaft stalls again and again at one place short of the stop and moves freely back: something is in the way there"
 		case "once, and not past it":
 			return shown{.001, .012, .06, .3, .02}, "the shaft stalled short of the stop, and each further try stayed there"
+		case "passed later":
+			return shown{.003, .01, .09, .16, .04}, "the shaft stalled at one place and later went past it: an obstacle that gave way, or a motor that failed for a moment"
 		case "once":
 			if f.has("ran back freely") {
 				return shown{.003, .01, .05, .2, .01}, "the shaft stalled once short of a stop it had reached before, and ran back freely"
@@ -114,7 +122,7 @@ func likelihoods(f *Finding) (shown, string) {
 		if f.Seen >= 6 {
 			return shown{.002, .02, .015, .25, .006}, "one side is driven into the same stop far inside the supply again and again, the other is not, and it leaves the stop freely"
 		}
-		return shown{.008, .02, .02, .14, .006}, "one side is driven into a stop far inside the supply again and again, the other is not"
+		return shown{.02, .02, .02, .14, .006}, "one side is driven into a stop far inside the supply again and again, the other is not"
 	case SpanShift:
 		return spanShiftLikelihood(f)
 	case SlowZone:
@@ -175,6 +183,8 @@ func likelihoods(f *Finding) (shown, string) {
 		}
 		blind := f.has("only the polarity was logged")
 		switch {
+		case f.has("no current that way"):
+			return shown{.0005, .001, .02, .001, .5}, "driven that way the motor draws no current: that polarity does not reach it"
 		case f.has("moves the other way since") && blind:
 			return shown{.001, .01, .03, .08, .2}, "it answers one polarity and not the other; whether that polarity reaches the motor was not logged"
 		case f.has("moves the other way since"):

@@ -26,18 +26,33 @@ type segment struct {
 // share of travel that agrees.
 func (w *work) senseOf() (int, float64) {
 	plus, minus := 0.0, 0.0
-	for _, m := range w.moves {
-		// Net change in the inner part of the move, from medians of its
-		// quarters, so that one wild reading at an end does not vote.
-		n := m.last - m.first
-		q := max(1, n/4)
-		dv := medianOf(w.v[m.last-q:m.last]) - medianOf(w.v[m.first:m.first+q])
+	for i := 0; i < len(w.moves); {
+		// Pulses of one polarity count together: alone they may be too short to
+		// show.
+		j, driven := i, 0.0
+		for j < len(w.moves) && w.moves[j].Polarity == w.moves[i].Polarity {
+			driven += w.moves[j].Duration()
+			j++
+		}
+		first, last := w.moves[i].first, w.moves[j-1].last
+		one := i == j-1
+		polarity := float64(w.moves[i].Polarity)
+		i = j
+		// Net change in the inner part of the stroke, from medians of its
+		// quarters, so that one wild reading at an end does not vote; of pulses,
+		// from before the first to after the last.
+		q := max(1, (last-first)/4)
+		dv := medianOf(w.v[last-q:last]) - medianOf(w.v[first:first+q])
+		if !one {
+			n := max(1, int(0.1/math.Max(w.tr.Step, 1e-9)))
+			dv = medianOf(w.v[last-1:min(len(w.v), last+n)]) - medianOf(w.v[max(0, first-n):first+1])
+		}
 		// What is faster than any actuator is a leap of the reading and says
 		// nothing about the sense.
-		if math.Abs(dv) < w.tol || math.Abs(dv) > 0.75*m.Duration()*w.ref/fastestTransit {
+		if math.Abs(dv) < w.tol || math.Abs(dv) > 0.75*driven*w.ref/fastestTransit {
 			continue
 		}
-		if dv*float64(m.Polarity) > 0 {
+		if dv*polarity > 0 {
 			plus += math.Abs(dv)
 		} else {
 			minus += math.Abs(dv)

@@ -12,10 +12,27 @@ func (w *work) lost(e *event) bool {
 	if e.place != middle {
 		return false
 	}
+	// Teeth that let go lose the way; a reading that comes back to its line
+	// has only missed it.
+	if back, forth := w.steps(e); back > w.tol && forth < 0.5*back && e.moved < 0.5*e.expected && e.expected > w.tol {
+		return false
+	}
 	if e.out() > w.tol && e.seconds > 0 && e.moved > -e.spread*3-0.3*e.expected {
 		return true
 	}
 	return e.shift > 2 && e.moved > w.tol
+}
+
+// steps are the largest changes within 30 ms inside an event, against the
+// drive and along it.
+func (w *work) steps(e *event) (back, forth float64) {
+	n := max(1, int(0.03/math.Max(w.tr.Step, 1e-9)))
+	sign := float64(w.moves[e.move].Direction)
+	for i := max(1, e.first-1); i < min(len(w.v), e.last+1); i++ {
+		d := sign * (w.v[i] - w.v[max(0, i-n)])
+		back, forth = math.Max(back, -d), math.Max(forth, d)
+	}
+	return back, forth
 }
 
 // stood reports whether the shaft stood still under drive and then went on

@@ -280,7 +280,7 @@ func follow(b *Capture, f *Finding, after []*Capture) Repaired {
 	r := Repaired{Capture: b.Source, Finding: f.Kind, Text: f.Title, Missed: 1}
 	for _, a := range after {
 		for i := range a.Findings {
-			if g := &a.Findings[i]; g.force() > math.Log(2) && sameTrouble(b, f, a, g) {
+			if g := &a.Findings[i]; sameTrouble(b, f, a, g) {
 				r.State, r.Because = "still there", g.Title
 				return r
 			}

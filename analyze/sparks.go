@@ -57,10 +57,33 @@ func (w *work) dropSparks() {
 	if reach == 0 {
 		return
 	}
+	// Where there are many, their tail reaches further now and then; what then
+	// still counts is a level that is gone to more than once.
+	few := 0
+	var beyond []float64
+	for _, s := range all {
+		if s.off > 0 {
+			few++
+		}
+		if math.Abs(s.off) > reach {
+			beyond = append(beyond, s.base+s.off)
+		}
+	}
+	few = min(few, len(all)-few)
+	many := len(all) >= 10 && 10*few >= 3*len(all)
+	alone := func(s spike) bool {
+		n := 0
+		for _, v := range beyond {
+			if math.Abs(v-s.base-s.off) < math.Max(w.tol, 0.02*w.ref) {
+				n++
+			}
+		}
+		return n < 2
+	}
 	w.v = slices.Clone(w.v)
 	n := 0
 	for _, s := range all {
-		if math.Abs(s.off) > reach {
+		if math.Abs(s.off) > reach && !(many && alone(s)) {
 			continue
 		}
 		n++

@@ -163,6 +163,8 @@ func (w *work) atOnePlace(f *Finding) string {
 		if f.Volts.Width() < 0.05*w.ref {
 			return ", always at one place"
 		}
+	case "passed later":
+		return ", passed later"
 	case "at scattered places":
 		return ", at different places"
 	}
