@@ -80,7 +80,7 @@ func (w *work) findNoStart(stalls []stall, hidden []float64) {
 	if len(delays) == 0 {
 		return
 	}
-	patience := 0.2 + 2*quantileOf(delays, 0.9)
+	patience := 0.2 + 3*medianOf(delays)
 	var idle []stall
 	for i, s := range stalls {
 		if s.arrived || hidden[i] > 0 || s.seconds < patience {

@@ -76,6 +76,11 @@ func (w *work) findNoisyTrack() {
 			}
 			a, b := max(m.first, i-h), min(m.last, i+h+1)
 			mid := win.median(w.v, a, b)
+			// Where a drive begins or ends on the way the reading has a corner;
+			// at a stop it is the end of the track that is looked at.
+			if m.Stalled == 0 && math.Abs(mid-m.End) < width || math.Abs(mid-m.Start) < width && m.Start > reach.From+0.06*span && m.Start < reach.To-0.06*span {
+				continue
+			}
 			c := int(math.Floor((mid - reach.From) / width))
 			if c < 0 || c >= cells {
 				continue

@@ -229,6 +229,16 @@ func sameTrouble(b *Capture, f *Finding, a *Capture, g *Finding) bool {
 	place := sameShare(b, a, f.Volts)
 	slack := 0.03 * a.Span.Width()
 	near := place.From-slack <= g.Volts.To && g.Volts.From <= place.To+slack
+	// A loss of signal too rare for a place of its own, but where the track
+	// failed before.
+	if g.Kind == Dropouts && (f.Kind == DeadSpot || f.Kind == NoisyTrack || f.Kind == EndLoss) {
+		for _, o := range g.Places {
+			if place.From-slack <= o.Volts.To && o.Volts.From <= place.To+slack {
+				return true
+			}
+		}
+		return false
+	}
 	if f.Kind == g.Kind {
 		return !f.placed() || near
 	}

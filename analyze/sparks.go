@@ -10,6 +10,7 @@ import (
 type spike struct {
 	first, last int     // bins [first, last)
 	base, off   float64 // V: the neighbours' median, and the departure from it
+	double      bool    // longer by one row than one alone
 }
 
 // longestSpike is how long interference lasts at most, in s: sparks of the
@@ -33,14 +34,15 @@ func (w *work) findSpikes() []spike {
 			continue
 		}
 		j := i + 1
-		for j < n && j-i <= long && math.Abs(w.v[j]-mid) > w.tol && (w.v[j]-mid)*off > 0 {
+		for j < n && j-i <= long+1 && math.Abs(w.v[j]-mid) > w.tol && (w.v[j]-mid)*off > 0 {
 			if math.Abs(w.v[j]-mid) > math.Abs(off) {
 				off = w.v[j] - mid
 			}
 			j++
 		}
-		if j-i <= long {
-			out = append(out, spike{i, j, mid, off})
+		// Two that fall together are looked at again where there are many.
+		if j-i <= long+1 {
+			out = append(out, spike{i, j, mid, off, j-i > long})
 		}
 		i = j
 	}
@@ -83,7 +85,7 @@ func (w *work) dropSparks() {
 	w.v = slices.Clone(w.v)
 	n := 0
 	for _, s := range all {
-		if math.Abs(s.off) > reach && !(many && alone(s)) {
+		if math.Abs(s.off) > reach && !(many && alone(s)) || s.double && (!many || math.Abs(s.off) > reach) {
 			continue
 		}
 		n++
@@ -98,7 +100,12 @@ func (w *work) dropSparks() {
 // not: to both sides alike, and spread as the readings are.
 func (w *work) interference(all []spike) float64 {
 	var sign [2][]float64
+	single := 0
 	for _, s := range all {
+		if s.double {
+			continue
+		}
+		single++
 		k := 0
 		if s.off > 0 {
 			k = 1
@@ -109,7 +116,7 @@ func (w *work) interference(all []spike) float64 {
 	if len(sign[1]) < len(few) {
 		few = sign[1]
 	}
-	if len(few) < 3 || 5*len(few) < len(all) {
+	if len(few) < 3 || 5*len(few) < single {
 		return 0
 	}
 	slices.Sort(few)
@@ -129,11 +136,33 @@ func (w *work) interference(all []spike) float64 {
 	}
 	// A worn place sputters to both sides, but at its place: interference is
 	// spread as the readings are, to half their middle range.
+	// Or it comes at rest as well, where no track is worn.
 	middle := func(x []float64) float64 { return quantileOf(x, 0.85) - quantileOf(x, 0.15) }
-	if middle(base) < 0.5*middle(w.v) {
+	if middle(base) < 0.5*middle(w.v) && !w.sparksAtRest(all, reach) {
 		return 0
 	}
 	return reach
+}
+
+// sparksAtRest tells whether spikes come at rest a third as often as under
+// drive, and three times at least.
+func (w *work) sparksAtRest(all []spike, reach float64) bool {
+	var n, rows [2]float64
+	state := func(i int) int {
+		if w.d.pol[i] != 0 {
+			return 1
+		}
+		return 0
+	}
+	for i := range w.v {
+		rows[state(i)]++
+	}
+	for _, s := range all {
+		if math.Abs(s.off) <= reach {
+			n[state(s.first)]++
+		}
+	}
+	return n[0] >= 3 && n[0]*rows[1] > n[1]*rows[0]/3
 }
 
 // sparkReach is the reach of interference in bins of many rows, where a spike
@@ -146,10 +175,10 @@ func (w *work) sparkReach(least float64) float64 {
 	var all []spike
 	for i, v := range w.v {
 		if up := float64(f.Max[i]) - v; up > least {
-			all = append(all, spike{i, i + 1, v, up})
+			all = append(all, spike{first: i, last: i + 1, base: v, off: up})
 		}
 		if down := v - float64(f.Min[i]); down > least {
-			all = append(all, spike{i, i + 1, v, -down})
+			all = append(all, spike{first: i, last: i + 1, base: v, off: -down})
 		}
 	}
 	return w.interference(all)
