@@ -86,6 +86,10 @@ func (w *work) findNoStart(stalls []stall, hidden []float64) {
 		if s.arrived || hidden[i] > 0 || s.seconds < patience {
 			continue
 		}
+		// The travel it missed must stand clear of what would not have shown.
+		if m := &w.moves[s.move]; w.rate[side(m.Direction)]*math.Abs(m.DriveMean)/w.d.amp*s.seconds < 4*w.visible() {
+			continue
+		}
 		dir := w.moves[s.move].Direction
 		m := &w.moves[s.move]
 		// Strokes as short as the rate can hardly be measured in show their

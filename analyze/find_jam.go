@@ -356,6 +356,17 @@ func (w *work) findShortStop() {
 			w.found = append(w.found, f)
 			continue
 		}
+		// Even without insisting, a travel that ends beyond a third of the
+		// supply on one side and as usual on the other is odd.
+		far := w.span.From / w.ref
+		if dir == Down {
+			far = 1 - w.span.To/w.ref
+		}
+		if inside > 0.35 && far < 0.2 && w.returns(dir) >= 2 && len(w.excuse(dir, inside)) == 0 && s.Stalls < 2*other+1 {
+			f.Form, f.Strength = "far inside the supply, the other end is not", 0.7
+			w.found = append(w.found, f)
+			continue
+		}
 		// Pulses that push against a stop once it is reached are one visit.
 		if inside > outerQuarter && s.Stalls >= 3 && s.Stalls >= 2*other+1 && (s.Stalls >= 6 || w.returns(dir) >= 2) {
 			f.Form = "driven into again and again, far inside the supply"

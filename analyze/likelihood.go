@@ -49,6 +49,8 @@ func likelihoods(f *Finding) (shown, string) {
 			return shown{.0005, .6, .002, .003, .006}, "the same piece of track fails pass after pass while the shaft keeps moving: that is the track, not the door or the cable"
 		case f.Form == "open" && f.departs() < 0.1*f.ref:
 			return shown{.006, .15, .005, .005, .06}, "the signal left the track a little, once: a worn place, a bad contact or interference"
+		case f.Form == "open" && f.Seen == 1:
+			return shown{.004, .3, .005, .005, .08}, "the signal left the track and came back further on, once; one sighting does not separate the track from a bad contact"
 		case f.Form == "open":
 			return shown{.001, .3, .005, .005, .06}, "the signal left the track and came back further on, so the shaft had moved; one sighting does not separate the track from a bad contact"
 		}
@@ -113,6 +115,9 @@ func likelihoods(f *Finding) (shown, string) {
 		case "at scattered places":
 			return shown{.002, .01, .25, .04, .02}, "the shaft stalls at different places: what tires is the drive, an obstacle stays where it is"
 		}
+		if strings.HasPrefix(f.Form, "far inside") {
+			return shown{.02, .03, .02, .12, .02}, "most actuators use most of the sensor's supply: something stops this one early on one side, or it is made so (compare with the good side)"
+		}
 		if f.has("tries of the position check") {
 			return shown{.006, .03, .02, .2, .02}, "the controller repeats its position check and gives it up, and one end lies far inside the supply: it looks for a travel that it does not find"
 		}
@@ -140,6 +145,12 @@ func likelihoods(f *Finding) (shown, string) {
 		}
 		if f.Direction != None {
 			good *= 1.5
+		}
+		if f.Seen < 2 {
+			good *= 2
+		}
+		if f.Percent.From < 8 || f.Percent.To > 92 {
+			good *= 2 // seals
 		}
 		return shown{good, .01, .03, .3, .003}, "slow in one band of positions and normal elsewhere: load there, not a tired motor"
 	case BentLine:

@@ -43,7 +43,7 @@ func (w *work) sagAtStops() (level, drop float64) {
 	stands, found := 0, false
 	for d := range stalled {
 		st, run := stalled[d], running[d]
-		if len(st) < 2 || len(run) == 0 {
+		if len(st) == 0 || len(run) == 0 {
 			continue
 		}
 		stands += len(st)

@@ -75,7 +75,7 @@ func (w *work) title(f *Finding) string {
 		if f.Form == "no longer reached" {
 			return fmt.Sprintf("Stop comes nearer: near %.0f s the end of the travel going %s moves inward by %s and stays.", f.Time.Mid(), f.Direction, amount(math.Abs(m("high end step")+m("low end step")), u))
 		}
-		if strings.HasPrefix(f.Form, "driven") || strings.HasPrefix(f.Form, "short of") {
+		if strings.HasPrefix(f.Form, "far inside") || strings.HasPrefix(f.Form, "driven") || strings.HasPrefix(f.Form, "short of") {
 			return fmt.Sprintf("Stall %s going %s, %s: %s.", band(), f.Direction, n, f.Form)
 		}
 		return fmt.Sprintf("Stall short of the stop %s%s going %s, %s%s.", band(), percent, f.Direction, n, w.atOnePlace(f))
