@@ -178,7 +178,7 @@ func (e *event) inspect(w *work, m *Move) {
 // changes the speed); if it stood, they do not differ at all.
 func (e *event) weigh(w *work, rate float64) {
 	bins := math.Max(1, math.Min(float64(w.window), float64(e.last-e.first)))
-	e.spread = math.Sqrt(2)*w.noise/math.Sqrt(bins) + w.quantum/2 + 0.5*rate*w.tr.Step
+	e.spread = math.Sqrt(2)*w.moving()/math.Sqrt(bins) + w.quantum/2 + 0.5*rate*w.tr.Step
 	moveSD := math.Hypot(0.2*e.expected, e.spread)
 	zMove := (e.moved - e.expected) / moveSD
 	zStay := e.moved / e.spread

@@ -136,11 +136,19 @@ func (w *work) findNoisyTrack() {
 	// Where few readings fall into one pass, passes count together: all of
 	// them faintly rough, and their pooled roughness beyond chance (of n second
 	// differences two fifths are independent, so six deviations are 6/sqrt(n)).
+	// Where the tails of the noise are heavy, many places look faintly rough.
+	var rough []float64
+	for c := range grid {
+		if grid[c].n > 0 {
+			rough = append(rough, math.Sqrt(grid[c].sum/float64(grid[c].n)))
+		}
+	}
+	heavy := 2 * quantileOf(rough, 0.65)
 	for c := range grid {
 		g := &grid[c]
 		faint, made := g.faint[0]+g.faint[1], g.made[0]+g.made[1]
 		rms := math.Sqrt(g.sum / math.Max(1, float64(g.n)))
-		if seen := g.seen[0] + g.seen[1]; seen < faint && faint >= 3 && 4*faint >= 3*made && rms > base*math.Max(2.2, 1.3+6/math.Sqrt(float64(g.n))) &&
+		if seen := g.seen[0] + g.seen[1]; seen < faint && faint >= 3 && 4*faint >= 3*made && rms > base*math.Max(2.2, 1.3+6/math.Sqrt(float64(g.n))) && rms > heavy &&
 			// At a stop the arrival is a corner between two rows.
 			float64(c)*width > 0.06*span && float64(c+1)*width < 0.94*span {
 			g.seen = g.faint

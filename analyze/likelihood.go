@@ -177,7 +177,15 @@ func likelihoods(f *Finding) (shown, string) {
 		}
 		return shown{.01, .004, .4, .15, .03}, "slower than a good one both ways and everywhere, more than drive, load and warmth explain: a tired motor, or a door that drags all along"
 	case Heating:
-		return shown{.003, .004, .35, .03, .01}, "each sweep is slower than the last while the drive stays the same: a motor that heats"
+		// A good motor that warms under a stiff door loses some speed as well.
+		good := .003
+		switch c, _ := f.Measure("change of speed, first to last sweep"); {
+		case c > -10:
+			good = .04
+		case c > -13:
+			good = .012
+		}
+		return shown{good, .004, .35, .03, .01}, "each sweep is slower than the last while the drive stays the same: a motor that heats"
 	case LoadLost:
 		if f.Form != "" {
 			return shown{.0005, .01, .01, .3, .002}, "from one moment on it runs faster both ways and further than before: the door no longer hangs on it"

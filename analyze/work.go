@@ -31,6 +31,7 @@ type work struct {
 	rate   [2]float64 // V/s at full drive, down and up; 0 unknown
 	window int        // bins of the rate regression
 	sway   float64    // V/s rms of its slope at rest
+	driven float64    // V rms of one bin under drive, see moving
 
 	events []event
 	span   Interval
@@ -158,6 +159,29 @@ func (w *work) noiseFloor() float64 {
 	}
 	slices.Sort(all)
 	return all[len(all)/4]
+}
+
+// moving is the noise of a bin while the motor is driven, in V: brushes and
+// pulses add to the noise at rest. It is the median scatter about a line in
+// short windows under drive.
+func (w *work) moving() float64 {
+	if w.driven > 0 {
+		return w.driven
+	}
+	n := max(8, int(0.04/math.Max(w.tr.Step, 1e-9)))
+	var all []float64
+	for a := 0; a+n <= len(w.t); a++ {
+		if w.d.pol[a] == 0 || w.d.pol[a+n-1] != w.d.pol[a] {
+			continue
+		}
+		all = append(all, lineScatter(w.t[a:a+n], w.v[a:a+n]))
+		a += max(n, len(w.t)/4000) - 1
+	}
+	w.driven = w.noise
+	if len(all) >= 5 {
+		w.driven = math.Max(w.noise, medianOf(all))
+	}
+	return w.driven
 }
 
 // lineScatter is the residual standard deviation about the least-squares line.
