@@ -128,6 +128,7 @@ func (w *work) finish() {
 	}
 	sort.SliceStable(w.found, func(i, j int) bool { return w.found[i].force() > w.found[j].force() })
 	w.coverage()
+	w.driftLimits()
 }
 
 // force is how far a finding speaks against "no fault".

@@ -103,6 +103,7 @@ func (w *work) findDrift() {
 			Measure{name + " drift per sweep, lower 95 %", t.lo, w.unit()},
 			Measure{name + " drift per sweep, upper 95 %", t.hi, w.unit()},
 			Measure{name + " p", t.p, ""})
+		f.Measures = append(f.Measures, w.driftPerSecond(name, &ends[d])...)
 		if t.real {
 			f.TieP = math.Min(f.TieP, t.p)
 		}
