@@ -129,6 +129,7 @@ func (w *work) finish() {
 	sort.SliceStable(w.found, func(i, j int) bool { return w.found[i].force() > w.found[j].force() })
 	w.coverage()
 	w.driftLimits()
+	w.tieFindings()
 }
 
 // force is how far a finding speaks against "no fault".

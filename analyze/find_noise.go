@@ -196,6 +196,7 @@ func (w *work) findNoisyTrack() {
 			{"largest departure", g.peak, w.unit()},
 			{"output smoothness", 100 * g.peak / w.ref, "% of reference"},
 		}
+		f.Measures = append(f.Measures, waysOf(g.seen, g.made)...)
 		w.found = append(w.found, f)
 	}
 }

@@ -165,6 +165,7 @@ const (
 	TiedToPosition  Tie = "position"
 	TiedToTime      Tie = "time"
 	TiedToDirection Tie = "direction"
+	TiedToWarming   Tie = "warming" // the time it has been driven
 	TieUnknown      Tie = "unknown"
 )
 
@@ -197,7 +198,9 @@ type Finding struct {
 	Passes    int       `json:"passes"` // passes that could have shown it
 	Direction Direction `json:"direction"`
 	Tie       Tie       `json:"tie,omitempty"`
-	TieP      float64   `json:"tie_p,omitempty"` // p-value of the tie
+	TieP      float64   `json:"tie_p,omitempty"` // p-value of the tie; the least of the tests made when it is unknown
+	Tests     []TieTest `json:"tie_tests,omitempty"`
+	Told      string    `json:"tie_text,omitempty"` // the tie in plain words, empty where nothing could be tested
 
 	Strength float64      `json:"strength"` // 0..1, confidence that it is real and not noise
 	Measures []Measure    `json:"measures,omitempty"`

@@ -74,6 +74,7 @@ type Evidence struct {
 	Time    Interval `json:"time"`             // s
 	Volts   Interval `json:"volts"`            // V
 	Ratio   float64  `json:"likelihood_ratio"` // for the conclusion over the best other fault
+	Tie     string   `json:"tie,omitempty"`    // what it belongs to, and passes seen over passes made
 }
 
 // prior is the chance of each fault before looking, among actuators that a
@@ -283,7 +284,7 @@ func fillEvidence(v *Verdict, captures []*Capture, best Fault) {
 					other = math.Max(other, x)
 				}
 			}
-			e := Evidence{Finding: f.Kind, Text: f.Title, Because: f.Because, Time: f.Time, Volts: f.Volts, Ratio: math.Exp(f.Weights[best] - other)}
+			e := Evidence{Finding: f.Kind, Text: f.Title, Because: f.Because, Time: f.Time, Volts: f.Volts, Ratio: math.Exp(f.Weights[best] - other), Tie: f.Told}
 			if len(captures) > 1 {
 				e.Capture = c.Source
 			}

@@ -74,6 +74,9 @@ func writeText(w io.Writer, rep *analyze.Report, traces, others []*signal.Trace,
 			} else {
 				note(w, sentence(e.Because))
 			}
+			if e.Tie != "" {
+				note(w, sentence(e.Tie))
+			}
 		}
 	}
 	evidence("Evidence for "+best, v.For)

@@ -1,0 +1,151 @@
+package analyze
+
+import (
+	"testing"
+)
+
+// tieCases are faults whose tie is known by how they were drawn.
+func tieCases() []struct {
+	name string
+	make func(seed uint64) *draft
+	kind Kind
+	tie  Tie
+	text string
+	up   [2]float64 // seen, made
+	down [2]float64
+} {
+	gap := func(d *draft, on func(d *draft, rising bool) bool) {
+		last, rising := d.x, true
+		d.read = func(d *draft) float64 {
+			if d.x != last {
+				rising = d.x > last
+			}
+			last = d.x
+			if d.x > 2.4 && d.x < 2.6 && on(d, rising) {
+				return 0.02
+			}
+			return d.x
+		}
+	}
+	return []struct {
+		name string
+		make func(seed uint64) *draft
+		kind Kind
+		tie  Tie
+		text string
+		up   [2]float64
+		down [2]float64
+	}{
+		{"dead spot both ways", func(s uint64) *draft {
+			d := newDraft(s)
+			gap(d, func(*draft, bool) bool { return true })
+			return d.sweeps(4)
+		}, DeadSpot, TiedToPosition, "belongs to the place", [2]float64{4, 4}, [2]float64{4, 4}},
+		{"dead spot going up", func(s uint64) *draft {
+			d := newDraft(s)
+			gap(d, func(_ *draft, rising bool) bool { return rising })
+			return d.sweeps(4)
+		}, DeadSpot, TiedToPosition, "4 of 4 passes up and 0 of 4 down", [2]float64{4, 4}, [2]float64{0, 4}},
+		{"stands late at other places", func(s uint64) *draft {
+			d := newDraft(s)
+			full := (d.hi-d.lo)/d.rate + 1
+			d.sweeps(4)
+			for i, x := range []float64{1.1, 3.6, 2.2, 3.1, 1.6, 2.7, 3.9, 1.3} {
+				v := 12.0
+				if i%2 == 1 {
+					v = -12
+				}
+				held := 0
+				d.block = func(d *draft, dir float64) bool {
+					if (d.x-x)*dir >= 0 && held < 80 {
+						held++
+						return true
+					}
+					return false
+				}
+				d.run(v, full+0.5)
+				d.block = nil
+				d.run(0, 0.5)
+			}
+			return d
+		}, Pauses, TiedToWarming, "only after 48 s of driving", [2]float64{4, 8}, [2]float64{4, 8}},
+	}
+}
+
+func TestTies(t *testing.T) {
+	for _, c := range tieCases() {
+		for seed := range uint64(3) {
+			got, v := look(t, c.make(seed))
+			var f *Finding
+			for i := range got.Findings {
+				if x := &got.Findings[i]; x.Kind == c.kind && f == nil {
+					f = x
+				}
+			}
+			if f == nil {
+				t.Errorf("%s, seed %d: no %s in %s", c.name, seed, c.kind, say(got, v))
+				continue
+			}
+			if f.Tie != c.tie || !(f.TieP > 0 && f.TieP < 0.01) || !contains(f.Told, c.text) {
+				t.Errorf("%s, seed %d: tied to %s (p = %v), %q, tests %+v", c.name, seed, f.Tie, f.TieP, f.Told, f.Tests)
+			}
+			for i, name := range []string{"seen going up", "passes going up", "seen going down", "passes going down"} {
+				want := append(c.up[:], c.down[:]...)[i]
+				if n, _ := f.Measure(name); n != want {
+					t.Errorf("%s, seed %d: %s %v, want %v", c.name, seed, name, n, want)
+				}
+			}
+		}
+	}
+}
+
+// Stands strewn over all passes and places belong to nothing, and are not said
+// to.
+func TestNoTie(t *testing.T) {
+	for seed := range uint64(3) {
+		d := newDraft(seed)
+		full := (d.hi-d.lo)/d.rate + 1
+		d.run(0, 1)
+		for i, x := range []float64{1.1, 3.6, 2.2, 3.1, 1.6, 2.7, 3.9, 1.3} {
+			v := 12.0
+			if i%2 == 1 {
+				v = -12
+			}
+			held := 0
+			d.block = func(d *draft, dir float64) bool {
+				if i%3 < 2 && (d.x-x)*dir >= 0 && held < 80 {
+					held++
+					return true
+				}
+				return false
+			}
+			d.run(v, full+0.5)
+			d.block = nil
+			d.run(0, 0.5)
+		}
+		got, v := look(t, d)
+		found := false
+		for _, f := range got.Findings {
+			if f.Kind == Pauses {
+				found = true
+				if f.Tie != TieUnknown || f.TieP < 0.05 || !contains(f.Told, "no tie to") {
+					t.Errorf("seed %d: tied to %s (p = %v), %q", seed, f.Tie, f.TieP, f.Told)
+				}
+			}
+		}
+		if !found {
+			t.Errorf("seed %d: no stands in %s", seed, say(got, v))
+		}
+	}
+}
+
+func TestOddsText(t *testing.T) {
+	for _, c := range []struct {
+		p    float64
+		want string
+	}{{1e-12, "by chance less than 1 time in 10,000"}, {0.00012, "by chance 1 time in 8,300"}, {0.016, "by chance 1 time in 63"}, {0.19, "by chance 1 time in 5"}} {
+		if got := oddsText(c.p); got != c.want {
+			t.Errorf("%v: %q, want %q", c.p, got, c.want)
+		}
+	}
+}
