@@ -130,6 +130,7 @@ func (w *work) finish() {
 	w.coverage()
 	w.driftLimits()
 	w.tieFindings()
+	w.findSampling()
 }
 
 // force is how far a finding speaks against "no fault".
@@ -156,7 +157,7 @@ func (w *work) result() *Capture {
 		Pulsed: w.d.pulsed, Sense: w.sense, Unit: w.unit(),
 		Moves: w.moves, Stops: w.stops, Sweeps: w.sweeps, Findings: w.found,
 		Absent: w.absent, Blind: w.blind, Notes: w.notes, seen: w.seenShare(), Drivable: !w.tr.DriveIsPolarity,
-		Start: w.tr.Start, Against: w.against, Checks: list(w.checks), Clipped: w.clipped,
+		Start: w.tr.Start, Against: w.against, Checks: list(w.checks), Clipped: w.clipped, Sampling: list(w.sampling),
 	}
 	// JSON lists are empty, never null.
 	c.Moves, c.Stops, c.Sweeps, c.Profiles, c.Findings = list(c.Moves), list(c.Stops), list(c.Sweeps), list(c.Profiles), list(c.Findings)

@@ -285,6 +285,9 @@ type Capture struct {
 	// that were repeated in vain.
 	Checks []PositionCheck `json:"position_checks"`
 
+	// Sampling lists what the instrument hides.
+	Sampling []Observation `json:"sampling"`
+
 	// Against is nil without a profile of a known good actuator.
 	Against *AgainstProfile `json:"against_profile,omitempty"`
 

@@ -48,6 +48,8 @@ type work struct {
 	against *AgainstProfile
 	checks  []PositionCheck
 	clipped bool // the drive's channel ends below the drive
+
+	sampling []Observation
 }
 
 // side is the index of a direction into two-element tables.

@@ -1,0 +1,259 @@
+package analyze
+
+import (
+	"fmt"
+	"math"
+)
+
+// Observation is something about the capture itself, and not about the
+// actuator, that hides a part of what was asked. It weighs for no fault.
+type Observation struct {
+	Form     string    `json:"form"`  // e.g. "slow for the travel", "folded hum"
+	Text     string    `json:"text"`  // one plain sentence, what was seen
+	Hides    string    `json:"hides"` // what it hides
+	Measures []Measure `json:"measures,omitempty"`
+}
+
+// findSampling looks for what the instrument hides: too few rows for the
+// motion, swings folded down by them, pulses faster than them, and channels
+// that end too early.
+func (w *work) findSampling() {
+	if !(w.tr.Step > 0) {
+		return
+	}
+	w.rowsPerTravel()
+	w.rowsPerCycle()
+	w.foldedHum()
+	w.fastPulses()
+	w.flatTops()
+}
+
+// observe notes an observation and what it hides from the findings of a kind.
+func (w *work) observe(k Kind, o Observation) {
+	w.sampling = append(w.sampling, o)
+	w.notes = append(w.notes, o.Text)
+	w.blind = append(w.blind, Absence{k, o.Hides})
+}
+
+// rowsPerTravel asks for fifty rows in a travel: then one row is 2 % of it,
+// as wide as the spots that make a control hunt (common practice, no source).
+func (w *work) rowsPerTravel() {
+	r := math.Max(w.rate[0], w.rate[1])
+	if r <= 0 || w.span.Width() <= 0 {
+		return
+	}
+	rows := w.span.Width() / (r * w.tr.Step)
+	if rows >= 50 {
+		return
+	}
+	// coverage says what the rows hide of the track.
+	text := fmt.Sprintf("%.0f rows for one travel, where 50 are the least that show a worn place", rows)
+	w.sampling = append(w.sampling, Observation{Form: "slow for the travel", Text: text, Measures: []Measure{{"rows per travel", rows, ""}},
+		Hides: fmt.Sprintf("anything shorter than one row, %s of the travel", amount(r*w.tr.Step, w.unit()))})
+	w.notes = append(w.notes, text)
+}
+
+// rowsPerCycle holds the rows against the hunting. A triangle or a sine of n
+// rows a cycle shows its swing too small by up to 1 - cos(pi/n), 5 % at ten;
+// and a control that reverses faster than twice in four rows seems to reverse
+// more slowly (Nyquist, with a row to spare on either side of each reversal).
+func (w *work) rowsPerCycle() {
+	const enough, least = 10, 4
+	seen := false
+	for i := range w.found {
+		f := &w.found[i]
+		hz, ok := f.Measure("frequency")
+		if f.Kind != Hunting || !ok || hz <= 0 {
+			continue
+		}
+		seen = true
+		rows := 1 / (hz * w.tr.Step)
+		if rows >= enough {
+			continue
+		}
+		o := Observation{Form: "slow for the hunting", Measures: []Measure{{"rows per cycle", rows, ""}, {"rows per reversal", rows / 2, ""}},
+			Text:  fmt.Sprintf("%.1f rows for one cycle of the hunting (%.2g Hz)", rows, hz),
+			Hides: fmt.Sprintf("the true swing of the hunting: with %.1f rows a cycle it may be larger by up to %.0f %%", rows, 100*(1/math.Cos(math.Pi/math.Max(rows, 3))-1))}
+		if rows < least {
+			o.Hides = fmt.Sprintf("the true frequency of the hunting: with %.1f rows a cycle a faster one looks the same; log %.0f rows a second or more", rows, math.Ceil(enough*hz/10)*10*2)
+		}
+		w.observe(Hunting, o)
+		return
+	}
+	// Door actuators hunt at 0.3 to 5 Hz (common practice, no source).
+	if fastest := 1 / (least * w.tr.Step); !seen && fastest < 5 && len(w.moves) > 0 {
+		w.observe(Hunting, Observation{Form: "slow for hunting", Measures: []Measure{{"fastest hunting seen", fastest, "Hz"}},
+			Text:  fmt.Sprintf("one row every %.0f ms follows reversals up to %.2g Hz", 1000*w.tr.Step, fastest),
+			Hides: fmt.Sprintf("hunting faster than %.2g Hz: log 20 rows a second or more", fastest)})
+	}
+}
+
+// foldedHum looks for a line in the reading at rest that stands where mains of
+// 50 or 60 Hz, or twice that, would fold to at this sampling rate. The rows
+// must be evenly spaced and not averaged.
+func (w *work) foldedHum() {
+	if !w.tr.Uniform || w.tr.RowsPerBin > 1 || !(w.noise > 0) {
+		return
+	}
+	a, b := w.longestRest()
+	n := b - a
+	if n < 32 {
+		return
+	}
+	// The longest rest, no longer than is needed to tell the lines apart.
+	n = min(n, 2048)
+	fs := 1 / w.tr.Step
+	x := make([]float64, n)
+	fit := newFitter(w.t[a:a+n], w.v[a:a+n])
+	slope, mid, rss := fit.line(0, n)
+	mt := 0.0
+	for i := range x {
+		mt += w.t[a+i] / float64(n)
+	}
+	for i := range x {
+		x[i] = w.v[a+i] - mid - slope*(w.t[a+i]-mt)
+	}
+	for _, mains := range []float64{50, 60, 100, 120} {
+		if mains < fs/2 {
+			continue // seen as what it is
+		}
+		folded := math.Abs(mains - fs*math.Round(mains/fs))
+		// A line slower than two periods in the rest is drift; mains itself
+		// keeps to 0.2 % (EN 50160), folded or not.
+		width := 1/(float64(n)*w.tr.Step) + 0.002*mains
+		if folded < 2*width {
+			continue
+		}
+		power, at := 0.0, folded
+		for f := math.Max(width, folded-width); f <= math.Min(fs/2, folded+width); f += 0.25 / (float64(n) * w.tr.Step) {
+			if p := lineShare(x, f/fs, rss); p > power {
+				power, at = p, f
+			}
+		}
+		// Of white noise a line holds the share s or more with the chance
+		// (1-s)^(n/2-1) (Fisher 1929); some dozen frequencies were tried. What
+		// holds less than a quarter of the noise does not matter.
+		if chance := 40 * math.Pow(1-math.Min(1, power), float64(n)/2-1); chance > 1e-4 || power < 0.25 {
+			continue
+		}
+		swing := 2 * math.Sqrt(2*power*rss/float64(n))
+		// An eight-bit converter, such as controllers have, does not see less.
+		if swing < w.span.Width()/256 {
+			continue
+		}
+		w.observe(NoisyTrack, Observation{Form: "folded hum", Measures: []Measure{{"line", at, "Hz"}, {"would be", mains, "Hz"}, {"swing", swing, w.unit()}},
+			Text:  fmt.Sprintf("at rest the reading swings by %s at %.2g Hz, which is where hum of %.0f Hz shows when logged %.3g times a second", amount(swing, w.unit()), at, mains, fs),
+			Hides: fmt.Sprintf("roughness of the track below the folded hum of %s: shield the sensor lead, or log 250 rows a second or more", amount(swing, w.unit()))})
+		return
+	}
+}
+
+// lineShare is the share of the sum of squares rss of x that a sine of f
+// cycles per row holds.
+func lineShare(x []float64, f, rss float64) float64 {
+	if rss <= 0 || f <= 0 || f >= 0.5 {
+		return 0
+	}
+	var c, s float64
+	for i, v := range x {
+		sin, cos := math.Sincos(2 * math.Pi * f * float64(i))
+		c += v * cos
+		s += v * sin
+	}
+	return 2 * (c*c + s*s) / (float64(len(x)) * rss)
+}
+
+// longestRest is the longest run of bins without drive, the first half second,
+// in which the shaft coasts, left out.
+func (w *work) longestRest() (from, to int) {
+	for i := 0; i < len(w.d.pol); {
+		j := i
+		for j < len(w.d.pol) && w.d.pol[j] == 0 {
+			j++
+		}
+		a := i
+		if i > 0 {
+			a += int(0.5 / w.tr.Step)
+		}
+		if j-a > to-from {
+			from, to = a, j
+		}
+		i = j + 1
+	}
+	return from, to
+}
+
+// fastPulses tells whether the drive switches on and off from row to row: then
+// its pulses are faster than half the rate of the rows.
+func (w *work) fastPulses() {
+	if w.tr.DriveIsPolarity || w.tr.RowsPerBin > 1 || w.d.amp <= 0 {
+		return
+	}
+	// Runs of rows with the drive on and off, inside moves.
+	var runs [2][]float64
+	for k := range w.moves {
+		m := &w.moves[k]
+		prev, run := -1, 0
+		for i := m.first; i < m.last; i++ {
+			on := 0
+			if math.Abs(float64(w.tr.Drive.Mean[i])-w.d.levels.Rest) > 0.5*w.d.amp {
+				on = 1
+			}
+			if on != prev && prev >= 0 {
+				runs[prev] = append(runs[prev], float64(run))
+				run = 0
+			}
+			prev = on
+			run++
+		}
+	}
+	// Pulses of two rows or less on either side of the switching say no more
+	// than that it switches.
+	if n := min(len(runs[0]), len(runs[1])); n < 20 || math.Min(medianOf(runs[0]), medianOf(runs[1])) > 1 {
+		return
+	}
+	w.observe(SupplySag, Observation{Form: "pulses faster than the rows", Measures: []Measure{{"pulses seen", float64(len(runs[1])), ""}},
+		Text:  fmt.Sprintf("the drive switches on and off from one row to the next (one every %.3g ms): its pulses are faster than half that rate, so their frequency is not told and their mean only roughly", 1000*w.tr.Step),
+		Hides: fmt.Sprintf("short losses of drive, and the motor's volts within one pulse: the drive is pulsed faster than one row every %.3g ms follows", 1000*w.tr.Step)})
+}
+
+// flatTops tells whether the reading stands at exactly one value at its upper
+// or lower limit, although elsewhere its noise spreads over several: then the
+// channel ends there. The stops and the rails of an actuator do not silence
+// the noise.
+func (w *work) flatTops() {
+	q := w.tr.Feedback.Stats.Quantum
+	if w.tr.RowsPerBin > 1 || !(w.noise > 0.6*q) || w.noise <= 2e-6*w.ref {
+		return
+	}
+	lo, hi := float32(math.Inf(1)), float32(math.Inf(-1))
+	for _, x := range w.tr.Feedback.Mean {
+		lo, hi = min(lo, x), max(hi, x)
+	}
+	if !(float64(hi-lo) > 20*w.noise) {
+		return
+	}
+	near := 3 * w.noise
+	for _, end := range []struct {
+		at   float32
+		name string
+	}{{hi, "highest"}, {lo, "lowest"}} {
+		n, flat := 0, 0
+		for _, x := range w.tr.Feedback.Mean {
+			if math.Abs(float64(x-end.at)) < near {
+				n++
+				if x == end.at {
+					flat++
+				}
+			}
+		}
+		// Twenty rows of noise on one value of three or more have the chance
+		// 3^-19.
+		if n < 20 || flat < 20 || 10*flat < 9*n {
+			continue
+		}
+		w.observe(EndLoss, Observation{Form: "clipped feedback", Measures: []Measure{{"level", float64(end.at), w.unit()}, {"rows there", float64(flat), ""}},
+			Text:  fmt.Sprintf("the feedback stands at exactly %s for %d rows, its %s value, without the noise it has elsewhere: the channel ends there", amount(float64(end.at), w.unit()), flat, end.name),
+			Hides: fmt.Sprintf("what the sensor does beyond %s, where the feedback's channel ends: a stop there may be the instrument's; use a wider range", amount(float64(end.at), w.unit()))})
+	}
+}
