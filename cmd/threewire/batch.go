@@ -129,7 +129,7 @@ func batch(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 			fmt.Fprint(stdout, batchUsage+fs.FlagUsages())
 			return 0
 		}
-		return fail(fmt.Errorf("%w (see threewire batch --help)", err))
+		return fail(flagError(fs, err))
 	}
 	if err := o.check(fs); err != nil {
 		return fail(err)

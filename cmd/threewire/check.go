@@ -67,7 +67,7 @@ func check(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 			fmt.Fprint(stdout, checkUsage+fs.FlagUsages()+reportHelp)
 			return 0
 		}
-		return fail(fmt.Errorf("%w (see threewire check --help)", err))
+		return fail(flagError(fs, err))
 	}
 	if fs.NArg()+len(*free) == 0 {
 		return fail(errors.New("no capture given: expected threewire check FILE... (see threewire check --help)"))

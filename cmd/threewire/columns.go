@@ -41,7 +41,7 @@ func columns(ctx context.Context, args []string, stdin io.Reader, stdout, stderr
 			fmt.Fprint(stdout, columnsUsage, fs.FlagUsages())
 			return 0
 		}
-		return fail(err)
+		return fail(flagError(fs, err))
 	}
 	if fs.NArg() != 1 {
 		return fail(fmt.Errorf("expected one FILE, or - for standard input, got %d arguments", fs.NArg()))

@@ -100,7 +100,7 @@ func draw(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io
 			fmt.Fprint(stdout, drawNotesHelp+fs.FlagUsages())
 			return 0
 		}
-		return fail(fmt.Errorf("%w (see threewire draw --help)", err))
+		return fail(flagError(fs, err))
 	}
 	if fs.NArg() == 0 {
 		return fail(errors.New("no capture given: expected threewire draw FILE (see threewire draw --help)"))

@@ -69,7 +69,7 @@ func profile(ctx context.Context, args []string, stdin io.Reader, stdout, stderr
 			fmt.Fprint(stdout, profileUsage+fs.FlagUsages())
 			return 0
 		}
-		return fail(fmt.Errorf("%w (see threewire profile --help)", err))
+		return fail(flagError(fs, err))
 	}
 	switch {
 	case fs.NArg() == 0:

@@ -74,6 +74,10 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 	for _, c := range commands() {
 		names = append(names, c.name)
 	}
+	if near := nearest(args[0], names); len(near) > 0 {
+		fmt.Fprintf(stderr, "threewire: %q is no command; did you mean %s? (see threewire --help)\n", args[0], strings.Join(near, " or "))
+		return exitUsage
+	}
 	fmt.Fprintf(stderr, "threewire: %q is no command; expected one of %s (see threewire --help)\n", args[0], strings.Join(names, ", "))
 	return exitUsage
 }

@@ -64,7 +64,7 @@ func simulate(ctx context.Context, args []string, _ io.Reader, stdout, stderr io
 			fmt.Fprint(stdout, simulateUsage+fs.FlagUsages())
 			return 0
 		}
-		return fail(fmt.Errorf("%w (see threewire simulate --help)", err))
+		return fail(flagError(fs, err))
 	}
 	if fs.NArg() > 0 {
 		return fail(fmt.Errorf("unexpected argument %q: name the file with --out", fs.Arg(0)))
