@@ -50,6 +50,9 @@ func openText(r io.Reader, file string) (*text, error) {
 	if len(bytes.TrimSpace(head)) == 0 && len(head) < probeSize {
 		return nil, &SyntaxError{File: file, Msg: "the file is empty", Hint: "expected CSV text with columns of numbers"}
 	}
+	if what, hint := otherFile(bytes.TrimPrefix(head, []byte("\xef\xbb\xbf"))); what != "" {
+		return nil, &SourceError{file, "is " + what + ", not a capture; " + hint, nil}
+	}
 	var src io.Reader = br
 	switch enc, bom := utf16Order(head); {
 	case enc != "":

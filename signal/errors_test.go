@@ -30,6 +30,27 @@ func TestErrorsSayWhereAndWhat(t *testing.T) {
 		{"only blanks", " \n\n \n", Options{}, []string{"empty"}},
 		{"no numbers", "once upon a time\nthere was a door\n", Options{}, []string{"x.csv:1: ", "no column of numbers", `"once upon a time"`}},
 		{"one column", "1.5\n2.5\n3.5\n", Options{}, []string{"x.csv: ", "only one column"}},
+		{"names only", "time,drive,feedback\n", Options{}, []string{"x.csv:1: ", "named, but no readings follow"}},
+		{"names only under a preamble", "bench scope\n\nTime (s);CH1 drive;CH2 wiper\n", Options{}, []string{"x.csv:3: ", "named, but no readings follow"}},
+		{"png", "\x89PNG\r\n\x1a\n\x00\x00\x00\rIHDR", Options{}, []string{"x.csv: is a PNG picture", "CSV"}},
+		{"pdf without zeros", "%PDF-1.7\n1 0 obj\n12 13 14\n", Options{}, []string{"x.csv: is a PDF document", "CSV"}},
+		{"web page", "\n <!DOCTYPE HTML>\n<html><body>1,2,3</body></html>", Options{}, []string{"x.csv: is a web page", "CSV"}},
+		{"xml", "<?xml version=\"1.0\"?><a>1</a>", Options{}, []string{"x.csv: is an XML file"}},
+		{"json", "{\n  \"time\": [0, 1, 2],\n  \"drive\": [1, 2, 3]\n}\n", Options{}, []string{"x.csv: is a JSON file"}},
+		{"json list", "[\n {\"time\": 0}, {\"time\": 1}]", Options{}, []string{"x.csv: is a JSON file"}},
+		{"zip", "PK\x03\x04\x14\x00\x00\x00\x08\x00capture.csv", Options{}, []string{"x.csv: is a ZIP archive", "unpack"}},
+		{"workbook", "PK\x03\x04\x14\x00\x00\x00\x08\x00[Content_Types].xml", Options{}, []string{"x.csv: is a spreadsheet workbook", "save the sheet"}},
+		{"packed tar", inGzip(strings.Repeat("a", 257) + "ustar\x0000" + strings.Repeat("\x00", 300)), Options{}, []string{"x.csv: is a tar archive", "unpack"}},
+		{"feedback only", "time,feedback\n" + two.rows(func(i int, t, d, v float64) string {
+			f := strings.Split(plainRow(i, t, d, v), ",")
+			return f[0] + "," + f[2]
+		}),
+			Options{}, []string{"no motor drive in this file, only", `column 2 "feedback" (feedback)`, "both motor leads", "--drive"}},
+		{"drive only", "time,drive\n" + two.rows(func(i int, t, d, v float64) string {
+			f := strings.Split(plainRow(i, t, d, v), ",")
+			return f[0] + "," + f[1]
+		}),
+			Options{}, []string{"no wiper feedback in this file, only", `column 2 "drive" (drive)`, "feedback wire", "--feedback"}},
 		{"time and one column", "time,feedback\n" + strings.ReplaceAll(goodRows(60), ",0.00,", ","), Options{}, []string{"drive", "--drive"}},
 		{"ragged row", threeCols + goodRows(60) + "1.2,3\n" + goodRows(3), Options{}, []string{"x.csv:62:3: ", "found 2 cells, expected 3"}},
 		{"too many cells", threeCols + goodRows(60) + "1.2,3,4,5\n" + goodRows(3), Options{}, []string{"x.csv:62:4: ", "found 4 cells, expected 3"}},

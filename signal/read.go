@@ -143,6 +143,10 @@ func noTable(file string, head []byte) error {
 	if i := bytes.IndexByte(head, '\n'); i < 0 && len(head) >= headSize || i > maxLine {
 		return &SyntaxError{File: file, Line: 1, Msg: "a line longer than 1 MB, expected rows of a table", Hint: "is this a CSV file?"}
 	}
+	if line := namesOnly(head); line > 0 {
+		return &SyntaxError{File: file, Line: line, Msg: "the columns are named, but no readings follow",
+			Hint: "was the recording empty? expected rows of numbers below the names"}
+	}
 	first, _, _ := bytes.Cut(bytes.TrimSpace(head), []byte{'\n'})
 	return &SyntaxError{File: file, Line: 1, Msg: "no column of numbers found; the text begins " + quote(bytes.TrimSpace(first)),
 		Hint: "expected CSV text with columns for time, drive and feedback"}

@@ -51,6 +51,12 @@ func (a *assignment) demand() {
 		return
 	}
 	switch {
+	case !drive && a.has(Feedback) && len(free) == 0 && a.rows() >= fewRows:
+		a.err = &RoleError{File: a.p.file, Role: Drive, Msg: "no motor drive in this file, only " + a.taken(),
+			Hint: "log both motor leads too, each against ground, in the same recording; if a column here is the drive after all, name it with --drive"}
+	case drive && !a.has(Feedback) && len(free) == 0 && a.rows() >= fewRows:
+		a.err = &RoleError{File: a.p.file, Role: Feedback, Msg: "no wiper feedback in this file, only " + a.taken(),
+			Hint: "log the feedback wire too, in the same recording; if a column here is the feedback after all, name it with --feedback"}
 	case !drive && !a.has(Feedback) && len(a.chans) == 0:
 		a.err = &RoleError{File: a.p.file, Role: Drive, Msg: "only one column of numbers; expected at least time, drive and feedback", Hint: "export all channels into one file"}
 	case !drive:
@@ -58,6 +64,17 @@ func (a *assignment) demand() {
 	case !a.has(Feedback):
 		a.err = &RoleError{File: a.p.file, Role: Feedback, Msg: "no column could be told to be the wiper feedback; " + left, Hint: "name it with --feedback"}
 	}
+}
+
+// taken lists the channels that have a role, with it.
+func (a *assignment) taken() string {
+	var s []string
+	for j, r := range a.role {
+		if r != Unused && r != TimeRole {
+			s = append(s, fmt.Sprintf("%s (%s)", a.p.columnName(j), r))
+		}
+	}
+	return strings.Join(s, ", ")
 }
 
 // longTable finds a column of text whose words are names of different roles,
