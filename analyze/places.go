@@ -12,6 +12,11 @@ func (w *work) lost(e *event) bool {
 	if e.place != middle {
 		return false
 	}
+	// Between two spikes near each other the reading may have followed all the
+	// time.
+	if e.out() < leastLoss*w.ref && w.follows(e) > 0.7 {
+		return false
+	}
 	// Teeth that let go lose the way; a reading that comes back to its line
 	// has only missed it.
 	if back, forth := w.steps(e); back > w.tol && forth < 0.5*back && e.moved < 0.5*e.expected && e.expected > w.tol {
@@ -21,6 +26,24 @@ func (w *work) lost(e *event) bool {
 		return true
 	}
 	return e.shift > 2 && e.moved > w.tol
+}
+
+// follows is the share of the bins inside an event that lie on the straight
+// line from its begin to its end.
+func (w *work) follows(e *event) float64 {
+	n, on := 0, 0
+	near := 4*w.moving() + w.quantum
+	if math.Abs(e.to-e.from) < 2*near || e.last-e.first < 4 {
+		return 0 // a hold and a line look alike
+	}
+	t0, t1 := w.t[max(0, e.first-1)], w.t[min(e.last, len(w.t)-1)]
+	for i := e.first; i < e.last; i++ {
+		n++
+		if line := e.from + (e.to-e.from)*(w.t[i]-t0)/(t1-t0); math.Abs(w.v[i]-line) < near {
+			on++
+		}
+	}
+	return float64(on) / float64(n)
 }
 
 // steps are the largest changes within 30 ms inside an event, against the

@@ -85,7 +85,7 @@ func prior() []float64 { return []float64{0.30, 0.28, 0.14, 0.18, 0.10} }
 // visible is the chance that a full capture of an actuator with the fault
 // shows at least one sign of it. A door broken off, a cold motor and an
 // intermittent contact can pass unseen.
-func visible() []float64 { return []float64{0.02, 0.977, 0.926, 0.94, 0.94} }
+func visible() []float64 { return []float64{0.02, 0.985, 0.96, 0.965, 0.96} }
 
 // decide is the least probability of a conclusion that is stated: three
 // to two against all the rest together.
