@@ -58,6 +58,10 @@ func (w *work) coverage() {
 		}
 	}
 	blind := func(k Kind, text string) { w.blind = append(w.blind, Absence{k, text}) }
+	if w.noPolarity != "" {
+		blind(HalfDrive, w.noPolarity)
+		return
+	}
 	span := w.span.Width()
 	if have[NotAPot] || span <= 0 {
 		if have[NotAPot] {

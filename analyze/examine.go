@@ -38,6 +38,10 @@ func (w *work) run() {
 	if !w.d.none {
 		w.moves = w.dropGenerated(w.d.moves(w.t, w.tr.Step, w.lim))
 	}
+	if why := w.polarityMissing(); why != "" {
+		w.withoutPolarity(why)
+		return
+	}
 	var agree float64
 	w.sense, agree = w.senseOf()
 	if w.sense != 0 && agree < 0.75 {

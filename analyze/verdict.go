@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"sort"
+	"strings"
 )
 
 // SchemaVersion is the version of the JSON form of [Report]. It changes when
@@ -245,6 +246,9 @@ func conclude(p []float64, captures []*Capture, clean bool, seen float64) Verdic
 	v.Summary = summarise(&v, captures)
 	fillEvidence(&v, captures, best.Fault)
 	v.Next = nextTests(p, captures)
+	if slices.ContainsFunc(captures, func(c *Capture) bool { return c.MissesPolarity() != "" }) {
+		v.Next = []NextTest{logBothLeads()}
+	}
 	v.Cautions = cautions(v.Next, v.Conclusion)
 	return v
 }
@@ -264,6 +268,9 @@ func summarise(v *Verdict, captures []*Capture) string {
 	case NoFault:
 		return "Nothing wrong in what was logged; a door broken off, or a motor slow from the start, can look the same."
 	case CannotTell:
+		if s := captures[0].MissesPolarity(); s != "" && len(captures) == 1 {
+			return strings.ToUpper(s[:1]) + s[1:] + " (--lead-a and --lead-b)."
+		}
 		a, b := v.Chances[0], v.Chances[1]
 		if a.Fault == NoFault && a.Probability > 0.5 {
 			return "The capture shows no fault, but not enough of the travel to clear the actuator."

@@ -49,7 +49,8 @@ type work struct {
 	checks  []PositionCheck
 	clipped bool // the drive's channel ends below the drive
 
-	sampling []Observation
+	sampling   []Observation
+	noPolarity string // what the drive lacks, see polarityMissing
 }
 
 // side is the index of a direction into two-element tables.

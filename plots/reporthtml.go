@@ -60,7 +60,7 @@ footer { border-top: 1px solid #c9ced3; margin-top: .8em; color: #4a4f55; font-s
 {{range .Pictures}}<figure>{{.}}</figure>
 {{end}}<div class="columns">
 <section><h2>What was found</h2>
-{{if .Found}}<ol>{{range .Found}}<li>{{.}}</li>{{end}}</ol>{{else}}<p>Nothing unusual in what was logged.</p>{{end}}
+{{if .Found}}<ol>{{range .Found}}<li>{{.}}</li>{{end}}</ol>{{else}}<p>{{.Nothing}}</p>{{end}}
 {{with .More}}<p>{{.}}</p>{{end}}
 {{range .Compared}}<p>{{.}}</p>{{end}}</section>
 <section><h2>How sure</h2>

@@ -150,7 +150,7 @@ func (w *reportWords) parts() []part {
 func (w *reportWords) found(s *sheet, x, y, width float64) float64 {
 	y = s.section("What was found", x, y, width)
 	if len(w.Found) == 0 {
-		y = s.paragraph("Nothing unusual in what was logged.", s.small(), x, y, width)
+		y = s.paragraph(w.Nothing, s.small(), x, y, width)
 	}
 	r := s.badgeSize()
 	for i, t := range w.Found {

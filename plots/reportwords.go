@@ -18,6 +18,7 @@ type reportWords struct {
 	Fault               analyze.Fault
 	Tested              []string
 	Found               []string // numbered as in the picture
+	Nothing             string   // stands where nothing was found
 	More                string   // how many findings were left out
 	Compared            []string // what other captures beside this one add
 	Sure                []surety
@@ -50,11 +51,18 @@ func wordsOf(rep *analyze.Report, main int, o ReportOptions) reportWords {
 	v := &rep.Verdict
 	w := reportWords{Shop: o.Shop, Address: o.Address, Date: o.Date, Fault: v.Conclusion, Headline: verdictWords(v), Meaning: meaning(v)}
 	w.Tested = testedList(rep, main)
+	w.Nothing = "Nothing unusual in what was logged."
 	if main < len(rep.Captures) {
+		if rep.Captures[main].MissesPolarity() != "" {
+			w.Nothing = nothingFound(rep.Captures[main])
+		}
 		list := rep.Captures[main].Findings
 		for i := range list {
 			if i == maxFound {
 				w.More = fmt.Sprintf("and %d lesser findings", len(list)-maxFound)
+				if len(list) == maxFound+1 {
+					w.More = "and one lesser finding"
+				}
 				break
 			}
 			w.Found = append(w.Found, plain(list[i].Title))

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"strings"
+
+	"threewire/analyze"
 )
 
 // plain turns words for people who run programs into words for everybody:
@@ -83,9 +85,18 @@ func (d *drawing) alt() string {
 		fmt.Fprintf(&b, "%d: %s ", m.n, plain(m.f.Title))
 	}
 	if len(d.marks) == 0 {
-		b.WriteString("Nothing unusual was found. ")
+		b.WriteString(nothingFound(d.fig.Capture) + " ")
 	}
 	return strings.TrimSpace(b.String())
+}
+
+// nothingFound stands where the findings would: a capture that was not judged
+// is not one without fault.
+func nothingFound(c *analyze.Capture) string {
+	if c.MissesPolarity() != "" {
+		return "Not judged: the polarity of the drive was not logged."
+	}
+	return "Nothing unusual was found in this capture."
 }
 
 // value is a feedback level with its unit; counts have no parts.
