@@ -184,7 +184,7 @@ func (w *work) longestRest() (from, to int) {
 }
 
 // fastPulses tells whether the drive switches on and off from row to row: then
-// its pulses are faster than half the rate of the rows.
+// its pulses come about as fast as half the rate of the rows, or faster.
 func (w *work) fastPulses() {
 	if w.tr.DriveIsPolarity || w.tr.RowsPerBin > 1 || w.d.amp <= 0 {
 		return
@@ -207,14 +207,14 @@ func (w *work) fastPulses() {
 			run++
 		}
 	}
-	// Pulses of two rows or less on either side of the switching say no more
-	// than that it switches.
+	// Where mostly a single row lies between two switchings, the pulses may be
+	// shorter than that and many more.
 	if n := min(len(runs[0]), len(runs[1])); n < 20 || math.Min(medianOf(runs[0]), medianOf(runs[1])) > 1 {
 		return
 	}
 	w.observe(SupplySag, Observation{Form: "pulses faster than the rows", Measures: []Measure{{"pulses seen", float64(len(runs[1])), ""}},
-		Text:  fmt.Sprintf("the drive switches on and off from one row to the next (one every %.3g ms): its pulses are faster than half that rate, so their frequency is not told and their mean only roughly", 1000*w.tr.Step),
-		Hides: fmt.Sprintf("short losses of drive, and the motor's volts within one pulse: the drive is pulsed faster than one row every %.3g ms follows", 1000*w.tr.Step)})
+		Text:  fmt.Sprintf("the drive switches on and off from one row to the next (one every %.3g ms): too few rows for its pulses, so their frequency is not told and their mean only roughly", 1000*w.tr.Step),
+		Hides: fmt.Sprintf("short losses of drive, and the motor's volts within one pulse: one row every %.3g ms does not follow the pulses", 1000*w.tr.Step)})
 }
 
 // flatTops tells whether the reading stands at exactly one value at its upper

@@ -223,9 +223,14 @@ func (w *work) passTies(f *Finding, driven []float64) {
 	position := 1.0
 	if f.Tie == TieUnknown || f.Tie == TiedToPosition && f.TieP == 1 {
 		mids = w.middles(f)
-		if lo, hi := extremes(mids); len(mids) >= 2 {
+		// A drive that moves nothing does so where drives begin.
+		if lo, hi := extremes(mids); len(mids) >= 2 && f.Form != "does not start" {
 			position = stats.RangePValue(w.travelShare(Interval{lo, hi}), len(mids))
-			f.Tests = append(f.Tests, TieTest{TiedToPosition, position, "belongs to the place"})
+			words := "falls into one stretch of the travel"
+			if f.placed() {
+				words = "belongs to the place"
+			}
+			f.Tests = append(f.Tests, TieTest{TiedToPosition, position, words})
 		}
 	}
 	if len(without) == 0 {

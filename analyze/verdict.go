@@ -42,6 +42,10 @@ type Verdict struct {
 	Probability float64 `json:"probability"` // of the conclusion; of the likeliest fault when it is "cannot tell"
 	Summary     string  `json:"summary"`
 
+	// Chain says in one sentence which fault led to which, where the captures
+	// show both; empty otherwise.
+	Chain string `json:"chain,omitempty"`
+
 	Chances     []Chance     `json:"components"` // all faults, likeliest first
 	PartChances []PartChance `json:"parts"`      // likeliest first
 
@@ -153,6 +157,7 @@ func judge(captures []*Capture, beside []aside) *Report {
 	for _, x := range beside {
 		x.argue(&r.Verdict, p)
 	}
+	r.Verdict.Chain = chainOf(captures, r.Verdict.Conclusion)
 	return r
 }
 

@@ -49,6 +49,9 @@ func writeText(w io.Writer, rep *analyze.Report, traces, others []*signal.Trace,
 	if v.Conclusion != analyze.CannotTell && v.Conclusion != analyze.NoFault {
 		fmt.Fprintf(w, "Part: %s (%s)\n", v.Part, sure(partChance(v, v.Part)))
 	}
+	if v.Chain != "" {
+		wrap(w, "", "", v.Chain)
+	}
 	if rep.Repair != nil {
 		fmt.Fprintln(w, strong(repairLine(rep.Repair)))
 	}
