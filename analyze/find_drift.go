@@ -81,7 +81,9 @@ func (w *work) findDrift() {
 		}
 		scatter := 1.4826*medianOf(res) + w.plateauError(2*w.lim.StallSeconds)
 		big := math.Abs(t.change) > math.Max(math.Max(0.006*w.span.Width(), 0.006*w.ref), 5*scatter)
-		steady := t.p < 0.05 || (math.Abs(mk.Tau) > 0.99 && math.Abs(t.change) > math.Max(0.02*w.span.Width(), 10*scatter))
+		steady := t.p < 0.05 || (math.Abs(mk.Tau) > 0.99 && math.Abs(t.change) > math.Max(0.02*w.span.Width(), 10*scatter)) ||
+			// At a rail the reading can go no further, and visits tie.
+			(math.Abs(mk.Tau) > 0.85 && math.Abs(t.change) > math.Max(0.05*w.span.Width(), 10*scatter))
 		t.real = big && steady
 		tr[d] = t
 	}
