@@ -209,6 +209,7 @@ func (r *reducer) trace(a *assignment, o *Options) *Trace {
 	t.Feedback = *get(Feedback)
 	t.Reference, t.Supply, t.Current = get(Reference), get(Supply), get(Current)
 	r.doubts(a)
+	r.tooHigh(t, a.col[Feedback])
 	t.Notes = r.p.notes
 	return t
 }

@@ -64,6 +64,20 @@ func (r *reducer) doubts(a *assignment) {
 	}
 }
 
+// tooHigh notes a feedback that lies, most of the time, where no wiper of a
+// 12 V system can: a unit was lost. One wild reading is not meant.
+func (r *reducer) tooHigh(t *Trace, j int) {
+	high := 0
+	for _, v := range t.Feedback.Mean {
+		if v > rawCountsMax {
+			high++
+		}
+	}
+	if t.Feedback.Unit == "V" && 2*high > t.Len() {
+		r.p.note("too-high", "the feedback (%s) reaches %.6g V, which no wiper of a 12 V system does: if the numbers are mV, give --scale feedback=0.001", r.p.columnName(j), t.Feedback.Stats.Max)
+	}
+}
+
 func interval(step float64, what string) string {
 	if what == "rate" {
 		return fmt.Sprintf("%.6g Hz", 1/step)
