@@ -13,6 +13,10 @@ type NextTest struct {
 	Procedure []string `json:"procedure"`
 	Outcomes  []string `json:"outcomes"` // what each outcome would do to the verdict
 	Cautions  []string `json:"cautions,omitempty"`
+
+	// Turns tells whether an outcome that is at all likely would take the
+	// verdict from the likeliest fault: to another, or below what is stated.
+	Turns bool `json:"can_turn_verdict"`
 }
 
 // trial is a catalogue entry: each outcome has its likelihood under the
@@ -76,10 +80,10 @@ func catalogue() []trial {
 			procedure: []string{"Put a current clamp around one motor lead.", "Repeat the capture with the third channel and give it with --current."},
 			cautions:  []string{cautionGround},
 			outcomes: []outcome{
-				{"running current where the reading stands", shown{.3, .8, .2, .03, .3}},
-				{"stall current where the reading stands", shown{.3, .05, .4, .9, .1}},
-				{"no current under drive", shown{.01, .01, .2, .01, .45}},
-				{"current as usual", shown{.39, .14, .2, .06, .15}},
+				{"there is running current where the reading stands", shown{.3, .8, .2, .03, .3}},
+				{"there is stall current where the reading stands", shown{.3, .05, .4, .9, .1}},
+				{"there is no current under drive", shown{.01, .01, .2, .01, .45}},
+				{"the current is as usual", shown{.39, .14, .2, .06, .15}},
 			},
 			needless: func(c *Capture) bool { return !c.lacks(NoMotion, "current") || !c.stands() },
 		},
@@ -97,7 +101,7 @@ func catalogue() []trial {
 			procedure: []string{"Drive the actuator from stop to stop three times each way (position check, or reverse the leads by hand on the bench with a fused supply).", "Hold each stop for a second; log at 100 rows a second or more."},
 			cautions:  []string{cautionPinch},
 			outcomes: []outcome{
-				{"all sweeps alike and smooth", shown{.96, .1, .2, .15, .35}},
+				{"all sweeps are alike and smooth", shown{.96, .1, .2, .15, .35}},
 				{"the same place fails each time", shown{.02, .75, .1, .5, .1}},
 				{"it slows, stalls or fails at changing places", shown{.02, .15, .7, .35, .55}},
 			},
@@ -132,8 +136,8 @@ func catalogue() []trial {
 			procedure: []string{"Unplug the actuator.", "Measure resistance from reference to ground pin: it should be steady.", "Measure from wiper to each while turning the shaft slowly: it should change without steps."},
 			cautions:  []string{"Unplug before measuring resistance; the controller may be damaged otherwise."},
 			outcomes: []outcome{
-				{"steady and without steps", shown{.98, .15, .95, .97, .95}},
-				{"steps, gaps or a changing total", shown{.02, .85, .05, .03, .05}},
+				{"all is steady and without steps", shown{.98, .15, .95, .97, .95}},
+				{"there are steps, gaps or a changing total", shown{.02, .85, .05, .03, .05}},
 			},
 		},
 		{
@@ -141,7 +145,7 @@ func catalogue() []trial {
 			procedure: []string{"Through the outlet or the filter opening, look at the door while it is driven."},
 			cautions:  []string{cautionPinch, cautionCoolant},
 			outcomes: []outcome{
-				{"an object, a broken door or a door that binds", shown{.02, .02, .03, .75, .02}},
+				{"an object, a broken door or a door that binds is seen", shown{.02, .02, .03, .75, .02}},
 				{"the door moves freely", shown{.98, .98, .97, .25, .98}},
 			},
 		},
@@ -174,6 +178,12 @@ func (c *Capture) lacks(k Kind, word string) bool {
 // the three best that are worth anything.
 func nextTests(p []float64, captures []*Capture) []NextTest {
 	h := entropy(p)
+	likeliest := 0
+	for i := range p {
+		if p[i] > p[likeliest] {
+			likeliest = i
+		}
+	}
 	var out []NextTest
 	for _, tr := range catalogue() {
 		done := false
@@ -204,6 +214,9 @@ func nextTests(p []float64, captures []*Capture) []NextTest {
 				}
 			}
 			left += sum * entropy(q)
+			if best != likeliest || q[best] < decide {
+				n.Turns = true
+			}
 			n.Outcomes = append(n.Outcomes, "if "+o.text+": "+Fault(best).String()+" "+percentText(q[best]))
 		}
 		n.Gain = math.Max(0, h-left)

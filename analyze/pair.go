@@ -132,11 +132,13 @@ func joinKinds(k []Kind) string {
 }
 
 // evidence says the comparison as evidence on a fault, against the other
-// faults in proportion to their probabilities p.
+// faults in proportion to their probabilities p. That nothing may be wrong is
+// left out where a part is blamed: a free run asks which part, and a clean one
+// fits a sound actuator as well as a faulty door.
 func (r *Comparison) evidence(best Fault, p []float64) Evidence {
 	sum, rest := 0.0, 1e-300
 	for k, x := range r.Weights {
-		if Fault(k) != best {
+		if Fault(k) != best && Fault(k) != NoFault {
 			sum += p[k] * math.Exp(x)
 			rest += p[k]
 		}

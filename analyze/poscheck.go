@@ -321,25 +321,18 @@ func (c *PositionCheck) sentence() string {
 	case "completed":
 		return s + "completed, as a healthy one is."
 	case "retried":
-		return s + fmt.Sprintf("driven again %s, then it went on.", times(c.Retries))
+		return s + fmt.Sprintf("driven again %s, then it went on.", timesText(c.Retries))
 	case "cut short":
 		if c.Retries > 0 {
-			return s + fmt.Sprintf("driven again %s until the capture ends.", times(c.Retries))
+			return s + fmt.Sprintf("driven again %s until the capture ends.", timesText(c.Retries))
 		}
 		return s + "the capture ends in it."
 	}
-	s += fmt.Sprintf("driven again %s and given up; no drive for %.1f s", times(c.Retries), c.LockOut)
+	s += fmt.Sprintf("driven again %s and given up; no drive for %.1f s", timesText(c.Retries), c.LockOut)
 	if c.Resumed {
 		return s + ", then driven again."
 	}
 	return s + ", to the end of the capture."
-}
-
-func times(n int) string {
-	if n == 1 {
-		return "once"
-	}
-	return fmt.Sprintf("%d times", n)
 }
 
 // checkAside is the weak evidence of tries in a capture whose findings do not

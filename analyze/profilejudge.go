@@ -140,9 +140,14 @@ func (w *work) profileCoverage(absent, blind func(Kind, string)) {
 		if a.LowShift != nil && a.HighShift != nil && !w.covered(Jam, Up) && !w.covered(Jam, Down) {
 			absent(SpanShift, fmt.Sprintf("stops where the profile's are, within %.2f %s", a.Tolerance, w.unit()))
 		}
-		if a.Up != nil || a.Down != nil {
+		slow := func(x *float64) bool { return x != nil && *x < a.Good.From }
+		switch {
+		case slow(a.Up) || slow(a.Down):
+			// Something else that was found explains it, or it was found; it is
+			// not absent.
+		case a.Up != nil || a.Down != nil:
 			absent(WeakDrive, "no speed below that of the profile")
-		} else {
+		default:
 			blind(WeakDrive, "no travel long enough to compare the speed with the profile's")
 		}
 	}

@@ -339,7 +339,7 @@ func follow(b *Capture, f *Finding, after []*Capture) Repaired {
 		r.State = "gone"
 		r.Because = fmt.Sprintf("%d of %d before, none of %d after: chance of having missed it %s", r.Seen, r.Of, r.After, chanceText(r.Missed))
 		if r.After == 0 {
-			r.Because = fmt.Sprintf("%d times before, never since: chance of having missed it %s", r.Seen, chanceText(r.Missed))
+			r.Because = fmt.Sprintf("%s before, never since: chance of having missed it %s", timesText(r.Seen), chanceText(r.Missed))
 		}
 		return r
 	}

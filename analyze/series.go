@@ -115,7 +115,7 @@ func (s *Series) trend(sorted []*Capture) {
 		}
 	}
 	if len(list) < TrendLeast {
-		s.Text = fmt.Sprintf("%d captures reached both stops: a trend of the span over captures needs %d.", len(list), TrendLeast)
+		s.Text = fmt.Sprintf("%s reached both stops: a trend of the span over captures needs %d.", counted(len(list), "capture"), TrendLeast)
 		return
 	}
 	x, per := make([]float64, len(list)), "capture"

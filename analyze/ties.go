@@ -368,12 +368,12 @@ func (f *Finding) tieWords() string {
 		b, _ := f.Measure("seen going down")
 		var ways []string
 		if up > 0 {
-			ways = append(ways, fmt.Sprintf("%.0f of %.0f passes up", a, up))
+			ways = append(ways, fmt.Sprintf("%.0f of %s up", a, counted(int(up), "pass")))
 		}
 		if down > 0 {
 			ways = append(ways, fmt.Sprintf("%.0f of %.0f down", b, down))
 			if up == 0 {
-				ways = []string{fmt.Sprintf("%.0f of %.0f passes down", b, down)}
+				ways = []string{fmt.Sprintf("%.0f of %s down", b, counted(int(down), "pass"))}
 			}
 		}
 		if len(ways) > 0 {

@@ -96,6 +96,10 @@ func visible() []float64 { return []float64{0.02, 0.985, 0.96, 0.965, 0.96} }
 // to two against all the rest together.
 const decide = 0.6
 
+// seenEnough is the least share of what a healthy actuator does (see
+// seenShare) that a capture must show to clear one: half of it.
+const seenEnough = 0.5
+
 // Judge weighs the captures of one actuator.
 func Judge(captures ...*Capture) *Report { return Case{Now: captures}.Judge() }
 
@@ -239,7 +243,7 @@ func conclude(p []float64, captures []*Capture, clean bool, seen float64) Verdic
 	best := v.Chances[0]
 	v.Conclusion, v.Probability = best.Fault, best.Probability
 	v.Part = best.Fault.Part()
-	if best.Probability < decide || (best.Fault == NoFault && seen < 0.5) {
+	if best.Probability < decide || (best.Fault == NoFault && seen < seenEnough) {
 		v.Conclusion = CannotTell
 		v.Part = CannotTell.Part()
 		// The part can be certain where the component is not: motor and
@@ -248,7 +252,7 @@ func conclude(p []float64, captures []*Capture, clean bool, seen float64) Verdic
 			v.Part = q.Part
 		}
 	}
-	v.Summary = summarise(&v, captures)
+	v.Summary = summarise(&v, captures, seen)
 	fillEvidence(&v, captures, best.Fault)
 	v.Next = nextTests(p, captures)
 	if slices.ContainsFunc(captures, func(c *Capture) bool { return c.MissesPolarity() != "" }) {
@@ -259,7 +263,7 @@ func conclude(p []float64, captures []*Capture, clean bool, seen float64) Verdic
 }
 
 // summarise is the first line of the text output, without the probability.
-func summarise(v *Verdict, captures []*Capture) string {
+func summarise(v *Verdict, captures []*Capture, seen float64) string {
 	lead := ""
 	for _, c := range captures {
 		for i := range c.Findings {
@@ -277,7 +281,7 @@ func summarise(v *Verdict, captures []*Capture) string {
 			return strings.ToUpper(s[:1]) + s[1:] + " (--lead-a and --lead-b)."
 		}
 		a, b := v.Chances[0], v.Chances[1]
-		if a.Fault == NoFault && a.Probability > 0.5 {
+		if a.Fault == NoFault && a.Probability > 0.5 && seen < seenEnough {
 			return "The capture shows no fault, but not enough of the travel to clear the actuator."
 		}
 		return fmt.Sprintf("The capture does not decide between %s (%.0f %%) and %s (%.0f %%).", a.Fault, 100*a.Probability, b.Fault, 100*b.Probability)

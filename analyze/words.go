@@ -40,14 +40,14 @@ func (w *work) title(f *Finding) string {
 	switch f.Kind {
 	case DeadSpot:
 		if f.Form == "rail to rail" {
-			return fmt.Sprintf("Track broken: driven past one place the reading goes from rail to rail, %.0f times, and back when driven back.", m("leaps"))
+			return fmt.Sprintf("Track broken: driven past one place the reading goes from rail to rail, %s, and back when driven back.", timesText(int(m("leaps"))))
 		}
 		if f.Form == "open beyond" {
 			driven := "one way"
 			if f.Direction != None {
 				driven = f.Direction.String()
 			}
-			return fmt.Sprintf("Track open beyond %s: driven %s past it the reading leaps away, driven back it returns, %.0f leaps, at rest %s.", amount(m("edge"), u), driven, m("leaps"), timesText(int(m("leaps at rest"))))
+			return fmt.Sprintf("Track open beyond %s: driven %s past it the reading leaps away, driven back it returns, %s, at rest %s.", amount(m("edge"), u), driven, counted(int(m("leaps")), "leap"), timesText(int(m("leaps at rest"))))
 		}
 		how := "the reading holds and then jumps"
 		if f.Form == "open" {
@@ -59,16 +59,13 @@ func (w *work) title(f *Finding) string {
 	case EndLoss:
 		return fmt.Sprintf("Track lost %s near %s: the reading stops %s before the shaft does, in %d of %d arrivals.", f.Form, amount(f.Volts.Mid(), u), amount(m("hidden travel"), u), f.Seen, f.Passes)
 	case Hunting:
-		return fmt.Sprintf("Hunting %s: %d reversals from %.1f to %.1f s, %.2g Hz, %s peak to peak.", f.Form, f.Seen, f.Time.From, f.Time.To, m("frequency"), amount(m("amplitude"), u))
+		return fmt.Sprintf("Hunting %s: %s from %.1f to %.1f s, %.2g Hz, %s peak to peak.", f.Form, counted(f.Seen, "reversal"), f.Time.From, f.Time.To, m("frequency"), amount(m("amplitude"), u))
 	case SpanDrift:
 		return "Feedback span drifts: " + w.driftWords(f) + "."
 	case TravelChange:
 		return "Travel changes: " + w.driftWords(f) + ", and the transit time changes with it."
 	case Jam:
-		n := "once"
-		if f.Seen > 1 {
-			n = fmt.Sprintf("%d times", f.Seen)
-		}
+		n := timesText(max(1, f.Seen))
 		if strings.HasPrefix(f.Form, "short of the profile's stop") {
 			return w.profileJamTitle(f)
 		}
@@ -90,21 +87,21 @@ func (w *work) title(f *Finding) string {
 		return fmt.Sprintf("The line bends: the reading moves at %.0f %% of its speed elsewhere %s%s, gradually and alike both ways.", 100*m("speed there over speed elsewhere"), band(), percent)
 	case StickSlip:
 		if v, ok := f.Measure("scatter of steps over noise"); ok {
-			return fmt.Sprintf("Stick-slip: it moves in little jumps all along the way, %.1f times the noise, in %d of %d stretches.", v, f.Seen, f.Passes)
+			return fmt.Sprintf("Stick-slip: it moves in little jumps all along the way, %.1f times the noise, in %d of %s.", v, f.Seen, counted(f.Passes, "stretch"))
 		}
-		return fmt.Sprintf("Stick-slip: %d stands in %d moves, up to %.2f s.", f.Seen, f.Passes, m("longest stand"))
+		return fmt.Sprintf("Stick-slip: %s in %s, up to %.2f s.", counted(f.Seen, "stand"), counted(f.Passes, "move"), m("longest stand"))
 	case Pauses:
 		if f.Form == "does not start" {
-			return fmt.Sprintf("Does not start: %d drives moved nothing, for up to %.2f s, at places that other drives passed.", f.Seen, m("longest stand"))
+			return fmt.Sprintf("Does not start: %s moved nothing, for up to %.2f s, at places that other drives passed.", counted(f.Seen, "drive"), m("longest stand"))
 		}
-		return fmt.Sprintf("Stands under drive %d times at places that do not repeat, up to %.2f s.", f.Seen, m("longest stand"))
+		return fmt.Sprintf("Stands under drive %s at places that do not repeat, up to %.2f s.", timesText(f.Seen), m("longest stand"))
 	case WeakDrive:
 		if v, ok := f.Measure("speed over the good one's"); ok {
 			return fmt.Sprintf("Slow everywhere: %.0f %% of the known good speed.", 100*v)
 		}
 		return fmt.Sprintf("Slow everywhere: %.0f s for the travel seen.", m("time for the travel seen"))
 	case Heating:
-		return fmt.Sprintf("Each sweep is slower than the last: %.0f %% over %d sweeps at the same drive.", m("change of speed, first to last sweep"), f.Seen)
+		return fmt.Sprintf("Each sweep is slower than the last: %.0f %% slower after %s at the same drive.", math.Abs(m("change of speed, first to last sweep")), counted(f.Seen, "sweep"))
 	case LoadLost:
 		s := fmt.Sprintf("Load lost near %.0f s: from then on it runs %.0f %% faster both ways", f.Time.Mid(), m("gain of speed"))
 		if f.Form != "" {
@@ -113,9 +110,9 @@ func (w *work) title(f *Finding) string {
 		return s + "."
 	case GearSlip:
 		if f.Form == "motor turns" {
-			return fmt.Sprintf("Stands %s%s going %s, %d times, while the current says that the motor turns.", band(), percent, f.Direction, f.Seen)
+			return fmt.Sprintf("Stands %s%s going %s, %s, while the current says that the motor turns.", band(), percent, f.Direction, timesText(f.Seen))
 		}
-		s := fmt.Sprintf("Gear slip: the reading falls back %d times by about %s under constant drive", f.Seen, amount(m("size"), u))
+		s := fmt.Sprintf("Gear slip: the reading falls back %s by about %s under constant drive", timesText(f.Seen), amount(m("size"), u))
 		if v, ok := f.Measure("slips per second"); ok {
 			s += fmt.Sprintf(", %.1f times a second", v)
 		}
@@ -124,7 +121,7 @@ func (w *work) title(f *Finding) string {
 		if f.Form != "" {
 			return fmt.Sprintf("Driven one way only: going %s the motor gets %.1f V, the other way %.1f V.", f.Direction, m("drive that way"), m("drive the other way"))
 		}
-		return fmt.Sprintf("Moves one way only: %d drives going %s moved nothing, the other way it runs.", f.Seen, f.Direction)
+		return fmt.Sprintf("Moves one way only: %s going %s moved nothing, the other way it runs.", counted(f.Seen, "drive"), f.Direction)
 	case NoMotion:
 		s := fmt.Sprintf("No motion: driven for %.1f s, the reading changed by no more than %s", m("driven"), amount(m("largest change of feedback"), u))
 		if f.Form != "" {
@@ -134,11 +131,11 @@ func (w *work) title(f *Finding) string {
 	case NoDrive:
 		return "No drive: the motor was never driven in this capture."
 	case HalfDrive:
-		return fmt.Sprintf("Drive one-sided: %d moves, all %s.", f.Seen, f.Form)
+		return fmt.Sprintf("Drive one-sided: %s, all %s.", counted(f.Seen, "move"), strings.TrimSuffix(f.Form, " only"))
 	case AtRail:
 		return fmt.Sprintf("Feedback at the %s rail, for up to %.1f s (%.0f %% of the capture).", f.Form, m("longest"), m("share of the capture"))
 	case Dropouts:
-		return fmt.Sprintf("Signal drop-outs: %.0f while moving, %.0f at rest.", m("while moving"), m("at rest"))
+		return fmt.Sprintf("Signal drop-outs: %s while moving, %s at rest.", orNone(m("while moving")), orNone(m("at rest")))
 	case RefLoss:
 		if f.Form == "absent" {
 			return fmt.Sprintf("Reference absent: %.2f V, so the sensor has no supply.", m("level"))
@@ -146,7 +143,7 @@ func (w *work) title(f *Finding) string {
 		if f.Form == "low" {
 			return fmt.Sprintf("Reference low: %.2f V, %.0f %% below its nominal.", m("level"), m("largest deviation"))
 		}
-		return fmt.Sprintf("Reference disturbed %d times, by up to %.0f %%.", f.Seen, m("largest deviation"))
+		return fmt.Sprintf("Reference disturbed %s, by up to %.0f %%.", timesText(f.Seen), m("largest deviation"))
 	case SupplySag:
 		return fmt.Sprintf("Supply gives way under load: the %s falls to %.1f V, by %.0f %%.", f.Form, m("level under load"), math.Max(0, m("drop under load")))
 	case SelfMotion:
@@ -230,6 +227,25 @@ func percentText(p float64) string {
 }
 
 func contains(s, sub string) bool { return strings.Contains(s, sub) }
+
+// counted is a number with its noun, in the plural where it is not one.
+func counted(n int, noun string) string {
+	switch {
+	case n == 1:
+		return "1 " + noun
+	case strings.HasSuffix(noun, "ch"), strings.HasSuffix(noun, "s"):
+		noun += "e"
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}
+
+// orNone is a count in which nothing is a word.
+func orNone(n float64) string {
+	if n < 0.5 {
+		return "none"
+	}
+	return fmt.Sprintf("%.0f", n)
+}
 
 // timesText says how often.
 func timesText(n int) string {

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"threewire/analyze"
@@ -72,8 +73,11 @@ func writeText(w io.Writer, rep *analyze.Report, traces, others []*signal.Trace,
 				text = e.Capture + ": " + text
 			}
 			item(w, text)
-			if e.Time.To > e.Time.From {
-				note(w, fmt.Sprintf("%.2f to %.2f s. %s", e.Time.From, e.Time.To, sentence(e.Because)))
+			from, to := fmt.Sprintf("%.2f", e.Time.From), fmt.Sprintf("%.2f", e.Time.To)
+			if e.Time.To > e.Time.From && from == to {
+				note(w, fmt.Sprintf("At %s s. %s", from, sentence(e.Because)))
+			} else if e.Time.To > e.Time.From {
+				note(w, fmt.Sprintf("%s to %s s. %s", from, to, sentence(e.Because)))
 			} else {
 				note(w, sentence(e.Because))
 			}
@@ -82,13 +86,31 @@ func writeText(w io.Writer, rep *analyze.Report, traces, others []*signal.Trace,
 			}
 		}
 	}
-	evidence("Evidence for "+best, v.For)
-	evidence("Evidence against "+best, v.Against)
+	if v.Conclusion == analyze.CannotTell {
+		evidence("What was found", slices.Concat(v.For, v.Against))
+	} else {
+		// Less than three to two is no evidence against anything.
+		little, against := []analyze.Evidence{}, []analyze.Evidence{}
+		for _, e := range v.Against {
+			if e.Ratio < 2./3 {
+				against = append(against, e)
+			} else {
+				little = append(little, e)
+			}
+		}
+		evidence("Evidence for "+best, v.For)
+		evidence("Found too, but decides little", little)
+		evidence("Evidence against "+best, against)
+	}
 	list(w, strong("Looked for and not found"), v.Absent)
 	list(w, strong("What this capture cannot tell"), v.Unknown)
 	writeController(w, rep, strong)
 	if len(v.Next) > 0 && (v.Conclusion != analyze.NoFault || v.Probability < 0.9) {
 		section(w, strong("Next test"))
+		some := slices.ContainsFunc(v.Next, func(t analyze.NextTest) bool { return t.Turns })
+		if !some && v.Conclusion != analyze.CannotTell {
+			item(w, "No likely outcome turns the verdict; a test only makes it surer before parts are bought.")
+		}
 		for i, t := range v.Next {
 			item(w, fmt.Sprintf("%s (about %.0f min)", t.Name, t.Minutes))
 			if i == 0 {
@@ -98,6 +120,9 @@ func writeText(w io.Writer, rep *analyze.Report, traces, others []*signal.Trace,
 			}
 			for _, o := range t.Outcomes {
 				note(w, sentence(o))
+			}
+			if some && !t.Turns && v.Conclusion != analyze.CannotTell {
+				note(w, "Neither turns the verdict; it gets surer or less sure.")
 			}
 		}
 	}
@@ -135,8 +160,17 @@ func readLine(c *analyze.Capture, t *signal.Trace, which string) string {
 	if c.Free {
 		which = ", uncoupled" + which
 	}
-	return fmt.Sprintf("%s%s: %d rows, %.1f s, one every %s; %d moves, %d full sweeps, feedback %.2f to %.2f %s, noise %s",
-		c.Source, which, c.Rows, c.Duration, stepText(t.RowStep), len(c.Moves), len(c.Sweeps), c.Span.From, c.Span.To, c.Unit, noiseText(c))
+	span := c.Span
+	if span.Width() <= 0 { // nothing moved
+		span = analyze.Interval{From: t.Feedback.Stats.Min, To: t.Feedback.Stats.Max}
+	}
+	digits := 2
+	if c.Unit != "V" && span.To >= 20 {
+		digits = 0 // counts have no parts
+	}
+	return fmt.Sprintf("%s%s: %s, %.1f s, one every %s; %s, %s, feedback %.*f to %.*f %s, noise %s",
+		c.Source, which, plural(int(c.Rows), "row"), c.Duration, stepText(t.RowStep), plural(len(c.Moves), "move"), plural(len(c.Sweeps), "full sweep"),
+		digits, span.From, digits, span.To, c.Unit, noiseText(c))
 }
 
 func noiseText(c *analyze.Capture) string {

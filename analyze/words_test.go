@@ -1,0 +1,78 @@
+package analyze
+
+import "testing"
+
+func TestCounted(t *testing.T) {
+	for _, c := range []struct {
+		n    int
+		noun string
+		want string
+	}{{0, "move", "0 moves"}, {1, "move", "1 move"}, {2, "full sweep", "2 full sweeps"}, {1, "stretch", "1 stretch"}, {3, "stretch", "3 stretches"}, {0, "pass", "0 passes"}} {
+		if got := counted(c.n, c.noun); got != c.want {
+			t.Errorf("counted(%d, %q) = %q, expected %q", c.n, c.noun, got, c.want)
+		}
+	}
+}
+
+// Titles say one as one, none as none, and a loss of speed without a minus.
+func TestTitlesInPlainWords(t *testing.T) {
+	w := &work{ref: 5, span: Interval{0.5, 4.5}}
+	w.tr = newDraft(1).run(0, 1).trace()
+	for _, c := range []struct {
+		f    Finding
+		want string
+	}{
+		{Finding{Kind: Dropouts, Measures: []Measure{{"while moving", 3, ""}, {"at rest", 0, ""}}}, "Signal drop-outs: 3 while moving, none at rest."},
+		{Finding{Kind: Heating, Seen: 11, Measures: []Measure{{"change of speed, first to last sweep", -20, "%"}}}, "Each sweep is slower than the last: 20 % slower after 11 sweeps at the same drive."},
+		{Finding{Kind: Pauses, Form: "does not start", Seen: 1, Measures: []Measure{{"longest stand", 0.5, "s"}}}, "Does not start: 1 drive moved nothing, for up to 0.50 s, at places that other drives passed."},
+		{Finding{Kind: StickSlip, Seen: 5, Passes: 1, Measures: []Measure{{"longest stand", 0.5, "s"}}}, "Stick-slip: 5 stands in 1 move, up to 0.50 s."},
+		{Finding{Kind: RefLoss, Seen: 1, Measures: []Measure{{"largest deviation", 13, "%"}}}, "Reference disturbed once, by up to 13 %."},
+		{Finding{Kind: HalfDrive, Form: "negative only", Seen: 4}, "Drive one-sided: 4 moves, all negative."},
+		{Finding{Kind: Hunting, Form: "at the high end", Seen: 1, Time: Interval{1, 2}, Measures: []Measure{{"frequency", 0.5, "Hz"}, {"amplitude", 0.5, "V"}}}, "Hunting at the high end: 1 reversal from 1.0 to 2.0 s, 0.5 Hz, 0.50 V peak to peak."},
+	} {
+		if got := w.title(&c.f); got != c.want {
+			t.Errorf("%s: %q, expected %q", c.f.Kind, got, c.want)
+		}
+	}
+}
+
+// A test turns the verdict exactly when an outcome names another fault or
+// leaves none stated.
+func TestNextTestsTurn(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		p    []float64
+		turn bool // whether some test can turn it
+	}{
+		{"all but certain", []float64{.001, .996, .001, .001, .001}, false},
+		{"even", []float64{.2, .2, .2, .2, .2}, true},
+		{"leaning", []float64{.1, .1, .6, .1, .1}, true},
+	} {
+		some := false
+		for _, n := range nextTests(c.p, nil) {
+			some = some || n.Turns
+		}
+		if some != c.turn {
+			t.Errorf("%s: some test turns the verdict: %t", c.name, some)
+		}
+	}
+	if n := nextTests([]float64{.2, .2, .2, .2, .2}, nil); len(n) != 3 {
+		t.Errorf("%d tests for an even start", len(n))
+	}
+}
+
+// With the whole travel seen, "not enough of the travel" is no reason for an
+// open verdict.
+func TestOpenVerdictSaysWhy(t *testing.T) {
+	c, err := Examine(newDraft(1).sweeps(3).trace(), Defaults())
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := []float64{.54, .01, .44, .005, .005}
+	if v := conclude(p, []*Capture{c}, false, 1); v.Summary != "The capture does not decide between no fault (54 %) and motor (44 %)." {
+		t.Errorf("whole travel: %q", v.Summary)
+	}
+	if v := conclude(p, []*Capture{c}, false, 0.3); v.Summary != "The capture shows no fault, but not enough of the travel to clear the actuator." {
+		t.Errorf("little travel: %q", v.Summary)
+	}
+}
