@@ -21,6 +21,11 @@ func (w *work) findHunting() {
 		if !(hi > lo) {
 			return true
 		}
+		// However far a failing track throws the reading, the shaft goes no
+		// further than the motor takes it in that time.
+		if r := w.rate[side(m.Direction)]; r > 0 && r*m.Duration() < travel*w.span.Width() {
+			return true
+		}
 		return w.span.Width() <= 0 || hi-lo < travel*w.span.Width()
 	}
 	for i := 0; i < len(w.moves); {

@@ -191,6 +191,10 @@ func (w *work) findNoisyTrack() {
 			f.Strength *= 0.6
 		}
 		f.Time, f.Places = w.visits(f.Volts)
+		// Where the contact opens the reading slides, and no row tells the edge.
+		if g.peak < 0.1*w.ref {
+			f.Volts = w.noiseEdges(f.Volts, width, base)
+		}
 		f.Measures = []Measure{
 			{"roughness over the rest of the track", g.rough / base, "times"},
 			{"largest departure", g.peak, w.unit()},
