@@ -101,6 +101,17 @@ func TestDifferentActuators(t *testing.T) {
 			t.Errorf("%s: %v", name, r.Series.Different)
 		}
 	}
+	// The sense of drive alone is asked about, coupled or free, and a fault is
+	// not.
+	for _, free := range []bool{false, true} {
+		turned := examineWith(t, newDraft(5).sweeps(3).inverted(), nil, free)
+		if r := Judge(a, turned); len(r.Series.Different) != 0 || len(r.Series.Doubtful) != 1 || !strings.Contains(r.Series.Doubtful[0], "the other way round") {
+			t.Errorf("free %t: %+v", free, r.Series)
+		}
+		if r := Judge(a, examineWith(t, weak, nil, free)); len(r.Series.Doubtful) != 0 {
+			t.Errorf("free %t: %+v", free, r.Series)
+		}
+	}
 }
 
 // The good side helps, but modestly: doors differ.

@@ -77,6 +77,9 @@ type Series struct {
 	Text   string      `json:"text"` // one plain sentence
 	// Different says which captures are plainly not of one actuator.
 	Different []string `json:"different_actuators"`
+	// Doubtful says which captures may be of different actuators, or were
+	// logged otherwise.
+	Doubtful []string `json:"doubtful"`
 
 	asides []aside
 }
@@ -88,7 +91,8 @@ func inOrder(captures []*Capture) ([]*Capture, *Series) {
 	if len(captures) < 2 {
 		return captures, nil
 	}
-	s := &Series{Order: "as given", Files: []string{}, Trends: []SpanTrend{}, Different: different(captures)}
+	s := &Series{Order: "as given", Files: []string{}, Trends: []SpanTrend{}}
+	s.Different, s.Doubtful = different(captures)
 	sorted := slices.Clone(captures)
 	if !slices.ContainsFunc(captures, func(c *Capture) bool { return c.Start.IsZero() }) {
 		s.Order = "by start time"
@@ -196,10 +200,12 @@ func timeShare(list []steady, x []float64, span float64) (float64, bool) {
 
 // different says which captures do not fit the first one of their coupling as
 // captures of one actuator: at least two of span, sense of drive and travel
-// time differ, and no single fault explains it.
-func different(captures []*Capture) []string {
-	out := []string{}
-	var first [2]*steady
+// time differ, and no single fault explains it. It says besides which are
+// doubtful: the sense of drive alone, or the unit alone, changes with the way a
+// capture is logged, and with the actuator, and with no fault.
+func different(captures []*Capture) (plainly, doubtful []string) {
+	plainly, doubtful = []string{}, []string{}
+	var first [2]*steady // of each coupling: the door's stops are not the actuator's own
 	for _, c := range captures {
 		i := 0
 		if c.Free {
@@ -208,13 +214,19 @@ func different(captures []*Capture) []string {
 		s := steadyOf(c)
 		if first[i] == nil {
 			first[i] = &s
+		} else if why := otherActuator(first[i], &s); why != "" {
+			plainly = append(plainly, fmt.Sprintf("%s and %s look like different actuators: %s", first[i].c.Source, c.Source, why))
 			continue
 		}
-		if why := otherActuator(first[i], &s); why != "" {
-			out = append(out, fmt.Sprintf("%s and %s look like different actuators: %s", first[i].c.Source, c.Source, why))
+		a := captures[0]
+		if a.Sense*c.Sense < 0 {
+			doubtful = append(doubtful, fmt.Sprintf("%s and %s: positive drive raises the reading in one and lowers it in the other; were the leads logged the other way round, or are they different actuators?", a.Source, c.Source))
+		}
+		if a.Unit != c.Unit {
+			doubtful = append(doubtful, fmt.Sprintf("%s and %s: feedback in %s and in %s; are they of one actuator?", a.Source, c.Source, a.Unit, c.Unit))
 		}
 	}
-	return out
+	return plainly, doubtful
 }
 
 // otherActuator says why two captures are not of one actuator, or "".

@@ -20,6 +20,8 @@ func (r *reducer) doubts(a *assignment) {
 	}
 	if r.repeated {
 		p.note("repeated-times", "many rows share a time stamp (%.4g s apart): spread evenly, one row every %.4g s", r.quantum, r.rowStep())
+	} else if 2*r.nudged > r.rows {
+		p.note("repeated-times", "most rows repeat the time of the row before, so the time column tells no times: if the rows are evenly spaced, give --rate HZ")
 	} else if r.nudged > 0 {
 		p.note("repeated-times", "%s the time of the row before: moved on by a part of a step", plural(r.nudged, "row repeats", "rows repeat"))
 	}
@@ -55,7 +57,7 @@ func (r *reducer) doubts(a *assignment) {
 			continue
 		}
 		f := a.feat[j]
-		if (role == Drive || role == Polarity) && !f.flat && f.gliding() && f.motion > 3 {
+		if role != Feedback && !f.flat && f.gliding() && f.motion > 3 {
 			p.note("unlike-drive", "%s was taken as drive (%s) but glides like a wiper", p.columnName(j), a.reason[j])
 		}
 		if role == Feedback && f.switching() {

@@ -175,6 +175,7 @@ func TestNotes(t *testing.T) {
 			return s
 		}), Options{}, "odd-text", `column 3 "feedback": 1 cell holds text, first "sticky" in line 42`},
 		{"feedback in mV", threeCols + r.rows(func(i int, t, d, v float64) string { return plainRow(i, t, d, 1000.25*v) }), Options{}, "too-high", "--scale feedback=0.001"},
+		{"time that stands", threeCols + r.rows(func(i int, t, d, v float64) string { return plainRow(i, 0, d, v) }), Options{}, "repeated-times", "--rate HZ"},
 		{"drive that never switches", threeCols + r.rows(func(i int, t, d, v float64) string { return plainRow(i, t, 0, v) }), Options{}, "constant-drive", `column 2 "drive"`},
 		{"repeated row", threeCols + r.rows(func(i int, t, d, v float64) string {
 			s := plainRow(i, t, d, v)

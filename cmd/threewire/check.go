@@ -8,6 +8,8 @@ import (
 	"io"
 	"os"
 	"slices"
+	"strconv"
+	"strings"
 
 	"github.com/spf13/pflag"
 
@@ -171,13 +173,19 @@ func swapped(t *signal.Trace) error {
 		return nil
 	}
 	var drive, feedback int
+	var leads []string
 	for _, c := range t.Columns {
 		switch c.Role {
+		case signal.LeadA, signal.LeadB:
+			leads = append(leads, strconv.Itoa(c.Number))
 		case signal.Drive, signal.Polarity:
 			drive = c.Number
 		case signal.Feedback:
 			feedback = c.Number
 		}
+	}
+	if len(leads) > 0 {
+		return fmt.Errorf("a motor lead (columns %s) glides like a wiper and feedback (column %d) switches like a drive: they look swapped; name them with --lead-a, --lead-b and --feedback", strings.Join(leads, " and "), feedback)
 	}
 	return fmt.Errorf("drive (column %d) glides like a wiper and feedback (column %d) switches like a drive: they look swapped; try --drive %d --feedback %d", drive, feedback, feedback, drive)
 }

@@ -1,6 +1,8 @@
 package main
 
 import (
+	"fmt"
+	"math"
 	"os"
 	"path/filepath"
 	"strings"
@@ -15,6 +17,26 @@ func TestSwappedColumnsAreRefused(t *testing.T) {
 	}
 	if !strings.Contains(errs, "--drive 2 --feedback 3") {
 		t.Errorf("said %q, expected the corrected flags", errs)
+	}
+}
+
+// A lead and the feedback taken for each other are refused alike.
+func TestSwappedLeadIsRefused(t *testing.T) {
+	var text strings.Builder
+	text.WriteString("time,lead A,lead B,feedback\n")
+	for i := range 3000 {
+		s := float64(i) / 50
+		v, a, b := 2.5-2*math.Cos(s/3), 0.0, 0.0
+		if math.Sin(s/3) > 0 {
+			a = 12
+		} else {
+			b = 12
+		}
+		fmt.Fprintf(&text, "%.2f,%.2f,%.3f,%.2f\n", s, a, v, b)
+	}
+	code, out, errs := call(text.String(), "check", "-")
+	if code != exitUsage || out != "" || !strings.Contains(errs, "columns 2 and 3") || !strings.Contains(errs, "--lead-a, --lead-b and --feedback") {
+		t.Errorf("ended with %d, printed %q, said %q", code, out, errs)
 	}
 }
 

@@ -40,15 +40,20 @@ func writeTogether(w io.Writer, rep *analyze.Report, strong func(string) string)
 			coupled++
 		}
 	}
-	if s := rep.Series; s != nil && (coupled > 1 || len(s.Different) > 0) {
+	if s := rep.Series; s != nil && (coupled > 1 || len(s.Different)+len(s.Doubtful) > 0) {
 		section(w, strong("Captures together"))
 		for _, d := range s.Different {
-			item(w, sentence(d))
+			item(w, d+".") // begins with a file name, which keeps its case
 		}
 		if len(s.Different) > 0 {
 			item(w, "They were judged together all the same: check them one by one.")
 		}
-		item(w, s.Text)
+		for _, d := range s.Doubtful {
+			item(w, d)
+		}
+		if coupled > 1 || len(s.Different) > 0 {
+			item(w, s.Text)
+		}
 		item(w, fmt.Sprintf("Order (%s): %s", s.Order, strings.Join(s.Files, ", ")))
 	}
 	if s := rep.Sides; s != nil {
