@@ -83,7 +83,7 @@ func (w *work) coverage() {
 		absent(SpanDrift, fmt.Sprintf("no drift of the span over %d sweeps", len(w.sweeps)))
 		absent(Heating, fmt.Sprintf("no slowing over %d sweeps", len(w.sweeps)))
 	} else {
-		blind(SpanDrift, fmt.Sprintf("drift and heating need four or more full sweeps, this capture has %s", orNone(float64(len(w.sweeps)))))
+		blind(SpanDrift, fmt.Sprintf("drift and heating need four or more sweeps over most of the travel, this capture has %s", orNone(float64(len(w.sweeps)))))
 	}
 	absent(Jam, absentJam)
 	absent(SlowZone, "no band slower than the rest")
