@@ -72,22 +72,22 @@ func (w *work) senseOf() (int, float64) {
 // is a jump of the reading.
 const fastestTransit = 1.0
 
-// nominalRates finds the usual driven rate in each direction: the median over
-// the travel of the local rate at full drive, in windows in which the feedback
+// nominalRates finds the usual driven rate in each direction: over the travel,
+// the 65 % quantile of the local rate at full drive, in windows in which the feedback
 // clearly follows the drive. A direction without travel
 // takes the other's rate.
 func (w *work) nominalRates() {
 	// First guess: the median of the moves' net rates, weighted by time, so
 	// that many short strokes do not outvote the sweeps.
 	type sample struct{ rate, weight float64 }
-	median := func(s []sample) float64 {
+	quantile := func(s []sample, q float64) float64 {
 		sort.Slice(s, func(a, b int) bool { return s[a].rate < s[b].rate })
 		total, sum := 0.0, 0.0
 		for _, x := range s {
 			total += x.weight
 		}
 		for _, x := range s {
-			if sum += x.weight; sum >= total/2 {
+			if sum += x.weight; sum >= total*q {
 				return x.rate
 			}
 		}
@@ -102,7 +102,7 @@ func (w *work) nominalRates() {
 			}
 		}
 	}
-	guess := median(net)
+	guess := quantile(net, 0.5)
 	if guess == 0 {
 		return
 	}
@@ -128,7 +128,9 @@ func (w *work) nominalRates() {
 			}
 		}
 		for i := range s {
-			w.rate[i] = median(s[i])
+			// Two thirds of the way: a door that binds over half of the travel
+			// must not set the pace.
+			w.rate[i] = quantile(s[i], 0.65)
 		}
 		guess = math.Max(w.rate[0], w.rate[1])
 		if guess == 0 {
