@@ -47,7 +47,7 @@ func (w *work) title(f *Finding) string {
 			if f.Direction != None {
 				driven = f.Direction.String()
 			}
-			return fmt.Sprintf("Track open beyond %s: driven %s past it the reading leaps away, driven back it returns, %s, at rest %s.", amount(m("edge"), u), driven, counted(int(m("leaps")), "leap"), timesText(int(m("leaps at rest"))))
+			return fmt.Sprintf("Track open beyond %s: driven %s past it the reading leaps away, driven back it returns, %s, %s at rest.", amount(m("edge"), u), driven, counted(int(m("leaps")), "leap"), orNone(m("leaps at rest")))
 		}
 		how := "the reading holds and then jumps"
 		if f.Form == "open" {
@@ -57,7 +57,11 @@ func (w *work) title(f *Finding) string {
 	case NoisyTrack:
 		return fmt.Sprintf("Noisy track %s%s: %.0f times rougher than the rest%s.", band(), percent, m("roughness over the rest of the track"), passes)
 	case EndLoss:
-		return fmt.Sprintf("Track lost %s near %s: the reading stops %s before the shaft does, in %d of %d arrivals.", f.Form, amount(f.Volts.Mid(), u), amount(m("hidden travel"), u), f.Seen, f.Passes)
+		arrivals := fmt.Sprintf("in %d of %d arrivals", f.Seen, f.Passes)
+		if f.Passes == 1 {
+			arrivals = "in the only arrival"
+		}
+		return fmt.Sprintf("Track lost %s near %s: the reading stops %s before the shaft does, %s.", f.Form, amount(f.Volts.Mid(), u), amount(m("hidden travel"), u), arrivals)
 	case Hunting:
 		return fmt.Sprintf("Hunting %s: %s from %.1f to %.1f s, %.2g Hz, %s peak to peak.", f.Form, counted(f.Seen, "reversal"), f.Time.From, f.Time.To, m("frequency"), amount(m("amplitude"), u))
 	case SpanDrift:
@@ -73,7 +77,9 @@ func (w *work) title(f *Finding) string {
 			return fmt.Sprintf("Stop comes nearer: near %.0f s the end of the travel going %s moves inward by %s and stays.", f.Time.Mid(), f.Direction, amount(math.Abs(m("high end step")+m("low end step")), u))
 		}
 		if strings.HasPrefix(f.Form, "far inside") || strings.HasPrefix(f.Form, "driven") || strings.HasPrefix(f.Form, "short of") {
-			return fmt.Sprintf("Stall %s going %s, %s: %s.", band(), f.Direction, n, f.Form)
+			// Two supplies are near: it is the sensor's that is meant.
+			how := strings.Replace(f.Form, "far inside the supply", "far inside the sensor's range", 1)
+			return fmt.Sprintf("Stall %s going %s, %s: %s.", band(), f.Direction, n, how)
 		}
 		return fmt.Sprintf("Stall short of the stop %s%s going %s, %s%s.", band(), percent, f.Direction, n, w.atOnePlace(f))
 	case SpanShift:
@@ -93,6 +99,9 @@ func (w *work) title(f *Finding) string {
 	case Pauses:
 		if f.Form == "does not start" {
 			return fmt.Sprintf("Does not start: %s moved nothing, for up to %.2f s, at places that other drives passed.", counted(f.Seen, "drive"), m("longest stand"))
+		}
+		if f.Seen == 1 {
+			return fmt.Sprintf("Stands under drive once, for %.2f s.", m("longest stand"))
 		}
 		return fmt.Sprintf("Stands under drive %s at places that do not repeat, up to %.2f s.", timesText(f.Seen), m("longest stand"))
 	case WeakDrive:
@@ -173,14 +182,25 @@ func (w *work) driftWords(f *Finding) string {
 	var s []string
 	for _, end := range []string{"low end", "high end"} {
 		if v, ok := f.Measure(end + " drift"); ok {
-			s = append(s, fmt.Sprintf("%s %s over the capture", end, shift(v, w.unit())))
+			how := shift(v, w.unit())
+			if how != endStays {
+				how += " over the capture"
+			}
+			s = append(s, end+" "+how)
 		}
 		if v, ok := f.Measure(end + " step"); ok {
-			s = append(s, fmt.Sprintf("%s %s in one step near %.0f s", end, shift(v, w.unit()), f.Time.Mid()))
+			how := shift(v, w.unit())
+			if how != endStays {
+				how += fmt.Sprintf(" in one step near %.0f s", f.Time.Mid())
+			}
+			s = append(s, end+" "+how)
 		}
 	}
 	return strings.Join(s, ", ")
 }
+
+// endStays is said of an end that stays.
+const endStays = "unmoved"
 
 // amount is a feedback level or distance with its unit, as many decimals as a
 // reader can use: volts to 10 mV and small ones to 1 mV; counts whole.
@@ -201,7 +221,7 @@ func amount(v float64, unit string) string {
 func shift(v float64, unit string) string {
 	switch size := math.Abs(v); {
 	case size < 0.005 || unit != "V" && size < 0.5: // less than levels are told to
-		return "unmoved"
+		return endStays
 	case v < 0:
 		return "down by " + amount(size, unit)
 	default:
@@ -254,6 +274,8 @@ func timesText(n int) string {
 		return "never"
 	case 1:
 		return "once"
+	case 2:
+		return "twice"
 	}
 	return fmt.Sprintf("%d times", n)
 }

@@ -27,6 +27,11 @@ func TestTitlesInPlainWords(t *testing.T) {
 		{Finding{Kind: Pauses, Form: "does not start", Seen: 1, Measures: []Measure{{"longest stand", 0.5, "s"}}}, "Does not start: 1 drive moved nothing, for up to 0.50 s, at places that other drives passed."},
 		{Finding{Kind: StickSlip, Seen: 5, Passes: 1, Measures: []Measure{{"longest stand", 0.5, "s"}}}, "Stick-slip: 5 stands in 1 move, up to 0.50 s."},
 		{Finding{Kind: RefLoss, Seen: 1, Measures: []Measure{{"largest deviation", 13, "%"}}}, "Reference disturbed once, by up to 13 %."},
+		{Finding{Kind: Pauses, Seen: 1, Measures: []Measure{{"longest stand", 0.44, "s"}}}, "Stands under drive once, for 0.44 s."},
+		{Finding{Kind: EndLoss, Form: "at the high end", Seen: 1, Passes: 1, Volts: Interval{4, 4}, Measures: []Measure{{"hidden travel", 0.2, "V"}}}, "Track lost at the high end near 4.00 V: the reading stops 0.20 V before the shaft does, in the only arrival."},
+		{Finding{Kind: SpanDrift, Measures: []Measure{{"low end drift", 0, "V"}, {"high end drift", -0.34, "V"}}}, "Feedback span drifts: low end unmoved, high end down by 0.34 V over the capture."},
+		{Finding{Kind: Jam, Form: "driven into again and again, far inside the supply", Seen: 2, Direction: Down, Volts: Interval{1.5, 1.5}}, "Stall at 1.50 V going down, twice: driven into again and again, far inside the sensor's range."},
+		{Finding{Kind: DeadSpot, Form: "open beyond", Direction: Down, Measures: []Measure{{"edge", 0.85, "V"}, {"leaps", 8, ""}, {"leaps at rest", 0, ""}}}, "Track open beyond 0.85 V: driven down past it the reading leaps away, driven back it returns, 8 leaps, none at rest."},
 		{Finding{Kind: HalfDrive, Form: "negative only", Seen: 4}, "Drive one-sided: 4 moves, all negative."},
 		{Finding{Kind: Hunting, Form: "at the high end", Seen: 1, Time: Interval{1, 2}, Measures: []Measure{{"frequency", 0.5, "Hz"}, {"amplitude", 0.5, "V"}}}, "Hunting at the high end: 1 reversal from 1.0 to 2.0 s, 0.5 Hz, 0.50 V peak to peak."},
 	} {

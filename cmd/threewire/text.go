@@ -122,7 +122,7 @@ func writeText(w io.Writer, rep *analyze.Report, traces, others []*signal.Trace,
 				note(w, sentence(o))
 			}
 			if some && !t.Turns && v.Conclusion != analyze.CannotTell {
-				note(w, "Neither turns the verdict; it gets surer or less sure.")
+				note(w, "Whatever it shows, the verdict is likely to stay.")
 			}
 		}
 	}
