@@ -34,6 +34,9 @@ func TestAnyCaseIsPlain(t *testing.T) {
 		if err != nil {
 			t.Fatalf("%+v: %v", c, err)
 		}
+		if i := strings.Index(string(b), ":null"); i >= 0 {
+			t.Errorf("a list is null, not empty: %s", b[max(0, i-60):i+5])
+		}
 		if again, _ := json.Marshal(c.Judge()); string(again) != string(b) {
 			t.Errorf("the same case gives other bytes")
 		}

@@ -259,6 +259,9 @@ func conclude(p []float64, captures []*Capture, clean bool, seen float64) Verdic
 		v.Next = []NextTest{logBothLeads()}
 	}
 	v.Cautions = cautions(v.Next, v.Conclusion)
+	// JSON lists are empty, never null.
+	v.For, v.Against, v.Absent, v.Unknown = list(v.For), list(v.Against), list(v.Absent), list(v.Unknown)
+	v.Next, v.Cautions = list(v.Next), list(v.Cautions)
 	return v
 }
 
