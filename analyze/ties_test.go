@@ -149,3 +149,30 @@ func TestOddsText(t *testing.T) {
 		}
 	}
 }
+
+// A single stand can belong to nothing that a test would show, and its text
+// does not pretend that one was made.
+func TestSingleSighting(t *testing.T) {
+	d := newDraft(1).sweeps(2)
+	held := 0
+	d.block = func(d *draft, dir float64) bool {
+		if dir > 0 && d.x >= 2.2 && held < 80 {
+			held++
+			return true
+		}
+		return false
+	}
+	got, v := look(t, d.sweeps(3))
+	found := false
+	for _, f := range got.Findings {
+		if f.Kind == Pauses {
+			found = true
+			if f.Tie != TieUnknown || contains(f.Told, "tie") || !contains(f.Told, "1 of 5 passes up") {
+				t.Errorf("tied to %s, %q", f.Tie, f.Told)
+			}
+		}
+	}
+	if !found {
+		t.Errorf("no stand in %s", say(got, v))
+	}
+}
