@@ -3,10 +3,10 @@
 // it measured what it found.
 //
 // Three ranges of the rig: "narrow" is for fitting, "wide" (other motors,
-// controllers and instruments) for developing, "other" for judging only.
-// Likelihoods and calibration are fitted with --first-seed below 1e9; without
-// the flag the bench takes the seeds kept for judging, on which, as on the
-// range "other", nobody may fit.
+// controllers and instruments) for developing, "other" (another kind of bench)
+// for robustness. Likelihoods and calibration are fitted with --first-seed below
+// 1e9; without the flag the bench takes the seeds kept for judging, on which
+// nobody may fit.
 package main
 
 import (

@@ -8,7 +8,6 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"slices"
 	"strings"
 	"time"
 
@@ -116,9 +115,6 @@ func (s *settings) check(fs *pflag.FlagSet) error {
 	if s.list != "" || s.cases != "" {
 		if s.plan.first == 0 || s.plan.first >= fitBelow {
 			return fmt.Errorf("--list and --cases show single cases, which the seeds kept for judging are not for: give --first-seed below %d", fitBelow)
-		}
-		if slices.Contains(s.plan.ranges, fixtures.Other.String()) {
-			return errors.New("--list and --cases show single cases, which the range other is not for: give --range narrow,wide")
 		}
 	}
 	if s.json && s.markdown {

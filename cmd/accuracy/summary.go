@@ -20,7 +20,7 @@ type summary struct {
 }
 
 // notice stands over every report.
-const notice = `Nobody may fit, tune or choose anything on the range "other", nor on the seeds kept for judging: they judge what was fitted elsewhere.`
+const notice = `Nobody may fit, tune or choose anything on the seeds kept for judging: they judge what was fitted on others.`
 
 // rangeSummary is the report of one range.
 type rangeSummary struct {
@@ -69,7 +69,7 @@ func use(r fixtures.Range) string {
 	case fixtures.Wide:
 		return "developing"
 	}
-	return "judging only"
+	return "robustness"
 }
 
 // seedsAre says what a first seed may be used for.
