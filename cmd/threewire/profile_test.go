@@ -54,7 +54,7 @@ func TestProfileThenCheck(t *testing.T) {
 func TestProfileRefusals(t *testing.T) {
 	dir := t.TempDir()
 	bad := "../../fixtures/captures/rig3-left-temperature-door-dead-spot.csv"
-	short := "../../fixtures/captures/rig10-mode-door-no-stop.csv"
+	short := "../../fixtures/captures/rig10-mode-door-cannot-tell-no-stop.csv"
 	there := filepath.Join(dir, "there.profile")
 	if err := os.WriteFile(there, []byte("threewire actuator profile 1\nlow stop: 0,5 V\n"), 0o644); err != nil {
 		t.Fatal(err)
