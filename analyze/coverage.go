@@ -18,7 +18,7 @@ func (w *work) seenShare() float64 {
 	// actuator does no more.
 	width := math.Min(1, w.span.Width()/(0.25*w.ref))
 	// Where no stop was run into, more travel may lie beyond: a usual one takes
-	// four fifths of the supply, of which two thirds are full credit.
+	// four fifths of the supply, of which half is full credit.
 	stops := 0
 	for _, s := range w.stops {
 		if s.Extreme {
@@ -26,7 +26,7 @@ func (w *work) seenShare() float64 {
 		}
 	}
 	if stops == 0 {
-		width = math.Min(width, w.span.Width()/(0.8*2.0/3*w.ref))
+		width = math.Min(width, w.span.Width()/(0.5*0.8*w.ref))
 	}
 	// Many short moves may add up to what two sweeps show.
 	total := 0.0
