@@ -111,7 +111,7 @@ func batch(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 	fs.StringVar(&o.key, "key", "", "`REGEXP` that finds the actuator in a path (see above)")
 	fs.StringVar(&o.preambleKey, "preamble-key", "", "`REGEXP` that finds the actuator in the lines before the data (see above)")
 	fs.StringVar(&o.shard, "shard", "", "check only part `K/N` of the captures, K from 1 to N")
-	fs.IntVar(&o.workers, "workers", runtime.GOMAXPROCS(0), "captures checked at the same time")
+	fs.IntVar(&o.workers, "workers", runtime.GOMAXPROCS(0), "captures checked at the same time, each on a core")
 	fs.IntVar(&o.actuators, "actuators", 40, "actuators in the table, 0 for all")
 	fs.BoolVar(&o.null, "null", false, "the list on standard input is separated by NUL bytes")
 	fs.BoolVar(&o.merge, "merge", false, "join the rows of several runs")
@@ -263,6 +263,12 @@ func (o *batchFlags) run(ctx context.Context, paths []string, rf *readFlags, std
 	}
 	// Captures side by side keep the cores busy; parsing one in parallel only
 	// pays when there are more cores than captures at work.
+	// A worker is a core: several runs then share a machine as they were asked
+	// to, and the collector does not take a second core from its neighbours.
+	if cores := runtime.GOMAXPROCS(0); o.workers < cores {
+		runtime.GOMAXPROCS(o.workers)
+		defer runtime.GOMAXPROCS(cores)
+	}
 	j := &judge{read: rf, opt: analyze.Defaults(), parsers: max(1, runtime.GOMAXPROCS(0)/o.workers)}
 	j.opt.ReferenceVolts, j.opt.RailBand = o.volts, o.rail
 	var nominal []byte
