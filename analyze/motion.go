@@ -109,11 +109,12 @@ func (w *work) nominalRates() {
 	for range 2 { // the second round uses a window that fits the found rate
 		var s [2][]sample
 		n := w.rateWindow(guess)
-		for _, m := range w.moves {
+		for i := range w.moves {
+			m := &w.moves[i]
 			if m.last-m.first < 3 || m.DriveMean == 0 {
 				continue
 			}
-			f := newFitter(w.t[m.first:m.last], w.v[m.first:m.last])
+			f := w.fit(m)
 			size, gain := m.last-m.first, math.Abs(m.DriveMean)/w.d.amp
 			k := min(n, size)
 			for a := 0; a+k <= size; a += max(1, k/2) {
@@ -183,8 +184,7 @@ func (w *work) restSlope(n int) float64 {
 			continue
 		}
 		next = i + max(1, n/2)
-		f := newFitter(w.t[i-n+1:i+1], w.v[i-n+1:i+1])
-		slope, _, _ := f.line(0, n)
+		slope, _ := straightLine(w.t[i-n+1:i+1], w.v[i-n+1:i+1])
 		sum += slope * slope
 		if count++; count >= 400 {
 			break
@@ -194,6 +194,14 @@ func (w *work) restSlope(n int) float64 {
 		return 0
 	}
 	return math.Sqrt(sum / float64(count))
+}
+
+// fit is the move's fitter, made once.
+func (w *work) fit(m *Move) *fitter {
+	if m.fitted == nil {
+		m.fitted = newFitter(w.t[m.first:m.last], w.v[m.first:m.last])
+	}
+	return m.fitted
 }
 
 // segmentMove labels every bin of a move with what the feedback does, by its
@@ -233,7 +241,8 @@ func (w *work) segmentMove(m *Move) {
 	}
 	cut = append(cut, n)
 
-	f := newFitter(t, v)
+	f := w.fit(m)
+	m.fitted = nil // the last use
 	h := w.window / 2
 	for c := 0; c+1 < len(cut); c++ {
 		a, b := cut[c], cut[c+1]

@@ -74,6 +74,7 @@ type Move struct {
 	first, last int // bins [first, last)
 	segs        []segment
 	gain        []float64 // local drive over full drive, for each bin
+	fitted      *fitter   // of its bins, while rates are measured
 }
 
 // Travel is the feedback's change over the move in the direction of drive, V.

@@ -189,9 +189,33 @@ func (w *work) moving() float64 {
 
 // lineScatter is the residual standard deviation about the least-squares line.
 func lineScatter(t, v []float64) float64 {
-	f := newFitter(t, v)
-	_, _, rss := f.line(0, len(t))
+	_, rss := straightLine(t, v)
 	return math.Sqrt(rss / float64(max(1, len(t)-2)))
+}
+
+// straightLine is the slope of the least-squares line and its residual sum of
+// squares, for one stretch; [fitter] is for many of the same.
+func straightLine(t, v []float64) (slope, rss float64) {
+	n := float64(len(t))
+	if n < 1 {
+		return 0, 0
+	}
+	t0, v0 := t[0], v[0]
+	var st, sv, stt, stv, svv float64
+	for i := range t {
+		x, y := t[i]-t0, v[i]-v0
+		st += x
+		sv += y
+		stt += x * x
+		stv += x * y
+		svv += y * y
+	}
+	ctt, ctv, cvv := stt-st*st/n, stv-st*sv/n, svv-sv*sv/n
+	if ctt > 0 {
+		slope = ctv / ctt
+		return slope, math.Max(0, cvv-slope*ctv)
+	}
+	return 0, math.Max(0, cvv)
 }
 
 // fitter gives least-squares lines over any run of a stretch in constant
@@ -204,10 +228,9 @@ type fitter struct {
 
 func newFitter(t, v []float64) *fitter {
 	n := len(t)
-	f := &fitter{
-		st: make([]float64, n+1), sv: make([]float64, n+1), stt: make([]float64, n+1),
-		stv2: make([]float64, n+1), svv: make([]float64, n+1),
-	}
+	k := n + 1
+	all := make([]float64, 5*k)
+	f := &fitter{st: all[:k], sv: all[k : 2*k], stt: all[2*k : 3*k], stv2: all[3*k : 4*k], svv: all[4*k:]}
 	if n > 0 {
 		f.t0, f.v0 = t[0], v[0]
 	}
