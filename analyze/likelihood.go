@@ -119,15 +119,15 @@ func likelihoods(f *Finding) (shown, string) {
 			return shown{.02, .03, .02, .12, .02}, "most actuators use most of the sensor's supply: something stops this one early on one side, or it is made so (compare with the good side)"
 		}
 		if f.has("tries of the position check") {
-			return shown{.006, .03, .02, .2, .02}, "the controller repeats its position check and gives it up, and one end lies far inside the supply: it looks for a travel that it does not find"
+			return shown{.006, .03, .02, .2, .02}, "the controller repeats its position check and gives it up, and one end lies far inside the sensor's range: it looks for a travel that it does not find"
 		}
 		if f.has("the other end is as far inside") || f.has("usual for a sensor on 3.3 V") {
-			return shown{.05, .02, .02, .14, .02}, "one side is driven into a stop far inside the supply again and again; a short-travel actuator, or a sensor on a lower supply, may end there too"
+			return shown{.05, .02, .02, .14, .02}, "one side is driven into a stop far inside the sensor's range again and again; a short-travel actuator, or a sensor on a lower supply, may end there too"
 		}
 		if f.Seen >= 6 {
-			return shown{.002, .02, .015, .25, .006}, "one side is driven into the same stop far inside the supply again and again, the other is not, and it leaves the stop freely"
+			return shown{.002, .02, .015, .25, .006}, "one side is driven into the same stop far inside the sensor's range again and again, the other is not, and it leaves the stop freely"
 		}
-		return shown{.02, .02, .02, .14, .006}, "one side is driven into a stop far inside the supply again and again, the other is not"
+		return shown{.02, .02, .02, .14, .006}, "one side is driven into a stop far inside the sensor's range again and again, the other is not"
 	case SpanShift:
 		return spanShiftLikelihood(f)
 	case SlowZone:
@@ -233,7 +233,7 @@ func likelihoods(f *Finding) (shown, string) {
 	case RefLoss:
 		return shown{.001, .01, .002, .002, .4}, "the sensor's own supply does not hold still"
 	case SupplySag:
-		return shown{.002, .004, .01, .004, .3}, "the motor gets less than it is owed"
+		return shown{.002, .004, .01, .004, .3}, "the motor gets less than the controller sends"
 	case SelfMotion:
 		return shown{.004, .02, .01, .03, .2}, "the reading travels while no drive is seen"
 	}
@@ -257,7 +257,7 @@ func huntLikelihood(f *Finding) (shown, string) {
 	case amp > 25 && !stalls, amp > 12 && !stalls && (uneven > 20 || regular < 1):
 		return shown{.02, .05, .03, .04, .05}, "wide or uneven swings: a person or a control at work"
 	case stalls && f.has("stall far inside the supply") && spread < 0.02*f.span:
-		return shown{.001, .02, .02, .25, .01}, "it runs against the same place, far inside the supply, again and again, and leaves it freely: something is in the way"
+		return shown{.001, .02, .02, .25, .01}, "it runs against the same place, far inside the sensor's range, again and again, and leaves it freely: something is in the way"
 	case stalls && end && spread < 0.02*f.span && f.has("leaves at once"):
 		return shown{.003, .04, .03, .22, .02}, "it runs into the same place again and again and leaves it at once: it wants to go further and cannot"
 	case stalls && end:
