@@ -166,19 +166,18 @@ func (d *drawing) pairRate(s *sheet, f *frame, fig *Figure, dir analyze.Directio
 		if p.Direction != dir {
 			continue
 		}
-		var line []pt
-		for _, q := range p.Points {
-			if !finite(q.Rate) {
-				s.pairLine(line, second)
-				line = nil
-				continue
+		var all []pt
+		for _, run := range passed(p) {
+			var line []pt
+			for _, q := range run {
+				line = append(line, pt{f.px(q.Position), f.clampY(q.Rate)})
 			}
-			line = append(line, pt{f.px(q.Position), f.clampY(q.Rate)})
+			s.pairLine(line, second)
+			all = append(all, line...)
 		}
-		s.pairLine(line, second)
-		for i := range line {
-			if k := max(1, len(line)/5); i%k == k/2 {
-				s.pairSign(line[i].x, line[i].y, second)
+		for i, q := range all {
+			if k := max(1, len(all)/5); i%k == k/2 {
+				s.pairSign(q.x, q.y, second)
 			}
 		}
 	}

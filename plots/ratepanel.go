@@ -85,25 +85,24 @@ func (d *drawing) ratePanel(s *sheet, area box) {
 		if p.Direction == analyze.Down {
 			ink, dash = s.th.downInk, []float64{5, 2}
 		}
-		var line []pt
 		every := max(1, len(p.Points)/int(math.Max(4, f.area.w()/(2.2*s.size))))
-		for i, q := range p.Points {
-			if !finite(q.Rate) {
-				s.profileLine(line, ink, busy, dash)
-				line = nil
-				continue
+		i := -1
+		for _, run := range passed(p) {
+			var line []pt
+			for _, q := range run {
+				i++
+				x, y := f.px(q.Position), f.clampY(q.Rate)
+				line = append(line, pt{x, y})
+				// How far the slowest pass stays behind the middle one.
+				if slow := f.clampY(math.Max(0, q.Slowest)); q.Passes > 1 && y-slow > 2 {
+					s.line(x, slow, x, y, ink, 0.5)
+				}
+				if i%every == every/2 || len(run) == 1 {
+					s.arrow(p.Direction, x, y, 0.3*s.size)
+				}
 			}
-			x, y := f.px(q.Position), f.clampY(q.Rate)
-			line = append(line, pt{x, y})
-			// How far the slowest pass stays behind the middle one.
-			if slow := f.clampY(math.Max(0, q.Slowest)); q.Passes > 1 && y-slow > 2 {
-				s.line(x, slow, x, y, ink, 0.5)
-			}
-			if i%every == every/2 {
-				s.arrow(p.Direction, x, y, 0.3*s.size)
-			}
+			s.profileLine(line, ink, busy, dash)
 		}
-		s.profileLine(line, ink, busy, dash)
 		if v := typical(p); v > 0 && v < f.y1 && !d.o.Blank {
 			s.line(f.area.x0, f.py(v), f.area.x1, f.py(v), s.th.faint, 0.6, 1.5, 2.5)
 		}
@@ -135,6 +134,29 @@ func typical(p *analyze.Profile) float64 {
 		}
 	}
 	return stats.Median(v)
+}
+
+// passed are the stretches of a profile without a gap: no line may bridge
+// places that were not passed. One cell may be missing by chance.
+func passed(p *analyze.Profile) [][]analyze.ProfilePoint {
+	cell := math.Inf(1)
+	for i := 1; i < len(p.Points); i++ {
+		cell = math.Min(cell, math.Abs(p.Points[i].Position-p.Points[i-1].Position))
+	}
+	var runs [][]analyze.ProfilePoint
+	last := math.NaN()
+	for _, q := range p.Points {
+		if !finite(q.Rate) {
+			continue
+		}
+		if n := len(runs) - 1; n >= 0 && math.Abs(q.Position-last) < 2.5*cell {
+			runs[n] = append(runs[n], q)
+		} else {
+			runs = append(runs, []analyze.ProfilePoint{q})
+		}
+		last = q.Position
+	}
+	return runs
 }
 
 func (s *sheet) profileLine(line []pt, ink color.NRGBA, busy *clutter, dash []float64) {
