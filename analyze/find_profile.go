@@ -161,7 +161,7 @@ func (w *work) paceAgainst(p *Nominal, scale float64) profilePace {
 		}
 	}
 	r.full = len(by[0]) > 0 && len(by[1]) > 0
-	if !r.full && w.steadyTravel(p.Unit == w.unit(), scale*p.Span()) {
+	if !r.full && p.Unit == w.unit() && w.steadyTravel(0.2*scale*p.Span()) {
 		// Without a sweep: the usual local rate, at the full drive.
 		if len(by[0])+len(by[1]) == 0 {
 			at = drive(w.d.amp)
@@ -194,9 +194,10 @@ func (w *work) paceAgainst(p *Nominal, scale float64) profilePace {
 	return r
 }
 
-// steadyTravel tells whether the capture moved long and far enough for its
-// local rate to be the motor's.
-func (w *work) steadyTravel(sameUnit bool, span float64) bool {
+// steadyTravel tells whether the capture moved long and far enough, at least
+// once over least, for its local rate to be the motor's: a reading that hardly
+// travels, or pulses in which the motor never gets up to speed, say nothing.
+func (w *work) steadyTravel(least float64) bool {
 	longest, short, long := 0.0, 0.0, 0.0
 	for k := range w.moves {
 		m := &w.moves[k]
@@ -210,7 +211,7 @@ func (w *work) steadyTravel(sameUnit bool, span float64) bool {
 			short += m.Moving
 		}
 	}
-	return sameUnit && longest > 0.2*span && long > short
+	return longest > least && long >= short
 }
 
 // profileStops are the stops against a profile's; NaN where not reached.

@@ -104,21 +104,7 @@ func (w *work) findWeakDrive() {
 	}
 	f := Finding{Kind: WeakDrive, Volts: w.span, Time: w.drivenTime(), Tie: TieUnknown, TieP: 1, Event: "slower",
 		Seen: len(w.sweeps), Passes: len(w.sweeps)}
-	// The rate of a reading that hardly travels, or of pulses in which the motor
-	// never gets up to speed, says nothing of the motor.
-	longest, short, long := 0.0, 0.0, 0.0
-	for k := range w.moves {
-		m := &w.moves[k]
-		if lo, hi := w.tracked(m); hi > lo {
-			longest = math.Max(longest, hi-lo)
-		}
-		if m.Moving > 0.5 {
-			long += m.Moving
-		} else {
-			short += m.Moving
-		}
-	}
-	if longest < 0.3*w.ref || short > long {
+	if !w.steadyTravel(0.3 * w.ref) {
 		return
 	}
 	full := w.span.Width() / r
