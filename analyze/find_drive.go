@@ -1,0 +1,263 @@
+package analyze
+
+import (
+	"math"
+)
+
+// findDriveFaults reports what is odd about the drive itself: absent,
+// one-sided, or answered in one direction only.
+func (w *work) findDriveFaults() {
+	if w.d.none || len(w.moves) == 0 {
+		w.found = append(w.found, Finding{Kind: NoDrive, Time: Interval{w.t[0], w.t[len(w.t)-1]}, Tie: TieUnknown, TieP: 1,
+			Strength: 1, Event: "drive", Seen: 1, Passes: 1,
+			Measures: []Measure{{"largest drive", w.d.amp, "V"}}})
+		return
+	}
+	var count, stalled [2]int
+	var driven, moved, best, volts [2]float64
+	for k := range w.moves {
+		m := &w.moves[k]
+		s := 0
+		if m.Polarity > 0 {
+			s = 1
+		}
+		count[s]++
+		driven[s] += m.Duration()
+		volts[s] += m.Duration() * math.Abs(m.DriveMean)
+		lo, hi := w.tracked(m)
+		if hi > lo {
+			moved[s] += hi - lo
+			best[s] = math.Max(best[s], hi-lo)
+		}
+		if m.Stalled > 0.5*m.Duration() || m.Moving == 0 {
+			stalled[s]++
+		}
+	}
+	for s := range count {
+		o := 1 - s
+		if n, v := w.faintDrives(s); count[s] >= 3 && count[o] == 0 && n >= 3 {
+			w.found = append(w.found, Finding{Kind: OneWay, Form: "few volts", Direction: -w.directionOf(s), Time: w.drivenTime(), Volts: w.span, Tie: TiedToDirection, TieP: 1,
+				Strength: 1 - math.Exp(-float64(n)/1.5), Event: "one way", Seen: n, Passes: n,
+				Measures: []Measure{{"drive that way", v, "V"}, {"drive the other way", w.d.amp, "V"}}})
+		} else if count[s] >= 3 && count[o] == 0 && stalled[s] >= 2 {
+			w.found = append(w.found, Finding{Kind: HalfDrive, Form: polarityWord(s) + " only", Time: w.drivenTime(), Tie: TieUnknown, TieP: 1,
+				Strength: 1 - math.Exp(-float64(count[s])/2), Event: "one-sided", Seen: count[s], Passes: count[s],
+				Measures: []Measure{{"moves of one polarity", float64(count[s]), ""}, {"of them into a stall", float64(stalled[s]), ""}}})
+		}
+		need := math.Max(w.tol*2, 0.02*w.ref)
+		// Off a stop, seals and gears spring back a little by themselves.
+		least := w.tol
+		if w.restsAtEnd(s, w.directionOf(s)) {
+			least = math.Max(least, w.lim.EndZone*w.span.Width())
+		}
+		if count[s] >= 2 && count[o] >= 1 && best[s] < least && best[o] > need && !w.creeps(s) && driven[s] > 0.5 && w.sense != 0 {
+			dir := w.directionOf(s)
+			f := Finding{Kind: OneWay, Direction: dir, Time: w.drivenTime(), Volts: w.span, Tie: TiedToDirection, TieP: 1,
+				Strength: 1 - math.Exp(-float64(count[s])/1.5), Event: "one way", Seen: count[s], Passes: count[s],
+				Measures: []Measure{{"drives without motion", float64(count[s]), ""}, {"travel the other way", best[o], w.unit()}}}
+			if n := w.movedSince(s); n > 0 {
+				f.Measures = append(f.Measures, Measure{"moves the other way since", float64(n), ""})
+			} else if w.restsAtEnd(s, dir) {
+				f.Measures = append(f.Measures, Measure{"rests at the end of the other direction", 1, ""})
+			}
+			if w.noCurrent(s) {
+				f.Measures = append(f.Measures, Measure{"no current that way", 1, ""})
+			}
+			switch has, other := volts[s]/driven[s], volts[o]/math.Max(driven[o], 1e-9); {
+			case w.tr.DriveIsPolarity:
+				f.Measures = append(f.Measures, Measure{"only the polarity was logged", 1, ""})
+			case has < 0.5*other:
+				// Half the drive still turns a good motor one way and not the
+				// other only if the load does; less is no drive at all.
+				f.Form = "few volts"
+				f.Measures = append(f.Measures, Measure{"drive that way", has, "V"}, Measure{"drive the other way", other, "V"})
+			}
+			w.found = append(w.found, f)
+		}
+	}
+}
+
+// directionOf is the direction in which drive of polarity s (0 negative, 1
+// positive) moves the feedback.
+func (w *work) directionOf(s int) Direction {
+	if s == 1 {
+		return Direction(w.sense)
+	}
+	return -Direction(w.sense)
+}
+
+// movedSince counts the moves that travelled after the first drive of the
+// polarity that moves nothing: without one, the shaft may have stopped for
+// good.
+func (w *work) movedSince(s int) int {
+	n, failed := 0, false
+	for k := range w.moves {
+		m := &w.moves[k]
+		if (m.Polarity > 0) == (s == 1) {
+			failed = true
+			continue
+		}
+		if lo, hi := w.tracked(m); failed && hi-lo > 2*w.tol {
+			n++
+		}
+	}
+	return n
+}
+
+// noCurrent tells whether the motor draws as little in drives of a polarity as
+// at rest, while the other polarity shows that it is measured.
+func (w *work) noCurrent(s int) bool {
+	c := w.tr.Current
+	if c == nil {
+		return false
+	}
+	var x [2][]float64
+	for k := range w.moves {
+		m := &w.moves[k]
+		p := 0
+		if m.Polarity > 0 {
+			p = 1
+		}
+		for i := m.first + 1; i < m.last; i++ {
+			if f := math.Abs(float64(c.Mean[i])); !math.IsNaN(f) {
+				x[p] = append(x[p], f)
+			}
+		}
+	}
+	if len(x[0]) < 10 || len(x[1]) < 10 {
+		return false
+	}
+	idle := w.idleCurrent()
+	here, there := medianOf(x[s])-idle, medianOf(x[1-s])-idle
+	return there > 0 && here < 0.15*there
+}
+
+// creeps tells whether the drives of a polarity move the reading together,
+// stroke by stroke, although no single one shows it.
+func (w *work) creeps(s int) bool {
+	n := max(3, w.window/2)
+	for i := 0; i < len(w.moves); i++ {
+		if (w.moves[i].Polarity > 0) != (s == 1) {
+			continue
+		}
+		j := i
+		for j+1 < len(w.moves) && w.moves[j+1].Polarity == w.moves[i].Polarity {
+			j++
+		}
+		before := medianOf(w.v[max(0, w.moves[i].first-n) : w.moves[i].first+1])
+		after := medianOf(w.v[w.moves[j].last-1 : min(len(w.v), w.moves[j].last+n)])
+		if d := float64(w.directionOf(s)) * (after - before); d > 2*w.visible() && d > w.lim.EndZone*w.span.Width() {
+			return true
+		}
+		i = j
+	}
+	return false
+}
+
+// restsAtEnd tells whether every drive of the polarity that moves nothing
+// found the shaft where the other direction ended: there the other direction
+// cannot show motion either, so nothing says that the shaft stopped for good.
+func (w *work) restsAtEnd(s int, dead Direction) bool {
+	end := w.span.To
+	if dead == Up {
+		end = w.span.From
+	}
+	near := math.Max(2*w.tol, w.lim.EndZone*w.span.Width())
+	for k := range w.moves {
+		if m := &w.moves[k]; (m.Polarity > 0) == (s == 1) && math.Abs(m.Start-end) > near {
+			return false
+		}
+	}
+	return true
+}
+
+func polarityWord(s int) string {
+	if s == 1 {
+		return "positive"
+	}
+	return "negative"
+}
+
+// findNoMotion reports a drive to which nothing answers, and what the current
+// says about it if it was logged.
+func (w *work) findNoMotion() bool {
+	if w.sense != 0 {
+		return false
+	}
+	driven := 0.0
+	both := [2]bool{}
+	for _, m := range w.moves {
+		driven += m.Duration()
+		both[(m.Polarity+1)/2] = true
+	}
+	if driven < 1 {
+		return false
+	}
+	if w.refGone() {
+		return true // a sensor without supply tells nothing: that finding stands
+	}
+	lo, hi := extremes(w.v)
+	if quantileOf(w.v, 0.98)-quantileOf(w.v, 0.02) > math.Max(4*w.tol, 0.1*w.ref) {
+		return false // it does move, only not so that a sense shows
+	}
+	f := Finding{Kind: NoMotion, Time: w.drivenTime(), Volts: Interval{lo, hi}, Tie: TieUnknown, TieP: 1, Strength: 1, Event: "no motion",
+		Seen: len(w.moves), Passes: len(w.moves), Measures: []Measure{{"driven", driven, "s"}, {"largest change of feedback", hi - lo, w.unit()}}}
+	if !both[0] || !both[1] {
+		// One polarity may just push against a stop.
+		f.Form = "one polarity only"
+		f.Strength = 0.5
+	}
+	if c := w.current(); c != "" {
+		f.Form = c
+	}
+	w.found = append(w.found, f)
+	return true
+}
+
+// current reads the motor current during drives that move nothing: none (open
+// motor circuit), falling after the start (the motor turns), or staying at
+// the inrush (the shaft is blocked). Empty when not logged or not clear.
+func (w *work) current() string {
+	c := w.tr.Current
+	if c == nil {
+		return ""
+	}
+	var rest, on, early []float64
+	for i, x := range c.Mean {
+		f := math.Abs(float64(x))
+		if math.IsNaN(f) {
+			continue
+		}
+		if w.d.pol[i] == 0 {
+			rest = append(rest, f)
+		} else {
+			on = append(on, f)
+		}
+	}
+	for _, m := range w.moves {
+		for i := m.first; i < m.last && w.t[i]-w.t[m.first] < 0.03; i++ {
+			early = append(early, math.Abs(float64(c.Mean[i])))
+		}
+	}
+	if len(on) == 0 {
+		return ""
+	}
+	idle, run := 0.0, medianOf(on)
+	scatter := 0.0
+	if len(rest) > 0 {
+		idle = medianOf(rest)
+		scatter = quantileOf(rest, 0.95) - idle
+	}
+	if run-idle < math.Max(0.01, 2*scatter) {
+		return "no current: the motor circuit is open"
+	}
+	if len(early) > 0 && w.tr.Step < 0.02 {
+		switch inrush := quantileOf(early, 0.95); {
+		case run < 0.6*inrush:
+			return "running current: the motor turns unseen"
+		case run > 0.85*inrush:
+			return "stall current: the shaft is blocked"
+		}
+	}
+	return ""
+}

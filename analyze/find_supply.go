@@ -1,0 +1,140 @@
+package analyze
+
+import (
+	"math"
+)
+
+// findReference reports a logged reference that does not hold still or sits
+// low. A sensor supply is a regulator's output, held to two percent or better
+// (common practice, no source); a reading must also leave its own noise.
+func (w *work) findReference() {
+	r := w.tr.Reference
+	if r == nil {
+		return
+	}
+	m := medianOf32(r.Mean)
+	if w.refGone() {
+		w.found = append(w.found, Finding{Kind: RefLoss, Form: "absent", Time: Interval{w.t[0], w.t[len(w.t)-1]}, Tie: TieUnknown, TieP: 1, Event: "rail",
+			Strength: 1, Seen: 1, Passes: 1, Measures: []Measure{{"largest deviation", 100, "%"}, {"level", m, "V"}}})
+		return
+	}
+	if !(m > 0) {
+		return
+	}
+	var diff []float64
+	for i := 1; i < len(r.Mean); i++ {
+		if d := math.Abs(float64(r.Mean[i] - r.Mean[i-1])); !math.IsNaN(d) {
+			diff = append(diff, d)
+		}
+	}
+	if len(diff) == 0 {
+		return
+	}
+	// The 95th percentile of differences of Gaussian noise is 2.8 sigma.
+	sigma := quantileOf(diff, 0.95) / 2.8
+	usual := math.Max(0.03*m, w.lim.NoiseSigmas*sigma+r.Stats.Quantum)
+	n, rows, worst := 0, 0, 0.0
+	when := Interval{math.Inf(1), math.Inf(-1)}
+	out := false
+	for i := range r.Mean {
+		if dev := math.Abs(float64(r.Mean[i]) - m); dev > usual {
+			if !out {
+				n++
+			}
+			out = true
+			rows++
+			worst = math.Max(worst, dev/m)
+			when = when.widen(w.t[i])
+		} else {
+			out = false
+		}
+	}
+	if n > 0 {
+		w.found = append(w.found, Finding{Kind: RefLoss, Time: when, Tie: TiedToTime, TieP: 1, Event: "reference",
+			Strength: math.Min(1, worst/0.05) * math.Min(1, float64(rows)/3), Seen: n, Passes: n,
+			Measures: []Measure{{"largest deviation", 100 * worst, "%"}}})
+		return
+	}
+	// A low but steady supply: only volts against a known nominal tell. A
+	// regulated 3.3 V is in use too.
+	if nominal := w.opt.ReferenceVolts; r.Unit == "V" && m < 0.95*nominal && math.Abs(m/3.3-1) > 0.03 {
+		w.found = append(w.found, Finding{Kind: RefLoss, Form: "low", Time: Interval{w.t[0], w.t[len(w.t)-1]}, Tie: TieUnknown, TieP: 1, Event: "reference",
+			Strength: math.Min(1, (1-m/nominal)/0.08), Seen: 1, Passes: 1,
+			Measures: []Measure{{"largest deviation", 100 * (1 - m/nominal), "%"}, {"level", m, "V"}}})
+	}
+}
+
+// refGone tells whether the logged reference is as good as absent: no sensor
+// is fed with less than a third of the usual supply (3.3 V is the lowest in
+// use: common practice, no source).
+func (w *work) refGone() bool {
+	r := w.tr.Reference
+	if r == nil || r.Unit != "V" {
+		return false
+	}
+	m := medianOf32(r.Mean)
+	return !math.IsNaN(m) && m < w.opt.ReferenceVolts/3
+}
+
+// findSupply reports a feed that gives way under load: the drive is much
+// lower while the motor stalls than while it runs, or the logged supply dips
+// when the motor is on. A fuse, a switch and some metres of wire may cost half a
+// volt on either side of the motor, 8 % of 12 V (common practice, no source);
+// a tenth is a bad contact. A supply that is low but stiff is no
+// fault of the actuator; below the lowest code of ISO 16750-2 (6 V) it is a
+// fault of the supply.
+func (w *work) findSupply() {
+	const (
+		most   = 0.10
+		lowest = 6.0
+	)
+	var drop, level float64
+	name := ""
+	if s := w.tr.Supply; s != nil {
+		var on, off []float64
+		for i, p := range w.d.pol {
+			if x := float64(s.Mean[i]); !math.IsNaN(x) {
+				if p != 0 {
+					on = append(on, x)
+				} else {
+					off = append(off, x)
+				}
+			}
+		}
+		if len(on) < 3 || len(off) < 3 {
+			return
+		}
+		rest := medianOf(off)
+		level = quantileOf(on, 0.02)
+		drop, name = 1-level/rest, "supply"
+		// A contact that gives way now and then does so for part of the time.
+		var low []float64
+		for _, x := range on {
+			if x < 0.85*rest {
+				low = append(low, x)
+			}
+		}
+		if float64(len(low)) >= math.Max(3, 0.05/w.tr.Step) && medianOf(low) < level {
+			level = medianOf(low)
+			drop = 1 - level/rest
+		}
+	} else if !w.tr.DriveIsPolarity && !w.d.pulsed && w.d.amp > 2 {
+		level, drop = w.sagAtStops()
+		name = "drive"
+	}
+	if name == "" || drop < most && level > lowest {
+		return
+	}
+	w.found = append(w.found, Finding{Kind: SupplySag, Form: name, Time: w.drivenTime(), Tie: TieUnknown, TieP: 1, Event: "supply",
+		Strength: w.feedStrength(math.Max((drop-most)/0.1+0.5, (lowest-level)/2)), Seen: 1, Passes: 1,
+		Measures: []Measure{{"level under load", level, "V"}, {"drop under load", 100 * drop, "%"}}})
+}
+
+// feedStrength limits a sag seen on the drive alone: a controller that turns
+// down its duty looks the same.
+func (w *work) feedStrength(s float64) float64 {
+	if w.tr.Supply == nil {
+		return math.Min(0.6, s)
+	}
+	return math.Min(1, s)
+}
