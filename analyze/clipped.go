@@ -13,6 +13,11 @@ func (w *work) findClipped() {
 	if w.tr.DriveIsPolarity || w.d.amp <= 0 {
 		return
 	}
+	if w.tr.Drive.Stats.Over > 0 {
+		w.clipped = true
+		w.notes = append(w.notes, "the drive goes over the instrument's range, so its volts are not the motor's; use a wider range or a divider")
+		return
+	}
 	rest := map[float32]bool{}
 	var n, at [2]int
 	top := [2]float32{float32(math.Inf(1)), float32(math.Inf(-1))}

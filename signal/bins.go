@@ -78,6 +78,14 @@ func (r *reducer) addToBin(b *block, s, e int) {
 		sum, lo, hi, n := c.range64(b.cols[c.col][s:e])
 		c.sum += sum
 		c.n += n
+		if n < e-s && r.over[c.col]+b.over[c.col] > 0 {
+			for _, x := range b.cols[c.col][s:e] {
+				if isOver64(x) {
+					c.over++
+					c.mark = x
+				}
+			}
+		}
 		c.lo, c.hi = min(c.lo, lo), max(c.hi, hi)
 	}
 }
@@ -92,13 +100,18 @@ func (r *reducer) closeBin() {
 	r.open = 0
 	for _, c := range r.chans {
 		m, lo, hi := c.sum/float64(c.n), c.lo, c.hi
-		if c.n == 0 {
+		if c.over > c.n { // a pulsed drive is over its range in every other row
+			m = c.mark
+			lo, hi = m, m
+		} else if c.n == 0 {
 			m, lo, hi = math.NaN(), math.NaN(), math.NaN()
 		}
 		m32, lo32, hi32 := float32(m), float32(lo), float32(hi)
-		m32 = max(lo32, min(hi32, m32)) // rounding must not put the mean outside
+		if m == m { // NaN keeps what it means
+			m32 = max(lo32, min(hi32, m32)) // rounding must not put the mean outside
+		}
 		c.mean, c.min, c.max = append(c.mean, m32), append(c.min, lo32), append(c.max, hi32)
-		c.sum, c.n, c.lo, c.hi = 0, 0, math.Inf(1), math.Inf(-1)
+		c.sum, c.n, c.lo, c.hi, c.over = 0, 0, math.Inf(1), math.Inf(-1), 0
 	}
 	if len(r.time) >= r.maxBins {
 		r.halve()

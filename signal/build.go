@@ -76,6 +76,11 @@ func (r *reducer) seriesOf(c *channel, role Role, o *Options) Series {
 	}
 	f := columnScale(pc) * o.roleScale(role)
 	s.Stats = r.statsOf(c, f)
+	if lead := role == LeadA || role == LeadB; s.Unit == "V" && s.Stats.Over > 0 && (lead || role == Drive) {
+		if c.fillOver(lead, overVolts/math.Abs(f)) {
+			r.p.note("over-range", "%s goes over the instrument's range, and its marks do not tell which way: use a wider range or a divider", r.p.columnName(c.col))
+		}
+	}
 	if role == Feedback {
 		s.Unit = feedbackUnit(pc, &s.Stats)
 	}

@@ -114,8 +114,12 @@ func readCell(t []byte, dec byte) (v float64, k cellKind) {
 	if v, ok := grouped(t, dec); ok {
 		return v, cellGrouped
 	}
-	if t[0] == '1' && bytes.HasPrefix(t, []byte("1.#")) {
-		return math.NaN(), cellOver
+	// C libraries of old write 1.#INF, -1.#IND, 1.#QNAN.
+	if u := bytes.TrimLeft(t, "+-"); bytes.HasPrefix(u, []byte("1.#")) {
+		if bytes.HasPrefix(u, []byte("1.#INF")) {
+			return math.NaN(), cellOver
+		}
+		return math.NaN(), cellMissing
 	}
 	if c := rune(t[n]); c == ' ' || c == '%' || c >= 'A' && c <= 'Z' || c >= 'a' && c <= 'z' || c >= 0x80 {
 		rest := strings.TrimSpace(utf8String(t[n:]))

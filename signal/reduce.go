@@ -31,6 +31,8 @@ type channel struct {
 	sum    float64 // the open bin
 	lo, hi float64
 	n      int
+	over   int     // overflow marks in the open bin
+	mark   float64 // the last of them
 }
 
 // A reducer folds blocks of rows into bins.

@@ -68,6 +68,7 @@ func (q *parser) slowRow(b *block, line []byte) {
 		case cellNumber:
 			values++
 		case cellOver:
+			b.cols[j][r] = overMark(c.text)
 			b.over[j]++
 			b.miss[j]++
 		case cellEmpty, cellMissing:
