@@ -80,10 +80,26 @@ func (w *work) findDrift() {
 			res = append(res, math.Abs(e.level[i]-ts.Intercept-ts.Slope*e.x[i]))
 		}
 		scatter := 1.4826*medianOf(res) + w.plateauError(2*w.lim.StallSeconds)
-		big := math.Abs(t.change) > math.Max(math.Max(0.006*w.span.Width(), 0.006*w.ref), 5*scatter)
+		least := math.Max(0.006*w.span.Width(), 0.006*w.ref)
+		big := math.Abs(t.change) > math.Max(least, 5*scatter)
 		steady := t.p < 0.05 || (math.Abs(mk.Tau) > 0.99 && math.Abs(t.change) > math.Max(0.02*w.span.Width(), 10*scatter)) ||
 			// At a rail the reading can go no further, and visits tie.
 			(math.Abs(mk.Tau) > 0.85 && math.Abs(t.change) > math.Max(0.05*w.span.Width(), 10*scatter))
+		// Ranks alone cannot tell a line of four visits from luck; what they
+		// scatter about it can.
+		if line, ok := stats.FitLine(e.x, e.level); ok && len(e.x) >= 4 {
+			p := line.P(w.plateauError(2 * w.lim.StallSeconds))
+			if p < 0.01 || p < 0.05 && math.Abs(mk.Tau) > 0.99 && math.Abs(t.change) > 0.02*w.span.Width() {
+				steady = true
+				t.p = math.Min(t.p, p)
+			}
+		}
+		// A drift need not be a straight line: where each visit goes further
+		// the same way, by much more than the other end comes back to its
+		// place, that is the scatter to compare with.
+		if step, whole := sameWay(w.upToRail(e.level)); whole > math.Max(3*least, 0.02*w.span.Width()) && step > math.Max(least/2, 5*w.plateauError(2*w.lim.StallSeconds)) && step > 3*w.comesBack(&ends[1-d]) {
+			big, steady = true, true
+		}
 		t.real = big && steady
 		tr[d] = t
 	}
@@ -158,6 +174,58 @@ func (w *work) findDrift() {
 	}
 	w.dropDriftJams(f)
 	w.found = append(w.found, f)
+}
+
+// upToRail leaves out the visits that follow one at a rail and are at it too:
+// there the reading can go no further.
+func (w *work) upToRail(level []float64) []float64 {
+	at := func(x float64) int {
+		switch {
+		case x < 0.01*w.ref:
+			return -1
+		case x > 0.99*w.ref:
+			return 1
+		}
+		return 0
+	}
+	n := len(level)
+	for n > 1 && at(level[n-1]) != 0 && at(level[n-1]) == at(level[n-2]) {
+		n--
+	}
+	return level[:n]
+}
+
+// sameWay gives the smallest step and the whole way of three visits or more
+// that each lie beyond the one before, else zero.
+func sameWay(level []float64) (step, whole float64) {
+	if len(level) < 3 {
+		return 0, 0
+	}
+	step = math.Inf(1)
+	for i := 1; i < len(level); i++ {
+		if (level[i]-level[i-1])*(level[1]-level[0]) <= 0 {
+			return 0, 0
+		}
+		step = math.Min(step, math.Abs(level[i]-level[i-1]))
+	}
+	return step, math.Abs(level[len(level)-1] - level[0])
+}
+
+// comesBack is how far from one visit to the next an end's level moves: the
+// median, twice the only difference of two visits, infinite where one visit
+// does not tell.
+func (w *work) comesBack(e *endSeries) float64 {
+	var d []float64
+	for i := 1; i < len(e.level); i++ {
+		d = append(d, math.Abs(e.level[i]-e.level[i-1]))
+	}
+	switch len(d) {
+	case 0:
+		return math.Inf(1)
+	case 1:
+		return 2 * d[0]
+	}
+	return medianOf(d)
 }
 
 // findStep looks for a single lasting change of an end level.
