@@ -119,6 +119,67 @@ func moreCases() []struct {
 			d.read = func(d *draft) float64 { return 4.5 - (4.5-d.x)*(1-0.002*d.t) }
 			return d.sweeps(6)
 		}, FeedbackSensor, SpanDrift},
+		{"one end drifts by 1.3 % over four visits", func(s uint64) *draft {
+			d := newDraft(s)
+			d.read = func(d *draft) float64 { return 0.5 + (d.x-0.5)*(1-0.00033*d.t) }
+			return d.sweeps(4)
+		}, FeedbackSensor, SpanDrift},
+		{"an end that curves to the rail in three visits", func(s uint64) *draft {
+			d := newDraft(s)
+			d.read = func(d *draft) float64 {
+				return math.Max(0.003, 4.5-(4.5-d.x)*(1+0.13*(1-math.Exp(-d.t/25))))
+			}
+			return d.run(12, 6).run(0, 0.5).sweeps(3).run(-12, 6)
+		}, FeedbackSensor, SpanDrift},
+		{"healthy stops that give differently each time", func(s uint64) *draft {
+			d := newDraft(s)
+			d.run(0, 1)
+			for range 4 {
+				// 0.2 % of the span, as seals and play let a stop give.
+				d.lo, d.hi = 0.5+0.008*d.rng.Float64(), 4.5-0.008*d.rng.Float64()
+				d.run(12, 6).run(0, 0.5).run(-12, 6).run(0, 0.5)
+			}
+			return d
+		}, NoFault, ""},
+		{"teeth let go at a stop, filtered, at 50 Hz", func(s uint64) *draft {
+			d := newDraft(s)
+			d.dt = 0.02
+			back := 0.0 // V that the tooth has let go of
+			d.read = func(d *draft) float64 {
+				if d.x < d.hi {
+					back = 0
+					return d.x
+				}
+				// Climbs in 0.12 s and falls in 0.06 s.
+				back = math.Mod(d.t, 0.18)
+				if back < 0.12 {
+					return d.hi - 0.09 + 0.09*back/0.12
+				}
+				return d.hi - 0.09*(back-0.12)/0.06
+			}
+			return d.run(0, 1).run(12, 8).run(0, 0.5).run(-12, 7).run(0, 0.5).run(12, 8)
+		}, Motor, GearSlip},
+		{"teeth let go in mid travel, slowly", func(s uint64) *draft {
+			d := newDraft(s)
+			d.rate = 0.12
+			slips := 0
+			d.speed = func(d *draft, dir float64) float64 {
+				switch {
+				case dir > 0 && d.x > 2.6 && slips < 4:
+					slips++
+					d.x -= 0.2
+				case dir < 0:
+					slips = 0
+				}
+				return 1
+			}
+			return d.sweeps(2)
+		}, Motor, GearSlip},
+		{"healthy with much noise", func(s uint64) *draft {
+			d := newDraft(s)
+			d.noise = 0.05
+			return d.sweeps(4)
+		}, NoFault, ""},
 	}
 }
 

@@ -60,6 +60,9 @@ func (w *work) collect(k int) {
 		if s.state == track {
 			continue
 		}
+		if w.rocks(s.first, s.last) {
+			continue
+		}
 		e := event{move: k, first: s.first, last: s.last}
 		before, after := i > 0, i+1 < len(segs)
 		switch {

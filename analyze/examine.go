@@ -56,6 +56,7 @@ func (w *work) run() {
 		w.measure(&w.moves[k])
 	}
 	w.findSpan()
+	w.findRockings()
 	for k := range w.moves {
 		w.collect(k)
 	}

@@ -343,7 +343,7 @@ func (w *work) findShortStop() {
 		if !w.refSure || end > 0.06*w.span.Width()+w.tol {
 			continue
 		}
-		if free := w.settledEnds(-dir); inside > 0.2 && inside <= outerQuarter && s.Stalls >= 3 && other == 0 && free >= 3 {
+		if free := w.settledEnds(-dir); inside > 0.2 && inside <= outerQuarter && s.Stalls >= 3 && other == 0 && free >= 3 && !w.covered(GearSlip, -dir) {
 			f.Form = "driven into again and again, while the other end is reached without a stall"
 			f.Strength = math.Min(0.9, 1-math.Exp(-float64(s.Stalls)/3))
 			w.found = append(w.found, f)

@@ -1,6 +1,9 @@
 package analyze
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // fall is one fall back of the reading at constant polarity.
 type fall struct {
@@ -61,11 +64,17 @@ func (w *work) falls() []fall {
 // under load, tooth after tooth.
 func (w *work) findSlip() {
 	var ev []fall
+	for _, x := range w.rockings {
+		ev = append(ev, x.falls...)
+	}
+	var alone []float64 // sizes of falls within a few bins, which cut long ones short
 	for _, x := range w.falls() {
-		if !w.onTrackFault(w.v[x.bin]) {
+		if !w.onTrackFault(w.v[x.bin]) && !w.rocks(x.bin, x.bin+1) {
 			ev = append(ev, x)
+			alone = append(alone, x.size)
 		}
 	}
+	slices.SortFunc(ev, func(a, b fall) int { return a.bin - b.bin })
 	if len(ev) < 3 {
 		return
 	}
@@ -96,7 +105,7 @@ func (w *work) findSlip() {
 		return
 	}
 	// Teeth are of one size: falls of very different sizes are something else.
-	if quantileOf(size, 0.75) > 3*quantileOf(size, 0.25) {
+	if len(alone) > 0 && quantileOf(alone, 0.75) > 3*quantileOf(alone, 0.25) {
 		return
 	}
 	f.Direction = oneDirection(up)

@@ -17,6 +17,11 @@ func (w *work) joinSlip() {
 		near := 0.1 * w.span.Width()
 		for k := range w.found {
 			switch f := &w.found[k]; f.Kind {
+			case BentLine:
+				// Climbs between falls are slower than a travel.
+				if slip.Form != "motor turns" && f.Volts.From < slip.Volts.To+near && f.Volts.To > slip.Volts.From-near {
+					f.Event = slip.Event
+				}
 			case SlowZone, Jam, Pauses, NoisyTrack, StickSlip:
 				if f.Volts.From < slip.Volts.To+near && f.Volts.To > slip.Volts.From-near {
 					f.Event = slip.Event

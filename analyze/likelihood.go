@@ -16,6 +16,10 @@ type shown [faultCount]float64
 // how often a capture of anything shows a false one of its kind.
 const unmoved = 0.05
 
+// manySlips is the number of falls from which teeth are worn away: a door that
+// jams makes sound ones click once or twice before anybody stops driving.
+const manySlips = 8
+
 // weights gives the log likelihood of a finding under each fault, relative to
 // the largest, and the reason in one sentence. A finding of strength s is
 // real with probability s; if it is not, it says the same about every fault.
@@ -194,6 +198,9 @@ func likelihoods(f *Finding) (shown, string) {
 	case GearSlip:
 		if f.Form == "motor turns" {
 			return shown{.0005, .06, .35, .01, .003}, "the reading stands while the current says that the motor turns: gears without teeth, or a sensor that lost its drive"
+		}
+		if f.Seen >= manySlips {
+			return shown{.0003, .006, .3, .03, .001}, "the reading climbs and falls back at constant polarity, tooth after tooth: gear teeth let go"
 		}
 		return shown{.0005, .01, .25, .05, .002}, "the reading climbs and falls back at constant polarity: gear teeth let go"
 	case OneWay:

@@ -33,11 +33,12 @@ type work struct {
 	sway   float64    // V/s rms of its slope at rest
 	driven float64    // V rms of one bin under drive, see moving
 
-	events []event
-	span   Interval
-	stops  []Stop
-	sweeps []Sweep
-	prof   [2]*Profile
+	events   []event
+	rockings []rocking // see findRockings
+	span     Interval
+	stops    []Stop
+	sweeps   []Sweep
+	prof     [2]*Profile
 
 	found  []Finding
 	absent []Absence

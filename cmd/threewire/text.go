@@ -182,7 +182,7 @@ func noiseText(c *analyze.Capture) string {
 
 func stepText(s float64) string {
 	switch {
-	case s < 1e-3:
+	case s < 0.9995e-3:
 		return fmt.Sprintf("%.3g us", 1e6*s)
 	case s < 1:
 		return fmt.Sprintf("%.3g ms", 1e3*s)

@@ -1,0 +1,171 @@
+package analyze
+
+import "math"
+
+// A rocking is a stretch of constant polarity in which the reading climbs and
+// falls back again and again and gets nowhere: gear teeth that let go at a
+// stop, one after the other. The bins are [first, last).
+type rocking struct {
+	first, last int
+	falls       []fall
+}
+
+// leastFalls is the fewest falls in a row that are a rocking: one or two are
+// the bounce of a stop.
+const leastFalls = 3
+
+// findRockings looks for them in the whole capture. Single falls within a few
+// bins are [work.falls]; here the falls may take as long as the climbs, as they
+// do behind an input filter or with a slow logger. Pulses of one polarity are
+// one drive.
+func (w *work) findRockings() {
+	// The extremes of a thousand readings of noise lie 6.5 sigma apart.
+	height := math.Max(w.tol, 8*math.Max(w.noise, w.driven)+2*w.quantum)
+	for i := 0; i < len(w.moves); {
+		j := i + 1
+		for j < len(w.moves) && w.moves[j].Polarity == w.moves[i].Polarity && w.moves[j].Time.From-w.moves[j-1].Time.To < 0.3 {
+			j++
+		}
+		if w.moves[i].Direction != None {
+			w.rockingIn(i, j, height)
+		}
+		i = j
+	}
+	if len(w.rockings) > 0 && w.swingsAtRest(height) {
+		w.rockings = nil
+	}
+}
+
+// A swing is one way of a zigzag, from its start to its far end.
+type swing struct {
+	from, to int     // bins
+	rise     float64 // V, signed in the direction of the drive
+}
+
+// zigzag lists the swings of v over [a, b), times sign, that are turned back
+// by at least height.
+func zigzag(v []float64, a, b int, sign, height float64) []swing {
+	var out []swing
+	top, low := a, a // of the swing that is under way
+	up := 0
+	from := a
+	for i := a; i < b; i++ {
+		x := sign * v[i]
+		if x > sign*v[top] {
+			top = i
+		}
+		if x < sign*v[low] {
+			low = i
+		}
+		switch {
+		case up >= 0 && sign*v[top]-x >= height:
+			if up > 0 {
+				out = append(out, swing{from, top, sign * (v[top] - v[from])})
+			}
+			from, up, low = top, -1, i
+		case up <= 0 && x-sign*v[low] >= height:
+			if up < 0 {
+				out = append(out, swing{from, low, sign * (v[low] - v[from])})
+			}
+			from, up, top = low, 1, i
+		}
+	}
+	return out
+}
+
+// rockingIn adds the rockings of the drive over moves [i, j).
+func (w *work) rockingIn(i, j int, height float64) {
+	a, b := w.moves[i].first, w.moves[j-1].last
+	sign := float64(w.moves[i].Direction)
+	r := w.rate[side(w.moves[i].Direction)]
+	if r <= 0 || b-a < 4*leastFalls {
+		return
+	}
+	s := zigzag(w.v, a, b, sign, height)
+	// The climbs between falls are of one size with them and no faster than the
+	// motor; the falls are not slower than the motor would have climbed: teeth
+	// snap back.
+	falls := func(k int) bool {
+		if k < 0 || k >= len(s) || s[k].rise >= 0 {
+			return false
+		}
+		return w.t[s[k].to]-w.t[s[k].from] <= 1.5*-s[k].rise/r+2*w.tr.Step
+	}
+	climbs := func(k int) bool {
+		fall, up := -s[k-1].rise, w.t[s[k].to]-w.t[s[k].from]
+		return s[k].rise > 0.5*fall && s[k].rise < 2*fall && s[k].rise <= w.lim.Fast*r*(up+w.tr.Step)
+	}
+	for k := 0; k < len(s); k++ {
+		if !falls(k) {
+			continue
+		}
+		n := k // the last fall
+		for n+2 < len(s) && climbs(n+1) && falls(n+2) {
+			n += 2
+		}
+		var size []float64
+		for q := k; q <= n; q += 2 {
+			size = append(size, -s[q].rise)
+		}
+		got := len(size)
+		whole := math.Abs(w.v[s[n].to] - w.v[s[k].from])
+		if got >= leastFalls && quantileOf(size, 0.75) < 2.5*quantileOf(size, 0.25) && whole < 0.5*float64(got)*medianOf(size) {
+			x := rocking{first: s[k].from, last: s[n].to + 1}
+			for q := k; q <= n; q += 2 {
+				x.falls = append(x.falls, fall{w.moveAt(s[q].from, i, j), s[q].from, -s[q].rise})
+			}
+			w.rockings = append(w.rockings, x)
+		}
+		k = n
+	}
+}
+
+// moveAt is the move of [i, j) that a bin lies in, or the last before it.
+func (w *work) moveAt(bin, i, j int) int {
+	k := i
+	for k+1 < j && w.moves[k+1].first <= bin {
+		k++
+	}
+	return k
+}
+
+// swingsAtRest tells whether the reading swings as far and a quarter as often
+// while nothing drives: then it is interference.
+func (w *work) swingsAtRest(height float64) bool {
+	driven, falls := 0.0, 0
+	for _, x := range w.rockings {
+		driven += w.t[x.last-1] - w.t[x.first]
+		falls += len(x.falls)
+	}
+	rest, n := 0.0, 0
+	for i := 0; i < len(w.t); {
+		if w.d.pol[i] != 0 {
+			i++
+			continue
+		}
+		j := i
+		for j < len(w.t) && w.d.pol[j] == 0 {
+			j++
+		}
+		// The shaft coasts first.
+		a := i
+		for a < j && i > 0 && w.t[a]-w.t[i] < 0.5 {
+			a++
+		}
+		if j-a > 4 {
+			rest += w.t[j-1] - w.t[a]
+			n += len(zigzag(w.v, a, j, 1, height)) / 2
+		}
+		i = j
+	}
+	return rest > 0.5 && float64(n)/rest > 0.25*float64(falls)/driven
+}
+
+// rocks tells whether more than half of bins [a, b) lie in a rocking.
+func (w *work) rocks(a, b int) bool {
+	n := 0
+	for _, x := range w.rockings {
+		n += max(0, min(b, x.last)-max(a, x.first))
+	}
+	return b > a && 2*n > b-a
+}
