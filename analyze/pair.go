@@ -49,7 +49,7 @@ func compareFree(captures []*Capture) *Comparison {
 	if n == 0 || seen < 0.5 {
 		return nil
 	}
-	if r := shortOfFree(captures); r != nil {
+	if r := shortOfFree(captures); r != nil && obstacleOver(r.Short) >= newsOfObstacle {
 		return r
 	}
 	if len(order) == 0 {
@@ -77,11 +77,10 @@ func compareFree(captures []*Capture) *Comparison {
 }
 
 // shortOfFree compares the travel: an actuator that stalls coupled where it
-// runs on uncoupled is stopped by what hangs on it. Linkage and stops give a
-// few percent of the travel; a twelfth is more than that. The door's own stops
-// may lie inside the actuator's, so a healthy short travel stays possible.
+// runs on uncoupled is stopped by what hangs on it, an obstacle or the door's
+// own stops. It returns nil where the difference is none to speak of.
 func shortOfFree(captures []*Capture) *Comparison {
-	const least = 1.0 / 12
+	const least = 1.0 / 12 // linkage and stops give a few percent
 	var free Interval
 	for _, c := range captures {
 		if c.Free && c.Span.Width() > free.Width() {
@@ -114,11 +113,37 @@ func shortOfFree(captures []*Capture) *Comparison {
 	}
 	r := &Comparison{Short: worst, Gone: []Kind{Jam}, Stays: []Kind{}, Weights: make([]float64, faultCount)}
 	r.Text = fmt.Sprintf("Coupled it stalls at %.2f going %s, uncoupled it runs on to %.2f: what hangs on it stops it %.0f %% of the travel early.", at, dir, beyond, 100*worst)
-	for i, p := range (shown{.06, .02, .08, .9, .02}) {
+	obstacle := obstacleOver(worst)
+	for i := range r.Weights {
+		p := 0.9 / obstacle
+		switch Fault(i) {
+		case DoorMechanism:
+			p = 0.9
+		case Motor: // a weak one may not press a seal home
+			p = math.Max(p, 0.08)
+		}
 		r.Weights[i] = math.Log(p)
 	}
 	return r
 }
+
+// obstacleOver is how many times likelier an obstacle is than a healthy door to
+// stop the actuator the given share of its free travel early; at least 1.
+//
+// An obstacle may lie anywhere on the travel. The stops of a healthy door lie
+// inside those of its actuator, or the door would not press its seals: by 4 %
+// of the travel on the average, seldom by much more, and in one of twenty cases
+// anywhere, for a door that needs but a part of its actuator's travel (common
+// practice, no source).
+func obstacleOver(short float64) float64 {
+	const mean, strange, obstacle = 0.04, 0.05, 0.8
+	own := (1-strange)/mean*math.Exp(-short/mean) + strange
+	return math.Max(1, obstacle/own)
+}
+
+// newsOfObstacle is the ratio from which a stop that comes early is evidence
+// and not the door's own.
+const newsOfObstacle = 3
 
 func joinKinds(k []Kind) string {
 	s := ""

@@ -1,6 +1,10 @@
 package analyze
 
-import "testing"
+import (
+	"slices"
+	"strings"
+	"testing"
+)
 
 // binds drafts an actuator whose door binds in one band, coupled or free.
 func binds(seed uint64, free bool) *draft {
@@ -50,6 +54,45 @@ func TestFreeRunSettlesDoorOrActuator(t *testing.T) {
 		}
 		if stays.Compared == nil || len(stays.Compared.Stays) == 0 || door(stays) >= door(alone) {
 			t.Errorf("seed %d: a free run with the same symptom did not weaken the door: %.2f -> %.2f", seed, door(alone), door(stays))
+		}
+	}
+}
+
+// The stops of a healthy door lie inside those of its actuator (common
+// practice, no source): the less of the free travel is missing, the likelier
+// they are why.
+func TestShortOfFreeTravel(t *testing.T) {
+	examine := func(d *draft, free bool) *Capture {
+		o := Defaults()
+		o.Free = free
+		c, err := Examine(d.trace(), o)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return c
+	}
+	free := examine(newDraft(9).sweeps(3), true)
+	last := 0.0
+	for _, c := range []struct {
+		short float64
+		want  []Fault
+	}{{0.03, []Fault{NoFault}}, {0.10, []Fault{NoFault}}, {0.18, []Fault{NoFault, CannotTell}}, {0.35, []Fault{DoorMechanism}}, {0.6, []Fault{DoorMechanism}}} {
+		d := newDraft(8)
+		d.hi -= 4 * c.short
+		r := Judge(examine(d.sweeps(3), false), free)
+		door := 0.0
+		for _, x := range r.Verdict.Chances {
+			if x.Fault == DoorMechanism {
+				door = x.Probability
+			}
+		}
+		if !slices.Contains(c.want, r.Verdict.Conclusion) || door < last {
+			t.Errorf("%.0f %% short: %s, door %.2f after %.2f", 100*c.short, r.Verdict.Conclusion, door, last)
+		}
+		last = door
+		noted := slices.ContainsFunc(r.Verdict.Unknown, func(s string) bool { return strings.Contains(s, "further than coupled") })
+		if noted != (c.short == 0.10) && c.short != 0.18 {
+			t.Errorf("%.0f %% short: said to be unknown: %v", 100*c.short, noted)
 		}
 	}
 }
