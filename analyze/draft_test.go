@@ -14,6 +14,7 @@ type draft struct {
 	rate               float64 // V/s at full drive
 	lo, hi             float64 // V, stops
 	x                  float64 // V, where the shaft is
+	volts              float64 // V, of the drive
 	t                  float64
 	rng                *rand.Rand
 
@@ -37,6 +38,7 @@ func (d *draft) run(volts, s float64) *draft {
 		if volts != 0 {
 			dir = math.Copysign(1, volts)
 		}
+		d.volts = volts
 		k := 1.0
 		if d.speed != nil {
 			k = d.speed(d, dir)

@@ -42,6 +42,29 @@ func (d *draft) triangle(n int) *draft {
 	return d
 }
 
+// shifted adds to the reading what shift says for the volts and for a stalled
+// (1) or running (0) motor.
+func (d *draft) shifted(shift func(volts, stalled float64) float64) *draft {
+	last := d.x
+	d.read = func(d *draft) float64 {
+		stalled := 0.0
+		if d.x == last {
+			stalled = 1
+		}
+		last = d.x
+		return d.x + shift(d.volts, stalled)
+	}
+	return d
+}
+
+// pressed is 1 while a drive presses the shaft against a stop.
+func pressed(d *draft) float64 {
+	if d.volts != 0 && (d.x == d.lo || d.x == d.hi) {
+		return 1
+	}
+	return 0
+}
+
 // moreCases are captures drawn from straight lines in other units, shapes and
 // rates than the rig's.
 func moreCases() []struct {
@@ -175,6 +198,29 @@ func moreCases() []struct {
 			}
 			return d.sweeps(2)
 		}, Motor, GearSlip},
+		{"motor current in the sensor's ground", func(s uint64) *draft {
+			return newDraft(s).shifted(func(volts, stalled float64) float64 { return 0.12 * math.Abs(volts) / 12 * (1 + 2*stalled) }).sweeps(3)
+		}, WiringControl, DriveShift},
+		{"a reference that gives way to the motor, short strokes at 25 Hz", func(s uint64) *draft {
+			d := newDraft(s)
+			d.dt = 0.04
+			d.shifted(func(volts, stalled float64) float64 { return -0.15 * d.x * math.Abs(volts) / 12 })
+			d.run(0, 1)
+			for range 6 {
+				d.run(12, 1.5).run(0, 1.2).run(12, 1).run(0, 1).run(-12, 1.3).run(0, 1)
+			}
+			return d
+		}, WiringControl, DriveShift},
+		{"a wiper wire that picks up a lead", func(s uint64) *draft {
+			return newDraft(s).shifted(func(volts, stalled float64) float64 { return -0.2 * volts / 12 }).sweeps(3)
+		}, WiringControl, DriveShift},
+		{"healthy, springs back from its stops", func(s uint64) *draft {
+			d := newDraft(s)
+			d.read = func(d *draft) float64 { // by 1.5 %, as soft seals do
+				return d.lo + (d.x-d.lo)*0.97 + 0.015*4*(1+math.Copysign(1, d.x-2.5)*pressed(d))
+			}
+			return d.sweeps(4)
+		}, NoFault, ""},
 		{"healthy with much noise", func(s uint64) *draft {
 			d := newDraft(s)
 			d.noise = 0.05

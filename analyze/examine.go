@@ -70,6 +70,7 @@ func (w *work) run() {
 	if w.refGone() {
 		return // a sensor without supply tells nothing else
 	}
+	w.findShift()
 	w.findEdges()
 	if w.findNoMotion() {
 		w.findRails()
@@ -100,6 +101,7 @@ func (w *work) run() {
 	w.joinOneSided()
 	w.joinPassed()
 	w.joinNoStart()
+	w.joinShift()
 }
 
 // finish gives every finding its place on the span, its weights and its

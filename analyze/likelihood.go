@@ -239,6 +239,8 @@ func likelihoods(f *Finding) (shown, string) {
 		return shown{.001, .15, .003, .003, .2}, "the reading sits at a rail, where no position lies: open or shorted, in the sensor or on its way"
 	case RefLoss:
 		return shown{.001, .01, .002, .002, .4}, "the sensor's own supply does not hold still"
+	case DriveShift:
+		return shown{.003, .01, .004, .004, .4}, "no shaft moves in an instant: motor current flows through the sensor's ground or pulls its supply down, or the instrument's own ground sits on a wire that carries motor current"
 	case SupplySag:
 		return shown{.002, .004, .01, .004, .3}, "the motor gets less than the controller sends"
 	case SelfMotion:

@@ -2,6 +2,7 @@ package analyze
 
 import (
 	"math"
+	"slices"
 	"sort"
 )
 
@@ -141,6 +142,19 @@ func catalogue() []trial {
 			},
 		},
 		{
+			name: "Move the instrument's ground", minutes: 5,
+			procedure: []string{
+				"Put the instrument's ground on the sensor's ground pin at the actuator and nowhere else, and log again.",
+				"If the reading still steps, log the reference against that pin too, and measure from that pin to the battery's negative post while the motor is driven into a stop: a tenth of a volt is much.",
+			},
+			cautions: []string{cautionGround, cautionPinch},
+			outcomes: []outcome{
+				{"the steps are gone", shown{.9, .1, .1, .1, .3}},
+				{"the steps stay", shown{.1, .9, .9, .9, .7}},
+			},
+			needless: func(c *Capture) bool { return !c.shows(DriveShift) },
+		},
+		{
 			name: "Look inside with an inspection camera", minutes: 30,
 			procedure: []string{"Through the outlet or the filter opening, look at the door while it is driven."},
 			cautions:  []string{cautionPinch, cautionCoolant},
@@ -162,6 +176,11 @@ func (c *Capture) stands() bool {
 		}
 	}
 	return false
+}
+
+// shows tells whether there is a finding of the kind.
+func (c *Capture) shows(k Kind) bool {
+	return slices.ContainsFunc(c.Findings, func(f Finding) bool { return f.Kind == k })
 }
 
 // lacks tells whether the capture is blind to the kind for want of something.

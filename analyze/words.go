@@ -153,6 +153,8 @@ func (w *work) title(f *Finding) string {
 			return fmt.Sprintf("Reference low: %.2f V, %.0f %% below its nominal.", m("level"), m("largest deviation"))
 		}
 		return fmt.Sprintf("Reference disturbed %s, by up to %.0f %%.", timesText(f.Seen), m("largest deviation"))
+	case DriveShift:
+		return f.shiftTitle(amount(m("step"), u))
 	case SupplySag:
 		return fmt.Sprintf("Supply gives way under load: the %s falls to %.1f V, by %.0f %%.", f.Form, m("level under load"), math.Max(0, m("drop under load")))
 	case SelfMotion:

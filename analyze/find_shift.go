@@ -1,0 +1,266 @@
+package analyze
+
+import (
+	"fmt"
+	"math"
+
+	"threewire/analyze/stats"
+)
+
+// A driveStep is what the reading does at the moment the drive is switched on
+// or off, beyond what the shaft can have moved meanwhile.
+type driveStep struct {
+	at    float64 // s
+	bin   int
+	on    bool
+	dir   Direction // of the move
+	level float64   // V, before
+	size  float64   // V
+	need  float64   // V, a step of this size is clear whatever the shaft does
+	clear bool      // no motion of the shaft, nor noise, can have done it
+}
+
+// leastShift is the smallest step, as a share of the reference, that is worth
+// a finding: 0.05 V of 5 V. A sensor's ground may lose so much (common practice,
+// no source); a tenth of a volt is a bad one.
+const leastShift = 0.01
+
+// springBack is how far, as a share of the span, seals and play may let a shaft
+// come back from a stop when the drive goes (common practice, no source).
+const springBack = 0.02
+
+// driveSteps measures the reading at each switching on from rest and each
+// switching off to rest.
+func (w *work) driveSteps() []driveStep {
+	const rest = 0.15 // s without drive that makes a rest
+	dt := math.Max(w.tr.Step, 1e-9)
+	few := max(1, int(math.Round(0.02/dt))) // bins of a level next to the edge
+	late := 1 + int(0.005/dt)               // bins by which columns and filters lag
+	var out []driveStep
+	add := func(bin int, on bool, m *Move) {
+		a, b := max(0, bin-late-few+1), bin-late+1
+		c, d := bin+late, min(len(w.v), bin+late+few)
+		if b-a < 1 || d-c < 1 {
+			return
+		}
+		before, after := medianOf(w.v[a:b]), medianOf(w.v[c:d])
+		// What the shaft can have done from the middle of one level to the
+		// middle of the other: gone on with the drive, or let go of a stop.
+		ahead, back := w.lim.Fast*w.rate[side(m.Direction)]*(w.t[(c+d-1)/2]-w.t[(a+b-1)/2]), 0.0
+		if !on && m.Stalled > 0 {
+			ahead, back = 0, springBack*w.span.Width()
+		}
+		noise := w.tol * math.Sqrt(1/float64(b-a)+1/float64(d-c)) / math.Sqrt2
+		least := math.Max(noise, leastShift*w.ref)
+		s := driveStep{at: w.t[bin], bin: bin, on: on, dir: m.Direction, level: before, size: after - before, need: math.Max(ahead, back) + least}
+		forth := s.size * float64(m.Direction)
+		s.clear = forth > ahead+least || forth < -back-least
+		out = append(out, s)
+	}
+	for k := range w.moves {
+		m := &w.moves[k]
+		from, to := w.t[0], w.t[len(w.t)-1]
+		if k > 0 {
+			from = w.moves[k-1].Time.To
+		}
+		if k+1 < len(w.moves) {
+			to = w.moves[k+1].Time.From
+		}
+		if m.Direction == None || m.last-m.first <= 2*late+few {
+			continue
+		}
+		if m.Time.From-from >= math.Max(rest, 4*dt) && m.first > late+few {
+			add(m.first, true, m)
+		}
+		if to-m.Time.To >= math.Max(rest, 4*dt) && m.last+late+few < len(w.v) {
+			add(m.last, false, m)
+		}
+	}
+	return out
+}
+
+// findShift reports a reading that jumps when the drive is switched on and
+// jumps back when it is switched off, wherever the shaft is. A shaft cannot move
+// in an instant, and a dead spot has a place: the motor's current flows where
+// only the sensor's should.
+func (w *work) findShift() {
+	all := w.driveSteps()
+	if len(all) < 4 {
+		return
+	}
+	// What drives the reading up when on lets it down when off. The same way in
+	// both directions of travel is a shared ground or a reference that gives
+	// way; with the direction is a wiper wire that picks up a lead.
+	best, follows := []driveStep(nil), false
+	clear := 0
+	for _, s := range all {
+		if s.clear {
+			clear++
+		}
+	}
+	for _, f := range []bool{false, true} {
+		for _, sign := range []float64{1, -1} {
+			var fit []driveStep
+			for _, s := range all {
+				want := sign
+				if !s.on {
+					want = -want
+				}
+				if f {
+					want *= float64(s.dir)
+				}
+				if s.clear && s.size*want > 0 {
+					fit = append(fit, s)
+				}
+			}
+			if len(fit) > len(best) {
+				best, follows = fit, f
+			}
+		}
+	}
+	n := len(best)
+	var by, ways [2]int // on and off; down and up
+	var size []float64
+	for _, s := range best {
+		i := 0
+		if s.on {
+			i = 1
+		}
+		by[i]++
+		ways[side(s.dir)]++
+		size = append(size, math.Abs(s.size))
+	}
+	// One in seven may be something else. A pattern that follows the direction
+	// is also that of play and seals, which let a shaft spring back from its
+	// stops: that needs the switching on to tell it.
+	if n < 4 || float64(n) < 0.85*float64(clear) || 4*n < len(all) || follows && 3*by[1] < n || !follows && min(ways[0], ways[1]) == 0 {
+		return
+	}
+	if w.inOnePlace(best, all) || silent(best, all) {
+		return
+	}
+	p := math.Min(1, 4*stats.BinomialTail(n, clear, 0.5)) // four patterns were tried
+	f := Finding{Kind: DriveShift, Form: "the same way up and down", Seen: n, Passes: len(all), Tie: TiedToTime, TieP: p, Event: "shift"}
+	if follows {
+		f.Form = "with the direction"
+	}
+	f.Time, f.Volts = Interval{math.Inf(1), math.Inf(-1)}, Interval{math.Inf(1), math.Inf(-1)}
+	for _, s := range best {
+		f.Time = f.Time.widen(s.at)
+		f.Volts = f.Volts.widen(s.level).widen(s.level + s.size)
+		if len(f.Places) < 200 {
+			lo, hi := math.Min(s.level, s.level+s.size), math.Max(s.level, s.level+s.size)
+			f.Places = append(f.Places, Occurrence{Interval{s.at, w.t[min(len(w.t)-1, s.bin+2)]}, Interval{lo, hi}, s.dir})
+		}
+	}
+	middle := medianOf(size)
+	f.Strength = math.Min(1, middle/(2*leastShift*w.ref)) * (1 - math.Exp(-float64(n)/2))
+	f.Measures = []Measure{{"step", middle, w.unit()}, {"steps when switched on", float64(by[1]), ""}, {"steps when switched off", float64(by[0]), ""}}
+	if q := proportion(best); q > 0 {
+		f.Measures = append(f.Measures, Measure{"in proportion to the reading", 100 * q, "%"})
+	}
+	w.found = append(w.found, f)
+}
+
+// undriven is the reading without the motor's current: before it is switched on,
+// after it is switched off.
+func (s *driveStep) undriven() float64 {
+	if s.on {
+		return s.level
+	}
+	return s.level + s.size
+}
+
+// silent tells whether the drive was switched on without a step more often than
+// with one, where such a step would have shown. A motor draws the same current
+// from standstill each time.
+func silent(steps, all []driveStep) bool {
+	var size []float64
+	for _, s := range steps {
+		if s.on {
+			size = append(size, math.Abs(s.size))
+		}
+	}
+	if len(size) == 0 {
+		return false
+	}
+	usual := quantileOf(size, 0.25)
+	n := 0
+	for _, s := range all {
+		if s.on && !s.clear && usual > s.need {
+			n++
+		}
+	}
+	return n > len(size)
+}
+
+// inOnePlace tells whether the steps all lie within a tenth of the span while
+// the drive was switched elsewhere too: then they belong to the place, as on a
+// track that is open there.
+func (w *work) inOnePlace(steps, all []driveStep) bool {
+	at := Interval{math.Inf(1), math.Inf(-1)}
+	for i := range steps {
+		at = at.widen(steps[i].undriven())
+	}
+	if at.Width() > 0.1*w.span.Width() {
+		return false
+	}
+	elsewhere := 0
+	for i := range all {
+		if x := all[i].undriven(); x < at.From-0.1*w.span.Width() || x > at.To+0.1*w.span.Width() {
+			elsewhere++
+		}
+	}
+	return elsewhere > 0
+}
+
+// proportion is the share of the reading that the steps take, where a share
+// fits them clearly better than so many volts does; else 0.
+func proportion(steps []driveStep) float64 {
+	var share, volts []float64
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for i := range steps {
+		s := &steps[i]
+		x := s.undriven()
+		if x <= 0 {
+			return 0
+		}
+		lo, hi = math.Min(lo, x), math.Max(hi, x)
+		share = append(share, math.Abs(s.size)/x)
+		volts = append(volts, math.Abs(s.size))
+	}
+	if hi < 2*lo {
+		return 0 // levels too much alike to tell
+	}
+	if stats.MAD(share)/medianOf(share) < 0.5*stats.MAD(volts)/medianOf(volts) {
+		return medianOf(share)
+	}
+	return 0
+}
+
+// joinShift joins to a reading that steps with the drive everything that such
+// steps look like: they make stalls, falls and leaps out of nothing.
+func (w *work) joinShift() {
+	for i := range w.found {
+		if w.found[i].Kind != DriveShift {
+			continue
+		}
+		for k := range w.found {
+			switch f := &w.found[k]; f.Kind {
+			case RefLoss, SupplySag, NoDrive, HalfDrive, NotAPot, Heating, WeakDrive, DriveShift:
+			default:
+				f.Event = w.found[i].Event
+				f.Strength *= 0.2
+			}
+		}
+		return
+	}
+}
+
+func (f *Finding) shiftTitle(amountOf string) string {
+	how := "up or down with the direction"
+	if f.Form != "with the direction" {
+		how = "alike in both directions"
+	}
+	return fmt.Sprintf("The reading steps by %s the moment the drive is switched, %s, at %d of %d switchings.", amountOf, how, f.Seen, f.Passes)
+}
