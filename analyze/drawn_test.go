@@ -214,6 +214,26 @@ func moreCases() []struct {
 		{"a wiper wire that picks up a lead", func(s uint64) *draft {
 			return newDraft(s).shifted(func(volts, stalled float64) float64 { return -0.2 * volts / 12 }).sweeps(3)
 		}, WiringControl, DriveShift},
+		{"the wiper's wire shorts to the supply and stays so", func(s uint64) *draft {
+			d := newDraft(s)
+			d.read = func(d *draft) float64 {
+				if d.t > 22 {
+					return 4.97
+				}
+				return d.x
+			}
+			return d.sweeps(4)
+		}, FeedbackSensor, LastingLeap},
+		{"another line from one moment on, at a stop", func(s uint64) *draft {
+			d := newDraft(s)
+			d.read = func(d *draft) float64 {
+				if d.t > 14 { // stalled at the low stop
+					return 3.9 + 0.2*d.x
+				}
+				return d.x
+			}
+			return d.sweeps(4)
+		}, FeedbackSensor, LastingLeap},
 		{"healthy, springs back from its stops", func(s uint64) *draft {
 			d := newDraft(s)
 			d.read = func(d *draft) float64 { // by 1.5 %, as soft seals do

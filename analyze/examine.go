@@ -101,6 +101,7 @@ func (w *work) run() {
 	w.joinOneSided()
 	w.joinPassed()
 	w.joinNoStart()
+	w.findLastingLeap()
 	w.joinShift()
 }
 

@@ -231,6 +231,10 @@ func (w *work) findEndLoss(lv []leave, usual float64) []float64 {
 		if 2*len(idx) < n {
 			continue
 		}
+		// More than the whole track cannot lie beyond its end.
+		if medianOf(h) > math.Max(w.ref, w.span.Width()) {
+			continue
+		}
 		f.Seen, f.Passes = len(idx), n
 		m := medianOf(lev)
 		f.Volts = Interval{m - 0.01*w.span.Width(), m + 0.01*w.span.Width()}

@@ -61,7 +61,7 @@ func (w *work) joinLoose() {
 		}
 		for k := range w.found {
 			switch f := &w.found[k]; f.Kind {
-			case AtRail, Hunting, SelfMotion, GearSlip, SlowZone, Jam, EndLoss, WeakDrive:
+			case AtRail, Hunting, SelfMotion, GearSlip, SlowZone, Jam, EndLoss, WeakDrive, SpanDrift, TravelChange:
 				f.Event = loose.Event
 			case NoisyTrack:
 				if f.Seen < 5 {

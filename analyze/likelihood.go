@@ -239,6 +239,11 @@ func likelihoods(f *Finding) (shown, string) {
 		return shown{.001, .15, .003, .003, .2}, "the reading sits at a rail, where no position lies: open or shorted, in the sensor or on its way"
 	case RefLoss:
 		return shown{.001, .01, .002, .002, .4}, "the sensor's own supply does not hold still"
+	case LastingLeap:
+		if f.Form == leapStuck {
+			return shown{.0008, .2, .004, .004, .25}, "no shaft moves in an instant, and what the reading shows since then does not follow the drive: open or shorted, in the sensor or on its way"
+		}
+		return shown{.0008, .12, .004, .006, .2}, "no shaft moves in an instant: from then on the sensor or its wires are not what they were"
 	case DriveShift:
 		return shown{.003, .01, .004, .004, .4}, "no shaft moves in an instant: motor current flows through the sensor's ground or pulls its supply down, or the instrument's own ground sits on a wire that carries motor current"
 	case SupplySag:

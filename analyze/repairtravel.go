@@ -64,7 +64,7 @@ func (r *Repair) travelRepaired(before, after []*Capture) {
 func (c *Capture) endsUnsure() bool {
 	for i := range c.Findings {
 		switch f := &c.Findings[i]; f.Kind {
-		case EndLoss, SpanDrift, SpanShift, RefLoss, DriveShift, AtRail:
+		case EndLoss, SpanDrift, SpanShift, RefLoss, DriveShift, LastingLeap, AtRail:
 			return true
 		case DeadSpot, NoisyTrack:
 			if f.Percent.From < 10 || f.Percent.To > 90 {

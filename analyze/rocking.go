@@ -111,6 +111,11 @@ func (w *work) rockingIn(i, j int, height float64) {
 		whole := math.Abs(w.v[s[n].to] - w.v[s[k].from])
 		if got >= leastFalls && quantileOf(size, 0.75) < 2.5*quantileOf(size, 0.25) && whole < 0.5*float64(got)*medianOf(size) {
 			x := rocking{first: s[k].from, last: s[n].to + 1}
+			// A stop pushes back after each pulse that presses against it.
+			if pulses := w.moveAt(s[n].to, i, j) - w.moveAt(s[k].from, i, j) + 1; pulses >= leastFalls && 2*got > pulses {
+				k = n
+				continue
+			}
 			for q := k; q <= n; q += 2 {
 				x.falls = append(x.falls, fall{w.moveAt(s[q].from, i, j), s[q].from, -s[q].rise})
 			}

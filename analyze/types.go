@@ -153,6 +153,7 @@ const (
 	AtRail       Kind = "feedback at a rail"   // open or shorted feedback
 	Dropouts     Kind = "drop-outs"            // signal lost at times, not at places
 	RefLoss      Kind = "reference disturbed"  // the sensor's supply moves
+	LastingLeap  Kind = "leap that lasts"      // another level from one moment on, without a motion
 	DriveShift   Kind = "steps with the drive" // the reading jumps as the drive is switched
 	SupplySag    Kind = "supply sag"           // the motor's supply is low or dips
 	SelfMotion   Kind = "moves undriven"       // feedback moves with no drive

@@ -1,0 +1,103 @@
+package analyze
+
+import (
+	"math"
+)
+
+// leapStuck and leapGoesOn are the forms of a [LastingLeap].
+const (
+	leapStuck  = "and does not follow the drive any more"
+	leapGoesOn = "and goes on from there"
+)
+
+// findLastingLeap reports the one leap after which the reading never comes back
+// to its line. Driven on its way a reading may leap over a dead spot and go on,
+// so there it must have stopped following the drive; at rest, in a stall or
+// against the drive no leap is a motion.
+func (w *work) findLastingLeap() {
+	all := w.listLeaps()
+	for i := len(all) - 1; i >= 0; i-- {
+		l := all[i]
+		size := math.Abs(l.after - l.before)
+		if size < 0.1*w.ref {
+			continue
+		}
+		// A second leap, or the way back from where the one before led, is a
+		// contact or a place and found as such.
+		if len(all)-i > 1 || i > 0 && math.Abs(all[i-1].after-l.before) < math.Max(4*w.tol, 0.1*size) {
+			return
+		}
+		stuck, moves := w.stuckSince(l)
+		if moves < 2 {
+			return
+		}
+		form := leapGoesOn
+		switch ahead := (l.after - l.before) * float64(l.direction); {
+		case stuck:
+			form = leapStuck
+		case !l.moving:
+			// A hand may have turned it while nothing drove, but not so fast.
+		case l.move >= 0 && ahead > 0 && !w.stalledAt(l):
+			return
+		}
+		end := w.t[len(w.t)-1]
+		f := Finding{Kind: LastingLeap, Form: form, Tie: TiedToTime, TieP: 1, Time: Interval{l.at, end}, Seen: 1, Passes: 1, Event: "leap",
+			Volts: Interval{math.Min(l.before, l.after), math.Max(l.before, l.after)}, Strength: 1,
+			Places:   []Occurrence{{Interval{l.at, math.Min(end, l.at+2*w.tr.Step)}, Interval{math.Min(l.before, l.after), math.Max(l.before, l.after)}, None}},
+			Measures: []Measure{{"from", l.before, w.unit()}, {"to", l.after, w.unit()}, {"drives since", float64(moves), ""}}}
+		w.found = append(w.found, f)
+		w.joinLeap(f)
+		return
+	}
+}
+
+// stalledAt tells whether the reading stood for some time before the leap,
+// under a drive that should have moved it.
+func (w *work) stalledAt(l leap) bool {
+	i := indexAt(w.t, l.at)
+	since := i
+	for since > 0 && w.t[i]-w.t[since] < 1 && math.Abs(w.v[since-1]-l.before) < 2*w.tol {
+		since--
+	}
+	r := w.rate[side(l.direction)]
+	return r > 0 && r*(w.t[i]-w.t[since]) > 4*w.tol
+}
+
+// stuckSince tells whether the reading follows none of the drives after the
+// leap, and counts them. They must be long enough together to have crossed a
+// tenth of the reference, and go both ways or not be pressed against a stop.
+func (w *work) stuckSince(l leap) (stuck bool, moves int) {
+	should, did := 0.0, 0.0
+	ways := map[Direction]bool{}
+	for k := range w.moves {
+		m := &w.moves[k]
+		if m.Time.To <= l.at+0.3 || m.Direction == None {
+			continue
+		}
+		moves++
+		ways[m.Direction] = true
+		a := max(m.first, indexAt(w.t, l.at+0.3))
+		if a >= m.last-1 {
+			continue
+		}
+		r := w.rate[side(m.Direction)]
+		should += math.Min(r*(w.t[m.last-1]-w.t[a]), w.ref)
+		did += math.Max(0, float64(m.Direction)*(medianSmall(w.v[max(a, m.last-5):m.last])-medianSmall(w.v[a:min(a+5, m.last)])))
+	}
+	return should > 0.3*w.ref && did < 0.1*math.Min(should, w.ref) && len(ways) == 2, moves
+}
+
+// joinLeap joins to a lasting leap what else was found: a reading that is none
+// makes stalls, slow places and hunting out of nothing, and moves the ends by
+// which the time before it was judged.
+func (w *work) joinLeap(l Finding) {
+	for i := range w.found {
+		f := &w.found[i]
+		switch f.Kind {
+		case LastingLeap, RefLoss, SupplySag, NoDrive, HalfDrive, NotAPot:
+			continue
+		}
+		f.Event = l.Event
+		f.Strength *= 0.2
+	}
+}
