@@ -234,6 +234,24 @@ func moreCases() []struct {
 			}
 			return d.sweeps(4)
 		}, FeedbackSensor, LastingLeap},
+		{"the motor hesitates at three places and both ways", func(s uint64) *draft {
+			d := newDraft(s)
+			d.run(0, 1).run(12, 6).run(0, 1)
+			stand := func(volts, before, stand, after float64) {
+				d.block = nil
+				d.run(volts, before)
+				d.block = func(d *draft, dir float64) bool { return true }
+				d.run(volts, stand)
+				d.block = nil
+				d.run(volts, after).run(0, 0.7)
+			}
+			stand(-12, 1, 0.8, 0)
+			stand(-12, 1.6, 0.9, 0)
+			stand(12, 0, 0.8, 0)
+			stand(12, 1, 0.9, 0)
+			stand(-12, 1.2, 0.7, 3)
+			return d.run(12, 6)
+		}, Motor, Pauses},
 		{"healthy, springs back from its stops", func(s uint64) *draft {
 			d := newDraft(s)
 			d.read = func(d *draft) float64 { // by 1.5 %, as soft seals do

@@ -100,6 +100,7 @@ func (w *work) run() {
 	w.joinLoose()
 	w.joinOneSided()
 	w.joinPassed()
+	w.joinScattered()
 	w.joinNoStart()
 	w.findLastingLeap()
 	w.joinShift()

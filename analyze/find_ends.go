@@ -125,6 +125,8 @@ func (w *work) findNoStart(stalls []stall, hidden []float64) {
 			idle = append(idle, s)
 		}
 	}
+	late := w.lateStarts(patience)
+	idle = append(idle, late...)
 	if len(idle) == 0 {
 		return
 	}
@@ -141,7 +143,39 @@ func (w *work) findNoStart(stalls []stall, hidden []float64) {
 	}
 	f.Strength = 1 - math.Exp(-float64(len(idle)))
 	f.Measures = []Measure{{"longest stand", longest, "s"}, {"stands", float64(len(idle)), ""}}
+	if len(late) > 0 {
+		f.Measures = append(f.Measures, Measure{"started late", float64(len(late)), ""})
+	}
 	w.found = append(w.found, f)
+}
+
+// mostPlay is the play of a gear train and its links, as a share of the travel,
+// that a good actuator may have to take up after a reversal (common practice, no
+// source).
+const mostPlay = 0.05
+
+// lateStarts lists drives that set out in mid travel only after standing much
+// longer than this actuator's drives do, and than play can explain.
+func (w *work) lateStarts(patience float64) []stall {
+	var out []stall
+	edge := math.Max(0.1*w.span.Width(), 3*w.tol)
+	for k := range w.moves {
+		m := &w.moves[k]
+		if m.Moving == 0 || m.Delay < patience || m.Start < w.span.From+edge || m.Start > w.span.To-edge {
+			continue
+		}
+		r := w.rate[side(m.Direction)] * math.Abs(m.DriveMean) / w.d.amp
+		// What a worn place holds back it gives back in one leap.
+		i := indexAt(w.t, m.Time.From+m.Delay)
+		leap := false
+		for j := max(1, i-w.window); j < min(len(w.v), i+w.window); j++ {
+			leap = leap || math.Abs(w.v[j]-w.v[j-1]) > w.tol+w.lim.Fast*r*(w.t[j]-w.t[j-1])
+		}
+		if !leap && r*m.Delay > math.Max(4*w.visible(), mostPlay*w.span.Width()) && !w.atJam(m.Direction, m.Start) && !w.onTrackFault(m.Start) {
+			out = append(out, stall{move: k, level: m.Start, at: m.Time.From, seconds: m.Delay})
+		}
+	}
+	return out
 }
 
 // moved tells whether the readings before and after a move differ by more than

@@ -1,6 +1,9 @@
 package analyze
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // What follows from a cause that was seen is no further evidence: the joins
 // here give such findings the event of their cause, and an event counts once.
@@ -112,6 +115,55 @@ func (w *work) joinNoStart() {
 			}
 		}
 	}
+}
+
+// joinScattered makes one finding of stands at three places or more: a single
+// object stands in one, whichever side it is met from.
+func (w *work) joinScattered() {
+	stands := func(f *Finding) bool {
+		if f.Kind == Pauses {
+			return true
+		}
+		// A place that stopped it three times is a place.
+		return f.Kind == Jam && f.Seen <= 2 && (f.Form == "once" || f.Form == "at one place" || f.Form == "at scattered places" || f.Form == "passed later")
+	}
+	var levels []float64
+	all := Finding{Kind: Pauses, Tie: TieUnknown, TieP: 1, Event: "no start", Time: Interval{math.Inf(1), math.Inf(-1)}, Volts: Interval{math.Inf(1), math.Inf(-1)}}
+	jams, longest := 0, 0.0
+	for i := range w.found {
+		f := &w.found[i]
+		if !stands(f) {
+			continue
+		}
+		if f.Kind == Jam {
+			jams++
+		}
+		for _, o := range f.Places {
+			levels = append(levels, o.Volts.Mid())
+			longest = math.Max(longest, o.Time.Width())
+		}
+		all.Places = append(all.Places, f.Places...)
+		all.Time = all.Time.widen(f.Time.From).widen(f.Time.To)
+		all.Volts = all.Volts.widen(f.Volts.From).widen(f.Volts.To)
+		all.Strength = math.Max(all.Strength, f.Strength)
+	}
+	if jams == 0 {
+		return
+	}
+	slices.Sort(levels)
+	places := 0
+	for i, x := range levels {
+		if i == 0 || x-levels[i-1] > 0.1*w.span.Width() {
+			places++
+		}
+	}
+	if places < 3 {
+		return
+	}
+	w.found = slices.DeleteFunc(w.found, func(f Finding) bool { return stands(&f) })
+	all.Seen, all.Passes = len(all.Places), len(all.Places)
+	all.Measures = []Measure{{"longest stand", longest, "s"}, {"stands", float64(all.Seen), ""}}
+	w.found = append(w.found, all)
 }
 
 // joinPassed makes one event of a stall that was passed later and of drives

@@ -98,7 +98,11 @@ func (w *work) title(f *Finding) string {
 		return fmt.Sprintf("Stick-slip: %s in %s, up to %.2f s.", counted(f.Seen, "stand"), counted(f.Passes, "move"), m("longest stand"))
 	case Pauses:
 		if f.Form == "does not start" {
-			return fmt.Sprintf("Does not start: %s moved nothing, for up to %.2f s, at places that other drives passed.", counted(f.Seen, "drive"), m("longest stand"))
+			how := "moved nothing"
+			if f.has("started late") {
+				how = "moved nothing or stood at first"
+			}
+			return fmt.Sprintf("Does not start: %s %s, for up to %.2f s, at places that other drives passed.", counted(f.Seen, "drive"), how, m("longest stand"))
 		}
 		if f.Seen == 1 {
 			return fmt.Sprintf("Stands under drive once, for %.2f s.", m("longest stand"))
