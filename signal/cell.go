@@ -214,37 +214,6 @@ func grouped(t []byte, dec byte) (float64, bool) {
 	return v, n == len(out)
 }
 
-// polarityWords gives the drive's sign as words. The sign convention is the
-// word's own (open = forward = +1); analysis finds out which way the feedback
-// runs.
-var polarityWords = map[string]float64{
-	"forward": 1, "forwards": 1, "fwd": 1, "fw": 1, "for": 1, "f": 1, "open": 1, "opening": 1, "extend": 1, "ext": 1, "+": 1, "-": -1, "pos": 1, "positive": 1, "plus": 1, "cw": 1, "clockwise": 1,
-	"up": 1, "hot": 1, "heat": 1, "warm": 1, "warmer": 1, "right": 1, "out": 1, "fresh": 1, "vor": 1, "vorwärts": 1, "auf": 1, "rechts": 1, "zu heiß": 1, "avant": 1, "ouvrir": 1, "chaud": 1,
-	"adelante": 1, "abrir": 1, "caliente": 1, "avanti": 1, "apri": 1, "caldo": 1, "increase": 1, "inc": 1, "raise": 1,
-	"reverse": -1, "reversed": -1, "rev": -1, "rv": -1, "r": -1, "backward": -1, "backwards": -1, "back": -1, "bwd": -1, "close": -1, "closing": -1, "closed": -1, "retract": -1, "ret": -1, "neg": -1, "negative": -1, "minus": -1,
-	"ccw": -1, "acw": -1, "counterclockwise": -1, "anticlockwise": -1, "down": -1, "cold": -1, "cool": -1, "cooler": -1, "left": -1, "in": -1, "recirc": -1, "recirculate": -1,
-	"rück": -1, "rückwärts": -1, "zurück": -1, "zu": -1, "links": -1, "kalt": -1, "arrière": -1, "fermer": -1, "froid": -1, "atrás": -1, "cerrar": -1, "frío": -1, "frio": -1,
-	"indietro": -1, "chiudi": -1, "freddo": -1, "decrease": -1, "dec": -1, "lower": -1,
-	"stop": 0, "stopped": 0, "off": 0, "brake": 0, "braking": 0, "coast": 0, "coasting": 0, "idle": 0, "hold": 0, "none": 0, "halt": 0, "aus": 0, "stopp": 0, "bremse": 0, "arrêt": 0,
-	"parar": 0, "fermo": 0, "neutral": 0, "rest": 0, "standby": 0, "0": 0, "zero": 0, "free": 0, "floating": 0, "float": 0, "park": 0, "parado": 0, "still": 0, "steady": 0, "wait": 0,
-	"1": 1, "+1": 1, "-1": -1, "↑": 1, "↓": -1, "→": 1, "←": -1, ">": 1, "<": -1, ">>": 1, "<<": -1, "--": 0,
-}
-
-// onOff words belong to a column that says only whether there is drive.
-var onOffWords = map[string]float64{
-	"on": 1, "high": 1, "true": 1, "yes": 1, "run": 1, "running": 1, "h": 1, "ein": 1, "hi": 1, "active": 1,
-	"off": 0, "low": 0, "false": 0, "no": 0, "stop": 0, "l": 0, "aus": 0, "lo": 0, "inactive": 0, "stopped": 0,
-}
-
-// polarity reads a word of direction; loose spelling is forgiven.
-func polarity(t []byte) (float64, bool) {
-	if len(t) == 0 || len(t) > 24 {
-		return 0, false
-	}
-	v, ok := polarityWords[strings.ToLower(strings.Trim(utf8String(t), " ."))]
-	return v, ok
-}
-
 // otherNotation reads hexadecimal counts (0x3FF) and exponents written with a
 // D. n is where the plain number ends.
 func otherNotation(t []byte, n int, dec byte) (float64, bool) {

@@ -31,7 +31,12 @@ type planCol struct {
 	order    dateOrder
 	enum     bool // directions numbered 0, 1, 2 for rest and both ways
 	onOff    bool // words say on and off rather than a direction
-	unitOf   int  // unitCol: the column it belongs to
+	// direction: the header says that this is a direction or a command.
+	direction bool
+	// late: a column of numbers in the head that may turn out to hold words
+	// of direction; a recording often begins with a long rest, written 0.
+	late   bool
+	unitOf int // unitCol: the column it belongs to
 	// unitGuess: the unit is the preamble's for all values, which a time
 	// column does not share.
 	unitGuess bool
@@ -150,8 +155,12 @@ func (p *plan) planColumn(j int) {
 // kindOf decides from the cells of the block how a column is read.
 func (p *plan) kindOf(j int) {
 	c := &p.cols[j]
+	if r, _ := headerRole(c.name); r == Polarity || isCommandName(c.name) {
+		c.direction = true
+	}
 	var n [cellBad + 1]int
 	pol, onoff, polNonzero, unitCells, words := 0, 0, 0, 0, 0
+	polNumbers, rests, highLow := 0, 0, 0
 	distinct := map[string]bool{}
 	var stamps []stamp
 	suffixes := map[string]int{}
@@ -175,10 +184,18 @@ func (p *plan) kindOf(j int) {
 			if k != cellNumber {
 				words++
 			}
-			if v, ok := polarity(t); ok {
+			if v, ok := c.polarity(t); ok {
 				pol++
 				if v != 0 {
 					polNonzero++
+				} else {
+					rests++
+				}
+				if k == cellNumber {
+					polNumbers++
+				}
+				if u := t[0] | 0x20; len(t) == 1 && (u == 'h' || u == 'l') {
+					highLow++
 				}
 			}
 			if _, ok := onOffWords[strings.ToLower(string(t))]; ok {
@@ -196,12 +213,15 @@ func (p *plan) kindOf(j int) {
 	}
 	numeric := n[cellNumber] + n[cellQuantity] + n[cellGrouped]
 	filled := numeric + n[cellClock] + n[cellWord] + n[cellBad] + n[cellOver] + n[cellMissing]
+	if highLow > 0 && highLow == polNonzero && rests == 0 {
+		pol, polNonzero = 0, 0 // nothing but H and L: a logic line
+	}
 	switch {
 	case filled == 0:
 		return
 	case 2*n[cellClock] >= filled:
 		p.clockColumn(j, stamps)
-	case n[cellWord] > 0 && unitCells == n[cellWord] && j > 0 && p.cols[j-1].kind == numberCol && numeric == 0 && !(len(distinct) > 1 && pol == n[cellWord]):
+	case n[cellWord] > 0 && unitCells == n[cellWord] && !c.direction && j > 0 && p.cols[j-1].kind == numberCol && numeric == 0 && !(len(distinct) > 1 && pol == n[cellWord]):
 		c.kind, c.unitOf = unitCol, j-1
 		left := &p.cols[j-1]
 		if left.unitText == "" {
@@ -213,6 +233,7 @@ func (p *plan) kindOf(j int) {
 		}
 	case p.core[j] && 2*(numeric+n[cellOver]) >= filled && numeric > 0:
 		c.kind = numberCol
+		c.late = polNumbers == n[cellNumber] && (c.direction || c.name == "")
 		if p.numberedDirections(j) {
 			c.kind, c.enum = wordCol, true
 			p.note("direction-numbers", "%s numbers the directions: read 0 as rest, 1 as forward, 2 as reverse", p.columnName(j))

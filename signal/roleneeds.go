@@ -99,3 +99,37 @@ func (a *assignment) longTable() int {
 	}
 	return -1
 }
+
+// unknownWords refuses a direction in words of which many are unknown: to
+// read them as missing would leave out what the motor did.
+func (a *assignment) unknownWords(r *reducer) {
+	if a.err != nil {
+		return
+	}
+	const expected = "expected words such as open, close and stop, or 1, -1 and 0"
+	for _, w := range r.words {
+		if a.role[w.col] == Polarity && w.n*10 > r.rows {
+			a.err = &RoleError{File: a.p.file, Role: Drive, Msg: fmt.Sprintf("%s gives the direction of the drive, but line %d and %d more hold text that is no known direction, first %s; %s",
+				a.p.columnName(w.col), w.line, w.n-1, w.text, expected), Hint: "replace the words by 1, -1 and 0, or name another column with --drive"}
+			return
+		}
+	}
+	if a.driven() {
+		return
+	}
+	for j, c := range a.p.cols {
+		if c.kind != skipCol || !c.direction {
+			continue
+		}
+		for i := a.p.first; i < a.p.end; i++ {
+			if a.p.kinds[i] == nil || len(a.p.text(i, j)) == 0 {
+				continue
+			}
+			if _, ok := c.polarity(a.p.text(i, j)); !ok {
+				a.err = &RoleError{File: a.p.file, Role: Drive, Msg: fmt.Sprintf("%s is named as a direction, but line %d holds %s, which is no known direction; %s",
+					a.p.columnName(j), i+1, quote(a.p.text(i, j)), expected), Hint: "replace the words by 1, -1 and 0, or name the drive with --drive"}
+				return
+			}
+		}
+	}
+}

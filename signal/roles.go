@@ -57,6 +57,7 @@ func assign(p *plan, r *reducer, o *Options) (*assignment, error) {
 	}
 	a.fromShape()
 	a.leftovers()
+	a.unknownWords(r)
 	a.demand()
 	return a, nil
 }

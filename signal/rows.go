@@ -149,12 +149,23 @@ func (b *block) undoWords(mark int) { b.words = b.words[:mark] }
 func (q *parser) readAs(j int, t []byte) (float64, cellKind) {
 	switch q.kinds[j] {
 	case numberCol:
+		c := &q.p.cols[j]
+		if c.late && c.direction {
+			if v, ok := c.polarity(t); ok {
+				return v, cellNumber
+			}
+		}
 		v, k := readCell(t, q.p.dec)
 		if k == cellQuantity || k == cellGrouped {
 			k = cellNumber
 		}
 		if k == cellBad && len(t) > 0 && (t[0]|0x20 >= 'a' && t[0]|0x20 <= 'z') {
 			k = cellWord
+		}
+		if k == cellWord && c.late {
+			if v, ok := c.polarity(t); ok {
+				return v, cellNumber
+			}
 		}
 		return v, k
 	case unitCol:
@@ -174,7 +185,7 @@ func (q *parser) readAs(j int, t []byte) (float64, cellKind) {
 				return v, cellNumber
 			}
 		}
-		if v, ok := polarity(t); ok {
+		if v, ok := q.p.cols[j].polarity(t); ok {
 			return v, cellNumber
 		}
 		if v, ok := onOffWords[strings.ToLower(string(t))]; ok {

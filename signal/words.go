@@ -25,6 +25,43 @@ var roleWords = []struct {
 	{Drive, "drive|motor|mot|vmot|umot|v motor|u motor|motor voltage|motor v|antrieb|antriebs|motor spannung|stellmotor|moteur|entraînement|accionamiento|motore|azionamento|aandrijving|silnik|napęd|drivning|actuator voltage|actuator v|actuator drive|bridge|h bridge|voltage motor|tension moteur|coil|output"},
 }
 
+// commandWords say that a column holds what a controller wants, not what was
+// measured.
+var commandWords = []string{"command", "commanded", "cmd", "request", "requested", "req", "demand", "demanded", "intent", "target", "desired", "set", "setpoint", "set point", "soll", "sollwert", "befehl", "anforderung", "commande", "consigne", "demande", "orden", "comando", "consigna", "richiesta"}
+
+// commandBeside may stand beside such a word without making it the command
+// of something else: "target direction" but not "target position".
+var commandBeside = wordSet("direction|dir|polarity|richtung|dreh|drehrichtung|sens|sentido|direzione|drive|motor|mot|duty|pwm|value|actuator|controller|controls|control|ctrl|output|out|state|move|m|v|motor direction")
+
+// isCommandName tells whether a header names the controller's intent about
+// the motor's direction, in words that leave open nothing else.
+func isCommandName(name string) bool {
+	s := " " + normal(name) + " "
+	found := false
+	for _, w := range commandWords {
+		if strings.Contains(s, " "+w+" ") {
+			found = true
+			s = strings.ReplaceAll(s, " "+w+" ", " ")
+		}
+	}
+	if !found {
+		return false
+	}
+	for w := range strings.FieldsSeq(s) {
+		if !commandBeside[w] {
+			return false
+		}
+	}
+	return true
+}
+
+// isSetPoint tells whether a header names the command of a position.
+func isSetPoint(name string) bool {
+	s := normal(name)
+	r, _ := headerRole(name)
+	return r == Feedback && anyOf(s, commandWords...)
+}
+
 // timeWords name a time axis.
 var timeWords = wordSet("time|t|zeit|temps|tiempo|tempo|tijd|czas|tid|seconds|second|sec|secs|s|elapsed|timestamp|stamp|clock|uhrzeit|heure|hora|ora|x axis|datetime|date time|milliseconds|millis|ms|micros|us|x|abscissa|relative time|rel time|sekunden|aika|čas|idő|zaman|час|время|时间|時間|epoch|unixtime|utc|datum|date|fecha|data|zeitstempel|horodatage|zeitpunkt|heure|tid|dt|msec|usec|minutes")
 
