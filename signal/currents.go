@@ -13,7 +13,7 @@ func (a *assignment) driven() bool {
 
 // leastDrive is the lowest drive in V worth the name in a 12 V system, and
 // far above the current in A of a small gear motor, stalled or not.
-const leastDrive = 6
+const leastDrive = 6.0
 
 // values gives a channel as float64.
 func (a *assignment) values(j int) []float64 {
@@ -76,6 +76,48 @@ func (a *assignment) driveByRelation() {
 		return
 	}
 	a.giveDrive(at, fmt.Sprintf("column %d moves the way of its sign (agreement %.2f)", moved+1, best))
+}
+
+// wiperMost is more than a wiper on a track fed with 5 V shows, with room for
+// the error of an instrument.
+const wiperMost = 5.8
+
+// driveByReach takes the one column that reaches the supply of a 12 V system
+// and comes back to ground while all others stay within a wiper's range: a
+// drive of one direction that eases in has no clear levels and no sign.
+func (a *assignment) driveByReach() {
+	at := -1
+	for _, j := range a.candidates(func(j int, f *features) bool { return a.p.cols[j].kind == numberCol && f.valid > 0 }) {
+		f := a.feat[j]
+		if q := a.p.cols[j].unit.q; q != volts && q != noQuantity {
+			continue
+		}
+		switch s := columnScale(&a.p.cols[j]); {
+		case f.size()*s <= wiperMost:
+		case at >= 0 || f.max*s < 9 || f.max*s > rawCountsMax || f.median*s > 9 && f.near(9, rawCountsMax, 0.5, s) || a.share(j, 0, 0.05) < 0.02 || a.share(j, 0.9, 2) < 0.02:
+			return
+		default:
+			at = j
+		}
+	}
+	if at >= 0 && len(a.candidates(func(j int, f *features) bool { return a.p.cols[j].kind == numberCol })) > 1 {
+		a.giveDrive(at, "the only column between ground and the supply; no other leaves a wiper's range")
+	}
+}
+
+// share is how much of a column lies between two parts of its size.
+func (a *assignment) share(j int, lo, hi float64) float64 {
+	n, in, size := 0, 0, a.feat[j].size()
+	for _, x := range a.channel(j).mean {
+		if x != x {
+			continue
+		}
+		n++
+		if s := math.Abs(float64(x)) / size; s >= lo && s <= hi {
+			in++
+		}
+	}
+	return float64(in) / float64(max(1, n))
 }
 
 // smaller tells whether column i behaves like the current of column j.

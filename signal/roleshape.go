@@ -30,6 +30,9 @@ func (a *assignment) fromShape() {
 		if a.err == nil && !a.driven() {
 			a.driveByRelation()
 		}
+		if a.err == nil && !a.driven() {
+			a.driveByReach()
+		}
 	}
 	if a.err == nil && a.driven() {
 		a.currentByRelation()
@@ -102,6 +105,10 @@ func (a *assignment) currents() {
 
 func (a *assignment) driveByShape() {
 	words := a.candidates(func(j int, f *features) bool { return a.p.cols[j].kind == wordCol && !a.p.cols[j].onOff })
+	a.measured()
+	if a.driven() {
+		return
+	}
 	if len(words) == 1 {
 		a.give(Polarity, words[0], "words of direction")
 		return

@@ -1,0 +1,126 @@
+package signal
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"strings"
+	"testing"
+)
+
+// eased is a capture whose drive eases in and out over a third of a second,
+// with noise on every channel. The leads rest at ground, or both at the
+// supply. way 0 drives both ways, else only the given one.
+func eased(rate float64, braked bool, way float64, f func(t, a, b, v float64) string) string {
+	r := rand.New(rand.NewPCG(3, 5))
+	var b strings.Builder
+	pos, d := 0.5, 0.0
+	for i := range int(rate * 40) {
+		t := float64(i) / rate
+		want := 0.0
+		switch ph := math.Mod(t, 10); {
+		case ph > 1 && ph < 4:
+			want = 1
+		case ph > 6 && ph < 9:
+			want = -1
+		}
+		if want*way < 0 {
+			want = 0
+		}
+		d += max(-3/rate, min(3/rate, want-d))
+		pos = max(0.05, min(0.95, pos+0.28*d/rate))
+		x, y := 13.2*max(d, 0), 13.2*max(-d, 0)
+		if braked {
+			x, y = 13.2-y, 13.2-x
+		}
+		n := func() float64 { return 0.02 * r.NormFloat64() }
+		b.WriteString(f(t, x+n(), y+n(), 0.4+4.1*pos+n()/5))
+		b.WriteByte('\n')
+	}
+	return b.String()
+}
+
+// Two columns that stand against each other in turn are the leads, however
+// softly they do it, wherever they rest and whatever they are called.
+func TestEasedLeads(t *testing.T) {
+	row := func(s, a, b, v float64) string { return fmt.Sprintf("%.4f,%.3f,%.3f,%.4f", s, a, b, v) }
+	moved := func(s, a, b, v float64) string { return fmt.Sprintf("%.4f,%.4f,%.3f,%.3f", s, v, b, a) }
+	plain := map[Role]int{TimeRole: 1, LeadA: 2, LeadB: 3, Feedback: 4}
+	last := map[Role]int{TimeRole: 1, LeadA: 3, LeadB: 4, Feedback: 2}
+	for _, c := range []struct {
+		name, head string
+		braked     bool
+		rate, way  float64
+		row        func(s, a, b, v float64) string
+		want       map[Role]int
+	}{
+		{"channels", "Time,Channel A,Channel B,Channel C\n(s),(V),(V),(V)\n\n", false, 800, 0, row, plain},
+		{"channels at rest at the supply", "Time,Channel A,Channel B,Channel C\n(s),(V),(V),(V)\n\n", true, 800, 0, row, plain},
+		{"letters", "Time/s,A/V,B/V,Feedback/V\n", false, 400, 0, row, plain},
+		{"letters at rest at the supply", "Time/s,A/V,B/V,Feedback/V\n", true, 400, 0, row, plain},
+		{"numbers", "time,CH1,CH2,CH3\n", false, 800, 0, row, plain},
+		{"wiper first", "time,CH1,CH2,CH3\n", true, 800, 0, moved, last},
+		{"no header", "", false, 800, 0, moved, last},
+		{"letters the other way round", "t (s),B (V),A (V),pot (V)\n", false, 400, 0, row, map[Role]int{TimeRole: 1, LeadA: 3, LeadB: 2, Feedback: 4}},
+		{"one way only", "Time/s,A/V,B/V,Feedback/V\n", false, 400, 1, row, plain},
+		{"the other way only", "Time,Channel A,Channel B,Channel C\n(s),(V),(V),(V)\n", false, 400, -1, row, plain},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			wantRoles(t, rolesOf(t, c.head+eased(c.rate, c.braked, c.way, c.row), Options{}), c.want)
+		})
+	}
+}
+
+// Two channels named A and B, or one lead beside a wiper, are no two leads;
+// and four leads are two motors.
+func TestNotTwoLeads(t *testing.T) {
+	text := "Time,Channel A,Channel B\n" + eased(400, false, 0, func(s, a, b, v float64) string { return fmt.Sprintf("%.4f,%.3f,%.4f", s, a-b, v) })
+	wantRoles(t, rolesOf(t, text, Options{}), map[Role]int{TimeRole: 1, Drive: 2, Feedback: 3})
+
+	// A wiper on a track fed with 12 V, parked at its ends most of the time.
+	text = "time,Channel A,Channel B,Channel C\n" + eased(400, false, 0, func(s, a, b, v float64) string {
+		return fmt.Sprintf("%.4f,%.3f,%.4f,%.3f", s, math.Round(a/13)*13, max(0, min(12.5, (v-2)*9)), 13.1+0.01*a)
+	})
+	if got := rolesOf(t, text, Options{}); got[LeadA] != 0 || got[Drive] != 2 || got[Feedback] != 3 {
+		t.Errorf("a single lead beside a wiper was read as %v", got)
+	}
+
+	text = "time,Channel A,Channel B,Channel C,Channel D,Channel E\n" + eased(400, false, 0, func(s, a, b, v float64) string {
+		return fmt.Sprintf("%.4f,%.3f,%.3f,%.3f,%.3f,%.4f", s, a, b, 0.98*a, 1.01*b, v)
+	})
+	if _, err := Read(strings.NewReader(text), Options{}); err == nil || !strings.Contains(err.Error(), "--lead-a") {
+		t.Errorf("four leads: got %v", err)
+	}
+}
+
+// Without names the one column with volts of both signs is the drive: also
+// when nothing moves with it, or a bad wiper is what jumps.
+func TestDriveByItsSigns(t *testing.T) {
+	for name, v := range map[string]func(i int, v float64) float64{
+		"lost":      func(i int, v float64) float64 { return 0.004 * float64(i%3) },
+		"drops out": func(i int, v float64) float64 { return v * float64(min(1, i/37%5)) },
+		"parked":    func(i int, v float64) float64 { return math.Round(v/4) * 4.4 },
+	} {
+		t.Run(name, func(t *testing.T) {
+			i := 0
+			text := eased(300, false, 0, func(s, a, b, w float64) string {
+				i++
+				return fmt.Sprintf("%.4f,%.3f,%.4f", s, a-b, v(i, w))
+			})
+			wantRoles(t, rolesOf(t, text, Options{}), map[Role]int{TimeRole: 1, Drive: 2, Feedback: 3})
+		})
+	}
+}
+
+// A drive that eases in, one way only, is the one column between ground and
+// the supply.
+func TestDriveByItsReach(t *testing.T) {
+	text := eased(900, false, 1, func(s, a, b, v float64) string { return fmt.Sprintf("%.5f,%.3f,%.4f", s, a, v/2) })
+	wantRoles(t, rolesOf(t, text, Options{}), map[Role]int{TimeRole: 1, Drive: 2, Feedback: 3})
+
+	// The supply alone never comes near ground: nothing is guessed.
+	text = eased(900, false, 1, func(s, a, b, v float64) string { return fmt.Sprintf("%.5f,%.3f,%.4f", s, 10+a/5, v/2) })
+	if _, err := Read(strings.NewReader(text), Options{}); err == nil {
+		t.Error("a supply was taken as the drive")
+	}
+}
