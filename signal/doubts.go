@@ -51,19 +51,67 @@ func (r *reducer) doubts(a *assignment) {
 			p.note("constant-"+role.String(), "the %s (%s) is constant: it does not %s in this file", role, p.columnName(j), want)
 		}
 	}
+	r.alike(a)
+}
+
+// alike notes a drive that looks like a wiper and a feedback that looks like
+// a drive. Eased and pulsed drives glide, and a bad wiper jumps, so that what
+// the header says holds; only volts that no wiper can have prove that the two
+// were taken for each other.
+func (r *reducer) alike(a *assignment) {
+	p := r.p
+	var unlikeDrive, unlikeFeedback bool
 	for _, role := range []Role{Drive, Polarity, LeadA, LeadB, Feedback} {
 		j, ok := a.col[role]
 		if !ok || a.feat[j] == nil {
 			continue
 		}
 		f := a.feat[j]
-		if role != Feedback && !f.flat && f.gliding() && f.motion > 3 {
+		if role != Feedback && !f.flat && f.gliding() && f.motion > 3 && !a.bothSigns() {
 			p.note("unlike-drive", "%s was taken as drive (%s) but glides like a wiper", p.columnName(j), a.reason[j])
+			unlikeDrive = true
 		}
 		if role == Feedback && f.switching() {
 			p.note("unlike-feedback", "%s was taken as feedback (%s) but switches between levels like a drive", p.columnName(j), a.reason[j])
+			unlikeFeedback = true
 		}
 	}
+	if unlikeDrive && unlikeFeedback && a.exchanged() {
+		p.note("swapped", "drive and feedback look swapped: the feedback has volts that no wiper has, the drive stays within a wiper's range")
+	}
+}
+
+// bothSigns tells whether the drive has volts of both signs, which a wiper
+// has not.
+func (a *assignment) bothSigns() bool {
+	lo, hi := 0.0, 0.0
+	s, least := 1.0, leastDrive/2
+	if j, ok := a.col[Drive]; ok {
+		s = columnScale(&a.p.cols[j])
+	} else if j, ok := a.col[LeadA]; ok {
+		// A lead less a wiper has both signs too, but not as much.
+		s, least = columnScale(&a.p.cols[j]), leastDrive
+	}
+	for _, x := range a.driveValues() {
+		lo, hi = min(lo, x*s), max(hi, x*s)
+	}
+	return hi >= least && lo <= -least
+}
+
+// exchanged tells whether the feedback has the volts of a drive and the drive
+// those of a wiper.
+func (a *assignment) exchanged() bool {
+	v, f := a.col[Feedback], a.feat[a.col[Feedback]]
+	s := columnScale(&a.p.cols[v])
+	drive := f.size()*s >= leastDrive && (f.min < -0.2*f.size() || a.share(v, 0, 0.05) >= 0.02 && f.max*s > 9)
+	wiper := false
+	for _, r := range []Role{Drive, LeadA, LeadB} {
+		if j, ok := a.col[r]; ok {
+			d, s := a.feat[j], columnScale(&a.p.cols[j])
+			wiper = wiper || d.gliding() && d.min*s > -0.5 && d.max*s > 1 && d.max*s < wiperMost
+		}
+	}
+	return drive && wiper && !a.has(Polarity)
 }
 
 // tooHigh notes a feedback that lies, most of the time, where no wiper of a

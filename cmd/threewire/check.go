@@ -161,15 +161,11 @@ func repairCode(r *analyze.Report) int {
 	return code
 }
 
-// swapped refuses a capture whose drive glides and whose feedback switches:
-// the two columns were taken for each other, and every finding would be
-// nonsense.
+// swapped refuses a capture whose drive glides within a wiper's range and
+// whose feedback switches with a drive's volts: the two columns were taken for
+// each other, and every finding would be nonsense.
 func swapped(t *signal.Trace) error {
-	code := map[string]bool{}
-	for _, n := range t.Notes {
-		code[n.Code] = true
-	}
-	if !code["unlike-drive"] || !code["unlike-feedback"] {
+	if !slices.ContainsFunc(t.Notes, func(n signal.Note) bool { return n.Code == "swapped" }) {
 		return nil
 	}
 	var drive, feedback int

@@ -59,3 +59,49 @@ func TestFileInsteadOfCommand(t *testing.T) {
 		t.Errorf("ended with %d, said %q", code, errs)
 	}
 }
+
+// Header words hold where a soft or pulsed drive glides and a bad wiper
+// jumps: neither proves that the two were taken for each other.
+func TestGlidingDriveAndJumpingWiperAreNotSwapped(t *testing.T) {
+	for _, c := range []struct {
+		name, head string
+		row        func(s, d, v float64, bad bool) string
+	}{
+		{"one way", "time,drive,feedback", func(s, d, v float64, bad bool) string {
+			return fmt.Sprintf("%.2f,%.2f,%.3f", s, max(0, d), lost(bad))
+		}},
+		{"both ways", "time,motor (V),wiper (V)", func(s, d, v float64, bad bool) string {
+			return fmt.Sprintf("%.2f,%.2f,%.3f", s, d, lost(bad))
+		}},
+		{"leads", "time,lead A,lead B,feedback", func(s, d, v float64, bad bool) string {
+			return fmt.Sprintf("%.2f,%.2f,%.2f,%.3f", s, max(0, d), max(0, -d), lost(bad))
+		}},
+		{"shorted to the supply", "time,lead A,lead B,feedback", func(s, d, v float64, bad bool) string {
+			if bad {
+				v = 12.4
+			}
+			return fmt.Sprintf("%.2f,%.2f,%.2f,%.3f", s, max(0, d), max(0, -d), v)
+		}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			var text strings.Builder
+			text.WriteString(c.head + "\n")
+			for i := range 4000 {
+				s := float64(i) / 50
+				text.WriteString(c.row(s, 12.3*math.Sin(s/3), 2.5-1.9*math.Cos(s/3), i/40%3 == 0) + "\n")
+			}
+			code, out, errs := call(text.String(), "check", "-")
+			if code == exitUsage || strings.Contains(errs, "swapped") || !strings.Contains(out, "the header says") {
+				t.Errorf("ended with %d, said %q", code, errs)
+			}
+		})
+	}
+}
+
+// lost is a wiper that jumps between the rails.
+func lost(bad bool) float64 {
+	if bad {
+		return 0.01
+	}
+	return 4.7
+}
