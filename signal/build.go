@@ -213,10 +213,27 @@ func (r *reducer) trace(a *assignment, o *Options) *Trace {
 	}
 	t.Feedback = *get(Feedback)
 	t.Reference, t.Supply, t.Current = get(Reference), get(Supply), get(Current)
+	t.Command = share(get(Command))
 	r.doubts(a)
 	r.tooHigh(t, a.col[Feedback])
 	t.Notes = r.p.notes
 	return t
+}
+
+// share brings a command to -1 .. +1, whatever it is written in.
+func share(s *Series) *Series {
+	if s == nil {
+		return nil
+	}
+	f := 1.0
+	if top := max(math.Abs(s.Stats.Min), math.Abs(s.Stats.Max)); s.Unit == "%" {
+		f = 0.01
+	} else if top > 1 {
+		f = 1 / top
+	}
+	c := scaleSeries(*s, f)
+	c.Unit = ""
+	return &c
 }
 
 func scaleSeries(s Series, f float64) Series {

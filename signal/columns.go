@@ -9,7 +9,7 @@ import (
 // roleFlags are the names of the command-line flags, for messages.
 var roleFlags = map[Role]string{
 	TimeRole: "time", Drive: "drive", LeadA: "lead-a", LeadB: "lead-b", Polarity: "drive",
-	Feedback: "feedback", Reference: "reference", Supply: "supply", Current: "current",
+	Feedback: "feedback", Reference: "reference", Supply: "supply", Current: "current", Command: "command",
 }
 
 // findColumn resolves a header name or 1-based number given by the user.

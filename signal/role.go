@@ -5,7 +5,8 @@ type Role uint8
 
 // The roles. LeadA and LeadB are the two motor leads against ground; their
 // difference becomes the drive. Polarity is a drive known only as -1, 0, +1
-// or as words.
+// or as words. Command is what the controller wants of a drive that was
+// measured.
 const (
 	Unused Role = iota
 	TimeRole
@@ -17,6 +18,7 @@ const (
 	Reference
 	Supply
 	Current
+	Command
 )
 
 func (r Role) String() string {
@@ -39,6 +41,8 @@ func (r Role) String() string {
 		return "supply"
 	case Current:
 		return "current"
+	case Command:
+		return "command"
 	}
 	return "unused"
 }

@@ -14,7 +14,19 @@ func (a *assignment) fromHeader() {
 			continue
 		}
 		r, w := headerRole(c.name)
+		if isCommandName(c.name) && (r == Unused || r == Polarity || w == "") {
+			// A target or demand is a position or a temperature as often, so
+			// its values must say a direction.
+			if a.saysDirection(j) || r == Polarity {
+				a.open = append(a.open, j)
+				continue
+			}
+		}
 		if w == "" {
+			continue
+		}
+		if isSetPoint(c.name) {
+			a.reason[j] = "the header names the command of a position"
 			continue
 		}
 		if r == Unused {
@@ -30,36 +42,31 @@ func (a *assignment) fromHeader() {
 		if c.kind == wordCol && (r == Drive || r == LeadA || r == LeadB) {
 			r = Polarity
 		}
-		if r == Polarity && c.kind != wordCol && a.feat[j].max-a.feat[j].min > 2.5 {
-			r = Drive // volts under a word of direction
+		if r == Polarity {
+			a.open = append(a.open, j)
+			continue
 		}
 		claims[r] = append(claims[r], claim{j, w})
 	}
 	driven := a.has(Drive) || a.has(Polarity) || a.has(LeadA) || a.has(LeadB)
-	for _, r := range []Role{LeadA, LeadB, Drive, Polarity, Feedback, Reference, Supply, Current} {
+	for _, r := range []Role{LeadA, LeadB, Drive, Feedback, Reference, Supply, Current} {
 		c := claims[r]
 		if len(c) == 0 || a.has(r) {
 			continue
 		}
-		if driven && (r == Drive || r == Polarity || r == LeadA || r == LeadB) {
+		if driven && (r == Drive || r == LeadA || r == LeadB) {
 			continue
 		}
 		if (r == LeadA || r == LeadB) && (len(claims[LeadA]) == 0 || len(claims[LeadB]) == 0) {
 			continue
 		}
-		if (r == Drive || r == Polarity) && (a.has(LeadA) && a.has(LeadB)) {
-			continue
-		}
-		if r == Polarity && a.has(Drive) {
-			if len(c) == 1 {
-				a.signOf(a.col[Drive], c[0].j)
-			}
+		if r == Drive && a.has(LeadA) && a.has(LeadB) {
 			continue
 		}
 		if len(c) > 1 {
 			k := a.prefer(r, []int{c[0].j, c[1].j})
 			if len(c) > 2 || k < 0 {
-				if r == Drive || r == Feedback || r == LeadA || r == LeadB || r == Polarity {
+				if r == Drive || r == Feedback || r == LeadA || r == LeadB {
 					if a.err == nil {
 						a.err = a.twoCandidates(r, c[0].j, c[1].j, fmt.Sprintf("both are named as %s", r))
 					}
@@ -77,19 +84,39 @@ func (a *assignment) fromHeader() {
 		}
 		a.give(r, c[0].j, fmt.Sprintf("the header says %q", c[0].word))
 	}
-	if !driven && a.has(Polarity) && !a.has(Drive) {
-		a.sizeBeside(a.col[Polarity])
-	}
 }
 
 // signOf takes column s as the sign of the drive in column d, when that has
 // no sign of its own.
 func (a *assignment) signOf(d, s int) bool {
 	fd, fs := a.feat[d], a.feat[s]
-	if fd.min < -0.05*fd.max || fs.max > 1 || fs.min < -1 || fs.flat {
+	if fd.min < -0.05*fd.max || fs.max > 1 || fs.min < -1 || fs.flat || !a.drivesBoth(d, s) {
 		return false
 	}
 	a.give(Polarity, s, fmt.Sprintf("the sign of the drive in column %d", d+1))
+	return true
+}
+
+// drivesBoth tells whether a drive without a sign is there whichever way the
+// direction in column s points. A leg of the bridge that is dead leaves none
+// one way, and then the direction is not its sign but a wish.
+func (a *assignment) drivesBoth(d, s int) bool {
+	top, v, dir := a.feat[d].max, a.channel(d).mean, a.channel(s).mean
+	n, on := map[bool]int{}, map[bool]int{}
+	for i, x := range dir {
+		if x < 0.5 && x > -0.5 {
+			continue // a rest, or the low side of a logic line, which says little
+		}
+		n[x > 0]++
+		if float64(v[i]) > 0.3*top {
+			on[x > 0]++
+		}
+	}
+	for way, k := range n {
+		if on[way]*20 < k {
+			return false
+		}
+	}
 	return true
 }
 

@@ -16,6 +16,9 @@ type assignment struct {
 	col    map[Role]int // -1 when the role is not given
 	err    error        // why drive or feedback could not be settled
 	byFlag map[Role]bool
+	// open are the columns named as a direction or command, until it is known
+	// whether the drive itself was measured.
+	open []int
 }
 
 func (a *assignment) give(r Role, j int, reason string) {
@@ -55,6 +58,7 @@ func assign(p *plan, r *reducer, o *Options) (*assignment, error) {
 		a.err = &RoleError{File: p.file, Role: Drive, Msg: fmt.Sprintf("the rows are pieces of one series of %d values; expected at least drive and feedback", r.rows*int64(n)),
 			Hint: "export all channels into one file"}
 	}
+	a.settleOpen()
 	a.fromShape()
 	a.leftovers()
 	a.unknownWords(r)

@@ -107,6 +107,7 @@ func (a *assignment) driveByShape() {
 	words := a.candidates(func(j int, f *features) bool { return a.p.cols[j].kind == wordCol && !a.p.cols[j].onOff })
 	a.measured()
 	if a.driven() {
+		a.intentByShape(words)
 		return
 	}
 	if len(words) == 1 {
@@ -134,6 +135,18 @@ func (a *assignment) driveByShape() {
 		a.giveDrive(js[0], "the only column that switches between levels")
 	case len(js) > 1:
 		a.err = a.twoCandidates(Drive, js[0], js[1], "both switch between few levels")
+	}
+}
+
+// intentByShape takes a column without a name that holds nothing but words of
+// direction, or -1, 0 and 1, beside a measured drive.
+func (a *assignment) intentByShape(words []int) {
+	js := append(words, a.candidates(func(j int, f *features) bool {
+		c := &a.p.cols[j]
+		return c.kind == numberCol && c.unit.q == noQuantity && f.switching() && f.min == -1 && f.max == 1
+	})...)
+	if len(js) == 1 && !a.has(Command) {
+		a.give(Command, js[0], "says a direction beside the measured drive")
 	}
 }
 

@@ -190,7 +190,7 @@ func broken(tr *Trace) string {
 			return fmt.Sprintf("time does not rise at bin %d: %v, %v", i, tr.Time[i-1], tr.Time[i])
 		}
 	}
-	list := map[string]*Series{"drive": &tr.Drive, "feedback": &tr.Feedback, "reference": tr.Reference, "supply": tr.Supply, "current": tr.Current}
+	list := map[string]*Series{"drive": &tr.Drive, "feedback": &tr.Feedback, "reference": tr.Reference, "supply": tr.Supply, "current": tr.Current, "command": tr.Command}
 	for name, s := range list {
 		if s == nil {
 			continue

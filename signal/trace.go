@@ -45,6 +45,10 @@ type Trace struct {
 	Supply    *Series
 	Current   *Series
 
+	// Command is what the controller wanted of the drive, from -1 to +1, when
+	// the file tells it beside the drive that came of it; else nil.
+	Command *Series
+
 	// Gaps are stretches in which rows are missing: the time step was more
 	// than three times the typical one.
 	Gaps []Span

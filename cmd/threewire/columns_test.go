@@ -120,7 +120,7 @@ func TestColumnsHelp(t *testing.T) {
 	if code != 0 || errs != "" {
 		t.Fatalf("exit %d, %s", code, errs)
 	}
-	for _, f := range []string{"--time", "--drive", "--lead-a", "--lead-b", "--feedback", "--reference", "--supply", "--current", "--rate HZ", "--scale ROLE=FACTOR", "--json"} {
+	for _, f := range []string{"--time", "--drive", "--lead-a", "--lead-b", "--feedback", "--reference", "--supply", "--current", "--command", "--rate HZ", "--scale ROLE=FACTOR", "--json"} {
 		if !strings.Contains(out, f) {
 			t.Errorf("help lacks %s", f)
 		}

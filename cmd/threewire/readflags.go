@@ -32,6 +32,7 @@ var roleNames = []struct {
 	{"reference", "column of the sensor reference", signal.Reference},
 	{"supply", "column of the battery or supply voltage", signal.Supply},
 	{"current", "column of the motor current", signal.Current},
+	{"command", "column of what the controller wants of the drive, beside the drive itself", signal.Command},
 }
 
 // addReadFlags defines the flags on fs.
@@ -68,7 +69,7 @@ func (f *readFlags) options(source string) (signal.Options, error) {
 		}
 		role, ok := roleByFlag(strings.TrimSpace(name))
 		if !ok {
-			return o, &signal.OptionError{Flag: "scale", Msg: fmt.Sprintf("%q is no role; expected one of time, drive, lead-a, lead-b, feedback, reference, supply, current", name)}
+			return o, &signal.OptionError{Flag: "scale", Msg: fmt.Sprintf("%q is no role; expected one of time, drive, lead-a, lead-b, feedback, reference, supply, current, command", name)}
 		}
 		o.Scale[role] = v
 	}
