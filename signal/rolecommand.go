@@ -3,7 +3,7 @@ package signal
 import "fmt"
 
 // saysDirection tells whether what stands in a column can be a direction:
-// words, -1, 0 and 1, or values of both signs. A set point has one sign.
+// words, -1, 0 and 1, or values with a sign. A set point is never below zero.
 func (a *assignment) saysDirection(j int) bool {
 	c, f := &a.p.cols[j], a.feat[j]
 	switch {
@@ -14,7 +14,7 @@ func (a *assignment) saysDirection(j int) bool {
 	case unitLevels(f):
 		return c.direction || f.min < 0
 	}
-	return f.negative && f.positive
+	return f.min < -0.05*f.size()
 }
 
 // settleOpen gives the columns named as a direction or command their role.

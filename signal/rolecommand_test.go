@@ -34,6 +34,11 @@ func TestCommand(t *testing.T) {
 		{"signed duty", "time,motor (V),duty demand (%),wiper",
 			func(i int, s, d, v float64) string { return fmt.Sprintf("%g,%g,%g,%g", s, d, 100*sign(d), v) },
 			map[Role]int{TimeRole: 1, Drive: 2, Command: 3, Feedback: 4}, Options{}},
+		{"lopsided duty", "time,motor (V),command (%),wiper",
+			func(i int, s, d, v float64) string {
+				return fmt.Sprintf("%g,%g,%g,%g", s, d, bySign(d, 100, -15), v)
+			},
+			map[Role]int{TimeRole: 1, Drive: 2, Command: 3, Feedback: 4}, Options{}},
 		{"volts wanted", "time,motor_v,cmd_v,wiper",
 			func(i int, s, d, v float64) string { return fmt.Sprintf("%g,%g,%g,%g", s, d*0.96, d, v) },
 			map[Role]int{TimeRole: 1, Drive: 2, Command: 3, Feedback: 4}, Options{}},
@@ -103,10 +108,25 @@ func TestCommand(t *testing.T) {
 				t.Errorf("command in %q", tr.Command.Unit)
 			}
 			for i, d := range r.d {
-				if got := float64(tr.Command.Mean[i]); math.Abs(got-sign(d)) > 1e-6 {
-					t.Fatalf("row %d: command %v, want %v", i, got, sign(d))
+				want := sign(d)
+				if c.name == "lopsided duty" {
+					want = bySign(d, 1, -0.15)
+				}
+				if got := float64(tr.Command.Mean[i]); math.Abs(got-want) > 1e-6 {
+					t.Fatalf("row %d: command %v, want %v", i, got, want)
 				}
 			}
 		})
 	}
+}
+
+// bySign gives a number by the sign of the drive.
+func bySign(d, up, down float64) float64 {
+	switch {
+	case d > 0:
+		return up
+	case d < 0:
+		return down
+	}
+	return 0
 }
