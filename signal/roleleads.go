@@ -13,8 +13,7 @@ func (a *assignment) measured() {
 		return
 	}
 	both := a.candidates(func(j int, f *features) bool {
-		q := a.p.cols[j].unit.q
-		return a.p.cols[j].kind == numberCol && (q == volts || q == noQuantity) && !f.flat && f.size() >= leastDrive && f.size() <= rawCountsMax && f.min < -0.2*f.size() && f.max > 0.2*f.size()
+		return a.inVolts(j) && !f.flat && f.size()*columnScale(&a.p.cols[j]) >= leastDrive && f.min < -0.2*f.size() && f.max > 0.2*f.size()
 	})
 	if len(both) == 1 {
 		why := "the only column with volts of both signs, which a wiper has not"
@@ -25,11 +24,18 @@ func (a *assignment) measured() {
 	}
 }
 
+// inVolts tells whether a column holds numbers in volts, or in no unit.
+func (a *assignment) inVolts(j int) bool {
+	c := &a.p.cols[j]
+	return c.kind == numberCol && (c.unit.q == volts || c.unit.q == noQuantity)
+}
+
 // A lead is a candidate for one end of the motor: volts against ground.
 type lead struct {
-	j int
-	v []float32
-	f *features
+	j     int
+	v     []float32
+	f     *features
+	least float64 // leastDrive as the column is written
 }
 
 // leadPair finds two columns that are the ends of one motor: against ground,
@@ -39,10 +45,9 @@ type lead struct {
 func (a *assignment) leadPair() bool {
 	var ls []lead
 	for _, j := range a.candidates(func(j int, f *features) bool {
-		q := a.p.cols[j].unit.q
-		return a.p.cols[j].kind == numberCol && (q == volts || q == noQuantity) && f.valid > 0 && f.min > -0.15*max(f.size(), leastDrive)
+		return a.inVolts(j) && f.valid > 0 && f.min > -0.15*max(f.size(), leastDrive/columnScale(&a.p.cols[j]))
 	}) {
-		ls = append(ls, lead{j: j, v: a.channel(j).mean, f: a.feat[j]})
+		ls = append(ls, lead{j: j, v: a.channel(j).mean, f: a.feat[j], least: leastDrive / columnScale(&a.p.cols[j])})
 	}
 	var at [2]int
 	n, sure := 0, 0.0
@@ -108,7 +113,7 @@ func (a *assignment) wiperBeside(i, j int) bool {
 // areEnds tells whether two columns behave as the two ends of one motor.
 func areEnds(x, y *lead) bool {
 	top := max(x.f.max, y.f.max)
-	if top < leastDrive || top > rawCountsMax || min(x.f.max, y.f.max) < 0.7*top || max(x.f.min, y.f.min) > 0.2*top {
+	if top < x.least || x.least != y.least || min(x.f.max, y.f.max) < 0.7*top || max(x.f.min, y.f.min) > 0.2*top {
 		return false
 	}
 	var n, forward, back, middle, outerX, outerY int
@@ -161,8 +166,8 @@ func (a *assignment) namedPair(ls []lead) (int, int) {
 			if x.f.max > y.f.max {
 				quiet, other = y, x
 			}
-			top := max(other.f.max, leastDrive)
-			if top > rawCountsMax || other.f.min > 0.1*top || quiet.f.max > 0.3*top || math.Abs(quiet.f.median) > 0.03*top {
+			top := max(other.f.max, other.least)
+			if x.least != y.least || other.f.min > 0.1*top || quiet.f.max > 0.3*top || math.Abs(quiet.f.median) > 0.03*top {
 				continue
 			}
 			moves := len(a.candidates(func(j int, f *features) bool {
@@ -170,7 +175,7 @@ func (a *assignment) namedPair(ls []lead) (int, int) {
 			})) > 0
 			// Without anything driven, only the named wiper tells that these
 			// two must be the motor's.
-			if a.has(Feedback) || other.f.max >= leastDrive && moves {
+			if a.has(Feedback) || other.f.max >= other.least && moves {
 				return x.j, y.j
 			}
 		}

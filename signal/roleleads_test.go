@@ -62,6 +62,7 @@ func TestEasedLeads(t *testing.T) {
 		{"wiper first", "time,CH1,CH2,CH3\n", true, 800, 0, moved, last},
 		{"no header", "", false, 800, 0, moved, last},
 		{"letters the other way round", "t (s),B (V),A (V),pot (V)\n", false, 400, 0, row, map[Role]int{TimeRole: 1, LeadA: 3, LeadB: 2, Feedback: 4}},
+		{"millivolts", "Time/s,A/mV,B/mV,Feedback/mV\n", true, 400, 0, func(s, a, b, v float64) string { return fmt.Sprintf("%.4f,%.0f,%.0f,%.1f", s, 1000*a, 1000*b, 1000*v) }, plain},
 		{"one way only", "Time/s,A/V,B/V,Feedback/V\n", false, 400, 1, row, plain},
 		{"the other way only", "Time,Channel A,Channel B,Channel C\n(s),(V),(V),(V)\n", false, 400, -1, row, plain},
 	} {
@@ -109,6 +110,16 @@ func TestDriveByItsSigns(t *testing.T) {
 			})
 			wantRoles(t, rolesOf(t, text, Options{}), map[Role]int{TimeRole: 1, Drive: 2, Feedback: 3})
 		})
+	}
+}
+
+// The same in millivolts, as written in the header or nowhere.
+func TestDriveByItsSignsInMillivolts(t *testing.T) {
+	for _, head := range []string{"", "ms,mV,mV\n"} {
+		text := head + eased(300, false, 0, func(s, a, b, v float64) string {
+			return fmt.Sprintf("%.2f,%.0f,%.1f", 1000*s, 1000*(a-b), 4000*math.Round(v/4)+s)
+		})
+		wantRoles(t, rolesOf(t, text, Options{}), map[Role]int{TimeRole: 1, Drive: 2, Feedback: 3})
 	}
 }
 
