@@ -237,21 +237,23 @@ func medianPeriod(starts []float64) float64 {
 	return medianOf(d)
 }
 
-// relSpread is the relative scatter of the cycle times.
+// relSpread is the relative scatter of the half cycles, from one start to the
+// next: each is compared with the next of its own direction, since load makes
+// one direction the longer, and so that a swing that dies down scatters little.
+// A program repeats its times to a cycle of its loop; a person's scatter. One
+// odd pause among many is left out by the median.
 func relSpread(starts []float64) float64 {
-	var d []float64
-	for i := 2; i < len(starts); i++ {
-		d = append(d, starts[i]-starts[i-2])
+	var half, diff []float64
+	for i := 1; i < len(starts); i++ {
+		half = append(half, starts[i]-starts[i-1])
 	}
-	if len(d) < 2 {
+	for i := 2; i < len(half); i++ {
+		diff = append(diff, math.Abs(half[i]-half[i-2]))
+	}
+	if len(diff) == 0 {
 		return 0
 	}
-	m := medianOf(d)
-	var dev []float64
-	for _, x := range d {
-		dev = append(dev, math.Abs(x-m))
-	}
-	return 1.4826 * medianOf(dev) / m
+	return 1.4826 / math.Sqrt2 * medianOf(diff) / medianOf(half)
 }
 
 // regularity is the autocorrelation zero-crossing ratio of Thornhill, Huang

@@ -268,7 +268,8 @@ func huntLikelihood(f *Finding) (shown, string) {
 	switch {
 	case f.has("reading does not answer"):
 		return shown{.001, .03, .2, .06, .12}, "driven to and fro it does not move: motor, its feed, or a blocked door"
-	case amp > 25 && !stalls, amp > 12 && !stalls && (uneven > 20 || regular < 1):
+	case amp > 25 && !stalls, amp > 12 && (uneven > 20 || !stalls && regular < 1):
+		// Whoever drives by hand runs into the stops as well.
 		return shown{.02, .05, .03, .04, .05}, "wide or uneven swings: a person or a control at work"
 	case stalls && f.has("stall far inside the supply") && spread < 0.02*f.span:
 		return shown{.001, .02, .02, .25, .01}, "it runs against the same place, far inside the sensor's range, again and again, and leaves it freely: something is in the way"

@@ -1,0 +1,61 @@
+package analyze
+
+import (
+	"math"
+	"testing"
+)
+
+// calmCases are healthy actuators whose captures hold what a finding could be
+// mistaken from: each is drawn from straight lines and must show nothing of the
+// kind.
+func calmCases() []struct {
+	name string
+	make func(seed uint64) *draft
+	not  Kind
+} {
+	// byHand flips the polarity at a person's irregular times, near the low end.
+	byHand := func(d *draft, strokes, pauses []float64) *draft {
+		volts := 12.0
+		for i, s := range strokes {
+			d.run(volts, s).run(0, pauses[i%len(pauses)])
+			volts = -volts
+		}
+		return d
+	}
+	return []struct {
+		name string
+		make func(seed uint64) *draft
+		not  Kind
+	}{
+		{"a person's strokes in mid travel", func(s uint64) *draft {
+			d := newDraft(s)
+			d.rate = 0.4
+			d.sweeps(1).run(12, 1.5).run(0, 5)
+			return byHand(d, []float64{1.8, 1.5, 1.1, 1.9, 2.2, 1.2, 6}, []float64{0.02, 0.7, 0.05, 0.4, 0.1, 0.3}).run(12, 12)
+		}, Hunting},
+		{"a person's strokes into a stop", func(s uint64) *draft {
+			d := newDraft(s)
+			d.rate = 0.4
+			d.sweeps(1)
+			return byHand(d, []float64{2.5, 6.5, 1.6, 2.9, 2.6, 8}, []float64{0.1, 0.9, 0.7, 0.05, 0.4})
+		}, Hunting},
+	}
+}
+
+func TestCalm(t *testing.T) {
+	for _, c := range calmCases() {
+		t.Run(c.name, func(t *testing.T) {
+			for seed := range uint64(4) {
+				got, v := look(t, c.make(seed))
+				strong := false
+				for i := range got.Findings {
+					f := &got.Findings[i]
+					strong = strong || f.Kind == c.not && f.force() > math.Log(3)
+				}
+				if v.Conclusion != NoFault || strong {
+					t.Errorf("seed %d: %s", seed, say(got, v))
+				}
+			}
+		})
+	}
+}
