@@ -39,6 +39,30 @@ func calmCases() []struct {
 			d.sweeps(1)
 			return byHand(d, []float64{2.5, 6.5, 1.6, 2.9, 2.6, 8}, []float64{0.1, 0.9, 0.7, 0.05, 0.4})
 		}, Hunting},
+		{"steps by a push button, against stops far inside the supply", func(s uint64) *draft {
+			d := newDraft(s)
+			d.lo, d.hi, d.rate = 0.5, 2.2, 0.2
+			step := func(volts float64, n int) {
+				for range n {
+					d.run(volts, 1.2).run(0, 0.6)
+				}
+			}
+			d.x = 2
+			step(12, 4)
+			step(-12, 5)
+			step(12, 8)
+			step(-12, 11)
+			step(12, 11)
+			step(-12, 4)
+			step(12, 7)
+			return d
+		}, Jam},
+		{"a stop visited three times, the other once", func(s uint64) *draft {
+			d := newDraft(s)
+			d.lo, d.hi, d.rate = 0.4, 2.0, 0.25
+			d.run(12, 7).run(0, 0.8).run(12, 0.5).run(0, 0.5).run(-12, 4).run(0, 0.5).run(12, 5).run(0, 0.8).run(12, 0.7).run(0, 0.7).run(12, 0.7).run(0, 0.3)
+			return d.run(-12, 8).run(0, 1).run(12, 7)
+		}, Jam},
 	}
 }
 

@@ -3,6 +3,8 @@ package analyze
 import (
 	"fmt"
 	"math"
+
+	"threewire/analyze/stats"
 )
 
 // findJams reports stalls short of a stop that was reached at another time.
@@ -367,11 +369,17 @@ func (w *work) findShortStop() {
 			w.found = append(w.found, f)
 			continue
 		}
-		// Pulses that push against a stop once it is reached are one visit.
-		if inside > outerQuarter && s.Stalls >= 3 && s.Stalls >= 2*other+1 && (s.Stalls >= 6 || w.returns(dir) >= 2) {
+		// Whoever sends the shaft here and there meets either end alike: it is
+		// insisted on one side when a fair coin would seldom fall so often so.
+		n, m := s.Stalls, other
+		if w.jogged() {
+			n, m = w.returns(dir), w.returns(-dir)
+		}
+		if inside > outerQuarter && n >= 3 && n >= 2*m+1 && (n >= 6 || w.returns(dir) >= 2) && stats.BinomialTail(n, n+m, 0.5) <= 0.05 {
 			f.Form = "driven into again and again, far inside the supply"
+			f.Seen, f.Passes = n, n
 			f.Measures = append(f.Measures, w.excuse(dir, inside)...)
-			f.Strength = math.Min(0.9, 1-math.Exp(-float64(s.Stalls)/3))
+			f.Strength = math.Min(0.9, 1-math.Exp(-float64(n)/3))
 			w.found = append(w.found, f)
 		}
 	}
@@ -386,6 +394,22 @@ func (w *work) checkTries() int {
 		}
 	}
 	return 0
+}
+
+// jogged tells whether the shaft is driven in steps: most moves that end on the
+// way are followed by one in the same direction. Steps that push against a
+// stop once it is reached are then one visit, and no insisting.
+func (w *work) jogged() bool {
+	on, all := 0, 0
+	for k := 0; k+1 < len(w.moves); k++ {
+		if m := &w.moves[k]; m.Moving > 0 && m.Stalled == 0 {
+			all++
+			if w.moves[k+1].Polarity == m.Polarity {
+				on++
+			}
+		}
+	}
+	return 2*on > all
 }
 
 // returns is how often a stop was visited from a tenth of the span away or
