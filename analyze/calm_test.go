@@ -63,6 +63,20 @@ func calmCases() []struct {
 			d.run(12, 7).run(0, 0.8).run(12, 0.5).run(0, 0.5).run(-12, 4).run(0, 0.5).run(12, 5).run(0, 0.8).run(12, 0.7).run(0, 0.7).run(12, 0.7).run(0, 0.3)
 			return d.run(-12, 8).run(0, 1).run(12, 7)
 		}, Jam},
+		{"two rows a pulse, beating", func(s uint64) *draft {
+			d := newDraft(s)
+			d.dt, d.rate = 0.01, 1.2
+			for range 3 { // a multiple of the beat apart
+				d.run(0, 0.5).run(12, 4.5).run(0, 0.5).run(-12, 4.5)
+			}
+			for i, v := range d.drive {
+				// 49.6 pulses a second, on for six tenths of each.
+				if math.Mod(49.6*d.time[i], 1) > 0.6 && math.Abs(v) > 6 {
+					d.drive[i] = 0
+				}
+			}
+			return d
+		}, SlowZone},
 	}
 }
 

@@ -51,6 +51,7 @@ func (w *work) run() {
 		w.moves[k].Direction = Direction(int(w.moves[k].Polarity) * w.sense)
 	}
 	w.nominalRates()
+	w.levelAliased()
 	for k := range w.moves {
 		w.segmentMove(&w.moves[k])
 		w.measure(&w.moves[k])
