@@ -77,6 +77,22 @@ func calmCases() []struct {
 			}
 			return d
 		}, SlowZone},
+		{"sparks on both wires", func(s uint64) *draft {
+			d := newDraft(s)
+			d.dt, d.noise, d.rate = 0.02, 0.001, 0.3
+			d.sweeps(3)
+			at := 0
+			for i, x := range d.feed {
+				// Twice at one place, going up, and here and there.
+				up := d.drive[i] > 6
+				if here := up && math.Abs(x-1.5) < 0.004; here && i > at+100 || i%631 == 200 && math.Abs(d.drive[i]) > 6 {
+					d.feed[i] += 0.04
+					d.drive[i] *= 1.15
+					at = i
+				}
+			}
+			return d
+		}, DeadSpot},
 	}
 }
 

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
+
+	"threewire/analyze/stats"
 )
 
 // spike is a short departure of the reading from what its neighbours say.
@@ -49,15 +51,22 @@ func (w *work) findSpikes() []spike {
 	return out
 }
 
-// dropSparks takes interference out of the reading: spikes to both sides of it
+// dropSparks takes interference out of the reading: what comes in the same row
+// as a disturbance of the drive (see dropShared), and spikes to both sides
 // alike, of like size, all over the travel. A contact or a track that fails
 // goes to one level, so the spikes of the rarer sign show how far interference
 // reaches; what goes further stays.
 func (w *work) dropSparks() {
 	all := w.findSpikes()
+	w.dropShared(all, w.dropBothSides(all))
+}
+
+// dropBothSides takes out the spikes that reach no further to one side than
+// to the other, and returns the others.
+func (w *work) dropBothSides(all []spike) (left []spike) {
 	reach := w.interference(all)
 	if reach == 0 {
-		return
+		return all
 	}
 	// Where there are many, their tail reaches further now and then; what then
 	// still counts is a level that is gone to more than once.
@@ -86,6 +95,7 @@ func (w *work) dropSparks() {
 	n := 0
 	for _, s := range all {
 		if math.Abs(s.off) > reach && !(many && alone(s)) || s.double && (!many || math.Abs(s.off) > reach) {
+			left = append(left, s)
 			continue
 		}
 		n++
@@ -94,6 +104,79 @@ func (w *work) dropSparks() {
 		}
 	}
 	w.notes = append(w.notes, fmt.Sprintf("%d single spikes to both sides, of up to %s or so, all over the travel, were taken for interference and left out", n, amount(reach, w.unit())))
+	return left
+}
+
+// dropShared takes out of those left the spikes that come in the very row in
+// which the drive is disturbed as well: a spark of the brushes reaches both
+// wires at once, the track cannot reach the motor's. Spikes to a rail stay: a
+// common ground that lets go disturbs both wires too.
+func (w *work) dropShared(all, left []spike) {
+	if w.tr.DriveIsPolarity || w.d.pulsed || len(left) == 0 {
+		return
+	}
+	// The chance that a row, or one beside it, is disturbed by itself.
+	hit, rows := 0, 0
+	for i := 0; i < len(w.v); i += 1 + len(w.v)/4000 {
+		if off, ok := w.driveOff(i); ok {
+			rows++
+			if off {
+				hit++
+			}
+		}
+	}
+	chance := math.Min(1, 3*float64(hit+1)/float64(rows+2))
+	rail := w.opt.RailBand * w.ref
+	shared := func(s spike) bool {
+		v := s.base + s.off
+		for i := s.first - 1; i <= s.last && v > rail && v < w.ref-rail; i++ {
+			if off, _ := w.driveOff(i); off {
+				return true
+			}
+		}
+		return false
+	}
+	n := 0
+	for _, s := range all {
+		if shared(s) {
+			n++
+		}
+	}
+	if n == 0 || stats.BinomialTail(n, len(all), chance) > w.lim.Significance {
+		return
+	}
+	w.v = slices.Clone(w.v)
+	n = 0
+	for _, s := range left {
+		if !shared(s) {
+			continue
+		}
+		n++
+		for i := s.first; i < s.last; i++ {
+			w.v[i] = s.base
+		}
+	}
+	if n > 0 {
+		w.notes = append(w.notes, fmt.Sprintf("%d short spikes of the reading came in the same row as a disturbance of the drive, and were left out as interference", n))
+	}
+}
+
+// driveOff tells whether the drive in a row departs from its neighbours by more
+// than four deviations of its own scatter nearby; ok is false where it is not
+// driven steadily.
+func (w *work) driveOff(i int) (off, ok bool) {
+	const half = 8
+	d := &w.d
+	if i < half || i+half >= len(d.mean) || d.pol[i] == 0 || d.pol[i-half] != d.pol[i] || d.pol[i+half] != d.pol[i] {
+		return false, false
+	}
+	near := slices.Concat(d.mean[i-half:i], d.mean[i+1:i+half+1])
+	mid := medianOf(near)
+	// A disturbance that reaches the motor's own volts shows in percents.
+	if math.Abs(d.mean[i]-mid) < 0.02*d.amp {
+		return false, true
+	}
+	return math.Abs(d.mean[i]-mid) > 4*1.4826*medianOf(fromMedian(near)), true
 }
 
 // interference is how far spikes reach that are interference, 0 if they are
