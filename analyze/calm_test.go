@@ -93,6 +93,16 @@ func calmCases() []struct {
 			}
 			return d
 		}, DeadSpot},
+		{"single strays at 20 Hz, two of them at one place", func(s uint64) *draft {
+			d := newDraft(s)
+			d.dt, d.noise, d.rate = 0.05, 0.0015, 0.9
+			d.lo, d.hi, d.x = 0.7, 3.8, 1.4
+			d.run(12, 3.6).run(0, 0.5).run(-12, 4.5).run(0, 0.5).run(12, 4.5)
+			for n, at := range []float64{1.15, 5.4, 6.4, 9.9} {
+				d.feed[int(at/d.dt)] += 0.06 - 0.12*float64(n%2)
+			}
+			return d
+		}, NoisyTrack},
 	}
 }
 

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
+
+	"threewire/analyze/stats"
 )
 
 // findNoisyTrack reports bands of the track whose readings scatter more than
@@ -34,6 +36,8 @@ func (w *work) findNoisyTrack() {
 	type acc struct {
 		sum, peak float64
 		n         int
+		worst     int     // bin of the largest second difference
+		most      float64 // and its size
 	}
 	// Losses that belong to no place say nothing about the track, and openings
 	// at a place have been told.
@@ -88,6 +92,9 @@ func (w *work) findNoisyTrack() {
 			d2 := w.v[i+1] - 2*w.v[i] + w.v[i-1]
 			pass[k][c].sum += d2 * d2
 			pass[k][c].n++
+			if a := math.Abs(d2); a > pass[k][c].most {
+				pass[k][c].most, pass[k][c].worst = a, i
+			}
 			pass[k][c].peak = math.Max(pass[k][c].peak, math.Abs(w.v[i]-mid))
 		}
 		for _, c := range pass[k] {
@@ -106,6 +113,7 @@ func (w *work) findNoisyTrack() {
 		rough      float64
 		peak       float64
 
+		lone  int     // passes rough by one reading alone
 		faint [2]int  // passes somewhat rougher than the base
 		sum   float64 // of squares, all passes
 		n     int
@@ -126,8 +134,23 @@ func (w *work) findNoisyTrack() {
 			}
 			// n second differences of clean noise exceed three times the base
 			// with a chance far below 1e-6 for n >= 3; short cells need more.
-			if rms > base*(2.5+6/math.Sqrt(float64(a.n))) {
+			if limit := base * (2.5 + 6/math.Sqrt(float64(a.n))); rms > limit {
 				grid[c].seen[d]++
+				// One reading that is off shows in three second differences.
+				rest := a.sum
+				for i := a.worst - 1; i <= a.worst+1; i++ {
+					if i > 0 && i+1 < len(w.v) {
+						d2 := w.v[i+1] - 2*w.v[i] + w.v[i-1]
+						rest -= d2 * d2
+					}
+				}
+				// Where a track ends the reading leaps and stays: that is no stray.
+				before, stray, after := w.v[a.worst-1], w.v[a.worst], w.v[a.worst+1]
+				way := 3 * r * w.tr.Step // the shaft's own in two rows, and half as much
+				returns := 2*(math.Abs(after-before)-way) < math.Abs(stray-(before+after)/2)
+				if returns && rest <= limit*limit*float64(max(1, a.n-3)) {
+					grid[c].lone++
+				}
 				grid[c].rough = math.Max(grid[c].rough, rms)
 				grid[c].peak = math.Max(grid[c].peak, a.peak)
 			}
@@ -155,18 +178,31 @@ func (w *work) findNoisyTrack() {
 			g.rough = math.Max(g.rough, rms)
 		}
 	}
+	lone, made := 0, 0
+	for c := range grid {
+		// Where most passes have one it is a place.
+		if m := grid[c].made[0] + grid[c].made[1]; m >= 3 && 3*grid[c].lone >= 2*m {
+			continue
+		}
+		lone += grid[c].lone
+		made += grid[c].made[0] + grid[c].made[1]
+	}
 	for c := 0; c < cells; c++ {
 		g := grid[c]
 		if n, m := g.seen[0]+g.seen[1], g.made[0]+g.made[1]; n == 0 || 3*n < 2*m {
 			continue
 		}
 		last := c
+		clear := g.seen[0] + g.seen[1] - g.lone // passes rough by more than one reading
+		wide := 1
 		for last+1 < cells {
 			g2 := grid[last+1]
 			if n, m := g2.seen[0]+g2.seen[1], g2.made[0]+g2.made[1]; n == 0 || 2*n < m {
 				break
 			}
 			last++
+			clear = max(clear, g2.seen[0]+g2.seen[1]-g2.lone)
+			wide++
 			g.rough = math.Max(g.rough, g2.rough)
 			g.peak = math.Max(g.peak, g2.peak)
 			for d := range g.seen {
@@ -180,6 +216,14 @@ func (w *work) findNoisyTrack() {
 			Seen:  g.seen[0] + g.seen[1], Passes: g.made[0] + g.made[1], Direction: oneDirection(g.seen),
 		}
 		c = last
+		// Single readings that are off come anywhere; how often they do outside
+		// tells the chance that so many passes have one in some band as wide.
+		if clear <= 0 {
+			each := 1 - math.Pow(1-float64(lone+1)/float64(made+2), float64(wide))
+			if float64(cells)*stats.BinomialTail(f.Seen, f.Passes, each) > w.lim.Significance {
+				continue
+			}
+		}
 		// A loose contact scratches here and there: twice in one place is chance.
 		if f.Seen <= 2 && w.loose() || w.looseAtRest() && 5*f.Seen < 4*f.Passes {
 			continue
