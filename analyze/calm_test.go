@@ -103,6 +103,37 @@ func calmCases() []struct {
 			}
 			return d
 		}, NoisyTrack},
+		{"a control that turns its speed down here and there", func(s uint64) *draft {
+			d := newDraft(s)
+			slow := Interval{9, 9}
+			d.speed = func(d *draft, dir float64) float64 {
+				if slow.Has(d.x) {
+					return 0.45
+				}
+				return 1
+			}
+			to := func(x float64, s Interval) {
+				slow = s
+				d.run(math.Copysign(12, x-d.x), 0.1)
+				for n := 0; math.Abs(d.x-x) > 0.01 && n < 4000; n++ {
+					d.run(math.Copysign(12, x-d.x), d.dt)
+				}
+				d.run(0, 0.6)
+			}
+			no, all := Interval{9, 9}, Interval{0, 5}
+			d.run(0, 1)
+			to(4.4, no)
+			to(1.5, Interval{3.2, 3.8})
+			to(4.2, no)
+			to(1.2, Interval{3.2, 3.8})
+			to(2.6, all)
+			to(1.4, all)
+			to(3.1, Interval{2.7, 3})
+			to(0.9, Interval{1.3, 2.2})
+			to(2.4, Interval{1.5, 1.8})
+			to(1.0, no)
+			return d
+		}, SlowZone},
 	}
 }
 

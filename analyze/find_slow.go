@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"sort"
+
+	"threewire/analyze/stats"
 )
 
 // findSlowZones reports bands in which the feedback moves slower than
@@ -73,6 +75,24 @@ func (w *work) findSlowZones() {
 			}
 			f.TieP = math.Pow(math.Min(0.5, math.Max(f.Volts.Width()/span, 0.02)), float64(max(0, passes-1)))
 			f.Strength = 1 - math.Exp(-float64(n*passes)*(1-factor))
+			// Where other passes are as slow here and there, the control turns
+			// its speed down: chance puts a few of them in one place, but seldom
+			// both ways. A band that chance makes in one capture of twenty tells
+			// less than the table credits it with.
+			share := w.slowShare(f.Volts, most)
+			chance := float64(len(p.Points)/n) * stats.BinomialTail(passes, made, share)
+			if back := w.prof[1-side(p.Direction)]; back != nil {
+				seen, of := 0, 0
+				for _, q := range back.Points {
+					if k := slowPasses(q, most*w.typicalRate(back)); f.Volts.Has(q.Position) && k*of >= seen*q.Passes {
+						seen, of = k, q.Passes
+					}
+				}
+				chance *= stats.BinomialTail(seen, of, share)
+			}
+			if chance > 0.05 {
+				continue
+			}
 			if passes < 2 {
 				f.Strength *= 0.7
 			}
@@ -132,6 +152,30 @@ func slowPasses(q ProfilePoint, limit float64) int {
 		}
 	}
 	return n
+}
+
+// slowShare is the share of passes, both ways, outside a band and its
+// neighbour cells that are slower than a share of the usual rate. Cells that
+// every pass crosses slowly are places of their own and do not count.
+func (w *work) slowShare(band Interval, most float64) float64 {
+	edge := 0.5 * band.Width()
+	slow, made := 0, 0
+	for _, p := range w.prof {
+		if p == nil {
+			continue
+		}
+		limit := most * w.typicalRate(p)
+		for _, q := range p.Points {
+			if q.Position > band.From-edge && q.Position < band.To+edge {
+				continue
+			}
+			if n := slowPasses(q, limit); n < q.Passes || n == 0 {
+				slow += n
+				made += q.Passes
+			}
+		}
+	}
+	return float64(slow) / math.Max(1, float64(made))
 }
 
 // typicalRate is the usual rate of a profile's cells, end zones left out: the
