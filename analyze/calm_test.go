@@ -134,6 +134,11 @@ func calmCases() []struct {
 			to(1.0, no)
 			return d
 		}, SlowZone},
+		{"pushed against the stops for minutes", func(s uint64) *draft {
+			d := newDraft(s)
+			d.dt, d.noise, d.rate = 0.002, 0.002, 0.3
+			return d.run(0, 1).run(12, 30).run(0, 0.5).run(-12, 60).run(0, 0.5).run(12, 60).run(0, 0.5).run(-12, 60)
+		}, GearSlip},
 	}
 }
 

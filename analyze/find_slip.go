@@ -18,6 +18,8 @@ func (w *work) falls() []fall {
 	var out []fall
 	span := max(1, int(math.Ceil(0.03/math.Max(w.tr.Step, 1e-9))))
 	span = min(span, 200)
+	// Two readings differ by more than one strays.
+	least := math.Sqrt2*w.lim.NoiseSigmas*w.moving() + w.quantum
 	for k := range w.moves {
 		m := &w.moves[k]
 		sign := float64(m.Direction)
@@ -34,7 +36,7 @@ func (w *work) falls() []fall {
 		reach := w.tol + 3*r*w.tr.Step*float64(span)
 		for i := first; i+span < m.last-1; i++ {
 			drop := sign * (w.v[i] - w.v[i+span])
-			if drop < w.tol {
+			if drop < least {
 				continue
 			}
 			// The level before must have been climbed to, the level after be
