@@ -159,3 +159,30 @@ func TestCalm(t *testing.T) {
 		})
 	}
 }
+
+// A stand at the place of a jam is the obstacle that gives way, not a motor
+// that stands anywhere.
+func TestStandAtJam(t *testing.T) {
+	for seed := range uint64(4) {
+		d := newDraft(seed)
+		d.rate = 0.3
+		tries := 0
+		var since float64
+		d.block = func(d *draft, dir float64) bool {
+			if dir < 0 || d.x < 2.99 || d.x > 3.01 {
+				since = d.t
+				if d.x < 2.9 && dir < 0 {
+					tries++
+				}
+				return false
+			}
+			return d.t < 40 || d.t-since < 0.4
+		}
+		d.run(0, 1).run(12, 14).run(0, 0.5).run(-12, 12).run(0, 0.5).run(12, 11).run(0, 0.5).run(-12, 12).run(0, 0.5).run(12, 16).run(0, 0.5).run(-12, 16)
+		c, v := look(t, d)
+		jam, pause := finding(c, Jam), finding(c, Pauses)
+		if jam == nil || pause == nil || jam.Event != pause.Event || v.Conclusion != DoorMechanism {
+			t.Errorf("seed %d: %s", seed, say(c, v))
+		}
+	}
+}

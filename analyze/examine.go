@@ -100,6 +100,7 @@ func (w *work) run() {
 	w.joinLost()
 	w.joinLoose()
 	w.joinOneSided()
+	w.joinStopped()
 	w.joinPassed()
 	w.joinScattered()
 	w.joinNoStart()

@@ -166,6 +166,33 @@ func (w *work) joinScattered() {
 	w.found = append(w.found, all)
 }
 
+// joinStopped joins to a jam the stands at its place, in its direction, that
+// the shaft got over: the same obstacle, which gave way.
+func (w *work) joinStopped() {
+	near := math.Max(1.5*w.tol, 0.025*w.span.Width())
+	for i := range w.found {
+		p := &w.found[i]
+		if p.Kind != Pauses || p.Form != "" {
+			continue
+		}
+		for k := range w.found {
+			jam := &w.found[k]
+			if jam.Kind != Jam || jam.Form != "at one place" {
+				continue
+			}
+			at := 0
+			for _, o := range p.Places {
+				if o.Direction == jam.Direction && o.Volts.To > jam.Volts.From-near && o.Volts.From < jam.Volts.To+near {
+					at++
+				}
+			}
+			if at == len(p.Places) {
+				p.Event = jam.Event
+			}
+		}
+	}
+}
+
 // joinPassed makes one event of a stall that was passed later and of drives
 // that did not start elsewhere: then it was the motor both times.
 func (w *work) joinPassed() {
