@@ -160,6 +160,80 @@ func TestCalm(t *testing.T) {
 	}
 }
 
+// A stop that the uncoupled actuator has as well is its own, wherever it lies.
+func TestOwnStop(t *testing.T) {
+	short := func(seed uint64, hi float64) *draft {
+		d := newDraft(seed)
+		d.lo, d.hi, d.x, d.rate = 0.4, hi, 0.4, 0.4
+		return d
+	}
+	for seed := range uint64(4) {
+		coupled := examineWith(t, short(seed, 2).sweeps(3), nil, false)
+		alone := Judge(coupled)
+		// Uncoupled it is driven into that stop once.
+		d := short(seed, 2.06).run(0, 1).run(12, 5).run(0, 0.5).run(-12, 4).run(0, 0.5).run(12, 3).run(0, 0.5).run(-12, 5)
+		free := examineWith(t, d, nil, true)
+		both := Judge(coupled, free)
+		if finding(coupled, Jam) == nil {
+			t.Fatalf("seed %d: the stop is not blamed alone: %s", seed, say(coupled, alone.Verdict))
+		}
+		if v := both.Verdict; v.Conclusion != NoFault || both.Compared == nil || len(both.Compared.Gone) > 0 {
+			t.Errorf("seed %d: alone %s %.2f, with the free run %+v %s", seed, alone.Verdict.Conclusion, alone.Verdict.Probability, both.Compared, say(coupled, v))
+		}
+		// Where it runs on uncoupled, the door is what stops it.
+		far := examineWith(t, short(seed, 4.4).sweeps(3), nil, true)
+		if v := Judge(coupled, far).Verdict; v.Conclusion != DoorMechanism {
+			t.Errorf("seed %d: runs on uncoupled: %s", seed, say(coupled, v))
+		}
+	}
+}
+
+// What lay where it lies before a repair is not new after it, and a reading
+// that is lost again and again tells nothing of the travel.
+func TestRepairNothingNew(t *testing.T) {
+	for seed := range uint64(4) {
+		before := newDraft(seed)
+		before.hi, before.rate = 2, 0.4
+		before.read = func(d *draft) float64 {
+			if d.x > 1.1 && d.x < 1.12 {
+				return 0.01
+			}
+			return d.x
+		}
+		before.run(0, 1).run(12, 5).run(0, 0.5).run(-12, 5).run(0, 0.5)
+		for range 3 { // without reaching the stops
+			before.run(12, 3.5).run(0, 0.5).run(-12, 3.5).run(0, 0.5)
+		}
+		after := newDraft(seed + 50)
+		after.hi, after.rate = 2, 0.4
+		if r := prove(t, before, after.sweeps(3)); r.Result != RepairProven {
+			t.Errorf("seed %d, a stop as before: %s: %s", seed, r.Result, r.Text)
+		}
+
+		before = newDraft(seed)
+		before.hi, before.rate = 2.8, 0.3
+		until, next := 0.0, 0.0
+		before.read = func(d *draft) float64 {
+			if d.t > next {
+				until = d.t + 0.1 + 0.6*d.rng.Float64()
+				next = until + 3*d.rng.Float64()
+			}
+			if d.t < until {
+				return 4
+			}
+			return d.x
+		}
+		for range 4 {
+			before.run(12, 9).run(0, 8).run(-12, 9).run(0, 8)
+		}
+		after = newDraft(seed + 50)
+		after.hi, after.rate = 2.8, 0.3
+		if r := prove(t, before, after.sweeps(4)); len(r.New) > 0 {
+			t.Errorf("seed %d, lost at rest: %s: %s", seed, r.Result, r.Text)
+		}
+	}
+}
+
 // A stand at the place of a jam is the obstacle that gives way, not a motor
 // that stands anywhere.
 func TestStandAtJam(t *testing.T) {

@@ -3,6 +3,7 @@ package analyze
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // FreeRun is the kind of the evidence that comparing a coupled with an
@@ -28,6 +29,7 @@ type Comparison struct {
 // speaks for the motor as well, only less.
 func compareFree(captures []*Capture) *Comparison {
 	coupled, free := map[Kind]bool{}, map[Kind]bool{}
+	own := make([]float64, faultCount) // what is taken back
 	var order []Kind
 	n, seen := 0, 0.0
 	for _, c := range captures {
@@ -36,6 +38,10 @@ func compareFree(captures []*Capture) *Comparison {
 			switch {
 			case c.Free && f.force() > math.Log(2):
 				free[f.Kind] = true
+			case !c.Free && ownStop(f, captures):
+				for k, x := range f.Weights {
+					own[k] -= x
+				}
 			case !c.Free && f.force() > math.Log(3) && !coupled[f.Kind]:
 				coupled[f.Kind] = true
 				order = append(order, f.Kind)
@@ -52,10 +58,15 @@ func compareFree(captures []*Capture) *Comparison {
 	if r := shortOfFree(captures); r != nil && obstacleOver(r.Short) >= newsOfObstacle {
 		return r
 	}
+	r := &Comparison{Weights: own, Gone: []Kind{}, Stays: []Kind{}}
 	if len(order) == 0 {
-		return nil
+		if slices.Min(own) == 0 && slices.Max(own) == 0 {
+			return nil
+		}
+		r.Stays = append(r.Stays, Jam)
+		r.Text = "Uncoupled from the door, it ends at the same stop: the actuator's own."
+		return r
 	}
-	r := &Comparison{Weights: make([]float64, faultCount), Gone: []Kind{}, Stays: []Kind{}}
 	for _, k := range order {
 		if free[k] {
 			r.Stays = append(r.Stays, k)
@@ -71,16 +82,39 @@ func compareFree(captures []*Capture) *Comparison {
 		r.Text = fmt.Sprintf("Uncoupled from the door, it stays: %s.", joinKinds(r.Stays))
 	}
 	for i, p := range o.p {
-		r.Weights[i] = math.Log(p)
+		r.Weights[i] += math.Log(p)
 	}
 	return r
 }
+
+// ownStop tells whether a finding blames a stop for lying far inside the
+// supply where the uncoupled actuator, which no door can stop, runs no further
+// than linkage and stops give.
+func ownStop(f *Finding, captures []*Capture) bool {
+	if !f.blamesStop() {
+		return false
+	}
+	for _, c := range captures {
+		if !c.Free {
+			continue
+		}
+		for _, s := range c.Stops {
+			if s.Extreme && s.Direction == f.Direction && float64(f.Direction)*(s.Level-f.Volts.Mid()) < freePlay*c.Span.Width() {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// freePlay is the share of the travel that an uncoupled actuator may run
+// further than its door lets it, by linkage and stops that give.
+const freePlay = 1.0 / 12
 
 // shortOfFree compares the travel: an actuator that stalls coupled where it
 // runs on uncoupled is stopped by what hangs on it, an obstacle or the door's
 // own stops. It returns nil where the difference is none to speak of.
 func shortOfFree(captures []*Capture) *Comparison {
-	const least = 1.0 / 12 // linkage and stops give a few percent
 	var free Interval
 	for _, c := range captures {
 		if c.Free && c.Span.Width() > free.Width() {
@@ -108,7 +142,7 @@ func shortOfFree(captures []*Capture) *Comparison {
 			}
 		}
 	}
-	if worst < least {
+	if worst < freePlay {
 		return nil
 	}
 	r := &Comparison{Short: worst, Gone: []Kind{Jam}, Stays: []Kind{}, Weights: make([]float64, faultCount)}

@@ -99,6 +99,7 @@ func ProveRepair(before, after []*Capture) *Repair {
 				for k := range b.Findings {
 					old = old || sameTrouble(b, &b.Findings[k], a, f)
 				}
+				old = old || f.blamesStop() && b.endsAt(f.Direction, sameShare(a, b, f.Volts))
 			}
 			if !old {
 				r.New = append(r.New, RepairedNew{a.Source, f.Kind, f.Title})
@@ -243,6 +244,23 @@ func sameTrouble(b *Capture, f *Finding, a *Capture, g *Finding) bool {
 		return !f.placed() || near
 	}
 	return near && f.placed() && g.placed() && f.lead() == g.lead()
+}
+
+// blamesStop tells whether the finding is no more than where a stop lies.
+func (f *Finding) blamesStop() bool {
+	return f.Kind == Jam && (strings.HasPrefix(f.Form, "far inside the supply") || strings.HasPrefix(f.Form, "driven into again and again"))
+}
+
+// endsAt tells whether the outermost stop of a side lies at a place: what
+// ended there before ends there still, and is nothing new.
+func (c *Capture) endsAt(d Direction, at Interval) bool {
+	near := repairSpan / 2 * c.Span.Width()
+	for _, s := range c.Stops {
+		if s.Extreme && s.Direction == d && s.Level > at.From-near && s.Level < at.To+near {
+			return true
+		}
+	}
+	return false
 }
 
 // placed tells whether the finding belongs to a place on the travel.

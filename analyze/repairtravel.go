@@ -66,6 +66,11 @@ func (c *Capture) endsUnsure() bool {
 		switch f := &c.Findings[i]; f.Kind {
 		case EndLoss, SpanDrift, SpanShift, RefLoss, DriveShift, LastingLeap, AtRail:
 			return true
+		case Dropouts:
+			// Again and again at rest: what is read at a stop may be a loss.
+			if n, _ := f.Measure("at rest"); n >= 3 {
+				return true
+			}
 		case DeadSpot, NoisyTrack:
 			if f.Percent.From < 10 || f.Percent.To > 90 {
 				return true
