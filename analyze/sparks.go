@@ -115,7 +115,7 @@ func (w *work) dropShared(all, left []spike) {
 	if w.tr.DriveIsPolarity || w.d.pulsed || len(left) == 0 {
 		return
 	}
-	// The chance that a row, or one beside it, is disturbed by itself.
+	// The chance that the rows of a spike are disturbed by themselves.
 	hit, rows := 0, 0
 	for i := 0; i < len(w.v); i += 1 + len(w.v)/4000 {
 		if off, ok := w.driveOff(i); ok {
@@ -125,11 +125,15 @@ func (w *work) dropShared(all, left []spike) {
 			}
 		}
 	}
-	chance := math.Min(1, 3*float64(hit+1)/float64(rows+2))
+	long := 0
+	for _, s := range all {
+		long += s.last - s.first
+	}
+	chance := math.Min(1, float64(long)/float64(len(all))*float64(hit+1)/float64(rows+2))
 	rail := w.opt.RailBand * w.ref
 	shared := func(s spike) bool {
 		v := s.base + s.off
-		for i := s.first - 1; i <= s.last && v > rail && v < w.ref-rail; i++ {
+		for i := s.first; i < s.last && v > rail && v < w.ref-rail; i++ {
 			if off, _ := w.driveOff(i); off {
 				return true
 			}
