@@ -375,7 +375,7 @@ func (w *work) findShortStop() {
 		if w.jogged() {
 			n, m = w.returns(dir), w.returns(-dir)
 		}
-		if inside > outerQuarter && n >= 3 && n >= 2*m+1 && (n >= 6 || w.returns(dir) >= 2) && stats.BinomialTail(n, n+m, 0.5) <= 0.05 {
+		if inside > outerQuarter && (n >= 6 || w.returns(dir) >= 2) && stats.BinomialTail(n, n+m, 0.5) <= 0.05 {
 			f.Form = "driven into again and again, far inside the supply"
 			f.Seen, f.Passes = n, n
 			f.Measures = append(f.Measures, w.excuse(dir, inside)...)
