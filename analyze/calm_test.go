@@ -103,6 +103,13 @@ func calmCases() []struct {
 			}
 			return d
 		}, NoisyTrack},
+		{"one reading off, once", func(s uint64) *draft {
+			d := newDraft(s)
+			d.dt = 0.01
+			d.sweeps(1)
+			d.feed[400] += 0.09
+			return d
+		}, DeadSpot},
 		{"a control that turns its speed down here and there", func(s uint64) *draft {
 			d := newDraft(s)
 			slow := Interval{9, 9}

@@ -161,8 +161,9 @@ func (w *work) deadSpot(c cluster, seen, made [2]int, tied Tie, p float64) Findi
 		miss *= 1 - 0.95*pe
 	}
 	f.Strength = 1 - miss
-	// One departure of a single row may be interference.
-	if f.Seen == 1 && open > 0 && seconds <= math.Max(2.5*w.tr.Step, longestSpike) {
+	// One departure of a single row may be interference: from the row before it
+	// to the one that is back on the track for good are three steps.
+	if f.Seen == 1 && open > 0 && seconds <= math.Max(3.5*w.tr.Step, longestSpike) {
 		f.Strength *= 0.3
 	}
 	f.Form = "held and jumped"
