@@ -267,3 +267,26 @@ func TestStandAtJam(t *testing.T) {
 		}
 	}
 }
+
+// An open contact reads a rail wherever it is: a track lost at the high end is
+// not one at the low end.
+func TestOpenEndPlace(t *testing.T) {
+	for seed := range uint64(4) {
+		d := newDraft(seed)
+		d.read = func(d *draft) float64 {
+			if d.x > 4.1 {
+				return 0.01
+			}
+			return d.x
+		}
+		c, v := look(t, d.sweeps(3))
+		f := finding(c, EndLoss)
+		if f == nil {
+			t.Errorf("seed %d: not found: %s", seed, say(c, v))
+			continue
+		}
+		if f.Form != "at the high end" || math.Abs(f.Volts.Mid()-4.1) > 0.05 {
+			t.Errorf("seed %d: %q %v: %s", seed, f.Form, f.Volts, say(c, v))
+		}
+	}
+}

@@ -271,6 +271,14 @@ func (w *work) findEndLoss(lv []leave, usual float64) []float64 {
 		}
 		f.Seen, f.Passes = len(idx), n
 		m := medianOf(lev)
+		// An open contact lies at a rail, wherever the shaft is: the place is
+		// where the track was last told.
+		if rail := w.opt.RailBand * w.ref; m < rail || m > w.ref-rail {
+			m = w.span.From
+			if dir == Up {
+				m = w.span.To
+			}
+		}
 		f.Volts = Interval{m - 0.01*w.span.Width(), m + 0.01*w.span.Width()}
 		f.Form = w.huntPlace(f)
 		f.Strength = 1 - math.Exp(-float64(len(idx))*0.7)
