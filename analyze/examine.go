@@ -104,6 +104,7 @@ func (w *work) run() {
 	w.joinPassed()
 	w.joinScattered()
 	w.joinNoStart()
+	w.joinIgnored()
 	w.findLastingLeap()
 	w.joinShift()
 }

@@ -7,6 +7,7 @@ import (
 // findDriveFaults reports what is odd about the drive itself: absent,
 // one-sided, or answered in one direction only.
 func (w *work) findDriveFaults() {
+	w.findIgnored()
 	if w.d.none || len(w.moves) == 0 {
 		w.found = append(w.found, Finding{Kind: NoDrive, Time: Interval{w.t[0], w.t[len(w.t)-1]}, Tie: TieUnknown, TieP: 1,
 			Strength: 1, Event: "drive", Seen: 1, Passes: 1,

@@ -239,6 +239,11 @@ func likelihoods(f *Finding) (shown, string) {
 		return shown{.001, .15, .003, .003, .2}, "the reading sits at a rail, where no position lies: open or shorted, in the sensor or on its way"
 	case RefLoss:
 		return shown{.001, .01, .002, .002, .4}, "the sensor's own supply does not hold still"
+	case Ignored:
+		if f.Form == "now and then" {
+			return shown{.002, .002, .01, .003, .45}, "the controller wants it driven and the drive is not there: a contact, a wire or the driver gives way, whatever the motor is like"
+		}
+		return shown{.0005, .001, .002, .001, .6}, "the controller wants it driven and the drive is not there: the driver or the wires behind it, whatever the motor is like"
 	case LastingLeap:
 		if f.Form == leapStuck {
 			return shown{.0008, .2, .004, .004, .25}, "no shaft moves in an instant, and what the reading shows since then does not follow the drive: open or shorted, in the sensor or on its way"

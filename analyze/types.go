@@ -131,33 +131,34 @@ type Kind string
 
 // The kinds of findings.
 const (
-	DeadSpot     Kind = "dead spot"            // position not told: open, or held and jumped
-	NoisyTrack   Kind = "noisy track"          // noise over a band of positions
-	EndLoss      Kind = "end of track lost"    // the track stops telling before the shaft stops
-	Hunting      Kind = "hunting"              // driven back and forth
-	SpanDrift    Kind = "span drift"           // the feedback span changes from sweep to sweep
-	TravelChange Kind = "travel change"        // span and transit time change together
-	Jam          Kind = "jam"                  // stall short of a stop
-	SlowZone     Kind = "slow zone"            // slow in a band of positions
-	BentLine     Kind = "bent line"            // the rate changes gradually along the travel, the same both ways
-	StickSlip    Kind = "stick-slip"           // many small stops and jumps along the travel
-	Pauses       Kind = "pauses"               // stands still under drive at scattered positions
-	LoadLost     Kind = "load lost"            // faster both ways from one moment on
-	WeakDrive    Kind = "weak drive"           // slow everywhere
-	Heating      Kind = "slower with each run" // each sweep slower than the last
-	GearSlip     Kind = "gear slip"            // falls back at constant polarity
-	OneWay       Kind = "one way only"         // moves in one direction only
-	NoMotion     Kind = "no motion"            // driven, nothing moves
-	NoDrive      Kind = "no drive"             // never driven
-	HalfDrive    Kind = "drive one-sided"      // one polarity never appears
-	AtRail       Kind = "feedback at a rail"   // open or shorted feedback
-	Dropouts     Kind = "drop-outs"            // signal lost at times, not at places
-	RefLoss      Kind = "reference disturbed"  // the sensor's supply moves
-	LastingLeap  Kind = "leap that lasts"      // another level from one moment on, without a motion
-	DriveShift   Kind = "steps with the drive" // the reading jumps as the drive is switched
-	SupplySag    Kind = "supply sag"           // the motor's supply is low or dips
-	SelfMotion   Kind = "moves undriven"       // feedback moves with no drive
-	NotAPot      Kind = "not a potentiometer"  // pulses or data on the feedback wire
+	DeadSpot     Kind = "dead spot"             // position not told: open, or held and jumped
+	NoisyTrack   Kind = "noisy track"           // noise over a band of positions
+	EndLoss      Kind = "end of track lost"     // the track stops telling before the shaft stops
+	Hunting      Kind = "hunting"               // driven back and forth
+	SpanDrift    Kind = "span drift"            // the feedback span changes from sweep to sweep
+	TravelChange Kind = "travel change"         // span and transit time change together
+	Jam          Kind = "jam"                   // stall short of a stop
+	SlowZone     Kind = "slow zone"             // slow in a band of positions
+	BentLine     Kind = "bent line"             // the rate changes gradually along the travel, the same both ways
+	StickSlip    Kind = "stick-slip"            // many small stops and jumps along the travel
+	Pauses       Kind = "pauses"                // stands still under drive at scattered positions
+	LoadLost     Kind = "load lost"             // faster both ways from one moment on
+	WeakDrive    Kind = "weak drive"            // slow everywhere
+	Heating      Kind = "slower with each run"  // each sweep slower than the last
+	GearSlip     Kind = "gear slip"             // falls back at constant polarity
+	OneWay       Kind = "one way only"          // moves in one direction only
+	NoMotion     Kind = "no motion"             // driven, nothing moves
+	NoDrive      Kind = "no drive"              // never driven
+	HalfDrive    Kind = "drive one-sided"       // one polarity never appears
+	AtRail       Kind = "feedback at a rail"    // open or shorted feedback
+	Dropouts     Kind = "drop-outs"             // signal lost at times, not at places
+	RefLoss      Kind = "reference disturbed"   // the sensor's supply moves
+	Ignored      Kind = "command without drive" // what the controller wants does not reach the motor
+	LastingLeap  Kind = "leap that lasts"       // another level from one moment on, without a motion
+	DriveShift   Kind = "steps with the drive"  // the reading jumps as the drive is switched
+	SupplySag    Kind = "supply sag"            // the motor's supply is low or dips
+	SelfMotion   Kind = "moves undriven"        // feedback moves with no drive
+	NotAPot      Kind = "not a potentiometer"   // pulses or data on the feedback wire
 )
 
 // Tie says what an anomaly belongs to.

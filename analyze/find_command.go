@@ -1,0 +1,128 @@
+package analyze
+
+import (
+	"fmt"
+	"math"
+)
+
+// answerTime is how long a driver may take to follow its command, s: switching
+// times, dead times and a row of skew are far shorter, and a loss shorter than
+// this hardly moves an output shaft.
+const answerTime = 0.15
+
+// findIgnored reports commands without a drive, where the controller's command
+// was logged beside the measured drive: then whatever lies between the two has
+// failed, the driver or the wires behind it.
+func (w *work) findIgnored() {
+	c := w.tr.Command
+	if c == nil || len(c.Mean) != len(w.t) || w.tr.DriveIsPolarity {
+		return
+	}
+	top := 0.0
+	for _, x := range c.Mean {
+		if f := math.Abs(float64(x)); f > top {
+			top = f
+		}
+	}
+	if top == 0 {
+		return
+	}
+	// Less than half of the largest command may be a duty that does not count
+	// as driven.
+	wanted := func(i int) int {
+		switch x := float64(c.Mean[i]); {
+		case x > 0.5*top:
+			return 1
+		case x < -0.5*top:
+			return -1
+		}
+		return 0
+	}
+	wait := max(answerTime, 4*w.tr.Step)
+	var asked, missed [2]float64 // s, by the sign of the command
+	var runs [2][]Interval
+	for i := 0; i < len(w.t); {
+		s := wanted(i)
+		if s == 0 {
+			i++
+			continue
+		}
+		j := i
+		for j < len(w.t) && wanted(j) == s {
+			j++
+		}
+		k := (s + 1) / 2
+		asked[k] += w.t[j-1] - w.t[i]
+		for a := i; a < j; {
+			if w.d.pol != nil && w.d.pol[a] != 0 {
+				a++
+				continue
+			}
+			b := a
+			for b < j && (w.d.pol == nil || w.d.pol[b] == 0) {
+				b++
+			}
+			if d := w.t[b-1] - w.t[a]; d >= wait {
+				runs[k] = append(runs[k], Interval{w.t[a], w.t[b-1]})
+				missed[k] += d
+			}
+			a = b
+		}
+		i = j
+	}
+	n, dead := 0, -1
+	f := Finding{Kind: Ignored, Form: "now and then", Tie: TiedToTime, TieP: 1, Event: "command", Time: Interval{math.Inf(1), math.Inf(-1)}, Volts: w.span}
+	longest := 0.0
+	for k := range runs {
+		n += len(runs[k])
+		if o := 1 - k; asked[k] > 0.5 && missed[k] > 0.8*asked[k] && missed[o] < 0.2*asked[o] {
+			dead = k
+		}
+		for _, r := range runs[k] {
+			f.Time = f.Time.widen(r.From).widen(r.To)
+			f.Places = append(f.Places, Occurrence{r, Interval{}, None})
+			longest = math.Max(longest, r.Width())
+		}
+	}
+	if n == 0 {
+		return
+	}
+	f.Seen, f.Passes = n, n
+	f.Strength = 1 - math.Exp(-math.Max(float64(n), (missed[0]+missed[1])/0.5))
+	switch {
+	case dead >= 0:
+		f.Form, f.Tie = "one way", TiedToDirection
+		f.Seen, f.Passes = len(runs[dead]), len(runs[dead])
+	case missed[0] > 0.8*asked[0] && missed[1] > 0.8*asked[1]:
+		f.Form = "always"
+	}
+	f.Measures = []Measure{{"commands without drive", float64(f.Seen), ""}, {"longest", longest, "s"}, {"without drive in all", missed[0] + missed[1], "s"}}
+	w.found = append(w.found, f)
+}
+
+// joinIgnored joins to commands without a drive what follows from a drive that
+// does not come.
+func (w *work) joinIgnored() {
+	for i := range w.found {
+		if w.found[i].Kind != Ignored {
+			continue
+		}
+		for k := range w.found {
+			switch f := &w.found[k]; f.Kind {
+			case NoDrive, HalfDrive, OneWay, NoMotion, Pauses, Hunting, SupplySag:
+				f.Event = w.found[i].Event
+			}
+		}
+		return
+	}
+}
+
+func (f *Finding) ignoredTitle(longest float64) string {
+	switch f.Form {
+	case "one way":
+		return fmt.Sprintf("The command of one direction gives no drive: %s without, up to %.1f s; the other direction is driven.", counted(f.Seen, "command"), longest)
+	case "always":
+		return fmt.Sprintf("No command gives a drive: %s without, up to %.1f s.", counted(f.Seen, "command"), longest)
+	}
+	return fmt.Sprintf("The drive fails under a standing command %s, up to %.1f s.", timesText(f.Seen), longest)
+}
