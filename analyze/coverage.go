@@ -19,14 +19,8 @@ func (w *work) seenShare() float64 {
 	width := math.Min(1, w.span.Width()/(0.25*w.ref))
 	// Where no stop was run into, more travel may lie beyond: a usual one takes
 	// four fifths of the supply, of which half is full credit.
-	stops := 0
-	for _, s := range w.stops {
-		if s.Extreme {
-			stops++
-		}
-	}
-	if stops == 0 {
-		width = math.Min(width, w.span.Width()/(0.5*0.8*w.ref))
+	if least := w.leastTravel(); least > 0 {
+		width = math.Min(width, w.span.Width()/least)
 	}
 	// Many short moves may add up to what two sweeps show.
 	total := 0.0
@@ -54,6 +48,17 @@ func (w *work) seenShare() float64 {
 	least := less / (0.8 * w.span.Width())
 	passes := math.Min(1, math.Max(float64(len(w.sweeps))/2, math.Min(least, total/(2*w.span.Width()))))
 	return width * (0.3*one + 0.4*both + 0.3*passes)
+}
+
+// leastTravel is half of a usual travel, in V, where no stop was run into and
+// more may lie beyond what was driven; else 0.
+func (w *work) leastTravel() float64 {
+	for _, s := range w.stops {
+		if s.Extreme {
+			return 0
+		}
+	}
+	return 0.5 * 0.8 * w.ref
 }
 
 // coverage lists what was looked for and not found, and what the capture

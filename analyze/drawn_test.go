@@ -57,6 +57,27 @@ func (d *draft) shifted(shift func(volts, stalled float64) float64) *draft {
 	return d
 }
 
+// played lets the shaft follow only when the drive has turned through so many V
+// since it last turned round.
+func (d *draft) played(play float64) *draft {
+	slack, was := 0.0, 1.0
+	d.speed = func(d *draft, dir float64) float64 {
+		if dir == 0 {
+			return 1
+		}
+		if dir != was {
+			slack = play - slack
+			was = dir
+		}
+		if slack > 0 {
+			slack -= d.rate * d.dt
+			return 0
+		}
+		return 1
+	}
+	return d
+}
+
 // pressed is 1 while a drive presses the shaft against a stop.
 func pressed(d *draft) float64 {
 	if d.volts != 0 && (d.x == d.lo || d.x == d.hi) {
@@ -252,6 +273,34 @@ func moreCases() []struct {
 			stand(-12, 1.2, 0.7, 3)
 			return d.run(12, 6)
 		}, Motor, Pauses},
+		{"much play in the gears", func(s uint64) *draft {
+			d := newDraft(s)
+			d.played(0.4)
+			d.run(0, 1).run(12, 6).run(0, 0.5)
+			for _, x := range []float64{-12, 12, -12, 12, -12, -12, 12, 12} {
+				d.run(x, 2).run(0, 0.7)
+			}
+			return d
+		}, Motor, Play},
+		{"healthy, starts slowly each time", func(s uint64) *draft {
+			d := newDraft(s)
+			since, was := 0.0, 0.0
+			d.speed = func(d *draft, dir float64) float64 {
+				if dir != was {
+					since = d.t
+				}
+				was = dir
+				if d.t-since < 0.35 {
+					return 0
+				}
+				return 1
+			}
+			d.run(0, 1).run(12, 6)
+			for _, x := range []float64{-12, 12, -12, 12, -12, -12, 12, 12} {
+				d.run(0, 0.7).run(x, 2)
+			}
+			return d
+		}, NoFault, ""},
 		{"healthy, springs back from its stops", func(s uint64) *draft {
 			d := newDraft(s)
 			d.read = func(d *draft) float64 { // by 1.5 %, as soft seals do

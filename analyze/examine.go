@@ -88,6 +88,7 @@ func (w *work) run() {
 	w.joinFriction()
 	w.findDrift()
 	w.findHunting()
+	w.findPlay()
 	w.findHeating()
 	w.findLoadLost()
 	w.findAgainstProfile()

@@ -10,6 +10,10 @@ import (
 // this hardly moves an output shaft.
 const answerTime = 0.15
 
+// softStart is how long a controller may take to raise the drive, s (common
+// practice, no source).
+const softStart = 0.5
+
 // findIgnored reports commands without a drive, where the controller's command
 // was logged beside the measured drive: then whatever lies between the two has
 // failed, the driver or the wires behind it.
@@ -38,7 +42,8 @@ func (w *work) findIgnored() {
 		}
 		return 0
 	}
-	wait := max(answerTime, 4*w.tr.Step)
+	// A run of rows at the zeros of a pulsed drive is not that long by chance.
+	wait := max(answerTime, 6*w.tr.Step)
 	var asked, missed [2]float64 // s, by the sign of the command
 	var runs [2][]Interval
 	for i := 0; i < len(w.t); {
@@ -62,7 +67,9 @@ func (w *work) findIgnored() {
 			for b < j && (w.d.pol == nil || w.d.pol[b] == 0) {
 				b++
 			}
-			if d := w.t[b-1] - w.t[a]; d >= wait {
+			// A drive that is raised slowly comes a little later than its command.
+			raised := a == i && b < j && w.t[b]-w.t[a] < softStart
+			if d := w.t[b-1] - w.t[a]; d >= wait && !raised {
 				runs[k] = append(runs[k], Interval{w.t[a], w.t[b-1]})
 				missed[k] += d
 			}

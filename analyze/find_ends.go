@@ -171,7 +171,7 @@ func (w *work) lateStarts(patience float64) []stall {
 		for j := max(1, i-w.window); j < min(len(w.v), i+w.window); j++ {
 			leap = leap || math.Abs(w.v[j]-w.v[j-1]) > w.tol+w.lim.Fast*r*(w.t[j]-w.t[j-1])
 		}
-		if !leap && r*m.Delay > math.Max(4*w.visible(), mostPlay*w.span.Width()) && !w.atJam(m.Direction, m.Start) && !w.onTrackFault(m.Start) {
+		if !leap && r*m.Delay > math.Max(4*w.visible(), mostPlay*math.Max(w.span.Width(), w.leastTravel())) && !w.atJam(m.Direction, m.Start) && !w.onTrackFault(m.Start) {
 			out = append(out, stall{move: k, level: m.Start, at: m.Time.From, seconds: m.Delay})
 		}
 	}

@@ -239,6 +239,8 @@ func likelihoods(f *Finding) (shown, string) {
 		return shown{.001, .15, .003, .003, .2}, "the reading sits at a rail, where no position lies: open or shorted, in the sensor or on its way"
 	case RefLoss:
 		return shown{.001, .01, .002, .002, .4}, "the sensor's own supply does not hold still"
+	case Play:
+		return shown{.003, .006, .2, .05, .003}, "the motor turns and the shaft waits, after each reversal and wherever it is: gears, or what sits on the shaft, have play"
 	case Ignored:
 		if f.Form == "now and then" {
 			return shown{.002, .002, .01, .003, .45}, "the controller wants it driven and the drive is not there: a contact, a wire or the driver gives way, whatever the motor is like"

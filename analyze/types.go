@@ -146,6 +146,7 @@ const (
 	WeakDrive    Kind = "weak drive"            // slow everywhere
 	Heating      Kind = "slower with each run"  // each sweep slower than the last
 	GearSlip     Kind = "gear slip"             // falls back at constant polarity
+	Play         Kind = "play"                  // lost motion after each reversal
 	OneWay       Kind = "one way only"          // moves in one direction only
 	NoMotion     Kind = "no motion"             // driven, nothing moves
 	NoDrive      Kind = "no drive"              // never driven

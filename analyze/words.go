@@ -157,6 +157,8 @@ func (w *work) title(f *Finding) string {
 			return fmt.Sprintf("Reference low: %.2f V, %.0f %% below its nominal.", m("level"), m("largest deviation"))
 		}
 		return fmt.Sprintf("Reference disturbed %s, by up to %.0f %%.", timesText(f.Seen), m("largest deviation"))
+	case Play:
+		return f.playTitle(amount(m("lost travel"), u))
 	case Ignored:
 		return f.ignoredTitle(m("longest"))
 	case LastingLeap:

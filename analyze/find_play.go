@@ -1,0 +1,101 @@
+package analyze
+
+import (
+	"fmt"
+	"math"
+)
+
+// lostMotion is what a drive should have moved the reading by, and did not,
+// before it had moved it by reach: V, negative where it never did.
+func (w *work) lostMotion(m *Move, reach float64) float64 {
+	r := w.rate[side(m.Direction)]
+	start := medianOf(w.v[max(0, m.first-max(1, w.window/2)) : m.first+1])
+	should := 0.0
+	for i := m.first + 1; i < m.last; i++ {
+		should += r * math.Min(1, math.Abs(w.d.mean[i])/w.d.amp) * (w.t[i] - w.t[i-1])
+		if float64(m.Direction)*(w.smooth[i]-start) >= reach {
+			return math.Max(0, should-reach)
+		}
+	}
+	return -1
+}
+
+// findPlay reports play: after each reversal, wherever it happens and whichever
+// way, the shaft follows only when the motor has turned through the same lost
+// travel. A worn end of the track loses travel at its end, slack in a stop at
+// the stops, a slow start at every start; play at reversals only, and
+// everywhere alike.
+func (w *work) findPlay() {
+	span := w.span.Width()
+	if span <= 0 || w.rate[0] <= 0 || w.rate[1] <= 0 {
+		return
+	}
+	reach := math.Max(4*w.tol, 0.03*span)
+	if reach > 0.2*span {
+		return
+	}
+	var lost, again []float64 // after reversals, and after pauses
+	var ways, middles [2]int
+	f := Finding{Kind: Play, Tie: TiedToDirection, TieP: 1, Event: "play", Volts: w.span, Time: Interval{math.Inf(1), math.Inf(-1)}}
+	last := None
+	for k := range w.moves {
+		m := &w.moves[k]
+		if m.Direction == None {
+			continue
+		}
+		was := last
+		last = m.Direction
+		if was == None {
+			continue
+		}
+		x := w.lostMotion(m, reach)
+		if x < 0 {
+			// Too short to tell: where the play stands now is not known.
+			last = None
+			continue
+		}
+		if was == m.Direction {
+			again = append(again, x)
+			continue
+		}
+		lost = append(lost, x)
+		ways[side(m.Direction)]++
+		if at := (m.Start - w.span.From) / span; at > 0.1 && at < 0.9 {
+			middles[side(m.Direction)]++
+		}
+		f.Time = f.Time.widen(m.Time.From)
+		f.Places = append(f.Places, Occurrence{Interval{m.Time.From, m.Time.From + x/w.rate[side(m.Direction)]}, Interval{m.Start, m.Start}, m.Direction})
+	}
+	if len(lost) < 4 || min(ways[0], ways[1]) < 2 {
+		return
+	}
+	middle := medianOf(lost)
+	lo, hi := extremes(lost)
+	// Everywhere alike; and a slow start is no play.
+	// More travel may lie beyond what was driven.
+	span = math.Max(span, w.leastTravel())
+	if middle < mostPlay*span || lo < 0.6*middle || hi > 1.6*middle || len(again) > 0 && medianOf(again) > 0.5*middle {
+		return
+	}
+	f.Seen, f.Passes = len(lost), len(lost)
+	f.Strength = 1 - math.Exp(-float64(len(lost))/2)
+	// Without a start in the same direction a slow start remains possible, and
+	// without a reversal in mid travel so does slack at both stops.
+	if len(again) == 0 {
+		enough := 2 * mostPlay * span
+		if !w.driveKnown() { // nor would a drive that is raised slowly show
+			enough *= 2
+		}
+		f.Strength *= math.Min(1, middle/enough)
+	}
+	if middles[0]+middles[1] == 0 {
+		f.Strength *= 0.8
+	}
+	f.Measures = []Measure{{"lost travel", middle, w.unit()}, {"of the span", 100 * middle / span, "%"}, {"starts without reversal", float64(len(again)), ""}}
+	w.found = append(w.found, f)
+}
+
+func (f *Finding) playTitle(lost string) string {
+	share, _ := f.Measure("of the span")
+	return fmt.Sprintf("Play: after each of %s the shaft follows only %s (%.0f %% of the span) later.", counted(f.Seen, "reversal"), lost, share)
+}
