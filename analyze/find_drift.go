@@ -100,6 +100,10 @@ func (w *work) findDrift() {
 		if step, whole := sameWay(w.upToRail(e.level)); whole > math.Max(3*least, 0.02*w.span.Width()) && step > math.Max(least/2, 5*w.plateauError(2*w.lim.StallSeconds)) && step > 3*w.comesBack(&ends[1-d]) {
 			big, steady = true, true
 		}
+		// Where the door binds, the shaft stands short of the stop by itself.
+		if at := medianOf(e.level); w.bindsAt(at) {
+			steady = false
+		}
 		t.real = big && steady
 		tr[d] = t
 	}
@@ -174,6 +178,17 @@ func (w *work) findDrift() {
 	}
 	w.dropDriftJams(f)
 	w.found = append(w.found, f)
+}
+
+// bindsAt tells whether a slow zone was found at a level.
+func (w *work) bindsAt(level float64) bool {
+	near := w.resolution()
+	for _, f := range w.found {
+		if f.Kind == SlowZone && level > f.Volts.From-near && level < f.Volts.To+near {
+			return true
+		}
+	}
+	return false
 }
 
 // upToRail leaves out the visits that follow one at a rail and are at it too:

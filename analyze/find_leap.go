@@ -27,6 +27,9 @@ func (w *work) findLastingLeap() {
 		if len(all)-i > 1 || i > 0 && math.Abs(all[i-1].after-l.before) < math.Max(4*w.tol, 0.1*size) {
 			return
 		}
+		if !w.heldBefore(l) {
+			return
+		}
 		stuck, moves := w.stuckSince(l)
 		if moves < 2 {
 			return
@@ -49,6 +52,23 @@ func (w *work) findLastingLeap() {
 		w.joinLeap(f)
 		return
 	}
+}
+
+// heldBefore tells whether the reading was on the line that the leap left for a
+// second before it: on its way back from a dead spot, slowly left, it was not.
+func (w *work) heldBefore(l leap) bool {
+	r := w.lim.Fast * math.Max(w.rate[0], w.rate[1])
+	end := indexAt(w.t, l.at)
+	for i := end - 1; i >= 0; i-- {
+		ago := w.t[end] - w.t[i]
+		if ago > 1 {
+			return true
+		}
+		if ago > 0.05 && math.Abs(w.v[i]-l.before) > 4*w.tol+r*ago {
+			return false
+		}
+	}
+	return false // it began with it
 }
 
 // stalledAt tells whether the reading stood for some time before the leap,

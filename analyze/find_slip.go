@@ -48,6 +48,11 @@ func (w *work) falls() []fall {
 				i += span
 				continue
 			}
+			// A reading that falls on and on is an open wire that discharges.
+			if before < -0.7*drop || after < -0.7*drop {
+				i += span
+				continue
+			}
 			// What was lost stays lost: a spike comes back to its line.
 			was := medianOf(w.v[max(m.first, i-3*span) : i+1])
 			is := medianOf(w.v[i+span : min(m.last, i+5*span)])

@@ -20,6 +20,9 @@ const leastFalls = 3
 // one drive.
 func (w *work) findRockings() {
 	// The extremes of a thousand readings of noise lie 6.5 sigma apart.
+	if w.span.Width() <= 0 {
+		return
+	}
 	height := math.Max(w.tol, 8*math.Max(w.noise, w.driven)+2*w.quantum)
 	for i := 0; i < len(w.moves); {
 		j := i + 1
@@ -109,6 +112,20 @@ func (w *work) rockingIn(i, j int, height float64) {
 		}
 		got := len(size)
 		whole := math.Abs(w.v[s[n].to] - w.v[s[k].from])
+		// One tooth takes as long as the next; chatter does not.
+		var gaps []float64
+		for q := k + 2; q <= n; q += 2 {
+			gaps = append(gaps, w.t[s[q].from]-w.t[s[q-2].from])
+		}
+		// Nor does the motor climb back more in all than it can turn.
+		climbed := 0.0
+		for q := k + 1; q < n; q += 2 {
+			climbed += s[q].rise
+		}
+		if got > 4 && quantileOf(gaps, 0.75) > 2*quantileOf(gaps, 0.25)+w.tr.Step || got >= leastFalls && climbed > 1.2*r*(w.t[s[n].from]-w.t[s[k].to]) {
+			k = n
+			continue
+		}
 		if got >= leastFalls && quantileOf(size, 0.75) < 2.5*quantileOf(size, 0.25) && whole < 0.5*float64(got)*medianOf(size) {
 			x := rocking{first: s[k].from, last: s[n].to + 1}
 			// A stop pushes back after each pulse that presses against it.
