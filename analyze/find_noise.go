@@ -17,7 +17,7 @@ func (w *work) findNoisyTrack() {
 	for k := range w.moves {
 		m := &w.moves[k]
 		for _, v := range []float64{m.Start, m.End} {
-			if rail := w.opt.RailBand * w.ref; v > rail && v < w.ref-rail && v > w.span.From-0.2*w.span.Width() && v < w.span.To+0.2*w.span.Width() {
+			if rail := w.opt.RailBand * w.ref; v > rail && v < w.ref-rail && v > w.span.From-0.5*w.span.Width() && v < w.span.To+0.5*w.span.Width() {
 				reach = reach.widen(v)
 			}
 		}

@@ -14,7 +14,9 @@ func (w *work) findNotAPot() bool {
 		return false
 	}
 	between, flips, state := 0, 0, 0
-	for _, v := range w.v {
+	var parts [10]bool // of the capture that hold a change
+	for i, v := range w.v {
+		was := flips
 		switch q := (v - lo) / (hi - lo); {
 		case q > 0.8 && q < 1.2:
 			if state == -1 {
@@ -29,9 +31,19 @@ func (w *work) findNotAPot() bool {
 		default:
 			between++
 		}
+		if flips > was {
+			parts[i*len(parts)/len(w.v)] = true
+		}
 	}
-	// Pulses and data change many times a second; a wiper that opens does not.
-	if flips < 20 || float64(flips) < 5*w.tr.Duration() || between*20 > len(w.v) {
+	busy := 0
+	for _, p := range parts {
+		if p {
+			busy++
+		}
+	}
+	// Pulses and data change many times a second, all the time; a wiper that
+	// opens or lifts does so at its place.
+	if busy < 8 || flips < 20 || float64(flips) < 5*w.tr.Duration() || between*20 > len(w.v) {
 		return false
 	}
 	w.found = append(w.found, Finding{Kind: NotAPot, Strength: 1, Time: Interval{w.t[0], w.t[len(w.t)-1]}, Volts: Interval{lo, hi},

@@ -131,7 +131,7 @@ func (w *work) reference() float64 {
 
 // noiseFloor is the scatter of single readings about a straight line in short
 // windows: the median over windows at rest, or where the drive never rests
-// the lower quartile over all windows (most of a capture is not faulty). The
+// or rest is the noisier, the lower quartile over all windows (most of a capture is not faulty). The
 // windows are long enough to hold two periods of mains hum.
 func (w *work) noiseFloor() float64 {
 	n := max(8, int(0.04/math.Max(w.tr.Step, 1e-9)))
@@ -154,15 +154,20 @@ func (w *work) noiseFloor() float64 {
 			rest = append(rest, s)
 		}
 	}
-	if len(rest) >= 5 {
-		slices.Sort(rest)
-		return rest[len(rest)/2]
-	}
 	if len(all) == 0 {
 		return 0
 	}
 	slices.Sort(all)
-	return all[len(all)/4]
+	quiet := all[len(all)/4]
+	if len(rest) >= 5 {
+		slices.Sort(rest)
+		// An instrument is no quieter while the motor runs: where it looks so,
+		// the shaft rested on a bad piece of track or the contact was loose.
+		if m := rest[len(rest)/2]; m < 4*quiet+w.quantum {
+			return m
+		}
+	}
+	return quiet
 }
 
 // moving is the noise of a bin while the motor is driven, in V: brushes and
