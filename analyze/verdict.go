@@ -142,7 +142,7 @@ func judge(captures []*Capture, beside []aside) *Report {
 	for i, v := range visible() {
 		logp[i] += math.Log(1 - seen*v*(1-signs[i]))
 	}
-	p := normalise(logp)
+	p := tempered(normalise(logp))
 	r.Verdict = conclude(p, captures, clean, seen)
 	if r.Compared != nil {
 		if r.Verdict.Summary == "" {
