@@ -19,9 +19,14 @@ import (
 // analysis as theirs and the mending has not been for nothing.
 func temper() stats.Sigmoid { return stats.Sigmoid{A: 0.5, B: 0.9} }
 
-// tempered gives the likeliest fault its tempered probability and shares the
-// rest out as it was. What is not stated stays as it is, and so does "no fault",
-// whose statements proved to be worth what they say.
+// temperNone does the same for "no fault". Such statements turned out right in
+// 95 to 98 of 100 at 0.93, and in about 90 of 100 at 0.6 to 0.9, in our rig and
+// at first sight in the others' alike. Half way there is gone: right means there
+// that the capture shows nothing wrong, and faults that leave no mark are left.
+func temperNone() stats.Sigmoid { return stats.Sigmoid{A: 0.75, B: 0.95} }
+
+// tempered gives the likeliest conclusion its tempered probability and shares
+// the rest out as it was. What is not stated stays as it is.
 func tempered(p []float64) []float64 {
 	best := 0
 	for i := range p {
@@ -29,10 +34,14 @@ func tempered(p []float64) []float64 {
 			best = i
 		}
 	}
-	if Fault(best) == NoFault || p[best] < decide || p[best] >= 1 {
+	if p[best] < decide || p[best] >= 1 {
 		return p
 	}
-	q := temper().P(math.Log(p[best] / (1 - p[best])))
+	by := temper()
+	if Fault(best) == NoFault {
+		by = temperNone()
+	}
+	q := by.P(math.Log(p[best] / (1 - p[best])))
 	out := make([]float64, len(p))
 	for i := range p {
 		out[i] = p[i] * (1 - q) / (1 - p[best])
