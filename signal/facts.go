@@ -3,6 +3,7 @@ package signal
 import (
 	"bytes"
 	"math"
+	"strconv"
 	"strings"
 )
 
@@ -24,14 +25,15 @@ type facts struct {
 	list              []Fact
 	columnUnits       map[int]string // by column, from keyed rows
 	columnNames       map[int]string
-	oneSeries         bool // the preamble speaks of a single stream of samples
+	channelNames      map[int]string // by the number that the preamble gives the channel
+	oneSeries         bool           // the preamble speaks of a single stream of samples
 }
 
 // gather reads the preamble: pairs of neighbouring cells, "key: value" and
 // "key = value" texts, header cells beyond the data with their value
 // underneath, and numbers that carry the unit of a rate.
 func (t *table) gather(h *header) *facts {
-	f := &facts{columnUnits: map[int]string{}, columnNames: map[int]string{}}
+	f := &facts{columnUnits: map[int]string{}, columnNames: map[int]string{}, channelNames: map[int]string{}}
 	for i := 0; i < t.end && i < len(t.lines); i++ {
 		line := t.lines[i].text
 		inData := i >= t.first
@@ -91,6 +93,7 @@ func (t *table) gather(h *header) *facts {
 			}
 		}
 	}
+	f.nameChannels(h)
 	return f
 }
 
@@ -130,6 +133,42 @@ func (f *facts) keyedRow(t *table, i int) {
 			}
 		} else if t.kind(i, j) == cellWord {
 			f.columnNames[j] = s
+		}
+	}
+}
+
+// channelNumber reads "channel 2", "CH2 name" and the like, or gives 0.
+func channelNumber(s string) int {
+	for _, w := range []string{" name", " label", " signal"} {
+		s = strings.TrimSuffix(s, w)
+	}
+	for _, w := range []string{"ch", "chan", "channel", "kanal", "voie", "canal", "canale", "kanaal", "input", "ain", "column", "col", "spalte", "colonne", "columna"} {
+		if rest, ok := strings.CutPrefix(s, w+" "); ok {
+			if n, err := strconv.Atoi(rest); err == nil && n > 0 {
+				return n
+			}
+		}
+	}
+	return 0
+}
+
+// nameChannels gives the columns headed by nothing but the number of a
+// channel the names that the preamble tells, when one of these says a role:
+// else they may be couplings or ranges.
+func (f *facts) nameChannels(h *header) {
+	said := false
+	for _, n := range f.channelNames {
+		name, _, _, _ := splitUnit(n)
+		r, w := headerRole(name)
+		said = said || w != "" && r != Unused
+	}
+	if !said || h.names < 0 {
+		return
+	}
+	for j, s := range h.name {
+		name, _, _, _ := splitUnit(s)
+		if n := channelNumber(normal(name)); n > 0 && f.channelNames[n] != "" {
+			f.columnNames[j] = f.channelNames[n]
 		}
 	}
 }
@@ -235,6 +274,9 @@ func (f *facts) pair(t *table, i int, key, value []byte) {
 		kind = interest(normal(k))
 	}
 	v := bytes.TrimSpace(bytes.Trim(value, `"'`))
+	if n := channelNumber(normal(k)); n > 0 && i < t.first && f.channelNames[n] == "" && (len(v) > 0 && v[0]-'0' > 9) {
+		f.channelNames[n] = utf8String(v)
+	}
 	switch kind {
 	case factXUnit:
 		f.xUnit = utf8String(v)

@@ -131,8 +131,14 @@ func (p *plan) planColumn(j int) {
 			}
 		}
 	}
-	if n := p.facts.columnNames[j]; n != "" && (c.name == "" || p.head.names < 0) {
+	if n := p.facts.columnNames[j]; n != "" && (c.name == "" || p.head.names < 0 || channelNumber(normal(c.name)) > 0) {
 		c.name = n
+		if s, ut, u, ok := splitUnit(n); ok {
+			c.name = s
+			if c.unitText == "" {
+				c.unitText, c.unit = ut, u
+			}
+		}
 	}
 	c.name = strings.TrimSpace(strings.TrimSuffix(c.name, " in"))
 	if c.name == "" {

@@ -14,24 +14,41 @@ var roleWords = []struct {
 	role  Role
 	words string // separated by |; several words must all be there, in order
 }{
-	{Unused, "target|set point|setpoint|set|desired|demand|soll|sollwert|consigne|consigna|error|temperature|temp|temperatur|température|temperatura|humidity|pressure|flow|speed|velocity|velocidad|rpm|gnd|ground|masse|tierra|temp|trigger|pwm freq|battery temp|light|sun|noise"},
-	{Current, "current|curr|strom|stromaufnahme|courant|corriente|corrente|stroom|prąd|prad|amps|amp|ampere|amperes|i mot|i motor|imot|shunt|ström|strøm|virta|current a"},
-	{Reference, "reference|ref|vref|v ref|referenz|référence|referencia|riferimento|referentie|referens|sensor supply|sensor v|pot supply|sensor voltage supply|sensor feed|vsens|pot feed|track supply|5 v|5 v ref|5 v supply|v 5|plus 5 v|excitation"},
-	{Supply, "supply|battery|batt|bat|vbat|vbatt|ubat|ubatt|v bat|u bat|vsup|v supply|versorgung|versorgungs spannung|versorgungs|bordnetz|batterie|alimentation|alimentación|alimentacion|batería|bateria|alimentazione|voeding|accu|zasilanie|akumulator|matning|12 v|12 v supply|b plus|ignition|ign|vin|mains|rail|feed|kl 30|kl 15"},
-	{LeadA, "lead a|motor a|drive a|mot a|m a|wire a|leg a|output a|out a|pin a|terminal a|phase a|motor plus|motor pos|lead plus|lead 1|motor 1|wire 1|leg 1|out 1|output 1|drive 1|terminal 1|m 1|mot 1|motor lead a|motor lead 1|motor high|leitung a|motorleitung a|motor positive|lead positive|fil a|borne a|cable a|hilo a|filo a|draad a|lead red|line a|side a|bridge a|half bridge a|node a"},
-	{LeadB, "lead b|motor b|drive b|mot b|m b|wire b|leg b|output b|out b|pin b|terminal b|phase b|motor minus|motor neg|lead minus|lead 2|motor 2|wire 2|leg 2|out 2|output 2|drive 2|terminal 2|m 2|mot 2|motor lead b|motor lead 2|motor low|leitung b|motorleitung b|motor negative|lead negative|fil b|borne b|cable b|hilo b|filo b|draad b|lead black|line b|side b|bridge b|half bridge b|node b"},
-	{Feedback, "feedback|fb|fdbk|fbk|wiper|pot|potentiometer|poti|position|pos|sensor|schleifer|lagerückmeldung|rückführung|rückmeldung|rueckmeldung|stellung|istwert|lage|retour|curseur|potentiomètre|recopie|realimentación|realimentacion|cursor|posición|posicion|potenciómetro|retroazione|cursore|posizione|potenziometro|terugkoppeling|loper|positie|sprzężenie|suwak|pozycja|återkoppling|läge|angle|travel|sense|door position|signal pot"},
-	{Polarity, "polarity|direction|dir|polarität|richtung|drehrichtung|sens|polarité|dirección|sentido|polaridad|direzione|polarità|richting|polariteit|kierunek|riktning|command direction|state|command|cmd|move|motion|action|befehl|commande|orden|comando"},
-	{Drive, "drive|motor|mot|vmot|umot|v motor|u motor|motor voltage|motor v|antrieb|antriebs|motor spannung|stellmotor|moteur|entraînement|accionamiento|motore|azionamento|aandrijving|silnik|napęd|drivning|actuator voltage|actuator v|actuator drive|bridge|h bridge|voltage motor|tension moteur|coil|output"},
+	{Unused, "target|set point|setpoint|set|desired|demand|soll|sollwert|consigne|consigna|error|temperature|temp|temperatur|température|temperatura|temperatuur|humidity|pressure|flow|speed|velocity|velocidad|rpm|gnd|ground|masse|tierra|temp|trigger|pwm freq|battery temp|light|sun|noise"},
+	{Current, "current|curr|strom|stromaufnahme|courant|corriente|corrente|stroom|prąd|prad|amps|amp|ampere|amperes|i mot|i motor|imot|shunt|ström|strøm|virta|proud|i mtr|imtr|courant moteur|clamp|zange|stromzange|pince|pinza|current a"},
+	{Reference, "reference|ref|vref|v ref|referenz|référence|referencia|riferimento|referentie|referens|referencja|sensor supply|sensor v|pot supply|sensor voltage supply|sensor feed|vsens|pot feed|track supply|5 v|5 v ref|5 v supply|v 5|plus 5 v|excitation"},
+	{Supply, "supply|battery|batt|bat|vbat|vbatt|ubat|ubatt|v bat|u bat|vsup|v supply|versorgung|versorgungs spannung|versorgungs|bordnetz|batterie|alimentation|alimentación|alimentacion|batería|bateria|alimentazione|voeding|accu|batteri|akku|zasilanie|akumulator|matning|12 v|12 v supply|b plus|ignition|ign|vin|mains|rail|feed|kl 30|kl 15"},
+	{LeadA, "lead a|motor a|drive a|mot a|m a|wire a|leg a|output a|out a|pin a|terminal a|phase a|motor plus|motor pos|lead plus|lead 1|motor 1|wire 1|leg 1|out 1|output 1|drive 1|terminal 1|m 1|mot 1|motor lead a|motor lead 1|motor high|leitung a|motorleitung a|motor positive|lead positive|fil a|borne a|cable a|hilo a|filo a|draad a|lead red|line a|side a|bridge a|half bridge a|node a|" + leadNames("a|1|plus|pos|p|positive")},
+	{LeadB, "lead b|motor b|drive b|mot b|m b|wire b|leg b|output b|out b|pin b|terminal b|phase b|motor minus|motor neg|lead minus|lead 2|motor 2|wire 2|leg 2|out 2|output 2|drive 2|terminal 2|m 2|mot 2|motor lead b|motor lead 2|motor low|leitung b|motorleitung b|motor negative|lead negative|fil b|borne b|cable b|hilo b|filo b|draad b|lead black|line b|side b|bridge b|half bridge b|node b|" + leadNames("b|2|minus|neg|n|negative")},
+	{Feedback, "feedback|fb|fdbk|fbk|wiper|pot|potentiometer|poti|position|pos|sensor|schleifer|lagerückmeldung|rückführung|rückmeldung|rueckmeldung|stellung|istwert|lage|retour|curseur|potentiomètre|recopie|realimentación|realimentacion|cursor|posición|posicion|potenciómetro|retroazione|cursore|posizione|potenziometro|terugkoppeling|terugmelding|tilbagemelding|tilbakemelding|loper|positie|sprzężenie|suwak|potencjometr|pozycja|återkoppling|läge|angle|travel|sense|door position|signal pot"},
+	{Polarity, "polarity|direction|dir|polarität|richtung|drehrichtung|sens|polarité|dirección|sentido|polaridad|direzione|polarità|richting|polariteit|kierunek|riktning|command direction|state|command|cmd|move|motion|action|befehl|commande|orden|comando|mando|kommando|commando|polecenie|sterowanie|ansteuerung|aansturing|sturing|styrning"},
+	{Drive, "drive|motor|mot|mtr|vmtr|v mtr|u mtr|motorn|silnika|vmot|umot|v motor|u motor|motor voltage|motor v|antrieb|antriebs|motor spannung|stellmotor|moteur|entraînement|accionamiento|motore|azionamento|aandrijving|silnik|napęd|drivning|actuator voltage|actuator v|actuator drive|bridge|h bridge|voltage motor|tension moteur|coil|output"},
+}
+
+// motorNouns are what the motor or one of its terminals is called.
+const motorNouns = "motor|mot|mtr|moteur|motore|silnik|moottori|lead|motor lead|motor terminal|motor wire|klemme|motorklemme|motor klemme|klem|borne|borne moteur|morsetto|zacisk|fil moteur|cable motor|filo motore"
+
+// leadNames puts each of the ends behind each name of a motor.
+func leadNames(ends string) string {
+	var b strings.Builder
+	for n := range strings.SplitSeq(motorNouns, "|") {
+		for e := range strings.SplitSeq(ends, "|") {
+			if b.Len() > 0 {
+				b.WriteByte('|')
+			}
+			b.WriteString(n + " " + e)
+		}
+	}
+	return b.String()
 }
 
 // commandWords say that a column holds what a controller wants, not what was
 // measured.
-var commandWords = []string{"command", "commanded", "cmd", "request", "requested", "req", "demand", "demanded", "intent", "target", "desired", "set", "setpoint", "set point", "soll", "sollwert", "befehl", "anforderung", "commande", "consigne", "demande", "orden", "comando", "consigna", "richiesta"}
+var commandWords = []string{"command", "commanded", "cmd", "request", "requested", "req", "demand", "demanded", "intent", "target", "desired", "set", "setpoint", "set point", "soll", "sollwert", "befehl", "anforderung", "commande", "consigne", "demande", "orden", "comando", "consigna", "richiesta", "mando", "kommando", "commando", "polecenie", "sterowanie", "zadana", "börvärde"}
 
 // commandBeside may stand beside such a word without making it the command
 // of something else: "target direction" but not "target position".
-var commandBeside = wordSet("direction|dir|polarity|richtung|dreh|drehrichtung|sens|sentido|direzione|drive|motor|mot|duty|pwm|value|actuator|controller|controls|control|ctrl|output|out|state|move|m|v|motor direction")
+var commandBeside = wordSet("direction|dir|polarity|richtung|dreh|drehrichtung|sens|sentido|direzione|drive|motor|mot|mtr|moteur|motore|silnika|antrieb|ansteuerung|aansturing|sturing|styrning|duty|pwm|value|actuator|controller|controls|control|ctrl|output|out|state|move|m|v|motor direction")
 
 // isCommandName tells whether a header names the controller's intent about
 // the motor's direction, in words that leave open nothing else.
@@ -100,7 +117,7 @@ func normal(s string) string {
 		words[i] = parted(w)
 	}
 	t := strings.Join(words, " ")
-	if strings.HasSuffix(strings.TrimSpace(s), "-") {
+	if strings.HasSuffix(strings.TrimRight(s, " )]"), "-") {
 		t += " minus"
 	}
 	return t
@@ -108,7 +125,7 @@ func normal(s string) string {
 
 // tails are the second halves of words written as one: motorvoltage,
 // Motorspannung, doorposition.
-var tails = []string{"voltage", "spannung", "current", "strom", "position", "direction", "feedback", "signal", "richtung", "supply", "drive"}
+var tails = []string{"voltage", "spannung", "spanning", "spänning", "spenning", "current", "strom", "stroom", "ström", "strøm", "position", "direction", "feedback", "signal", "richtung", "supply", "drive"}
 
 // parted puts a blank before the second half of such a word.
 func parted(w string) string {
@@ -158,8 +175,20 @@ func headerRole(name string) (Role, string) {
 			}
 		}
 	}
+	// "Motor A current" is no voltage of lead A, however many of its words
+	// say so.
+	if best.role == LeadA || best.role == LeadB || best.role == Drive {
+		for w := range strings.SplitSeq(currentWords, "|") {
+			if hasWords(s, w) {
+				return Current, w
+			}
+		}
+	}
 	return best.role, best.word
 }
+
+// currentWords say a current beside any name of a motor or lead.
+const currentWords = "current|curr|strom|stroom|ström|strøm|courant|corriente|corrente|prąd|prad|amps|ampere|amperes|shunt"
 
 func isTimeName(name string) bool {
 	s := normal(name)
