@@ -45,7 +45,7 @@ type lead struct {
 func (a *assignment) leadPair() bool {
 	var ls []lead
 	for _, j := range a.candidates(func(j int, f *features) bool {
-		return a.inVolts(j) && f.valid > 0 && f.min > -0.15*max(f.size(), leastDrive/columnScale(&a.p.cols[j]))
+		return a.inVolts(j) && f.valid > 0 && a.againstGround(j)
 	}) {
 		ls = append(ls, lead{j: j, v: a.channel(j).mean, f: a.feat[j], least: leastDrive / columnScale(&a.p.cols[j])})
 	}
@@ -91,6 +91,23 @@ func (a *assignment) leadPair() bool {
 	a.give(LeadA, x, fmt.Sprintf(why, y+1))
 	a.give(LeadB, y, fmt.Sprintf(why, x+1))
 	return true
+}
+
+// againstGround tells whether a column can be one lead against ground: never
+// below it, but for the moments in which a lead that was let go shows what a
+// motor running on generates.
+func (a *assignment) againstGround(j int) bool {
+	least := float32(-0.15 * max(a.feat[j].size(), leastDrive/columnScale(&a.p.cols[j])))
+	n, below := 0, 0
+	for _, x := range a.channel(j).mean {
+		if x == x {
+			n++
+		}
+		if x < least {
+			below++
+		}
+	}
+	return below*20 <= n
 }
 
 func minus(x, y []float32) []float64 {

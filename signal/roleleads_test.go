@@ -135,3 +135,22 @@ func TestDriveByItsReach(t *testing.T) {
 		t.Error("a supply was taken as the drive")
 	}
 }
+
+// A lead that is let go shows for a moment what the motor generates while it
+// runs on, below ground.
+func TestLeadsThatGenerate(t *testing.T) {
+	last, off := 0.0, 9
+	text := "t,CH1,CH2,CH3\n" + rig(200, 60, 2, func(s, d, v, supply, ref, amps float64) string {
+		if d < 1 && last > 1 {
+			off = 0
+		}
+		last = d
+		a, b := max(d, 0), max(-d, 0)
+		if off < 8 {
+			a = -8 + float64(off)
+			off++
+		}
+		return fmt.Sprintf("%.4f,%.3f,%.3f,%.4f", s, a, b, v)
+	})
+	wantRoles(t, rolesOf(t, text, Options{}), map[Role]int{TimeRole: 1, LeadA: 2, LeadB: 3, Feedback: 4})
+}
