@@ -205,7 +205,11 @@ func (r *reducer) trace(a *assignment, o *Options) *Trace {
 		t.Drive, t.DriveIsPolarity = *get(Polarity), true
 		t.Drive.Unit = ""
 	default:
+		sign := a.signOnly(a.col[Drive]) && o.roleScale(Drive) == 1
 		t.Drive = *get(Drive)
+		if sign { // named as a drive, written as -1, 0 and 1
+			t.DriveIsPolarity, t.Drive.Unit = true, ""
+		}
 		if t.Drive.Unit == "%" { // a signed duty cycle
 			t.Drive = scaleSeries(t.Drive, 0.01)
 			t.DriveIsPolarity, t.Drive.Unit = true, ""

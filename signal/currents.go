@@ -25,18 +25,31 @@ func (a *assignment) values(j int) []float64 {
 	return v
 }
 
+// size is the largest value of a column in base units.
+func (a *assignment) size(j int) float64 { return a.feat[j].size() * columnScale(&a.p.cols[j]) }
+
 func (f *features) size() float64 { return max(math.Abs(f.min), math.Abs(f.max)) }
 
 // driveAndCurrent settles two columns that switch together when one is of the
 // size of a supply and the other behaves like its current.
 func (a *assignment) driveAndCurrent(i, j int) bool {
-	if a.feat[i].size() < a.feat[j].size() {
+	if a.size(i) < a.size(j) {
 		i, j = j, i
 	}
-	if a.feat[i].size() < leastDrive || a.feat[j].size() > a.feat[i].size()/2 || !currentLike(a.values(i), a.channel(j).mean) {
+	if a.size(i) < leastDrive || a.size(j) > a.size(i)/2 || !currentLike(a.values(i), a.channel(j).mean) {
 		return false
 	}
 	a.giveDrive(i, fmt.Sprintf("switches between levels; column %d follows it like a current", j+1))
+	return true
+}
+
+// signAndCurrent settles two such columns when i holds nothing but -1, 0 and
+// 1 and j, too small for a drive, behaves like the current that comes of it.
+func (a *assignment) signAndCurrent(i, j int) bool {
+	if !a.signOnly(i) || a.signOnly(j) || a.size(j) >= leastDrive || !currentLike(a.values(i), a.channel(j).mean) {
+		return false
+	}
+	a.giveDrive(i, fmt.Sprintf("holds only -1, 0 and 1; column %d follows it like a current", j+1))
 	return true
 }
 
@@ -100,7 +113,7 @@ func (a *assignment) driveByReach() {
 			at = j
 		}
 	}
-	if at >= 0 && len(a.candidates(func(j int, f *features) bool { return a.p.cols[j].kind == numberCol })) > 1 {
+	if at >= 0 && (a.has(Feedback) || len(a.candidates(func(j int, f *features) bool { return a.p.cols[j].kind == numberCol })) > 1) {
 		a.giveDrive(at, "the only column between ground and the supply; no other leaves a wiper's range")
 	}
 }
@@ -122,7 +135,28 @@ func (a *assignment) share(j int, lo, hi float64) float64 {
 
 // smaller tells whether column i behaves like the current of column j.
 func (a *assignment) smaller(i, j int) bool {
-	return a.feat[j].size() >= leastDrive && a.feat[i].size() < a.feat[j].size()/2 && currentLike(a.values(j), a.channel(i).mean)
+	return a.size(j) >= leastDrive && a.size(i) < a.size(j)/2 && !a.signOnly(i) && currentLike(a.values(j), a.channel(i).mean)
+}
+
+// signOnly tells whether a column holds nothing but -1, 0 and 1, which no
+// current does, and no drive in volts either.
+func (a *assignment) signOnly(j int) bool {
+	c, f, ch := &a.p.cols[j], a.feat[j], a.channel(j)
+	if c.kind != numberCol || ch == nil || !a.inVolts(j) || columnScale(c) != 1 || !unitLevels(f) {
+		return false
+	}
+	lo, hi := ch.min, ch.max // of rows; means of bins lie between
+	if lo == nil {
+		lo, hi = ch.mean, ch.mean
+	}
+	for i := range lo {
+		for _, x := range [2]float32{lo[i], hi[i]} {
+			if x == x && x != 0 && x != 1 && x != -1 {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // larger finds the column whose current column j seems to be, or -1.
@@ -144,7 +178,7 @@ func (a *assignment) currentByRelation() {
 	}
 	js := a.candidates(func(j int, f *features) bool {
 		q := a.p.cols[j].unit.q
-		return a.p.cols[j].kind == numberCol && !f.flat && (q == noQuantity || q == volts) && currentLike(d, a.channel(j).mean)
+		return a.p.cols[j].kind == numberCol && !f.flat && (q == noQuantity || q == volts) && !a.signOnly(j) && currentLike(d, a.channel(j).mean)
 	})
 	if !a.has(Feedback) && len(js) == len(a.candidates(func(j int, f *features) bool { return a.p.cols[j].kind == numberCol })) {
 		return // a wiper that rests at an end of its track may look the same

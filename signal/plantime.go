@@ -253,7 +253,7 @@ func (p *plan) searchTime(o *Options) {
 			offer(j, 90, "named as time and even")
 		case named:
 			offer(j, 85, "named as time and rising")
-		case word != "":
+		case word != "", (c.unit.q == volts || c.unit.q == amperes) && !c.unitGuess:
 		case s.uniform && !s.tooFew && (j == 0 || j == 1 && indexSeen == 0) && !isIndexName(c.name):
 			offer(j, 50, "rises evenly")
 		case s.repeats && j == 0 && !s.tooFew && (c.name == "" || isChannelName(c.name)):

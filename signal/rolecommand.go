@@ -1,6 +1,9 @@
 package signal
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
 // saysDirection tells whether what stands in a column can be a direction:
 // words, -1, 0 and 1, or values with a sign. A set point is never below zero.
@@ -33,6 +36,11 @@ func (a *assignment) settleOpen() {
 		for _, j := range open {
 			a.reason[j] = ""
 		}
+	}
+	// What was measured comes before what was wanted, also where its name says
+	// nothing.
+	if !a.driven() && a.err == nil && a.rows() >= fewRows && !slices.ContainsFunc(a.open, func(j int) bool { return !isCommandName(a.p.cols[j].name) }) {
+		a.measuredBesideCommand()
 	}
 	word := func(j int) string {
 		_, w := headerRole(a.p.cols[j].name)
@@ -87,6 +95,29 @@ func (a *assignment) settleOpen() {
 		}
 	}
 	a.commands(command, word)
+}
+
+// measuredBesideCommand takes the drive where all other names speak of a
+// command: one column that holds nothing but a sign, or one that alone goes
+// from ground to the supply.
+func (a *assignment) measuredBesideCommand() {
+	signs := a.candidates(func(j int, f *features) bool {
+		return !slices.Contains(a.open, j) && a.signOnly(j) && f.min < 0
+	})
+	if len(signs) == 1 {
+		a.giveDrive(signs[0], "holds only -1, 0 and 1, nearer to the motor than a command")
+		return
+	}
+	open := a.open
+	for _, j := range open {
+		a.reason[j] = "open"
+	}
+	if len(signs) == 0 {
+		a.driveByReach()
+	}
+	for _, j := range open {
+		a.reason[j] = ""
+	}
 }
 
 // commands takes the one column that can be the controller's intent.

@@ -125,6 +125,7 @@ func (a *assignment) driveByShape() {
 	case len(signed) == 1:
 		a.giveDrive(signed[0], "switches between levels of both signs")
 	case len(signed) == 2 && a.driveAndCurrent(signed[0], signed[1]):
+	case len(signed) == 2 && a.signAndCurrent(signed[0], signed[1]), len(signed) == 2 && a.signAndCurrent(signed[1], signed[0]):
 	case len(signed) > 1:
 		a.err = a.twoCandidates(Drive, signed[0], signed[1], "both switch between levels of both signs")
 	case len(js) == 2 && a.areLeads(js[0], js[1]):
@@ -134,6 +135,11 @@ func (a *assignment) driveByShape() {
 	case len(js) == 1:
 		a.giveDrive(js[0], "the only column that switches between levels")
 	case len(js) > 1:
+		// A wiper that is driven from one end to the other in a few rows
+		// switches as well, but not beyond its supply.
+		if a.driveByReach(); a.driven() {
+			return
+		}
 		a.err = a.twoCandidates(Drive, js[0], js[1], "both switch between few levels")
 	}
 }
@@ -156,7 +162,7 @@ func (a *assignment) giveDrive(j int, reason string) {
 		j = k
 	}
 	f, c := a.feat[j], &a.p.cols[j]
-	if c.kind == wordCol || c.unit.q == noQuantity && unitLevels(f) {
+	if c.kind == wordCol || c.unit.q == noQuantity && unitLevels(f) || a.signOnly(j) {
 		a.give(Polarity, j, reason)
 		return
 	}
