@@ -45,7 +45,7 @@ func (w *work) findAgainstProfile() {
 	w.against = a
 	volts := w.unit() == p.Unit
 	scale := 1.0
-	if w.tr.Reference != nil && p.Unit == "V" && p.Reference > 0 {
+	if volts && w.refMeasured() && p.Unit == "V" && p.Reference > 0 {
 		scale = w.ref / p.Reference // the wiper gives a share of its supply
 	}
 	s := profileStops{low: math.NaN(), high: math.NaN(), span: scale * p.Span()}
@@ -132,6 +132,9 @@ func (w *work) paceAgainst(p *Nominal, scale float64) profilePace {
 		}
 		least, most = 11/usual, 14.5/usual
 	}
+	if w.unit() != p.Unit {
+		scale = math.NaN() // set by the travel itself, where both ends are known
+	}
 	var by [2][]float64
 	var times []float64
 	bothStops := false
@@ -144,6 +147,9 @@ func (w *work) paceAgainst(p *Nominal, scale float64) profilePace {
 		}
 	}
 	bothStops = n == 2 && ends[1] > ends[0]
+	if bothStops && w.unit() != p.Unit {
+		scale = (ends[1] - ends[0]) / p.Span()
+	}
 	at := 1.0
 	for _, s := range w.sweeps {
 		if !(s.Rate > 0) || !(s.DriveMean > 0) {

@@ -38,7 +38,7 @@ func compareFree(captures []*Capture) *Comparison {
 			switch {
 			case c.Free && f.force() > math.Log(2):
 				free[f.Kind] = true
-			case !c.Free && ownStop(f, captures):
+			case !c.Free && ownStop(c, f, captures):
 				for k, x := range f.Weights {
 					own[k] -= x
 				}
@@ -90,7 +90,7 @@ func compareFree(captures []*Capture) *Comparison {
 // ownStop tells whether a finding blames a stop for lying far inside the
 // supply where the uncoupled actuator, which no door can stop, runs no further
 // than linkage and stops give.
-func ownStop(f *Finding, captures []*Capture) bool {
+func ownStop(coupled *Capture, f *Finding, captures []*Capture) bool {
 	if !f.blamesStop() {
 		return false
 	}
@@ -98,8 +98,12 @@ func ownStop(f *Finding, captures []*Capture) bool {
 		if !c.Free {
 			continue
 		}
+		k, ok := levelScale(c, coupled)
+		if !ok {
+			continue
+		}
 		for _, s := range c.Stops {
-			if s.Extreme && s.Direction == f.Direction && float64(f.Direction)*(s.Level-f.Volts.Mid()) < freePlay*c.Span.Width() {
+			if s.Extreme && s.Direction == f.Direction && float64(f.Direction)*(k*s.Level-f.Volts.Mid()) < freePlay*k*c.Span.Width() {
 				return true
 			}
 		}
@@ -115,18 +119,18 @@ const freePlay = 1.0 / 12
 // runs on uncoupled is stopped by what hangs on it, an obstacle or the door's
 // own stops. It returns nil where the difference is none to speak of.
 func shortOfFree(captures []*Capture) *Comparison {
-	var free Interval
-	for _, c := range captures {
-		if c.Free && c.Span.Width() > free.Width() {
-			free = c.Span
-		}
-	}
-	if free.Width() <= 0 {
-		return nil
-	}
 	worst, at, beyond, dir := 0.0, 0.0, 0.0, None
 	for _, c := range captures {
-		if c.Free || c.Span.Width() <= 0 || c.Span.Width() > free.Width() {
+		if c.Free || c.Span.Width() <= 0 {
+			continue
+		}
+		var free Interval // the widest, in the unit of c
+		for _, x := range captures {
+			if k, ok := levelScale(x, c); ok && x.Free && k*x.Span.Width() > free.Width() {
+				free = Interval{k * x.Span.From, k * x.Span.To}
+			}
+		}
+		if free.Width() <= 0 || c.Span.Width() > free.Width() {
 			continue
 		}
 		for _, s := range c.Stops {

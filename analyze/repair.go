@@ -287,15 +287,16 @@ func (f *Finding) lead() Fault {
 
 // sameShare carries a band from one capture to another by its share of the
 // travel when both reached both stops (a new actuator reads other volts at the
-// same door), else by its volts.
+// same door), else by its volts; to nowhere when those cannot be compared.
 func sameShare(from, to *Capture, band Interval) Interval {
 	if !from.bothStops() || !to.bothStops() {
-		return band
+		k, ok := levelScale(from, to)
+		if !ok {
+			return nowhere
+		}
+		return Interval{k * band.From, k * band.To}
 	}
-	at := func(v float64) float64 {
-		return to.Span.From + (v-from.Span.From)/from.Span.Width()*to.Span.Width()
-	}
-	return Interval{at(band.From), at(band.To)}
+	return Interval{ownShare(from, to, band.From), ownShare(from, to, band.To)}
 }
 
 func (c *Capture) bothStops() bool {

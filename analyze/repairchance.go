@@ -268,6 +268,13 @@ func blindTo(b *Capture, f *Finding, a *Capture) string {
 	if f.Kind == SupplySag && !a.driveKnown() {
 		return "the drive was not logged in volts; log it as before"
 	}
+	if a.Unit != b.Unit {
+		switch {
+		case f.Kind == SpanDrift || f.Kind == TravelChange || f.Kind == Heating,
+			f.placed() && !(sameShare(b, a, f.Volts).From <= sameShare(b, a, f.Volts).To):
+			return fmt.Sprintf("%s has the feedback in %s, before it was in %s; log it as before", a.Source, a.Unit, b.Unit)
+		}
+	}
 	// A trace of the thing must stand out of noise and steps of the reading.
 	size := math.Inf(1)
 	switch f.Kind {
@@ -279,7 +286,11 @@ func blindTo(b *Capture, f *Finding, a *Capture) string {
 		rate = math.Max(rate, p.Nominal)
 	}
 	coarse := func(c *Capture) float64 { return math.Max(6*c.Noise+c.Quantum, 2*rate*c.Step) }
-	if now, then := coarse(a), coarse(b); now > 1.5*then && (math.IsInf(size, 1) && now > 3*then || now > size/3) {
+	now, then := coarse(a), coarse(b)
+	if a.Unit != b.Unit && a.Span.Width() > 0 { // as shares of the travel
+		now *= b.Span.Width() / a.Span.Width()
+	}
+	if now > 1.5*then && (math.IsInf(size, 1) && now > 3*then || now > size/3) {
 		return fmt.Sprintf("%s resolves %.3f %s, before it was %.3f %s; log as finely as before", a.Source, now, a.Unit, then, b.Unit)
 	}
 	switch f.Kind {

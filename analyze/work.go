@@ -88,8 +88,8 @@ func (w *work) condition() {
 // reading stays as it is.
 func (w *work) ratiometric() {
 	r := w.tr.Reference
-	if r == nil || !(w.ref > 0) || w.refGone() {
-		return
+	if !(w.ref > 0) || !w.refMeasured() {
+		return // percent and counts may be shares of it already
 	}
 	lo, hi := outer(r.Mean, 3)
 	if hi-lo < 0.02*w.ref {
@@ -102,14 +102,13 @@ func (w *work) ratiometric() {
 	}
 }
 
-// reference is the sensor supply: measured, else the option, else the
-// smallest usual full scale that holds the readings.
+// reference is the sensor supply: measured in the unit of the feedback, else
+// the option, else the smallest usual full scale that holds the readings.
+// Volts beside percent or counts are no full scale of these.
 func (w *work) reference() float64 {
-	if r := w.tr.Reference; r != nil && !w.refGone() {
-		if m := medianOf32(r.Mean); m > 0 {
-			w.refSure = true
-			return m
-		}
+	if w.refMeasured() {
+		w.refSure = true
+		return medianOf32(w.tr.Reference.Mean)
 	}
 	if w.tr.Feedback.Unit == "%" {
 		w.refSure = true
