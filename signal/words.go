@@ -2,6 +2,7 @@ package signal
 
 import (
 	"strings"
+	"sync"
 	"unicode"
 )
 
@@ -154,24 +155,47 @@ func hasWords(s, w string) bool {
 	return false
 }
 
+// A rolePhrase is one of roleWords.
+type rolePhrase struct {
+	role   Role
+	text   string
+	blanks int
+	order  int // in roleWords
+}
+
+// phrasesByWord are the roleWords by their first words: a header is looked up
+// often, the words of a long table in every row.
+var phrasesByWord = sync.OnceValue(func() map[string][]rolePhrase {
+	m, n := map[string][]rolePhrase{}, 0
+	for _, g := range roleWords {
+		for w := range strings.SplitSeq(g.words, "|") {
+			first, _, _ := strings.Cut(w, " ")
+			m[first] = append(m[first], rolePhrase{g.role, w, strings.Count(w, " "), n})
+			n++
+		}
+	}
+	return m
+})
+
 // headerRole gives the role a header text names, with the word that did it.
 func headerRole(name string) (Role, string) {
 	s := normal(name)
 	if s == "" {
 		return Unused, ""
 	}
-	type hit struct {
-		role Role
-		word string
-		rank int
-	}
-	var best hit
-	for rank, g := range roleWords {
-		for w := range strings.SplitSeq(g.words, "|") {
-			// The most specific phrase wins: "motor a" over "motor"; among
-			// equals the earlier group.
-			if hasWords(s, w) && (best.word == "" || strings.Count(w, " ") > strings.Count(best.word, " ")) {
-				best = hit{g.role, w, rank}
+	// The most specific phrase wins: "motor a" over "motor"; among equals the
+	// earlier group, and in it the earlier phrase.
+	var best rolePhrase
+	for i := 0; i < len(s); i++ {
+		if i > 0 && s[i-1] != ' ' {
+			continue
+		}
+		rest := s[i:]
+		first, _, _ := strings.Cut(rest, " ")
+		for _, p := range phrasesByWord()[first] {
+			if (best.text == "" || p.blanks > best.blanks || p.blanks == best.blanks && p.order < best.order) &&
+				strings.HasPrefix(rest, p.text) && (len(rest) == len(p.text) || rest[len(p.text)] == ' ') {
+				best = p
 			}
 		}
 	}
@@ -184,7 +208,7 @@ func headerRole(name string) (Role, string) {
 			}
 		}
 	}
-	return best.role, best.word
+	return best.role, best.text
 }
 
 // currentWords say a current beside any name of a motor or lead.
