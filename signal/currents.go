@@ -184,12 +184,32 @@ func (a *assignment) currentByRelation() {
 		return // a wiper that rests at an end of its track may look the same
 	}
 	for _, j := range js {
+		if a.mayBeLead(j, d) {
+			a.reason[j] = "may be the other lead, lifted a little while driven, or a current; name it with --lead-b or --current"
+			continue
+		}
 		if len(js) == 1 && !a.has(Current) && a.p.cols[j].unit.q == noQuantity {
 			a.give(Current, j, "near zero at rest, and with the sign of the drive")
 			return
 		}
 		a.reason[j] = "follows the drive like a current; name it with --current if it is one"
 	}
+}
+
+// mayBeLead tells whether an unnamed column can be the second lead of a drive
+// that was read from the first alone: one that is driven one way only, with
+// the second held at ground, which the motor's current lifts by a percent.
+func (a *assignment) mayBeLead(j int, d []float64) bool {
+	i, ok := a.col[Drive]
+	if !ok || a.byFlag[Drive] || a.p.cols[i].name != "" && !isChannelName(a.p.cols[i].name) {
+		return false
+	}
+	lo, hi := 0.0, 0.0
+	for _, x := range d {
+		lo, hi = min(lo, x), max(hi, x)
+	}
+	s := columnScale(&a.p.cols[i])
+	return hi*s >= leastDrive && lo > -0.15*hi && a.inVolts(j) && a.size(j) < 0.03*hi*s
 }
 
 // currentLike tells whether v is near zero whenever d is, and has its sign,

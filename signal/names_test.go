@@ -68,6 +68,7 @@ func TestNamesBesideTheDrive(t *testing.T) {
 		"Czas,Napięcie silnika,Suwak (V),Prąd silnika (mV),Akumulator (V),Sterowanie",
 		"t,mtr,fbk (V),i_mtr (mV),vbatt (V),cmd",
 		"t,drive,wiper (V),Motor A current (mV),battery (V),command",
+		"Zeit,Motorspannung,Schleifer,Motorstrom,Batterie,Ansteuerung Soll\n(s),(-),(V),(mV),(V),(-)",
 	} {
 		t.Run(head, func(t *testing.T) {
 			text := head + "\n" + rig(50, 60, 3, func(s, d, v, supply, ref, amps float64) string {

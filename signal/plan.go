@@ -126,7 +126,7 @@ func (p *plan) planColumn(j int) {
 			c.unitText, c.unit = strings.Trim(strings.TrimSpace(s), "()[]"), u
 		} else if s != "" && c.unitText == "" && !isLabel(s) && j < len(p.core) && p.core[j] && p.head.units >= 0 {
 			c.unitText, c.unit = strings.Trim(strings.TrimSpace(s), "()[]"), unit{otherQuantity, 1, s}
-			if isIndexName(s) || s == "-" {
+			if isIndexName(s) || strings.Trim(c.unitText, "-–—") == "" { // "(-)": no unit
 				c.unit = unit{}
 			}
 		}

@@ -136,6 +136,28 @@ func TestDriveByItsReach(t *testing.T) {
 	}
 }
 
+// A column without a name that is lifted a little while the only driven lead
+// is there may be the other lead at ground or a current: neither is guessed.
+func TestLeadHeldAtGround(t *testing.T) {
+	for name, c := range map[string]struct {
+		way  float64
+		want map[Role]int
+	}{
+		"one way":   {1, map[Role]int{TimeRole: 1, Drive: 2, Feedback: 4}},
+		"both ways": {0, map[Role]int{TimeRole: 1, Drive: 2, Feedback: 4, Current: 3}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			text := rig(50, 60, 4, func(s, d, v, supply, ref, amps float64) string {
+				if c.way > 0 {
+					d, amps = max(d, 0), max(amps, 0)
+				}
+				return fmt.Sprintf("%.3f,%.3f,%.4f,%.4f", s, d, 0.2*amps, v)
+			})
+			wantRoles(t, rolesOf(t, text, Options{}), c.want)
+		})
+	}
+}
+
 // A lead that is let go shows for a moment what the motor generates while it
 // runs on, below ground.
 func TestLeadsThatGenerate(t *testing.T) {
