@@ -25,6 +25,8 @@ func TestNamesOfRoles(t *testing.T) {
 		{"t,mot_p,mot_n,pot", two},
 		{"t,mtr_p [V],mtr_n [V],fbk [V]", two},
 		{"t,Klemme 1,Klemme 2,Schleifer", two},
+		{"t,Motor+ voltage (V),Motor- voltage (V),wiper (V)", two},
+		{"t,Motorspannung +,Motorspannung -,Poti", two},
 		{"t,Borne +,Borne -,Curseur", two},
 		{"t,Moteur B,Moteur A,Retour", map[Role]int{TimeRole: 1, LeadA: 3, LeadB: 2, Feedback: 4}},
 		{"; channel 1 = Motor A\n; channel 2 = Motor B\n; channel 3 = Poti\nt,ch1,ch2,ch3", two},

@@ -19,15 +19,15 @@ var roleWords = []struct {
 	{Current, "current|curr|strom|stromaufnahme|courant|corriente|corrente|stroom|prąd|prad|amps|amp|ampere|amperes|i mot|i motor|imot|shunt|ström|strøm|virta|proud|i mtr|imtr|courant moteur|clamp|zange|stromzange|pince|pinza|current a"},
 	{Reference, "reference|ref|vref|v ref|referenz|référence|referencia|riferimento|referentie|referens|referencja|sensor supply|sensor v|pot supply|sensor voltage supply|sensor feed|vsens|pot feed|track supply|5 v|5 v ref|5 v supply|v 5|plus 5 v|excitation"},
 	{Supply, "supply|battery|batt|bat|vbat|vbatt|ubat|ubatt|v bat|u bat|vsup|v supply|versorgung|versorgungs spannung|versorgungs|bordnetz|batterie|alimentation|alimentación|alimentacion|batería|bateria|alimentazione|voeding|accu|batteri|akku|zasilanie|akumulator|matning|12 v|12 v supply|b plus|ignition|ign|vin|mains|rail|feed|kl 30|kl 15"},
-	{LeadA, "lead a|motor a|drive a|mot a|m a|wire a|leg a|output a|out a|pin a|terminal a|phase a|motor plus|motor pos|lead plus|lead 1|motor 1|wire 1|leg 1|out 1|output 1|drive 1|terminal 1|m 1|mot 1|motor lead a|motor lead 1|motor high|leitung a|motorleitung a|motor positive|lead positive|fil a|borne a|cable a|hilo a|filo a|draad a|lead red|line a|side a|bridge a|half bridge a|node a|" + leadNames("a|1|plus|pos|p|positive")},
-	{LeadB, "lead b|motor b|drive b|mot b|m b|wire b|leg b|output b|out b|pin b|terminal b|phase b|motor minus|motor neg|lead minus|lead 2|motor 2|wire 2|leg 2|out 2|output 2|drive 2|terminal 2|m 2|mot 2|motor lead b|motor lead 2|motor low|leitung b|motorleitung b|motor negative|lead negative|fil b|borne b|cable b|hilo b|filo b|draad b|lead black|line b|side b|bridge b|half bridge b|node b|" + leadNames("b|2|minus|neg|n|negative")},
+	{LeadA, "lead a|motor a|drive a|mot a|m a|wire a|leg a|output a|out a|pin a|terminal a|phase a|motor plus|motor pos|lead plus|lead 1|motor 1|wire 1|leg 1|out 1|output 1|drive 1|terminal 1|m 1|mot 1|motor lead a|motor lead 1|motor high|leitung a|motorleitung a|motor positive|lead positive|fil a|borne a|cable a|hilo a|filo a|draad a|lead red|line a|side a|bridge a|half bridge a|node a|" + leadNames("a|1|plus|pos|p|positive|hi")},
+	{LeadB, "lead b|motor b|drive b|mot b|m b|wire b|leg b|output b|out b|pin b|terminal b|phase b|motor minus|motor neg|lead minus|lead 2|motor 2|wire 2|leg 2|out 2|output 2|drive 2|terminal 2|m 2|mot 2|motor lead b|motor lead 2|motor low|leitung b|motorleitung b|motor negative|lead negative|fil b|borne b|cable b|hilo b|filo b|draad b|lead black|line b|side b|bridge b|half bridge b|node b|" + leadNames("b|2|minus|neg|n|negative|lo")},
 	{Feedback, "feedback|fb|fdbk|fbk|wiper|pot|potentiometer|poti|position|pos|sensor|schleifer|lagerückmeldung|rückführung|rückmeldung|rueckmeldung|stellung|istwert|lage|retour|curseur|potentiomètre|recopie|realimentación|realimentacion|cursor|posición|posicion|potenciómetro|retroazione|cursore|posizione|potenziometro|terugkoppeling|terugmelding|tilbagemelding|tilbakemelding|loper|positie|sprzężenie|suwak|potencjometr|pozycja|återkoppling|läge|angle|travel|sense|door position|signal pot"},
 	{Polarity, "polarity|direction|dir|polarität|richtung|drehrichtung|sens|polarité|dirección|sentido|polaridad|direzione|polarità|richting|polariteit|kierunek|riktning|command direction|state|command|cmd|move|motion|action|befehl|commande|orden|comando|mando|kommando|commando|polecenie|sterowanie|ansteuerung|aansturing|sturing|styrning"},
 	{Drive, "drive|motor|mot|mtr|vmtr|v mtr|u mtr|motorn|silnika|vmot|umot|v motor|u motor|motor voltage|motor v|antrieb|antriebs|motor spannung|stellmotor|moteur|entraînement|accionamiento|motore|azionamento|aandrijving|silnik|napęd|drivning|actuator voltage|actuator v|actuator drive|bridge|h bridge|voltage motor|tension moteur|coil|output"},
 }
 
 // motorNouns are what the motor or one of its terminals is called.
-const motorNouns = "motor|mot|mtr|moteur|motore|silnik|moottori|lead|motor lead|motor terminal|motor wire|klemme|motorklemme|motor klemme|klem|borne|borne moteur|morsetto|zacisk|fil moteur|cable motor|filo motore"
+const motorNouns = "motor|mot|mtr|moteur|motore|silnik|moottori|motor voltage|motor spannung|motor spanning|motor spänning|lead|motor lead|motor terminal|motor wire|klemme|motorklemme|motor klemme|klem|borne|borne moteur|morsetto|zacisk|fil moteur|cable motor|filo motore"
 
 // leadNames puts each of the ends behind each name of a motor.
 func leadNames(ends string) string {
@@ -98,8 +98,12 @@ func wordSet(s string) map[string]bool {
 func normal(s string) string {
 	var b strings.Builder
 	var prev rune
-	for _, r := range s {
+	for i, r := range s {
 		switch {
+		case r == '-' && unicode.IsLetter(prev) && i+2 < len(s) && s[i+1] == ' ' && (s[i+2]|0x20)-'a' < 26: // "Motor- voltage", not "Motor - voltage"
+			b.WriteString(" minus ")
+			prev = ' '
+			continue
 		case r == '+' && (prev == 0 || !unicode.IsDigit(prev)):
 			b.WriteString(" plus ")
 			prev = ' '
