@@ -51,6 +51,14 @@ func (w *work) findNoisyTrack() {
 			}
 		}
 	}
+	// Where rows are missing the next reading lies far on, which is no noise.
+	for i := 1; i < len(w.t); i++ {
+		if w.t[i]-w.t[i-1] > 2*w.tr.Step {
+			for b := max(0, i-2); b < min(len(skip), i+2); b++ {
+				skip[b] = true
+			}
+		}
+	}
 	// Where motion begins or ends the line has a corner, which is no noise; its
 	// place is known to half a rate window.
 	for k := range w.moves {
