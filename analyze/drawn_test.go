@@ -405,3 +405,19 @@ func TestIncrementMoments(t *testing.T) {
 		t.Errorf("jumps: deviation %v, skewness %v", sd, skew)
 	}
 }
+
+// What points at two components alike stands in the evidence for the likelier
+// one, not among what decides little.
+func TestEvidenceForEither(t *testing.T) {
+	d := newDraft(1)
+	d.read = func(d *draft) float64 {
+		if d.t > 22 {
+			return 3.6
+		}
+		return d.x
+	}
+	got, v := look(t, d.sweeps(4))
+	if len(v.For) == 0 || v.For[0].Finding != LastingLeap {
+		t.Errorf("evidence for %v, against %v: %s", v.For, v.Against, say(got, v))
+	}
+}

@@ -140,7 +140,7 @@ func (w *work) findShift() {
 		return
 	}
 	p := math.Min(1, 4*stats.BinomialTail(n, clear, 0.5)) // four patterns were tried
-	f := Finding{Kind: DriveShift, Form: "the same way up and down", Seen: n, Passes: len(all), Tie: TiedToTime, TieP: p, Event: "shift"}
+	f := Finding{Kind: DriveShift, Form: "the same way up and down", Seen: n, Passes: len(all), Tie: TieUnknown, TieP: 1, Event: "shift"}
 	if follows {
 		f.Form = "with the direction"
 	}
@@ -155,7 +155,7 @@ func (w *work) findShift() {
 	}
 	middle := medianOf(size)
 	f.Strength = math.Min(1, middle/(2*leastShift*w.ref)) * (1 - math.Exp(-float64(n)/2))
-	f.Measures = []Measure{{"step", middle, w.unit()}, {"steps when switched on", float64(by[1]), ""}, {"steps when switched off", float64(by[0]), ""}}
+	f.Measures = []Measure{{"step", middle, w.unit()}, {"p of the signs", p, ""}, {"steps when switched on", float64(by[1]), ""}, {"steps when switched off", float64(by[0]), ""}}
 	if q := proportion(best); q > 0 {
 		f.Measures = append(f.Measures, Measure{"in proportion to the reading", 100 * q, "%"})
 	}

@@ -310,7 +310,8 @@ func fillEvidence(v *Verdict, captures []*Capture, best Fault) {
 			if len(captures) > 1 {
 				e.Capture = c.Source
 			}
-			if e.Ratio >= 1 {
+			// What points at two components alike is evidence for either.
+			if e.Ratio >= 1 || e.Ratio >= 0.5 && f.Weights[best]-f.Weights[NoFault] > math.Log(3) {
 				v.For = append(v.For, e)
 			} else {
 				v.Against = append(v.Against, e)
