@@ -412,7 +412,7 @@ func TestEvidenceForEither(t *testing.T) {
 	d := newDraft(1)
 	d.read = func(d *draft) float64 {
 		if d.t > 22 {
-			return 3.6
+			return 4.97
 		}
 		return d.x
 	}
