@@ -235,6 +235,34 @@ func moreCases() []struct {
 		{"a wiper wire that picks up a lead", func(s uint64) *draft {
 			return newDraft(s).shifted(func(volts, stalled float64) float64 { return -0.2 * volts / 12 }).sweeps(3)
 		}, WiringControl, DriveShift},
+		{"motor current in the sensor's ground, braked on the way", func(s uint64) *draft {
+			d := newDraft(s)
+			d.dt, d.rate = 0.002, 1.1
+			on, off, was := 0.0, -2.0, 0.0 // when the drive came and went, and where the shaft was
+			d.read = func(d *draft) float64 {
+				moving := d.x != was
+				was = d.x
+				switch {
+				case d.volts == 0 && off == -1:
+					off = d.t
+				case d.volts == 0:
+				case d.volts != 0 && moving:
+					if off != -1 {
+						on, off = d.t, -1
+					}
+					return d.x + 0.15 + 0.4*math.Exp(-(d.t-on)/0.05)
+				case d.volts != 0:
+					off = -2 // nothing turns that could be braked
+					return d.x + 0.6
+				}
+				if off >= 0 {
+					return d.x + 0.8*math.Exp(-(d.t-off)/0.05)
+				}
+				return d.x
+			}
+			d.x = 2.6
+			return d.run(0, 1).run(-12, 4).run(0, 2).run(12, 0.9).run(0, 1.2).run(-12, 3)
+		}, WiringControl, DriveShift},
 		{"the wiper's wire shorts to the supply and stays so", func(s uint64) *draft {
 			d := newDraft(s)
 			d.read = func(d *draft) float64 {

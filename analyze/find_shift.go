@@ -3,6 +3,7 @@ package analyze
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"threewire/analyze/stats"
 )
@@ -10,14 +11,15 @@ import (
 // A driveStep is what the reading does at the moment the drive is switched on
 // or off, beyond what the shaft can have moved meanwhile.
 type driveStep struct {
-	at    float64 // s
-	bin   int
-	on    bool
-	dir   Direction // of the move
-	level float64   // V, before
-	size  float64   // V
-	need  float64   // V, a step of this size is clear whatever the shaft does
-	clear bool      // no motion of the shaft, nor noise, can have done it
+	at      float64 // s
+	bin     int
+	on      bool
+	dir     Direction // of the move
+	level   float64   // V, before
+	size    float64   // V
+	need    float64   // V, a step of this size is clear whatever the shaft does
+	stalled bool      // switched off from a stall
+	clear   bool      // no motion of the shaft, nor noise, can have done it
 }
 
 // leastShift is the smallest step, as a share of the reference, that is worth
@@ -52,7 +54,7 @@ func (w *work) driveSteps() []driveStep {
 		}
 		noise := w.tol * math.Sqrt(1/float64(b-a)+1/float64(d-c)) / math.Sqrt2
 		least := math.Max(noise, leastShift*w.ref)
-		s := driveStep{at: w.t[bin], bin: bin, on: on, dir: m.Direction, level: before, size: after - before, need: math.Max(ahead, back) + least}
+		s := driveStep{at: w.t[bin], bin: bin, on: on, stalled: !on && m.Stalled > 0, dir: m.Direction, level: before, size: after - before, need: math.Max(ahead, back) + least}
 		forth := s.size * float64(m.Direction)
 		s.clear = forth > ahead+least || forth < -back-least
 		out = append(out, s)
@@ -92,12 +94,6 @@ func (w *work) findShift() {
 	// both directions of travel is a shared ground or a reference that gives
 	// way; with the direction is a wiper wire that picks up a lead.
 	best, follows := []driveStep(nil), false
-	clear := 0
-	for _, s := range all {
-		if s.clear {
-			clear++
-		}
-	}
 	for _, f := range []bool{false, true} {
 		for _, sign := range []float64{1, -1} {
 			var fit []driveStep
@@ -119,6 +115,15 @@ func (w *work) findShift() {
 		}
 	}
 	n := len(best)
+	// Switched off on its way, the motor is a generator for a moment: braked by
+	// shorted leads its current turns round, and the step with it. Such a step
+	// fits or says nothing.
+	clear := n
+	for _, s := range all {
+		if s.clear && (s.on || s.stalled) && !slices.Contains(best, s) {
+			clear++
+		}
+	}
 	var by, ways [2]int // on and off; down and up
 	var size []float64
 	for _, s := range best {
