@@ -263,6 +263,41 @@ func moreCases() []struct {
 			d.x = 2.6
 			return d.run(0, 1).run(-12, 4).run(0, 2).run(12, 0.9).run(0, 1.2).run(-12, 3)
 		}, WiringControl, DriveShift},
+		{"the wiper rests on the edge of a track that is open beyond", func(s uint64) *draft {
+			d := newDraft(s)
+			d.rate, d.hi = 0.33, 4.8
+			d.x = d.hi
+			d.read = func(d *draft) float64 {
+				// On the edge, it opens and closes as it likes.
+				if d.x < 2.1 || d.x < 2.12 && math.Sin(8*d.t) < 0 {
+					return 0
+				}
+				return d.x
+			}
+			d.run(0, 1.5).run(-12, 8.6).run(0, 1.7).run(12, 9.1).run(0, 1.7).run(-12, 8.6).run(0, 1.5)
+			return d.run(12, (2.11-d.x)/d.rate).run(0, 1.7).run(-12, 0.5).run(0, 1.5).run(12, 0.8)
+		}, FeedbackSensor, DeadSpot},
+		{"a track open beyond, recorded from there with a slow input", func(s uint64) *draft {
+			d := newDraft(s)
+			d.rate, d.x = 0.3, 4.3
+			d.read = func(d *draft) float64 {
+				if d.x > 4.07 {
+					return 3.94 * math.Exp(-d.t/0.01)
+				}
+				return d.x
+			}
+			return d.run(0, 1.5).run(-12, 3).run(0, 0.7).run(12, 5).run(0, 0.8).run(-12, 6.5).run(0, 1.8).run(12, 8.5).run(0, 1.6).run(-12, 9)
+		}, FeedbackSensor, DeadSpot},
+		{"a track broken through, passed three times", func(s uint64) *draft {
+			d := newDraft(s)
+			d.read = func(d *draft) float64 {
+				if d.x > 2.5 {
+					return 4.99
+				}
+				return 0.01
+			}
+			return d.run(0, 0.1).run(12, 6).run(0, 0.3).run(-12, 6).run(0, 0.3).run(12, 4)
+		}, FeedbackSensor, DeadSpot},
 		{"the wiper's wire shorts to the supply and stays so", func(s uint64) *draft {
 			d := newDraft(s)
 			d.read = func(d *draft) float64 {

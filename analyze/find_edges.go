@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"threewire/analyze/stats"
 )
 
 // leap is a change of the reading faster than any actuator moves, from one
@@ -12,6 +14,7 @@ type leap struct {
 	at            float64 // s
 	before, after float64 // V
 	moving        bool    // under drive or coasting
+	coasting      bool    // the drive has gone
 	direction     Direction
 	move          int
 }
@@ -45,7 +48,12 @@ func (w *work) listLeaps() []leap {
 		if math.Abs(w.v[i]-w.v[k]) < least {
 			continue
 		}
-		l := leap{at: w.t[i], before: medianSmall(w.v[max(0, k-4) : k+1]), direction: dir, move: move, moving: w.t[k]-last < coast}
+		// At the begin of a record an input filter has yet to settle, and no
+		// level has lasted.
+		if w.t[k]-w.t[0] < window {
+			continue
+		}
+		l := leap{at: w.t[i], before: medianSmall(w.v[max(0, k-4) : k+1]), direction: dir, move: move, moving: w.t[k]-last < coast, coasting: w.t[k] > last}
 		// It ends where the reading holds still again, 0.3 s later at most.
 		j := i
 		for j+1 < len(w.v) && w.t[j]-w.t[i] < 0.3 {
@@ -116,23 +124,43 @@ func (w *work) findEdges() {
 	// Off the track the reading is pulled toward a rail: the level nearer to
 	// one is the outside.
 	rail := func(v float64) float64 { return math.Min(math.Abs(v), math.Abs(w.ref-v)) }
-	var inside []float64
+	var inside, outward []float64
 	var in [2][2]int // leaps by outward or back, and direction of drive
 	var places []Occurrence
 	moves := map[int]bool{}
-	atRest := 0
+	var rests []float64 // inside levels of leaps at rest
 	when := Interval{math.Inf(1), math.Inf(-1)}
+	// Under drive, into which direction it goes out, and back the other way.
+	fit := 0
+	for _, l := range all {
+		if l.moving && !l.coasting {
+			d := int(l.direction)
+			if rail(l.before) < rail(l.after) {
+				d = -d
+			}
+			fit += d
+		}
+	}
 	for _, l := range all {
 		out, v := 0, l.before
+		d := int(l.direction)
 		if rail(l.before) < rail(l.after) {
 			out, v = 1, l.after
+			d = -d
+		}
+		// What goes the other way once the drive has gone comes from resting.
+		if l.coasting && d*fit < 0 {
+			l.moving = false
 		}
 		if !l.moving || l.direction == None {
-			atRest++
+			rests = append(rests, v)
 			continue
 		}
 		in[out][side(l.direction)]++
 		inside = append(inside, v)
+		if out == 0 {
+			outward = append(outward, v)
+		}
 		moves[l.move] = true
 		when = when.widen(l.at)
 		places = append(places, Occurrence{Interval{l.at, l.at}, Interval{math.Min(l.before, l.after), math.Max(l.before, l.after)}, l.direction})
@@ -141,6 +169,15 @@ func (w *work) findEdges() {
 		return
 	}
 	n := len(inside)
+	// A wiper that comes to rest on the edge may open and close there by itself,
+	// as metal creeps and the air blows: that is the edge again, and no sign of a
+	// contact elsewhere.
+	atRest := 0
+	for _, v := range rests {
+		if math.Abs(v-medianOf(inside)) > w.resolution() {
+			atRest++
+		}
+	}
 	if n < 2 || len(moves) < 2 || 8*atRest > n {
 		return
 	}
@@ -161,6 +198,10 @@ func (w *work) findEdges() {
 	if directed {
 		p *= math.Pow(0.5, float64(n-1))
 	}
+	// Nor does it know of places: it would open anywhere on the way.
+	if lo, hi := extremes(outward); directed && len(outward) >= 2 {
+		p *= stats.RangePValue(w.drivenShare(lo, hi), len(outward))
+	}
 	if p > w.lim.Significance || spread > 0.15*w.ref {
 		return
 	}
@@ -172,6 +213,25 @@ func (w *work) findEdges() {
 		Volts: Interval{quantileOf(inside, 0.1), quantileOf(inside, 0.9)}, Seen: len(moves), Passes: len(moves), Strength: 1 - math.Max(p, 1e-6),
 		Event: "open end", Measures: []Measure{{"edge", edge, w.unit()}, {"leaps", float64(n), ""}, {"leaps at rest", float64(atRest), ""}}}
 	w.found = append(w.found, f)
+}
+
+// drivenShare is the share of the readings under drive, those at the rails left
+// out, that lie within the resolution of a stretch: it needs no motion to have
+// been told.
+func (w *work) drivenShare(lo, hi float64) float64 {
+	band, near := w.opt.RailBand*w.ref, w.resolution()/2
+	in, all := 0, 0
+	for k := range w.moves {
+		for _, v := range w.v[w.moves[k].first:w.moves[k].last] {
+			if v > band && v < w.ref-band {
+				all++
+				if v > lo-near && v < hi+near {
+					in++
+				}
+			}
+		}
+	}
+	return float64(in+1) / float64(all+1)
 }
 
 // crack reports a track that is broken through: driven past one place the
@@ -199,6 +259,18 @@ func (w *work) crack(all []leap, share float64) bool {
 	}
 	n := len(all)
 	p := math.Pow(share, float64(n)) * math.Pow(0.5, float64(n-1))
+	// An open wire has one level. Where the reading never lies between the
+	// rails it would take two shorts that take turns: at most one in twenty of
+	// such wires.
+	between := 0
+	for _, v := range w.v {
+		if v > band && v < w.ref-band {
+			between++
+		}
+	}
+	if 50*between < len(w.v) {
+		p *= 0.05
+	}
 	if len(moves) < 2 || 10*max(way[0][0]+way[1][1], way[0][1]+way[1][0]) < 9*n || p > 0.05 {
 		return false
 	}
