@@ -298,6 +298,17 @@ func moreCases() []struct {
 			}
 			return d.run(0, 0.1).run(12, 6).run(0, 0.3).run(-12, 6).run(0, 0.3).run(12, 4)
 		}, FeedbackSensor, DeadSpot},
+		{"losses at rest and on the way, with seconds at the rail", func(s uint64) *draft {
+			d := newDraft(s)
+			d.rate = 0.4
+			d.read = func(d *draft) float64 {
+				if math.Mod(d.t, 5.3) > 4.1 {
+					return 0.01
+				}
+				return d.x
+			}
+			return d.run(0, 8).run(12, 6).run(0, 6).run(-12, 4).run(0, 7).run(12, 3).run(0, 6)
+		}, WiringControl, Dropouts},
 		{"the wiper's wire shorts to the supply and stays so", func(s uint64) *draft {
 			d := newDraft(s)
 			d.read = func(d *draft) float64 {

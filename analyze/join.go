@@ -64,7 +64,12 @@ func (w *work) joinLoose() {
 		}
 		for k := range w.found {
 			switch f := &w.found[k]; f.Kind {
-			case AtRail, Hunting, SelfMotion, GearSlip, SlowZone, Jam, EndLoss, WeakDrive, SpanDrift, TravelChange:
+			case AtRail:
+				// The rail is where the losses go: it does not know better than
+				// they do where the contact is.
+				f.Event = loose.Event
+				f.Strength *= 0.2
+			case Hunting, SelfMotion, GearSlip, SlowZone, Jam, EndLoss, WeakDrive, SpanDrift, TravelChange:
 				f.Event = loose.Event
 			case NoisyTrack:
 				if f.Seen < 5 {
