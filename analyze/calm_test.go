@@ -146,6 +146,20 @@ func calmCases() []struct {
 			d.dt, d.noise, d.rate = 0.002, 0.002, 0.3
 			return d.run(0, 1).run(12, 30).run(0, 0.5).run(-12, 60).run(0, 0.5).run(12, 60).run(0, 0.5).run(-12, 60)
 		}, GearSlip},
+		{"a track with a fine grain", func(s uint64) *draft {
+			d := newDraft(s)
+			d.dt, d.noise, d.rate, d.lo, d.hi, d.x = 0.002, 0.0014, 0.55, 1.7, 3.5, 1.7
+			grain := make([]float64, 600) // one every 5 mV of the track
+			for i := range grain {
+				grain[i] = 0.008 * d.rng.NormFloat64()
+			}
+			d.read = func(d *draft) float64 {
+				i := int(d.x / 0.005)
+				part := d.x/0.005 - float64(i)
+				return d.x + (1-part)*grain[i%600] + part*grain[(i+1)%600]
+			}
+			return d.sweeps(3)
+		}, DeadSpot},
 	}
 }
 
@@ -288,5 +302,25 @@ func TestOpenEndPlace(t *testing.T) {
 		if f.Form != "at the high end" || math.Abs(f.Volts.Mid()-4.1) > 0.05 {
 			t.Errorf("seed %d: %q %v: %s", seed, f.Form, f.Volts, say(c, v))
 		}
+	}
+}
+
+// A reading that gets along its line in uneven steps has not held; one that
+// waits and leaps has.
+func TestOnLine(t *testing.T) {
+	w := &work{}
+	e := &event{first: 1, last: 20, from: 1, to: 1.2}
+	for i := range 21 {
+		w.t = append(w.t, float64(i))
+		w.v = append(w.v, 1+0.01*float64(i)+0.01*math.Sin(1.3*float64(i)))
+	}
+	if !w.onLine(e) {
+		t.Error("an uneven line is taken for a hold")
+	}
+	for i := range 21 {
+		w.v[i] = 1 + 0.2*math.Floor(float64(i)/15) + 0.01*math.Sin(1.3*float64(i))
+	}
+	if w.onLine(e) {
+		t.Error("a hold and a leap are taken for a line")
 	}
 }

@@ -59,6 +59,7 @@ func (w *work) findDeadSpots() {
 		}
 		w.found = append(w.found, w.deadSpot(c, seen, made, tied, p))
 	}
+	strewn = slices.DeleteFunc(strewn, func(e *event) bool { return e.out() <= w.tol && w.onLine(e) })
 	// A reading that only held and then caught up never left the track. Many
 	// of those at places that do not repeat are the shaft itself, sticking and
 	// springing on.
