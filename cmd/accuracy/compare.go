@@ -249,7 +249,7 @@ func (d *driftFound) fill(f *analyze.Finding, end string, tr fixtures.TrueTrend,
 	d.Off = math.Abs(change-tr.Change) / span
 	got, want, unit := change, tr.Change, " drift per sweep"
 	scale := 1.0
-	if per, ok := f.Measure(end + " drift per second"); ok {
+	if per, ok := f.Measure(end + " drift per second"); ok && tr.Slope != 0 {
 		got, want, unit = per, tr.Slope, " drift per second"
 	} else if per, ok := f.Measure(end + unit); ok && per != 0 {
 		scale = change / per
