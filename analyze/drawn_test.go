@@ -387,6 +387,24 @@ func moreCases() []struct {
 			d.feed = append(d.feed[:a:a], d.feed[b:]...)
 			return d
 		}, NoFault, ""},
+		{"healthy, a controller that slows down before its targets", func(s uint64) *draft {
+			d := newDraft(s)
+			d.dt, d.rate = 0.02, 0.5
+			d.run(0, 1)
+			for range 3 {
+				d.run(12, 7.5)
+				for d.x < d.hi { // slower and slower, then at once less
+					d.run(9.5, 0.1)
+				}
+				d.run(6.6, 1).run(0, 1)
+				d.run(-12, 7.5)
+				for d.x > d.lo {
+					d.run(-9.5, 0.1)
+				}
+				d.run(-6.6, 1).run(0, 1)
+			}
+			return d
+		}, NoFault, ""},
 		{"healthy, springs back from its stops", func(s uint64) *draft {
 			d := newDraft(s)
 			d.read = func(d *draft) float64 { // by 1.5 %, as soft seals do

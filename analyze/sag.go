@@ -39,6 +39,9 @@ func (w *work) sagAtStops() (level, drop float64) {
 			}
 		}
 	}
+	if w.turnedDown(running) {
+		return w.d.amp, 0
+	}
 	level = w.d.amp
 	stands, found := 0, false
 	for d := range stalled {
@@ -63,4 +66,34 @@ func (w *work) sagAtStops() (level, drop float64) {
 		return w.d.amp, 0
 	}
 	return level, drop
+}
+
+// turnedDown tells whether the drive is lowered while the shaft runs, well after
+// its start and before a stop can load it: what does that is a controller that
+// slows down, and it does so at a stop as well.
+func (w *work) turnedDown(running [2][]float64) bool {
+	low, n := 0, 0
+	for k := range w.moves {
+		m := &w.moves[k]
+		run := running[side(m.Direction)]
+		if len(run) == 0 {
+			continue
+		}
+		full := quantileOf(run, 0.9)
+		for _, g := range m.segs {
+			if g.state != track {
+				continue
+			}
+			for i := g.first; i < g.last; i++ {
+				if w.t[i]-m.Time.From < 0.3 || w.t[g.last-1]-w.t[i] < 0.35 {
+					continue
+				}
+				n++
+				if math.Abs(w.d.mean[i]) < 0.85*full {
+					low++
+				}
+			}
+		}
+	}
+	return n > 0 && 33*low > n
 }
