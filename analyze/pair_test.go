@@ -21,18 +21,21 @@ func binds(seed uint64, free bool) *draft {
 	return d
 }
 
+// examined measures a draft, coupled or free.
+func examined(t *testing.T, d *draft, free bool) *Capture {
+	t.Helper()
+	o := Defaults()
+	o.Free = free
+	c, err := Examine(d.trace(), o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return c
+}
+
 // Trade fact (common practice, no source): a symptom that leaves when the
 // actuator is uncoupled belongs to the door; one that stays does not.
 func TestFreeRunSettlesDoorOrActuator(t *testing.T) {
-	examine := func(d *draft, free bool) *Capture {
-		o := Defaults()
-		o.Free = free
-		c, err := Examine(d.trace(), o)
-		if err != nil {
-			t.Fatal(err)
-		}
-		return c
-	}
 	door := func(r *Report) float64 {
 		for _, c := range r.Verdict.Chances {
 			if c.Fault == DoorMechanism {
@@ -42,10 +45,10 @@ func TestFreeRunSettlesDoorOrActuator(t *testing.T) {
 		return 0
 	}
 	for seed := range uint64(4) {
-		coupled := examine(binds(seed, false), false)
+		coupled := examined(t, binds(seed, false), false)
 		alone := Judge(coupled)
-		gone := Judge(coupled, examine(binds(seed, true), true))
-		stays := Judge(coupled, examine(binds(seed, false), true))
+		gone := Judge(coupled, examined(t, binds(seed, true), true))
+		stays := Judge(coupled, examined(t, binds(seed, false), true))
 		if gone.Compared == nil || len(gone.Compared.Gone) == 0 || door(gone) <= door(alone) || gone.Verdict.Conclusion != DoorMechanism {
 			t.Errorf("seed %d: a clean free run did not strengthen the door: %.2f -> %.2f", seed, door(alone), door(gone))
 		}
@@ -62,16 +65,7 @@ func TestFreeRunSettlesDoorOrActuator(t *testing.T) {
 // practice, no source): the less of the free travel is missing, the likelier
 // they are why.
 func TestShortOfFreeTravel(t *testing.T) {
-	examine := func(d *draft, free bool) *Capture {
-		o := Defaults()
-		o.Free = free
-		c, err := Examine(d.trace(), o)
-		if err != nil {
-			t.Fatal(err)
-		}
-		return c
-	}
-	free := examine(newDraft(9).sweeps(3), true)
+	free := examined(t, newDraft(9).sweeps(3), true)
 	last := 0.0
 	for _, c := range []struct {
 		short float64
@@ -79,7 +73,7 @@ func TestShortOfFreeTravel(t *testing.T) {
 	}{{0.03, []Fault{NoFault}}, {0.10, []Fault{NoFault}}, {0.18, []Fault{NoFault, CannotTell}}, {0.35, []Fault{DoorMechanism}}, {0.6, []Fault{DoorMechanism}}} {
 		d := newDraft(8)
 		d.hi -= 4 * c.short
-		r := Judge(examine(d.sweeps(3), false), free)
+		r := Judge(examined(t, d.sweeps(3), false), free)
 		door := 0.0
 		for _, x := range r.Verdict.Chances {
 			if x.Fault == DoorMechanism {

@@ -1,0 +1,169 @@
+package analyze
+
+import (
+	"fmt"
+	"math"
+
+	"threewire/analyze/stats"
+)
+
+// Common practice, no source: a healthy wiper ends its travel in the outer
+// quarter of its supply. A stop further in is either a short-travel actuator
+// or an obstacle.
+const outerQuarter = 0.25
+
+// findShortStop looks at the outermost stop of each side. It is suspect when
+// it lies far inside the supply and is driven into again and again while the
+// other side is not. A profile would say where the stop should be.
+func (w *work) findShortStop() {
+	count := map[Direction]*Stop{}
+	for i := range w.stops {
+		if s := &w.stops[i]; s.Extreme {
+			count[s.Direction] = s
+		}
+	}
+	for _, dir := range []Direction{Down, Up} {
+		s := count[dir]
+		if s == nil || w.covered(Jam, dir) || w.covered(GearSlip, dir) {
+			continue
+		}
+		inside := s.Level / w.ref
+		if dir == Up {
+			inside = 1 - inside
+		}
+		other := 0
+		if o := count[-dir]; o != nil {
+			other = o.Stalls
+		}
+		f := Finding{Kind: Jam, Direction: dir, Tie: TiedToPosition, Seen: s.Stalls, Passes: s.Stalls,
+			Volts: Interval{s.Level - s.Spread/2, s.Level + s.Spread/2}, Event: fmt.Sprintf("stall %s", dir), TieP: 1}
+		f.Time = Interval{s.Times[0], s.Times[len(s.Times)-1]}
+		for _, at := range s.Times {
+			f.Places = append(f.Places, Occurrence{Interval{at, at}, Interval{s.Level, s.Level}, dir})
+		}
+		f.Measures = []Measure{{"stalls", float64(s.Stalls), ""}, {"stalled in all", s.Seconds, "s"}, {"level", s.Level, w.unit()}}
+		if w.opt.Profile != nil {
+			continue // the profile says where the stop should be
+		}
+		// The outermost stall is a stop only if the travel ends there, and how
+		// far inside the supply it lies is known only if the supply is.
+		end := w.span.To - s.Level
+		if dir == Down {
+			end = s.Level - w.span.From
+		}
+		if !w.refSure || end > 0.06*w.span.Width()+w.tol {
+			continue
+		}
+		if free := w.settledEnds(-dir); inside > 0.2 && inside <= outerQuarter && s.Stalls >= 3 && other == 0 && free >= 3 && !w.covered(GearSlip, -dir) {
+			f.Form = "driven into again and again, while the other end is reached without a stall"
+			f.Strength = math.Min(0.9, 1-math.Exp(-float64(s.Stalls)/3))
+			w.found = append(w.found, f)
+			continue
+		}
+		if n := w.checkTries(); inside > outerQuarter && s.Stalls >= 3 && n >= 3 && len(w.excuse(dir, inside)) == 0 {
+			f.Form = "driven into again and again, far inside the supply"
+			f.Strength = 0.9
+			f.Measures = append(f.Measures, Measure{"tries of the position check", float64(n), ""})
+			w.found = append(w.found, f)
+			continue
+		}
+		// Even without insisting, a travel that ends beyond a third of the
+		// supply on one side and as usual on the other is odd.
+		far := w.span.From / w.ref
+		if dir == Down {
+			far = 1 - w.span.To/w.ref
+		}
+		if inside > 0.35 && far < 0.2 && w.returns(dir) >= 2 && len(w.excuse(dir, inside)) == 0 && s.Stalls < 2*other+1 {
+			f.Form, f.Strength = "far inside the supply, the other end is not", 0.7
+			w.found = append(w.found, f)
+			continue
+		}
+		// Whoever sends the shaft here and there meets either end alike: it is
+		// insisted on one side when a fair coin would seldom fall so often so.
+		n, m := s.Stalls, other
+		if w.jogged() {
+			n, m = w.returns(dir), w.returns(-dir)
+		}
+		if inside > outerQuarter && (n >= 6 || w.returns(dir) >= 2) && stats.BinomialTail(n, n+m, 0.5) <= 0.05 {
+			f.Form = "driven into again and again, far inside the supply"
+			f.Seen, f.Passes = n, n
+			f.Measures = append(f.Measures, w.excuse(dir, inside)...)
+			f.Strength = math.Min(0.9, 1-math.Exp(-float64(n)/3))
+			w.found = append(w.found, f)
+		}
+	}
+}
+
+// checkTries is how often a position check over the travel was run that was not
+// completed.
+func (w *work) checkTries() int {
+	for _, c := range w.checks {
+		if c.Kind == "sweep" && c.Outcome != "completed" {
+			return c.Retries + 1
+		}
+	}
+	return 0
+}
+
+// jogged tells whether the shaft is driven in steps: most moves that end on the
+// way are followed by one in the same direction. Steps that push against a
+// stop once it is reached are then one visit, and no insisting.
+func (w *work) jogged() bool {
+	on, all := 0, 0
+	for k := 0; k+1 < len(w.moves); k++ {
+		if m := &w.moves[k]; m.Moving > 0 && m.Stalled == 0 {
+			all++
+			if w.moves[k+1].Polarity == m.Polarity {
+				on++
+			}
+		}
+	}
+	return 2*on > all
+}
+
+// returns is how often a stop was visited from a tenth of the span away or
+// more.
+func (w *work) returns(dir Direction) int { return len(w.endVisits()[side(dir)].x) }
+
+// excuse names why a healthy stop may lie so far inside the supply: the travel
+// ends as far inside on the other side (a short-travel actuator), or no
+// reference was logged and the stop would be usual for a 3.3 V sensor.
+func (w *work) excuse(dir Direction, inside float64) []Measure {
+	far := w.span.From / w.ref
+	if dir == Down {
+		far = 1 - w.span.To/w.ref
+	}
+	switch {
+	case math.Abs(far-inside) < 0.1:
+		return []Measure{{"the other end is as far inside", 100 * far, "% of reference"}}
+	case w.tr.Reference == nil && dir == Up && w.ref == 5 && w.span.To < 3.3*0.96 && w.span.To > 3.3*(1-outerQuarter):
+		return []Measure{{"usual for a sensor on 3.3 V", 100 * w.span.To / 3.3, "% of 3.3 V"}}
+	}
+	return nil
+}
+
+// settledEnds counts the long moves of a direction that ended without a stall
+// in the outer fifth of the travel: the controller was content there.
+func (w *work) settledEnds(dir Direction) int {
+	n := 0
+	for k := range w.moves {
+		m := &w.moves[k]
+		if m.Direction != dir || m.Stalled > 0 || m.Travel() < 0.3*w.span.Width() {
+			continue
+		}
+		if x := (m.End - w.span.From) / w.span.Width(); dir == Up && x > 0.8 || dir == Down && x < 0.2 {
+			n++
+		}
+	}
+	return n
+}
+
+// covered tells whether a finding of the kind and direction stands already.
+func (w *work) covered(k Kind, d Direction) bool {
+	for _, f := range w.found {
+		if f.Kind == k && (f.Direction == d || f.Direction == None) {
+			return true
+		}
+	}
+	return false
+}
