@@ -324,3 +324,20 @@ func TestOnLine(t *testing.T) {
 		t.Error("a hold and a leap are taken for a line")
 	}
 }
+
+// The readings either side of missing rows lie far apart; that is no roughness,
+// not even where only one pass went over the place.
+func TestNoNoiseAcrossGap(t *testing.T) {
+	d := newDraft(4)
+	d.dt, d.noise, d.x = 0.001, 0.0006, 3.2
+	d.run(0, 1).run(12, 3).run(0, 1).run(-12, 9).run(0, 0.5).run(12, 2)
+	a := int(6.8 / d.dt) // at 3.06 V, going down
+	b := a + int(0.37/d.dt)
+	d.time = append(d.time[:a:a], d.time[b:]...)
+	d.drive = append(d.drive[:a:a], d.drive[b:]...)
+	d.feed = append(d.feed[:a:a], d.feed[b:]...)
+	got, v := look(t, d)
+	if showsKind(got, NoisyTrack) {
+		t.Error(say(got, v))
+	}
+}

@@ -375,18 +375,6 @@ func moreCases() []struct {
 			}
 			return d
 		}, NoFault, ""},
-		{"healthy, rows missing in mid travel", func(s uint64) *draft {
-			d := newDraft(s)
-			d.dt, d.noise, d.x = 0.001, 0.0006, 3.2
-			d.run(0, 1).run(12, 3).run(0, 1).run(-12, 9).run(0, 0.5).run(12, 3)
-			// 0.37 s are missing in the one pass over the middle.
-			a := int(7.6 / d.dt)
-			b := a + int(0.37/d.dt)
-			d.time = append(d.time[:a:a], d.time[b:]...)
-			d.drive = append(d.drive[:a:a], d.drive[b:]...)
-			d.feed = append(d.feed[:a:a], d.feed[b:]...)
-			return d
-		}, NoFault, ""},
 		{"healthy, a controller that slows down before its targets", func(s uint64) *draft {
 			d := newDraft(s)
 			d.dt, d.rate = 0.02, 0.5

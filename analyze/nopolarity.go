@@ -100,6 +100,9 @@ func (w *work) addLeg(out []leg, a, b int, least float64) []leg {
 // value), or only one of the two leads was logged and the drive the other way
 // does not show. It returns what is missing and what to do, or "".
 func (w *work) polarityMissing() string {
+	if w.overBothWays() {
+		return "the drive goes over the instrument's range and its marks do not tell which way: use a wider range, or log both motor leads"
+	}
 	if w.d.none || len(w.moves) == 0 {
 		return ""
 	}
@@ -160,6 +163,22 @@ func (w *work) polarityMissing() string {
 	}
 	w.span = span
 	return why
+}
+
+// overBothWays tells whether the drive is unknown, beyond the instrument's range
+// one way or the other, for a twentieth of the capture or more: a spike or two
+// over the range are no drive.
+func (w *work) overBothWays() bool {
+	if w.tr.Drive.Stats.Over == 0 {
+		return false
+	}
+	n := 0
+	for _, x := range w.tr.Drive.Mean {
+		if x != x {
+			n++
+		}
+	}
+	return 20*n > len(w.t)
 }
 
 // withoutPolarity ends an examination that lacks the polarity: what the

@@ -112,3 +112,23 @@ func falling(s uint64) *draft {
 	}
 	return d
 }
+
+// Marks without a sign (OL both ways) leave no polarity; inf and -inf do not
+// come here, the reader gives them volts.
+func TestPolarityOverRange(t *testing.T) {
+	tr := newDraft(2).sweeps(3).trace()
+	for i, x := range tr.Drive.Mean {
+		if math.Abs(float64(x)) > 1 {
+			tr.Drive.Mean[i] = float32(math.NaN())
+			tr.Drive.Stats.Over++
+		}
+	}
+	c, err := Examine(tr, Defaults())
+	if err != nil {
+		t.Fatal(err)
+	}
+	v := Judge(c).Verdict
+	if v.Conclusion != CannotTell || !strings.Contains(v.Summary, "wider range") || len(v.Next) != 1 {
+		t.Errorf("%s; next %v", say(c, v), v.Next)
+	}
+}
