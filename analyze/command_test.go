@@ -79,6 +79,11 @@ func TestCommandWithoutDrive(t *testing.T) {
 		for _, f := range got.Findings {
 			if f.Kind == Ignored {
 				form = f.Form
+				for _, o := range f.Places {
+					if o.Volts.From < 0.4 || o.Volts.To > 4.6 {
+						t.Errorf("%s: a place at %v V, where the reading never is", c.name, o.Volts)
+					}
+				}
 			}
 		}
 		v := Judge(got).Verdict

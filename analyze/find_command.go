@@ -87,7 +87,8 @@ func (w *work) findIgnored() {
 		}
 		for _, r := range runs[k] {
 			f.Time = f.Time.widen(r.From).widen(r.To)
-			f.Places = append(f.Places, Occurrence{r, Interval{}, None})
+			lo, hi := extremes(w.v[indexAt(w.t, r.From) : indexAt(w.t, r.To)+1])
+			f.Places = append(f.Places, Occurrence{r, Interval{lo, hi}, None})
 			longest = math.Max(longest, r.Width())
 		}
 	}
