@@ -194,6 +194,9 @@ func likelihoods(f *Finding) (shown, string) {
 		if f.Form != "" {
 			return shown{.0005, .01, .01, .3, .002}, "from one moment on it runs faster both ways and further than before: the door no longer hangs on it"
 		}
+		if f.has("the drive's volts are not known") {
+			return shown{.05, .01, .04, .1, .1}, "from one moment on it runs faster both ways; a supply that rose then does the same, and its volts were not logged"
+		}
 		return shown{.02, .01, .04, .12, .03}, "from one moment on it runs faster both ways at the same drive: a lost load, or grease that warmed"
 	case GearSlip:
 		if f.Form == "motor turns" {

@@ -197,8 +197,8 @@ func (w *work) findLoadLost() {
 			g = append(g, medianOf(b)/medianOf(a)-1)
 			n += len(a) + len(b)
 		}
-		when := Interval{p[k-1].at, w.moves[p[k].move].Time.To}
-		out := w.endsStep(when) || w.endsStep(Interval{when.From, p[k].at})
+		// It broke in this pass, or at the end of the one before.
+		out := w.endsStep(p[k].move) || w.endsStep(p[k-1].move)
 		// One pass alone may have had another reason; a travel that reaches
 		// further since then settles it.
 		if !apart || n < 4 || k+2 > len(p) && !out || len(g) < 2 && !out || len(g) < 1 {
@@ -214,9 +214,7 @@ func (w *work) findLoadLost() {
 		}
 		if out {
 			scatter /= 4 // the pass in which it broke counts with neither
-		} else if len(by[0][0]) < 2 || len(by[1][0]) < 2 || least < 4*scatter {
-			// Grease that warms also comes to rest: without a travel that
-			// reaches further both directions must have been steady before.
+		} else if !w.steadyBefore(p[:k]) || least < 4*scatter {
 			continue
 		}
 		if s := least - 2*scatter; least > 0.05 && s > best && most < 1 {
@@ -233,10 +231,34 @@ func (w *work) findLoadLost() {
 	if f.TieP > 0.2 {
 		f.Strength *= 0.7
 	}
+	if !w.driveKnown() {
+		f.Measures = append(f.Measures, Measure{"the drive's volts are not known", 1, ""})
+	}
 	if further {
 		f.Form = "and runs further"
 	}
 	w.found = append(w.found, f)
+}
+
+// steadyBefore tells whether passes of both directions came before the shaft
+// got faster, two of one with the other's between them at the least: grease
+// that warms also comes to rest, but not in one direction before the other.
+func (w *work) steadyBefore(p []pace) bool {
+	var n [2]int
+	var first, last [2]int
+	for i, q := range p {
+		d := side(w.moves[q.move].Direction)
+		if n[d] == 0 {
+			first[d] = i
+		}
+		n[d], last[d] = n[d]+1, i
+	}
+	for d := range n {
+		if o := 1 - d; n[d] >= 2 && (n[o] >= 2 || n[o] == 1 && first[d] < first[o] && last[o] < last[d]) {
+			return true
+		}
+	}
+	return false
 }
 
 // stepNotRamp tells whether a step of each direction before the k-th pass
@@ -301,28 +323,40 @@ func squares(z []float64) (s float64) {
 	return s
 }
 
-// endsStep tells whether the shaft runs further after a moment than before:
-// beyond the door's stops, into which it was driven, to its own.
-func (w *work) endsStep(when Interval) bool {
-	lim := math.Max(2*w.tol, 0.01*w.span.Width())
-	var lo, hi [2]float64
-	for i := range lo {
-		lo[i], hi[i] = math.Inf(1), math.Inf(-1)
-	}
-	for _, s := range w.sweeps {
-		i := 0
-		if s.Time.To > when.To {
-			i = 1
-		}
+// endsStep tells whether the shaft runs further from the move numbered first
+// on than before: beyond the door's stops, into which it was driven, to its
+// own. Where it stood against a stop the level is an average and known better
+// than one reading.
+func (w *work) endsStep(first int) bool {
+	stood := math.Max(6*w.plateauError(2*w.lim.StallSeconds), 0.01*w.span.Width())
+	passed := math.Max(2*w.tol, 0.01*w.span.Width())
+	for d, e := range w.endVisits() {
+		out := float64(2*d - 1)
 		// Before, only a stall shows that it could go no further.
-		if i == 1 || s.Stalled && s.Direction == Down {
-			lo[i] = math.Min(lo[i], s.Low)
+		reach, n := math.Inf(-1), 0
+		var since []float64
+		for i, x := range e.x {
+			if int(x) < first {
+				reach = math.Max(reach, out*e.level[i])
+				n++
+			} else {
+				since = append(since, out*e.level[i])
+			}
 		}
-		if i == 1 || s.Stalled && s.Direction == Up {
-			hi[i] = math.Max(hi[i], s.High)
+		if n == 0 {
+			continue
+		}
+		if len(since) > 0 && medianOf(since) > reach+stood {
+			return true
+		}
+		// Where it ended, not what it read on the way: that may be a glitch.
+		for k := first; k < len(w.moves); k++ {
+			if side(w.moves[k].Direction) == d && out*w.moves[k].End > reach+passed {
+				return true
+			}
 		}
 	}
-	return !math.IsInf(lo[0], 0) && lo[1] < lo[0]-lim || !math.IsInf(hi[0], 0) && hi[1] > hi[0]+lim
+	return false
 }
 
 // findHeating tests whether the sweeps get slower one after the other while
