@@ -20,6 +20,8 @@ func (w *work) falls() []fall {
 	span = min(span, 200)
 	// Two readings differ by more than one strays.
 	least := math.Sqrt2*w.lim.NoiseSigmas*w.moving() + w.quantum
+	// An instrument that wanders differs by more over as many rows.
+	least = math.Max(least, w.lim.NoiseSigmas*w.stepScale(span))
 	for k := range w.moves {
 		m := &w.moves[k]
 		sign := float64(m.Direction)
@@ -65,6 +67,45 @@ func (w *work) falls() []fall {
 		}
 	}
 	return out
+}
+
+// stepScale is the robust standard deviation, in V, of what the reading changes
+// by over so many bins while it follows the drive.
+func (w *work) stepScale(bins int) float64 {
+	var d []float64
+	for k := range w.moves {
+		for _, g := range w.moves[k].segs {
+			if g.state != track {
+				continue
+			}
+			for i := g.first; i+bins < min(g.last, len(w.v)); i += bins {
+				d = append(d, w.v[i+bins]-w.v[i])
+			}
+		}
+	}
+	if len(d) < 20 {
+		return 0
+	}
+	// Up and down have steps of their own: about the median size of each.
+	var up, down []float64
+	for _, x := range d {
+		if x > 0 {
+			up = append(up, x)
+		} else {
+			down = append(down, x)
+		}
+	}
+	var dev []float64
+	for _, side := range [][]float64{up, down} {
+		if len(side) == 0 {
+			continue
+		}
+		m := medianOf(side)
+		for _, x := range side {
+			dev = append(dev, math.Abs(x-m))
+		}
+	}
+	return 1.4826 * medianOf(dev)
 }
 
 // findSlip reports falls back at constant polarity: the gear train lets go

@@ -24,17 +24,19 @@ func (w *work) findRockings() {
 		return
 	}
 	height := math.Max(w.tol, 8*math.Max(w.noise, w.driven)+2*w.quantum)
+	var lone []rocking
 	for i := 0; i < len(w.moves); {
 		j := i + 1
 		for j < len(w.moves) && w.moves[j].Polarity == w.moves[i].Polarity && w.moves[j].Time.From-w.moves[j-1].Time.To < 0.3 {
 			j++
 		}
 		if w.moves[i].Direction != None {
-			w.rockingIn(i, j, height)
+			lone = append(lone, w.rockingIn(i, j, height)...)
 		}
 		i = j
 	}
-	if len(w.rockings) > 0 && w.swingsAtRest(height) {
+	w.pool(lone)
+	if len(w.rockings) > 0 && w.swingsElsewhere(height) {
 		w.rockings = nil
 	}
 }
@@ -76,13 +78,14 @@ func zigzag(v []float64, a, b int, sign, height float64) []swing {
 	return out
 }
 
-// rockingIn adds the rockings of the drive over moves [i, j).
-func (w *work) rockingIn(i, j int, height float64) {
+// rockingIn adds the rockings of the drive over moves [i, j), and returns the
+// lone falls.
+func (w *work) rockingIn(i, j int, height float64) (lone []rocking) {
 	a, b := w.moves[i].first, w.moves[j-1].last
 	sign := float64(w.moves[i].Direction)
 	r := w.rate[side(w.moves[i].Direction)]
 	if r <= 0 || b-a < 4*leastFalls {
-		return
+		return nil
 	}
 	s := zigzag(w.v, a, b, sign, height)
 	// The climbs between falls are of one size with them and no faster than the
@@ -137,8 +140,73 @@ func (w *work) rockingIn(i, j int, height float64) {
 				x.falls = append(x.falls, fall{w.moveAt(s[q].from, i, j), s[q].from, -s[q].rise})
 			}
 			w.rockings = append(w.rockings, x)
+		} else if got < leastFalls && k > 0 && s[k-1].rise > -s[k].rise && w.climbedTo(s[k].from, a, sign, -s[k].rise, r) && w.climbsOn(s[k].to, b, sign, -s[k].rise, r) {
+			x := rocking{first: s[k].from, last: s[n].to + 1}
+			for q := k; q <= n; q += 2 {
+				x.falls = append(x.falls, fall{w.moveAt(s[q].from, i, j), s[q].from, -s[q].rise})
+			}
+			lone = append(lone, x)
 		}
 		k = n
+	}
+	return lone
+}
+
+// climbsOn tells whether after a fall that ends at a bin the reading climbs
+// again as the motor runs: by a quarter of the fall at least while the drive
+// lasts, to bin b. An open wire that discharges does not.
+func (w *work) climbsOn(bin, b int, sign, size, rate float64) bool {
+	for i := bin + 1; i < b; i++ {
+		up := sign * (w.v[i] - w.v[bin])
+		if up < size/4 {
+			continue
+		}
+		took := w.t[i] - w.t[bin]
+		return i > bin+2 && up < w.lim.Fast*rate*took && up > rate*took/w.lim.Fast
+	}
+	return false
+}
+
+// climbedTo tells whether the motor climbed to the bin from which a fall of
+// the given size begins, not before bin a: half of the time that the size
+// takes earlier the reading was less than the size below. Where a wire opens
+// and the reading leaps away it was not.
+func (w *work) climbedTo(bin, a int, sign, size, rate float64) bool {
+	i := bin
+	for i > a && w.t[bin]-w.t[i] < size/rate/2 {
+		i--
+	}
+	return sign*(w.v[bin]-w.v[i]) < 0.8*size
+}
+
+// pool keeps the lone falls that drive after drive come at one place and are
+// of one size: a tooth that is worn lets go there each time. What a stop
+// bounces by is a few percent of the travel at most (common practice, no
+// source).
+func (w *work) pool(lone []rocking) {
+	for _, dir := range []Direction{Down, Up} {
+		var sizes, at []float64
+		var kept []rocking
+		drives := 0
+		for _, x := range lone {
+			f := x.falls[0]
+			if w.moves[f.move].Direction != dir || f.size < w.lim.EndZone*w.span.Width() {
+				continue
+			}
+			kept = append(kept, x)
+			drives++
+			for _, f := range x.falls {
+				sizes, at = append(sizes, f.size), append(at, w.v[f.bin])
+			}
+		}
+		if drives < 2 || len(sizes) < leastFalls {
+			continue
+		}
+		lo, hi := extremes(at)
+		small, large := extremes(sizes)
+		if hi-lo < medianOf(sizes) && large < 1.5*small {
+			w.rockings = append(w.rockings, kept...)
+		}
 	}
 }
 
@@ -151,15 +219,48 @@ func (w *work) moveAt(bin, i, j int) int {
 	return k
 }
 
-// swingsAtRest tells whether the reading swings as far and a quarter as often
-// while nothing drives: then it is interference.
-func (w *work) swingsAtRest(height float64) bool {
+// swingsElsewhere tells whether the reading swings as far and a quarter as
+// often where no tooth can be the reason, while nothing drives or while the
+// shaft runs: then it is interference. So it is where the swings are no larger
+// than what a reading that wanders as it does there shows now and then: a fall
+// is the difference of two readings, and three and a half deviations of that
+// come once in 4,000. A running shaft's own way, the mean over two swings, is
+// taken out first.
+func (w *work) swingsElsewhere(height float64) bool {
 	driven, falls := 0.0, 0
+	var takes, sizes []float64
 	for _, x := range w.rockings {
+		for _, f := range x.falls {
+			sizes = append(sizes, f.size)
+		}
 		driven += w.t[x.last-1] - w.t[x.first]
 		falls += len(x.falls)
+		takes = append(takes, (w.t[x.last-1]-w.t[x.first])/float64(len(x.falls)))
 	}
-	rest, n := 0.0, 0
+	half := max(1, int(medianOf(takes)/math.Max(w.tr.Step, 1e-9)))
+	elsewhere, n, sum := 0.0, 0, 0.0
+	count := func(a, b int, level bool) {
+		if b-a <= 4 {
+			return
+		}
+		y, from, to := w.v, a, b
+		if !level {
+			if b-a < 4*half {
+				return
+			}
+			y = w.aboutMean(a, b, half)
+			from, to = 0, len(y)
+		}
+		elsewhere += float64(to-from) * w.tr.Step
+		n += len(zigzag(y, from, to, 1, height)) / 2
+		mean := 0.0
+		for i := from; i < to && level; i++ {
+			mean += y[i] / float64(to-from)
+		}
+		for i := from; i < to; i++ {
+			sum += (y[i] - mean) * (y[i] - mean) * w.tr.Step
+		}
+	}
 	for i := 0; i < len(w.t); {
 		if w.d.pol[i] != 0 {
 			i++
@@ -174,13 +275,36 @@ func (w *work) swingsAtRest(height float64) bool {
 		for a < j && i > 0 && w.t[a]-w.t[i] < 0.5 {
 			a++
 		}
-		if j-a > 4 {
-			rest += w.t[j-1] - w.t[a]
-			n += len(zigzag(w.v, a, j, 1, height)) / 2
-		}
+		count(a, j, true)
 		i = j
 	}
-	return rest > 0.5 && float64(n)/rest > 0.25*float64(falls)/driven
+	for k := range w.moves {
+		for _, g := range w.moves[k].segs {
+			if g.state == track && !w.rocks(g.first, g.last) {
+				count(g.first, min(g.last, len(w.v)), false)
+			}
+		}
+	}
+	return elsewhere > 0.5 && (float64(n)/elsewhere > 0.25*float64(falls)/driven || medianOf(sizes) < 3.5*math.Sqrt(2*sum/elsewhere))
+}
+
+// aboutMean is the reading of bins [a, b) less its mean over half bins to
+// either side, without the ends where that mean is not whole.
+func (w *work) aboutMean(a, b, half int) []float64 {
+	if b-a <= 2*half {
+		return nil
+	}
+	sum := 0.0
+	for i := a; i < a+2*half; i++ {
+		sum += w.v[i]
+	}
+	y := make([]float64, 0, b-a-2*half)
+	for i := a + half; i+half < b; i++ {
+		sum += w.v[i+half]
+		y = append(y, w.v[i]-sum/float64(2*half+1))
+		sum -= w.v[i-half]
+	}
+	return y
 }
 
 // rocks tells whether more than half of bins [a, b) lie in a rocking.
