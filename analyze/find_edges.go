@@ -121,9 +121,70 @@ func (w *work) findEdges() {
 		moving += w.moves[k].Duration() + 0.35
 	}
 	share := math.Min(1, moving/math.Max(w.tr.Duration(), 1e-9))
+	if w.crack(all, share) {
+		return
+	}
 	// Off the track the reading is pulled toward a rail: the level nearer to
-	// one is the outside.
+	// one is the outside. Or it is pulled to the middle: then the shaft is seen
+	// to pass what looks like the inside.
 	rail := func(v float64) float64 { return math.Min(math.Abs(v), math.Abs(w.ref-v)) }
+	if level, found := w.edgeAt(all, share, func(a, b float64) bool { return rail(a) < rail(b) }); !found && w.passedOver(level, 0.1*w.span.Width()) >= 2 && w.floats(all, level) {
+		w.edgeAt(all, share, func(a, b float64) bool { return rail(a) > rail(b) })
+	}
+}
+
+// passedOver counts the moves that track across a level without a break, from
+// near on one side to near on the other.
+func (w *work) passedOver(level, near float64) (n int) {
+	for k := range w.moves {
+		for _, g := range w.moves[k].segs {
+			a, b := w.v[g.first], w.v[min(g.last, len(w.v)-1)]
+			if g.state == track && math.Min(a, b) < level-near && math.Max(a, b) > level+near {
+				n++
+				break
+			}
+		}
+	}
+	return n
+}
+
+// floats tells whether the leaps go between a level that can be that of an open
+// wire, about the same each time, and the end of what the shaft was followed to.
+func (w *work) floats(all []leap, level float64) bool {
+	var wire, end []float64
+	for _, l := range all {
+		near, far := l.before, l.after
+		if math.Abs(near-level) > math.Abs(far-level) {
+			near, far = far, near
+		}
+		wire, end = append(wire, near), append(end, far)
+	}
+	at, rail := medianOf(end), 2*w.opt.RailBand*w.ref
+	return at > rail && at < w.ref-rail && w.tracksTo(at) &&
+		quantileOf(wire, 0.9)-quantileOf(wire, 0.1) < 0.1*w.ref
+}
+
+// tracksTo tells whether the shaft was followed to a level, over a tenth of
+// the span, and never beyond it: no open wire's level is that by chance.
+func (w *work) tracksTo(level float64) bool {
+	to, beyond := false, false
+	for k := range w.moves {
+		for _, g := range w.moves[k].segs {
+			a, b := w.v[g.first], w.v[min(g.last, len(w.v)-1)]
+			if g.state != track {
+				continue
+			}
+			lo, hi := math.Min(a, b), math.Max(a, b)
+			to = to || hi-lo > 0.1*w.span.Width() && (math.Abs(lo-level) < w.resolution() || math.Abs(hi-level) < w.resolution())
+			beyond = beyond || lo < level-w.resolution() && hi > level+w.resolution()
+		}
+	}
+	return to && !beyond
+}
+
+// edgeAt looks for the edge among the leaps; outer tells whether the first of
+// two levels is the one off the track. It returns the level inside.
+func (w *work) edgeAt(all []leap, share float64, outer func(a, b float64) bool) (level float64, found bool) {
 	var inside, outward []float64
 	var in [2][2]int // leaps by outward or back, and direction of drive
 	var places []Occurrence
@@ -135,7 +196,7 @@ func (w *work) findEdges() {
 	for _, l := range all {
 		if l.moving && !l.coasting {
 			d := int(l.direction)
-			if rail(l.before) < rail(l.after) {
+			if outer(l.before, l.after) {
 				d = -d
 			}
 			fit += d
@@ -144,7 +205,7 @@ func (w *work) findEdges() {
 	for _, l := range all {
 		out, v := 0, l.before
 		d := int(l.direction)
-		if rail(l.before) < rail(l.after) {
+		if outer(l.before, l.after) {
 			out, v = 1, l.after
 			d = -d
 		}
@@ -165,9 +226,6 @@ func (w *work) findEdges() {
 		when = when.widen(l.at)
 		places = append(places, Occurrence{Interval{l.at, l.at}, Interval{math.Min(l.before, l.after), math.Max(l.before, l.after)}, l.direction})
 	}
-	if w.crack(all, share) {
-		return
-	}
 	n := len(inside)
 	// A wiper that comes to rest on the edge may open and close there by itself,
 	// as metal creeps and the air blows: that is the edge again, and no sign of a
@@ -179,7 +237,7 @@ func (w *work) findEdges() {
 		}
 	}
 	if n < 2 || len(moves) < 2 || 8*atRest > n {
-		return
+		return medianOf(inside), false
 	}
 	// Beyond the place lies the end of the travel: out one way, back the other.
 	// Where the wiper chatters on the edge it goes out and back at once: then
@@ -188,7 +246,7 @@ func (w *work) findEdges() {
 	fits := max(in[0][1]+in[1][0], in[0][0]+in[1][1])
 	directed := 10*fits >= 9*n
 	if !directed && (n < 4 || atRest > 0 || spread > 0.04*w.ref || 5*spread > w.span.Width()) {
-		return
+		return medianOf(inside), false
 	}
 	dir := Up
 	if in[0][0]+in[1][1] > in[0][1]+in[1][0] {
@@ -203,7 +261,7 @@ func (w *work) findEdges() {
 		p *= stats.RangePValue(w.drivenShare(lo, hi), len(outward))
 	}
 	if p > w.lim.Significance || spread > 0.15*w.ref {
-		return
+		return medianOf(inside), false
 	}
 	if w.sense == 0 {
 		dir = None
@@ -213,6 +271,7 @@ func (w *work) findEdges() {
 		Volts: Interval{quantileOf(inside, 0.1), quantileOf(inside, 0.9)}, Seen: len(moves), Passes: len(moves), Strength: 1 - math.Max(p, 1e-6),
 		Event: "open end", Measures: []Measure{{"edge", edge, w.unit()}, {"leaps", float64(n), ""}, {"leaps at rest", float64(atRest), ""}}}
 	w.found = append(w.found, f)
+	return edge, true
 }
 
 // drivenShare is the share of the readings under drive, those at the rails left
