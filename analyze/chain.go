@@ -12,9 +12,19 @@ func chainOf(captures []*Capture, conclusion Fault) string {
 	}
 	var all []*Finding
 	for _, c := range captures {
-		for i := range c.Findings {
+		lead := map[string]Fault{}
+		for i := range c.Findings { // strongest first
+			f := &c.Findings[i]
+			if _, ok := lead[f.Event]; f.Event != "" && !ok {
+				lead[f.Event] = f.lead()
+			}
+			// What a stronger finding of the same event explains otherwise is no
+			// fault of its own; hunting is none anyway.
+			if f.Kind != Hunting && f.Event != "" && lead[f.Event] != f.lead() {
+				continue
+			}
 			// Below an even chance of being real, nothing is built on it.
-			if f := &c.Findings[i]; f.Strength >= 0.5 {
+			if f.Strength >= 0.5 {
 				all = append(all, f)
 			}
 		}

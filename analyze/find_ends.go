@@ -171,7 +171,7 @@ func (w *work) lateStarts(patience float64) []stall {
 		for j := max(1, i-w.window); j < min(len(w.v), i+w.window); j++ {
 			leap = leap || math.Abs(w.v[j]-w.v[j-1]) > w.tol+w.lim.Fast*r*(w.t[j]-w.t[j-1])
 		}
-		if !leap && r*m.Delay > math.Max(4*w.visible(), mostPlay*math.Max(w.span.Width(), w.leastTravel())) && !w.atJam(m.Direction, m.Start) && !w.onTrackFault(m.Start) {
+		if !leap && r*m.Delay > math.Max(4*w.visible(), mostPlay*math.Max(w.span.Width(), w.leastTravel())) && !w.atJam(m.Direction, m.Start) && !w.atJam(-m.Direction, m.Start) && !w.onTrackFault(m.Start) {
 			out = append(out, stall{move: k, level: m.Start, at: m.Time.From, seconds: m.Delay})
 		}
 	}
@@ -218,6 +218,11 @@ func (w *work) findEndLoss(lv []leave, usual float64) []float64 {
 			continue
 		}
 		h := math.Min(extra, l.stall.seconds) * l.rate
+		// No track ends where it is read on both sides, pass after pass: an object
+		// that holds the door wound up delays the way back as well.
+		if w.passedOver(l.stall.level, math.Max(3*w.tol, mostPlay*w.span.Width())) >= 2 {
+			continue
+		}
 		if extra > math.Max(0.12, 3*w.tr.Step) && h > math.Max(2*w.tol, 0.02*w.span.Width()) {
 			hidden[i] = h
 			d := w.moves[l.stall.move].Direction

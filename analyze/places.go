@@ -17,6 +17,12 @@ func (w *work) lost(e *event) bool {
 	if e.out() < leastLoss*w.ref && w.follows(e) > 0.7 {
 		return false
 	}
+	// Where the reading is ahead from then on the shaft itself sprang there: over
+	// a centre, by the play that it has. A track that fails has moved as far as
+	// the motor turned.
+	if e.out() < leastLoss*w.ref && e.moved > 1.6*e.expected+3*e.spread {
+		return false
+	}
 	// Teeth that let go lose the way; a reading that comes back to its line
 	// has only missed it.
 	if back, forth := w.steps(e); back > w.tol && forth < 0.5*back && e.moved < 0.5*e.expected && e.expected > w.tol {
