@@ -10,7 +10,10 @@ import (
 
 // findNoisyTrack reports bands of the track whose readings scatter more than
 // the rest while the shaft passes, pass after pass. The measure is the second
-// difference of the readings, which a steady motion does not touch.
+// difference of the readings, which a steady motion does not touch: from row to
+// row, and of means over as many rows as the shaft takes for a small share of
+// the travel, where an instrument's own noise is averaged out and the grain of
+// the track, which belongs to places, is left.
 func (w *work) findNoisyTrack() {
 	// A worn end may lie beyond what was tracked: go as far as moves ended.
 	reach := w.span
@@ -22,12 +25,28 @@ func (w *work) findNoisyTrack() {
 			}
 		}
 	}
-	span := reach.Width()
 	r := math.Max(w.rate[0], w.rate[1])
-	if !(span > 0) || r == 0 {
+	if !(reach.Width() > 0) || r == 0 {
 		return
 	}
-	width := math.Max(span/50, 6*r*w.tr.Step)
+	rows := w.rows()
+	w.noisyBands(rows, reach)
+	// The smoothness of a potentiometer is told for pieces of one percent of
+	// the travel (VRCI-P-100A, from memory): three blocks make one.
+	last := 1
+	for _, share := range []float64{1. / 1600, 1. / 800, 1. / 400, 1. / 200} {
+		if n := int(share * w.span.Width() / (r * w.tr.Step)); n >= 2 && n > last {
+			w.noisyBands(w.blocks(rows, n), reach)
+			last = n
+		}
+	}
+}
+
+// noisyBands looks for the bands at one grain.
+func (w *work) noisyBands(g grain, reach Interval) {
+	span := reach.Width()
+	r := math.Max(w.rate[0], w.rate[1])
+	width := math.Max(span/50, 6*r*g.step)
 	cells := int(span / width)
 	if cells < 5 {
 		return
@@ -39,55 +58,24 @@ func (w *work) findNoisyTrack() {
 		worst     int     // bin of the largest second difference
 		most      float64 // and its size
 	}
-	// Losses that belong to no place say nothing about the track, and openings
-	// at a place have been told.
-	skip := make([]bool, len(w.v))
-	for _, f := range w.found {
-		if f.Kind == Dropouts || f.Kind == DeadSpot && f.departs() > 0.1*w.ref {
-			for _, o := range f.Places {
-				for i := max(0, indexAt(w.t, o.Time.From)-2); i < len(skip) && w.t[i] <= o.Time.To+2*w.tr.Step; i++ {
-					skip[i] = true
-				}
-			}
-		}
-	}
-	// Where rows are missing the next reading lies far on, which is no noise.
-	for i := 1; i < len(w.t); i++ {
-		if w.t[i]-w.t[i-1] > 2*w.tr.Step {
-			for b := max(0, i-2); b < min(len(skip), i+2); b++ {
-				skip[b] = true
-			}
-		}
-	}
-	// Where motion begins or ends the line has a corner, which is no noise; its
-	// place is known to half a rate window.
-	for k := range w.moves {
-		segs := w.moves[k].segs
-		for i := 1; i < len(segs); i++ {
-			if pair := segs[i-1].state + segs[i].state; pair == track+still && segs[i].state != segs[i-1].state {
-				for b := max(0, segs[i].first-w.window/2-1); b < min(len(skip), segs[i].first+w.window/2+2); b++ {
-					skip[b] = true
-				}
-			}
-		}
-	}
 	pass := make([][]acc, len(w.moves))
 	var all []float64
 	for k := range w.moves {
 		m := &w.moves[k]
-		if m.Moving == 0 || m.last-m.first < 5 {
+		from, to := g.bins(m)
+		if m.Moving == 0 || to-from < 5 {
 			continue
 		}
 		pass[k] = make([]acc, cells)
-		h := max(1, w.window/2)
+		h := max(1, w.window/2/g.block)
 		var win sortedWindow
-		for i := m.first + 1; i+1 < m.last; i++ {
+		for i := from + 1; i+1 < to; i++ {
 			// A start is a corner too.
-			if skip[i] || w.t[i]-m.Time.From < w.lim.StallSeconds {
+			if g.skip[i] || g.t[i]-m.Time.From < w.lim.StallSeconds {
 				continue
 			}
-			a, b := max(m.first, i-h), min(m.last, i+h+1)
-			mid := win.median(w.v, a, b)
+			a, b := max(from, i-h), min(to, i+h+1)
+			mid := win.median(g.v, a, b)
 			// Where a drive begins or ends on the way the reading has a corner;
 			// at a stop it is the end of the track that is looked at.
 			if m.Stalled == 0 && math.Abs(mid-m.End) < width || math.Abs(mid-m.Start) < width && m.Start > reach.From+0.06*span && m.Start < reach.To-0.06*span {
@@ -97,13 +85,13 @@ func (w *work) findNoisyTrack() {
 			if c < 0 || c >= cells {
 				continue
 			}
-			d2 := w.v[i+1] - 2*w.v[i] + w.v[i-1]
+			d2 := g.v[i+1] - 2*g.v[i] + g.v[i-1]
 			pass[k][c].sum += d2 * d2
 			pass[k][c].n++
 			if a := math.Abs(d2); a > pass[k][c].most {
 				pass[k][c].most, pass[k][c].worst = a, i
 			}
-			pass[k][c].peak = math.Max(pass[k][c].peak, math.Abs(w.v[i]-mid))
+			pass[k][c].peak = math.Max(pass[k][c].peak, math.Abs(g.v[i]-mid))
 		}
 		for _, c := range pass[k] {
 			if c.n >= 3 {
@@ -114,8 +102,14 @@ func (w *work) findNoisyTrack() {
 	if len(all) < 8 {
 		return
 	}
-	base := math.Max(medianOf(all), math.Sqrt(6)*w.noise*0.7)
-	base = math.Max(base, w.quantum)
+	base := math.Max(medianOf(all), math.Sqrt(6/float64(g.block))*w.noise*0.7)
+	base = math.Max(base, w.quantum/math.Sqrt(float64(g.block)))
+	if g.block > 1 {
+		// A converter's steps come back with every pass, and the smoothness of a
+		// sound track is 0.1 % of the supply (Bourns, "Output Smoothness"): half
+		// of that to either side, against a limit of at least 2.5 times the base.
+		base = math.Max(base, math.Max(w.quantum/4, math.Sqrt(6)/2.5*0.0005*w.ref))
+	}
 	type cell struct {
 		seen, made [2]int
 		rough      float64
@@ -147,14 +141,14 @@ func (w *work) findNoisyTrack() {
 				// One reading that is off shows in three second differences.
 				rest := a.sum
 				for i := a.worst - 1; i <= a.worst+1; i++ {
-					if i > 0 && i+1 < len(w.v) {
-						d2 := w.v[i+1] - 2*w.v[i] + w.v[i-1]
+					if i > 0 && i+1 < len(g.v) {
+						d2 := g.v[i+1] - 2*g.v[i] + g.v[i-1]
 						rest -= d2 * d2
 					}
 				}
 				// Where a track ends the reading leaps and stays: that is no stray.
-				before, stray, after := w.v[a.worst-1], w.v[a.worst], w.v[a.worst+1]
-				way := 3 * r * w.tr.Step // the shaft's own in two rows, and half as much
+				before, stray, after := g.v[a.worst-1], g.v[a.worst], g.v[a.worst+1]
+				way := 3 * r * g.step // the shaft's own in two rows, and half as much
 				returns := 2*(math.Abs(after-before)-way) < math.Abs(stray-(before+after)/2)
 				if returns && rest <= limit*limit*float64(max(1, a.n-3)) {
 					grid[c].lone++
@@ -176,14 +170,14 @@ func (w *work) findNoisyTrack() {
 	}
 	heavy := 2 * quantileOf(rough, 0.65)
 	for c := range grid {
-		g := &grid[c]
-		faint, made := g.faint[0]+g.faint[1], g.made[0]+g.made[1]
-		rms := math.Sqrt(g.sum / math.Max(1, float64(g.n)))
-		if seen := g.seen[0] + g.seen[1]; seen < faint && faint >= 3 && 4*faint >= 3*made && rms > base*math.Max(2.2, 1.3+6/math.Sqrt(float64(g.n))) && rms > heavy &&
+		q := &grid[c]
+		faint, made := q.faint[0]+q.faint[1], q.made[0]+q.made[1]
+		rms := math.Sqrt(q.sum / math.Max(1, float64(q.n)))
+		if seen := q.seen[0] + q.seen[1]; seen < faint && faint >= 3 && 4*faint >= 3*made && rms > base*math.Max(2.2, 1.3+6/math.Sqrt(float64(q.n))) && rms > heavy &&
 			// At a stop the arrival is a corner between two rows.
 			float64(c)*width > 0.06*span && float64(c+1)*width < 0.94*span {
-			g.seen = g.faint
-			g.rough = math.Max(g.rough, rms)
+			q.seen = q.faint
+			q.rough = math.Max(q.rough, rms)
 		}
 	}
 	lone, made := 0, 0
@@ -196,34 +190,38 @@ func (w *work) findNoisyTrack() {
 		made += grid[c].made[0] + grid[c].made[1]
 	}
 	for c := 0; c < cells; c++ {
-		g := grid[c]
-		if n, m := g.seen[0]+g.seen[1], g.made[0]+g.made[1]; n == 0 || 3*n < 2*m {
+		q := grid[c]
+		if n, m := q.seen[0]+q.seen[1], q.made[0]+q.made[1]; n == 0 || 3*n < 2*m {
 			continue
 		}
 		last := c
-		clear := g.seen[0] + g.seen[1] - g.lone // passes rough by more than one reading
+		clear := q.seen[0] + q.seen[1] - q.lone // passes rough by more than one reading
 		wide := 1
 		for last+1 < cells {
-			g2 := grid[last+1]
-			if n, m := g2.seen[0]+g2.seen[1], g2.made[0]+g2.made[1]; n == 0 || 2*n < m {
+			q2 := grid[last+1]
+			if n, m := q2.seen[0]+q2.seen[1], q2.made[0]+q2.made[1]; n == 0 || 2*n < m {
 				break
 			}
 			last++
-			clear = max(clear, g2.seen[0]+g2.seen[1]-g2.lone)
+			clear = max(clear, q2.seen[0]+q2.seen[1]-q2.lone)
 			wide++
-			g.rough = math.Max(g.rough, g2.rough)
-			g.peak = math.Max(g.peak, g2.peak)
-			for d := range g.seen {
-				g.seen[d] = max(g.seen[d], g2.seen[d])
-				g.made[d] = max(g.made[d], g2.made[d])
+			q.rough = math.Max(q.rough, q2.rough)
+			q.peak = math.Max(q.peak, q2.peak)
+			for d := range q.seen {
+				q.seen[d] = max(q.seen[d], q2.seen[d])
+				q.made[d] = max(q.made[d], q2.made[d])
 			}
 		}
 		f := Finding{
 			Kind: NoisyTrack, Tie: TiedToPosition,
 			Volts: Interval{reach.From + float64(c)*width, reach.From + float64(last+1)*width},
-			Seen:  g.seen[0] + g.seen[1], Passes: g.made[0] + g.made[1], Direction: oneDirection(g.seen),
+			Seen:  q.seen[0] + q.seen[1], Passes: q.made[0] + q.made[1], Direction: oneDirection(q.seen),
 		}
 		c = last
+		// Where a shaft springs over a centre it does so one way, or elsewhere.
+		if g.block > 1 && (w.told(f.Volts) || f.Direction != None) {
+			continue
+		}
 		// Single readings that are off come anywhere; how often they do outside
 		// tells the chance that so many passes have one in some band as wide.
 		if clear <= 0 {
@@ -238,21 +236,21 @@ func (w *work) findNoisyTrack() {
 		}
 		f.Event = fmt.Sprintf("track %.2f", f.Volts.Mid())
 		f.TieP = math.Pow(math.Max(0.02, f.Volts.Width()/span), float64(max(0, f.Seen-1)))
-		f.Strength = 1 - math.Exp(-float64(f.Seen)*math.Log(g.rough/base))
+		f.Strength = 1 - math.Exp(-float64(f.Seen)*math.Log(q.rough/base))
 		if f.Seen < 2 {
 			f.Strength *= 0.6
 		}
 		f.Time, f.Places = w.visits(f.Volts)
 		// Where the contact opens the reading slides, and no row tells the edge.
-		if g.peak < 0.1*w.ref {
+		if q.peak < 0.1*w.ref {
 			f.Volts = w.noiseEdges(f.Volts, width, base)
 		}
 		f.Measures = []Measure{
-			{"roughness over the rest of the track", g.rough / base, "times"},
-			{"largest departure", g.peak, w.unit()},
-			{"output smoothness", 100 * g.peak / w.ref, "% of reference"},
+			{"roughness over the rest of the track", q.rough / base, "times"},
+			{"largest departure", q.peak, w.unit()},
+			{"output smoothness", 100 * q.peak / w.ref, "% of reference"},
 		}
-		f.Measures = append(f.Measures, waysOf(g.seen, g.made)...)
+		f.Measures = append(f.Measures, waysOf(q.seen, q.made)...)
 		w.found = append(w.found, f)
 	}
 }
