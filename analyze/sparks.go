@@ -28,8 +28,8 @@ func (w *work) findSpikes() []spike {
 	var win sortedWindow
 	var out []spike
 	n := len(w.v)
-	for i := half; i+half < n; {
-		mid := win.median(w.v, i-half, i+half+1)
+	for i := 0; i < n; {
+		mid := win.median(w.v, max(0, i-half), min(n, i+half+1))
 		off := w.v[i] - mid
 		if math.Abs(off) <= w.tol {
 			i++
@@ -58,7 +58,7 @@ func (w *work) findSpikes() []spike {
 // reaches; what goes further stays.
 func (w *work) dropSparks() {
 	all := w.findSpikes()
-	w.dropShared(all, w.dropBothSides(all))
+	w.dropStrays(w.dropShared(all, w.dropBothSides(all)))
 }
 
 // dropBothSides takes out the spikes that reach no further to one side than
@@ -111,9 +111,9 @@ func (w *work) dropBothSides(all []spike) (left []spike) {
 // which the drive is disturbed as well: a spark of the brushes reaches both
 // wires at once, the track cannot reach the motor's. Spikes to a rail stay: a
 // common ground that lets go disturbs both wires too.
-func (w *work) dropShared(all, left []spike) {
+func (w *work) dropShared(all, left []spike) []spike {
 	if w.tr.DriveIsPolarity || w.d.pulsed || len(left) == 0 {
-		return
+		return left
 	}
 	// The chance that the rows of a spike are disturbed by themselves.
 	hit, rows := 0, 0
@@ -147,12 +147,14 @@ func (w *work) dropShared(all, left []spike) {
 		}
 	}
 	if n == 0 || stats.BinomialTail(n, len(all), chance) > w.lim.Significance {
-		return
+		return left
 	}
 	w.v = slices.Clone(w.v)
 	n = 0
+	var rest []spike
 	for _, s := range left {
 		if !shared(s) {
+			rest = append(rest, s)
 			continue
 		}
 		n++
@@ -163,6 +165,79 @@ func (w *work) dropShared(all, left []spike) {
 	if n > 0 {
 		w.notes = append(w.notes, fmt.Sprintf("%d short spikes of the reading came in the same row as a disturbance of the drive, and were left out as interference", n))
 	}
+	return rest
+}
+
+// mostStrays is the largest number of spikes that are looked at one by one.
+const mostStrays = 30
+
+// dropStrays takes out the few short spikes that go to no level. An open wire
+// has one, a rail or its input's own, wherever the shaft is; a worn place has a
+// place. What goes here to this height and there to that, up and down, or as
+// far from the reading wherever that is, is interference on the instrument's
+// wires.
+func (w *work) dropStrays(left []spike) {
+	var far []spike
+	for _, s := range left {
+		if math.Abs(s.off) > leastLoss*w.ref {
+			far = append(far, s)
+		}
+	}
+	n := len(far)
+	if n == 0 || n > mostStrays {
+		return
+	}
+	near := math.Max(4*w.noise+w.quantum, 0.01*w.ref)
+	rail := max(near, 0.015*w.ref) // an open wire is pulled all the way
+	up, level := 0, 0
+	for _, s := range left {
+		if s.off > 0 && !s.double {
+			up++
+		}
+	}
+	both := min(up, len(left)-up)
+	var base, moving, size []float64
+	for i, s := range far {
+		if s.double {
+			return // lasts longer than interference does
+		}
+		v := s.base + s.off
+		base, size = append(base, s.base), append(size, math.Abs(s.off))
+		if w.d.pol[s.first] != 0 {
+			moving = append(moving, s.base)
+		}
+		same := v < rail && s.base > 2*rail || v > w.ref-rail && v < w.ref+rail && s.base < w.ref-2*rail
+		for j, o := range far {
+			same = same || i != j && math.Abs(o.base+o.off-v) < near && math.Abs(o.base-s.base) > 2*near
+		}
+		if same {
+			level++
+		}
+	}
+	small, large := extremes(size)
+	lo, hi := extremes(base)
+	from, to := extremes(w.v)
+	// As far from the reading wherever that is, and up and down: no level.
+	equal := n >= 3 && both > 0 && large < 1.1*small && hi-lo > 4*near
+	if !equal {
+		switch mlo, mhi := extremes(moving); {
+		case 2*level >= n:
+			return // to a level
+		case len(moving) >= 3 && mhi-mlo < 0.15*(to-from):
+			return // at a place
+		case n >= 3 && both == 0 && large > 1.3*small:
+			return // to one side, as a contact goes
+		case n >= 10 && 5*both < len(left):
+			return
+		}
+	}
+	w.v = slices.Clone(w.v)
+	for _, s := range far {
+		for i := s.first; i < s.last; i++ {
+			w.v[i] = s.base
+		}
+	}
+	w.notes = append(w.notes, fmt.Sprintf("short spikes that go to no level and come at no place (%d, up to %s) were taken for interference and left out", n, amount(large, w.unit())))
 }
 
 // driveOff tells whether the drive in a row departs from its neighbours by more
