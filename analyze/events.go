@@ -105,6 +105,9 @@ func (w *work) collect(k int) {
 		e.moved = float64(m.Direction) * (e.to - e.from)
 		e.expected = rate * e.seconds
 		e.inspect(w, m)
+		if w.atClip(e.inside) {
+			continue // the channel stands there, whatever the shaft does
+		}
 		e.weigh(w, rate)
 		w.events = append(w.events, e)
 	}

@@ -22,6 +22,13 @@ func Examine(t *signal.Trace, opt Options) (*Capture, error) {
 	w := &work{tr: t, opt: opt, lim: opt.Limits}
 	w.t = t.Time
 	w.d = readDrive(t, w.lim)
+	if n := w.clipOff(); n < t.Len() {
+		w.notes = append(w.notes, fmt.Sprintf("the reading falls to nothing at %.1f s, after the last drive, and stays there to the end: its clip was taken off; what follows was left out", w.t[n]))
+		w.tr = t.Head(n)
+		w.t = w.tr.Time
+		w.d = readDrive(w.tr, w.lim)
+	}
+	w.dropProbes()
 	w.condition()
 	w.run()
 	w.finish()

@@ -60,8 +60,10 @@ func (w *work) findRails() {
 	band := w.opt.RailBand * w.ref
 	lowRail := func(v float64) bool { return v < band }
 	highRail := func(v float64) bool { return v > w.ref-band }
+	// A stop near a rail gives a little; what is lost goes further.
+	off := math.Max(w.tol, 0.02*w.ref)
 	outside := func(v float64) bool {
-		return w.span.Width() <= 0 || v < w.span.From-w.tol || v > w.span.To+w.tol
+		return w.span.Width() <= 0 || v < w.span.From-off || v > w.span.To+off
 	}
 	var low, high, longest float64
 	var when Interval

@@ -217,18 +217,29 @@ func (w *work) fastPulses() {
 		Hides: fmt.Sprintf("short losses of drive, and the motor's volts within one pulse: one row every %.3g ms does not follow the pulses", 1000*w.tr.Step)})
 }
 
-// flatTops tells whether the reading stands at exactly one value at its upper
-// or lower limit, although elsewhere its noise spreads over several: then the
-// channel ends there. The stops and the rails of an actuator do not silence
+// clipLevel is a value at which the feedback's channel ends.
+type clipLevel struct {
+	at   float64 // V
+	rows int     // that stand there
+	name string  // highest or lowest
+}
+
+// findClipLevels lists the upper and lower limit of the reading where it stands
+// at exactly one value, although elsewhere its noise spreads over several: then
+// the channel ends there. The stops and the rails of an actuator do not silence
 // the noise.
-func (w *work) flatTops() {
+func (w *work) findClipLevels() {
 	q := w.tr.Feedback.Stats.Quantum
-	if w.tr.RowsPerBin > 1 || !(w.noise > 0.6*q) || w.noise <= 2e-6*w.ref {
-		return
-	}
 	lo, hi := float32(math.Inf(1)), float32(math.Inf(-1))
 	for _, x := range w.tr.Feedback.Mean {
 		lo, hi = min(lo, x), max(hi, x)
+	}
+	if w.tr.RowsPerBin == 1 && w.lastCode(float64(hi), q) {
+		w.clips = append(w.clips, clipLevel{float64(hi), int(w.tr.Feedback.Stats.AtMax), "highest"})
+		return
+	}
+	if w.tr.RowsPerBin > 1 || !(w.noise > 0.6*q) || w.noise <= 2e-6*w.ref {
+		return
 	}
 	if !(float64(hi-lo) > 20*w.noise) {
 		return
@@ -249,11 +260,46 @@ func (w *work) flatTops() {
 		}
 		// Twenty rows of noise on one value of three or more have the chance
 		// 3^-19.
-		if n < 20 || flat < 20 || 10*flat < 9*n {
-			continue
+		if n >= 20 && flat >= 20 && 10*flat >= 9*n {
+			w.clips = append(w.clips, clipLevel{float64(end.at), flat, end.name})
 		}
-		w.observe(EndLoss, Observation{Form: "clipped feedback", Measures: []Measure{{"level", float64(end.at), w.unit()}, {"rows there", float64(flat), ""}},
-			Text:  fmt.Sprintf("the feedback stands at exactly %s for %d rows, its %s value, without the noise it has elsewhere: the channel ends there", amount(float64(end.at), w.unit()), flat, end.name),
-			Hides: fmt.Sprintf("what the sensor does beyond %s, where the feedback's channel ends: a stop there may be the instrument's; use a wider range", amount(float64(end.at), w.unit()))})
+	}
+}
+
+// lastCode tells whether a value is the last code of a converter of 7 to 16 bits
+// that is read in volts, below the sensor's supply, and is read again and again.
+func (w *work) lastCode(v, q float64) bool {
+	if w.tr.Feedback.Unit != "V" || !(q > 0) || v > 0.98*w.ref || w.tr.Feedback.Stats.AtMax < 20 {
+		return false
+	}
+	code := math.Round(v / q)
+	if math.Abs(v-code*q) > 0.02*q || q < 1e-3*w.ref {
+		return false // steps too fine to be sure of their number
+	}
+	for bits := 7; bits <= 16; bits++ {
+		if full := math.Exp2(float64(bits)); code == full || code == full-1 {
+			return true
+		}
+	}
+	return false
+}
+
+// atClip tells whether a level is one at which the channel ends: a stand there
+// is the channel's.
+func (w *work) atClip(level float64) bool {
+	for _, c := range w.clips {
+		if math.Abs(level-c.at) < 3*w.noise+w.quantum/4 {
+			return true
+		}
+	}
+	return false
+}
+
+// flatTops says where the channel ends.
+func (w *work) flatTops() {
+	for _, c := range w.clips {
+		w.observe(EndLoss, Observation{Form: "clipped feedback", Measures: []Measure{{"level", c.at, w.unit()}, {"rows there", float64(c.rows), ""}},
+			Text:  fmt.Sprintf("the feedback stands at exactly %s for %d rows, its %s value, without the noise it has elsewhere: the channel ends there", amount(c.at, w.unit()), c.rows, c.name),
+			Hides: fmt.Sprintf("what the sensor does beyond %s, where the feedback's channel ends: a stop there may be the instrument's; use a wider range", amount(c.at, w.unit()))})
 	}
 }

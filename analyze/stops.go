@@ -34,6 +34,9 @@ func (w *work) stallsOf() []stall {
 			continue
 		}
 		level := w.plateau(s.first, s.last)
+		if w.atClip(level) {
+			continue
+		}
 		out = append(out, stall{move: k, level: level, at: w.t[s.first], seconds: sec, arrived: m.Moving > 0})
 	}
 	return out

@@ -49,6 +49,7 @@ type work struct {
 	against *AgainstProfile
 	checks  []PositionCheck
 	clipped bool // the drive's channel ends below the drive
+	clips   []clipLevel
 
 	sampling   []Observation
 	noPolarity string // what the drive lacks, see polarityMissing
@@ -78,6 +79,7 @@ func (w *work) condition() {
 	}
 	w.noise = math.Max(w.noise, math.Max(w.quantum/math.Sqrt(12), 1e-6*w.ref))
 	w.tol = w.lim.NoiseSigmas*w.noise + w.quantum
+	w.findClipLevels()
 	w.dropSparks()
 	w.smooth = slices.Clone(w.v)
 }
