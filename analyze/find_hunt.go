@@ -176,6 +176,11 @@ func (w *work) hunt(i, j int) {
 	if stalls == 0 && driven < 0.2*f.Time.Width() {
 		f.Strength *= 0.5
 	}
+	// A limit cycle keeps its period (Thornhill, Huang and Zhang 2003); a person,
+	// or a control that comes back to a stop now and then, does not.
+	if spreadOf > loosePeriod {
+		f.Strength *= loosePeriod / spreadOf
+	}
 	if s := w.settles(f); s != "" {
 		f.Measures = append(f.Measures, Measure{s, 1, ""})
 	}
@@ -185,6 +190,11 @@ func (w *work) hunt(i, j int) {
 	}
 	w.found = append(w.found, f)
 }
+
+// loosePeriod is the relative spread of half periods beyond which reversals are
+// no limit cycle any more: intervals that come at random, as those of a Poisson
+// process do, have 1.4826 ln 3 / 2 / ln 2 = 0.6 about their median of pairs.
+const loosePeriod = 0.6
 
 // endsApart is the distance, in V, between the levels at which the upward and
 // the downward moves of [i, j) end, 0 if it is not clear of noise. The median

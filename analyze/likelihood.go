@@ -275,6 +275,15 @@ func huntLikelihood(f *Finding) (shown, string) {
 	if !timed {
 		regular = 1
 	}
+	// Controls try their stops a few times over, at power-up and later, without
+	// anything being wrong.
+	tries := .001
+	switch {
+	case f.Seen <= 6:
+		tries = .03
+	case f.Seen <= 9:
+		tries = .01
+	}
 	switch {
 	case f.has("reading does not answer"):
 		return shown{.001, .03, .2, .06, .12}, "driven to and fro it does not move: motor, its feed, or a blocked door"
@@ -282,11 +291,11 @@ func huntLikelihood(f *Finding) (shown, string) {
 		// Whoever drives by hand runs into the stops as well.
 		return shown{.02, .05, .03, .04, .05}, "wide or uneven swings: a person or a control at work"
 	case stalls && f.has("stall far inside the supply") && spread < 0.02*f.span:
-		return shown{.001, .02, .02, .25, .01}, "it runs against the same place, far inside the sensor's range, again and again, and leaves it freely: something is in the way"
+		return shown{tries, .02, .02, .25, .01}, "it runs against the same place, far inside the sensor's range, again and again, and leaves it freely: something is in the way"
 	case stalls && end && spread < 0.02*f.span && f.has("leaves at once"):
-		return shown{.003, .04, .03, .22, .02}, "it runs into the same place again and again and leaves it at once: it wants to go further and cannot"
+		return shown{math.Max(.003, tries), .04, .03, .22, .02}, "it runs into the same place again and again and leaves it at once: it wants to go further and cannot"
 	case stalls && end:
-		return shown{.002, .14, .04, .06, .03}, "it runs into the end and back again and again: either an obstacle there, or a sensor that does not report the arrival"
+		return shown{math.Max(.002, tries), .14, .04, .06, .03}, "it runs into the end and back again and again: either an obstacle there, or a sensor that does not report the arrival"
 	case stalls && spread < 0.03*math.Max(f.Volts.Width(), 1e-9)+0.05 && !end:
 		return shown{.001, .02, .03, .2, .02}, "it drives against one place in mid travel again and again"
 	case end && f.has("the other end settles"):

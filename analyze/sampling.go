@@ -272,12 +272,11 @@ func (w *work) lastCode(v, q float64) bool {
 	if w.tr.Feedback.Unit != "V" || !(q > 0) || v > 0.98*w.ref || w.tr.Feedback.Stats.AtMax < 20 {
 		return false
 	}
-	code := math.Round(v / q)
-	if math.Abs(v-code*q) > 0.02*q || q < 1e-3*w.ref {
-		return false // steps too fine to be sure of their number
+	if q < 1e-3*w.ref {
+		return false // printed digits hide how many steps it is
 	}
 	for bits := 7; bits <= 16; bits++ {
-		if full := math.Exp2(float64(bits)); code == full || code == full-1 {
+		if code, full := v/q, math.Exp2(float64(bits)); code > full-1.6 && code < full+0.6 {
 			return true
 		}
 	}
