@@ -58,7 +58,7 @@ func (w *work) leastTravel() float64 {
 			return 0
 		}
 	}
-	return 0.5 * 0.8 * w.ref
+	return 0.5 * w.usualTravel()
 }
 
 // coverage lists what was looked for and not found, and what the capture

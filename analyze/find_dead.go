@@ -22,7 +22,7 @@ func (w *work) findDeadSpots() {
 		}
 	}
 	var strewn []*event
-	rest := w.withLeaps(w.restJumps())
+	rest := append(w.withLeaps(w.restJumps()), w.standLosses()...)
 	for _, c := range w.clusters(lost) {
 		seen, made := w.passes(c)
 		n, passes := seen[0]+seen[1], made[0]+made[1]

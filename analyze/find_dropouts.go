@@ -60,9 +60,29 @@ func (w *work) findDropouts(strewn []*event, rest []Occurrence) {
 		if lo, hi := extremes(mids); len(mids) == 2 && hi-lo > 0.1*w.span.Width() {
 			f.Form = "few, apart"
 		}
-		f.Strength *= 0.6
+		if !w.toRail(strewn) {
+			f.Strength *= 0.6
+		}
 	}
 	w.found = append(w.found, f)
+}
+
+// toRail tells whether all of the losses go to a rail and stay there for longer
+// than interference lasts.
+func (w *work) toRail(lost []*event) bool {
+	rail := math.Max(0.015*w.ref, 4*w.noise+w.quantum)
+	for _, e := range lost {
+		n := 0
+		for _, v := range w.v[e.first:e.last] {
+			if v < rail || v > w.ref-rail {
+				n++
+			}
+		}
+		if n < 3 || float64(n)*w.tr.Step < 2*longestSpike {
+			return false
+		}
+	}
+	return true
 }
 
 // restJumps lists steps and departures of the feedback while the drive is off

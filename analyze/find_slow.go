@@ -96,8 +96,11 @@ func (w *work) findSlowZones() {
 			if passes < 2 {
 				f.Strength *= 0.7
 			}
-			// Seals and padded stops slow a healthy door over the last tenth or
-			// two of its way (common practice, no source).
+			// Seals and padded stops slow a healthy door over the last of its way:
+			// some millimetres of foam on a flap of a hand's width that turns by a
+			// right angle or less are a twelfth of the travel at most, and a motor
+			// that is to press them home has half of its torque left (common
+			// practice, no source).
 			into := f.Volts.To > w.span.To-2*w.lim.EndZone*span && f.Volts.From > w.span.To-0.2*span
 			if p.Direction == Down {
 				into = f.Volts.From < w.span.From+2*w.lim.EndZone*span && f.Volts.To < w.span.From+0.2*span
@@ -107,7 +110,11 @@ func (w *work) findSlowZones() {
 			if p.Direction == Down {
 				from = f.Volts.To > w.span.To-2*w.lim.EndZone*span && f.Volts.From > w.span.To-0.15*span
 			}
-			if into && factor > 0.15 || from && factor > 0.4 {
+			depth := w.span.To - f.Volts.From
+			if p.Direction == Down {
+				depth = f.Volts.To - w.span.From
+			}
+			if into && factor > 0.15 && !(factor < 0.55 || depth > sealDepth*math.Max(span, w.usualTravel()) && factor < 0.6) || from && factor > 0.4 {
 				continue
 			}
 			// A spring, a weight or the air that slows one direction pushes the
@@ -127,6 +134,14 @@ func (w *work) findSlowZones() {
 	w.mergeSlowZones()
 	w.findBentLine()
 }
+
+// sealDepth is the share of a usual travel over which the seals of a healthy
+// door give at most.
+const sealDepth = 1.0 / 12
+
+// usualTravel is the travel, in V, of an actuator that uses most of its sensor's
+// supply: a door of short travel has seals as thick.
+func (w *work) usualTravel() float64 { return 0.8 * w.ref }
 
 // relativeRate is the median rate of a profile over a band, over its typical
 // rate; NaN where nothing passed.

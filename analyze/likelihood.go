@@ -154,7 +154,8 @@ func likelihoods(f *Finding) (shown, string) {
 			good *= 2
 		}
 		if f.Percent.From < 8 || f.Percent.To > 92 {
-			good *= 2 // seals
+			// Seals: a stiff one and a swollen one differ by degrees.
+			good = math.Max(2*good, .05)
 		}
 		return shown{good, .01, .03, .3, .003}, "slow in one band of positions and normal elsewhere: load there, not a tired motor"
 	case BentLine:

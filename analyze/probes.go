@@ -105,7 +105,7 @@ func (w *work) wiperHasReference(from, to int, usual float64) bool {
 	held, edges := 0, 0
 	if from > 0 && to-from > 2 {
 		edges++
-		if stays(from-1, min(to, from+3)) {
+		if stays(from-1, min(to-1, from+3)) {
 			held++
 		}
 	}

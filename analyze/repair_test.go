@@ -93,7 +93,7 @@ func TestRepair(t *testing.T) {
 		{"other thing instead", jam, func(s uint64) *draft { return hole(s, 1).sweeps(5) }, RepairNotProven, "something new does: dead spot"},
 		{"worse than before", func(s uint64) *draft { return newDraft(s).sweeps(3) }, func(s uint64) *draft { d := newDraft(s); d.hi = 3.6; return d.sweeps(3) }, RepairNotProven, "New after it: jam"},
 		{"nothing before", func(s uint64) *draft { return newDraft(s).sweeps(3) }, func(s uint64) *draft { return newDraft(s).sweeps(3) }, RepairUnclear, "nothing whose absence"},
-		{"drop-outs, short record after", cases()["drop-outs"].make, func(s uint64) *draft { return newDraft(s).sweeps(1) }, RepairUnclear, "might have been missed: drop-outs"},
+		{"drop-outs, short record after", cases()["drop-outs"].make, func(s uint64) *draft { return newDraft(s).run(0, 1).run(12, 6).run(-12, 4) }, RepairUnclear, "might have been missed: drop-outs"},
 		{"drop-outs gone", cases()["drop-outs"].make, func(s uint64) *draft { return newDraft(s).sweeps(5) }, RepairProven, "is gone (drop-outs"},
 		{"heating gone", cases()["heating"].make, func(s uint64) *draft { return newDraft(s).sweeps(5) }, RepairProven, "slower with each run"},
 		{"drift gone", cases()["span drift high end"].make, func(s uint64) *draft { return newDraft(s).sweeps(6) }, RepairProven, "span drift"},
