@@ -114,6 +114,7 @@ func (w *work) run() {
 	w.joinNoStart()
 	w.joinIgnored()
 	w.findLastingLeap()
+	w.findRoughContact()
 	w.joinShift()
 }
 

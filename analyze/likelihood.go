@@ -60,6 +60,9 @@ func likelihoods(f *Finding) (shown, string) {
 		}
 		return shown{.004, .3, .02, .04, .01}, "the reading stood and then jumped by what the shaft should have moved"
 	case NoisyTrack:
+		if f.Form == roughEverywhere {
+			return shown{.001, .3, .02, .003, .04}, "the reading scatters wherever the wiper is, as long as it moves, and is quiet where it stands: the wiper's own contact"
+		}
 		return shown{.002, .3, .004, .004, .01}, "the noise belongs to a place on the track and returns with each pass"
 	case EndLoss:
 		if h, _ := f.Measure("hidden travel"); h < 0.06*f.span {
@@ -281,9 +284,11 @@ func huntLikelihood(f *Finding) (shown, string) {
 	tries := .001
 	switch {
 	case f.Seen <= 6:
-		tries = .03
+		tries = .12
 	case f.Seen <= 9:
-		tries = .01
+		tries = .03
+	case f.Seen <= 12:
+		tries = .006
 	}
 	switch {
 	case f.has("reading does not answer"):

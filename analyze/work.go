@@ -18,6 +18,7 @@ type work struct {
 	v []float64 // feedback in V, missing readings held
 	// smooth is v by the local line of the rate regression inside moves.
 	smooth []float64
+	raw    []float64 // v with its interference
 	d      drive
 
 	noise   float64 // V rms of one bin
@@ -80,6 +81,7 @@ func (w *work) condition() {
 	w.noise = math.Max(w.noise, math.Max(w.quantum/math.Sqrt(12), 1e-6*w.ref))
 	w.tol = w.lim.NoiseSigmas*w.noise + w.quantum
 	w.findClipLevels()
+	w.raw = w.v // what follows copies it before it changes anything
 	w.dropSparks()
 	w.smooth = slices.Clone(w.v)
 }

@@ -1,0 +1,157 @@
+package analyze
+
+import (
+	"math"
+	"slices"
+)
+
+// roughEverywhere is the form of a noisy track that has no sound place.
+const roughEverywhere = "all along the track"
+
+// scatterOf is what the reading scatters by about its own running median, in V,
+// as the standard deviation of Gaussian noise would be: while the shaft moves,
+// while it is driven and stands, and while nothing drives.
+type scatterOf struct {
+	moving, standing, resting float64
+	cells, rough              int // tenths of the travel passed, and those among them that scatter as the whole
+}
+
+// findRoughContact reports a wiper that makes bad contact wherever it is: the
+// reading scatters while the shaft moves, all along the way, and is quiet where
+// the shaft stands, also under drive. A wire that lets go does so at rest as
+// well, the motor's interference does not care whether the shaft gets on, and an
+// instrument's noise is always there. The output smoothness of a sound
+// potentiometer is 0.1 % of its supply, peak (Bourns, "Output Smoothness"); ten
+// times that as a standard deviation is a ruined contact.
+func (w *work) findRoughContact() {
+	s, ok := w.scatter()
+	least := 0.01 * w.ref
+	if !ok || s.moving < least || s.moving < 2.5*math.Max(s.resting, math.Max(s.standing, w.noise)) || s.cells < 4 || 10*s.rough < 7*s.cells {
+		return
+	}
+	// A drive that pulses disturbs as long as it drives: only a stand tells.
+	if w.d.pulsed && s.standing == 0 {
+		return
+	}
+	f := Finding{Kind: NoisyTrack, Form: roughEverywhere, Tie: TieUnknown, TieP: 1, Event: "rough", Time: w.drivenTime(), Volts: w.span,
+		Seen: s.rough, Passes: s.cells, Strength: math.Min(1, s.moving/(2*least)),
+		Measures: []Measure{{"scatter while moving", s.moving, w.unit()}, {"scatter at rest", s.resting, w.unit()},
+			{"output smoothness", 100 * 3 * s.moving / w.ref, "% of reference"}}}
+	if s.standing > 0 {
+		f.Measures = append(f.Measures, Measure{"scatter while standing under drive", s.standing, w.unit()})
+	}
+	// What such a reading seems to do besides is the same contact.
+	for i := range w.found {
+		switch g := &w.found[i]; g.Kind {
+		case Dropouts, DeadSpot, NoisyTrack, EndLoss, Pauses, StickSlip, Jam, Hunting, GearSlip, SlowZone, SpanDrift, Heating, Play, WeakDrive, BentLine, AtRail:
+			g.Event, g.Strength = f.Event, 0.3*g.Strength
+		}
+	}
+	w.found = append(w.found, f)
+}
+
+// scatter measures it; ok is false where the capture does not show the shaft
+// both moving and not.
+func (w *work) scatter() (s scatterOf, ok bool) {
+	// A tenth of a second to either side, in sixty readings: a grain of the
+	// track lasts for many rows of a fast instrument.
+	every := max(1, int(0.0033/math.Max(w.tr.Step, 1e-9)))
+	half := max(2, min(30, int(0.1/math.Max(w.tr.Step*float64(every), 1e-9))))
+	var v []float64
+	for i := 0; i < len(w.raw); i += every {
+		v = append(v, w.raw[i])
+	}
+	var win sortedWindow
+	off := make([]float64, len(v))
+	for i := range v {
+		off[i] = math.Abs(v[i] - win.median(v, max(0, i-half), min(len(v), i+half+1)))
+	}
+	pieces := w.pieces(v, off, every)
+	var speeds []float64
+	for _, p := range pieces {
+		if p.driven {
+			speeds = append(speeds, p.speed)
+		}
+	}
+	if len(speeds) < 8 {
+		return s, false
+	}
+	usual := quantileOf(speeds, 0.75)
+	var moving, standing, resting, at []float64
+	for _, p := range pieces {
+		switch {
+		case !p.driven:
+			resting = append(resting, p.scatter)
+		case p.speed > 0.4*usual:
+			moving, at = append(moving, p.scatter), append(at, p.level)
+		case p.speed < 0.15*usual:
+			standing = append(standing, p.scatter)
+		}
+	}
+	if len(moving) < 8 || len(resting) < 3 && len(standing) < 3 {
+		return s, false
+	}
+	s.moving = medianOf(moving)
+	if len(standing) >= 3 {
+		s.standing = medianOf(standing)
+		s.resting = s.standing
+	}
+	if len(resting) >= 3 {
+		s.resting = medianOf(resting)
+	}
+	lo, hi := slices.Min(at), slices.Max(at)
+	var cell [10][]float64
+	for i, x := range at {
+		c := min(9, int(10*(x-lo)/math.Max(hi-lo, 1e-9)))
+		cell[c] = append(cell[c], moving[i])
+	}
+	for _, c := range cell {
+		if len(c) == 0 {
+			continue
+		}
+		s.cells++
+		if medianOf(c) > 0.5*s.moving {
+			s.rough++
+		}
+	}
+	return s, hi-lo > 0.1*w.ref
+}
+
+// piece is a short stretch of the capture under one polarity, or none.
+type piece struct {
+	driven                bool
+	level, speed, scatter float64 // V, V/s, V
+}
+
+// pieces cuts the capture, of which v holds every so many rows, into stretches
+// of 0.3 s, of eight readings at the least, and gives the scatter of each from
+// the given departures: their upper quartile is 1.15 standard deviations of
+// Gaussian noise. After a change of the drive the shaft coasts or starts; that is
+// left out.
+func (w *work) pieces(v, off []float64, every int) []piece {
+	rows := max(8, int(0.3/math.Max(w.tr.Step*float64(every), 1e-9)))
+	pol := func(i int) int8 { return w.d.pol[i*every] }
+	var out []piece
+	last := math.Inf(-1) // level of the piece before under the same drive
+	var lastAt float64
+	for i := 0; i < len(v); {
+		j := i
+		for j < len(v) && j-i < rows && pol(j) == pol(i) {
+			j++
+		}
+		if j-i < rows {
+			last = math.Inf(-1)
+			i = j
+			continue
+		}
+		p := piece{driven: pol(i) != 0, level: medianOf(v[i:j]), scatter: quantileOf(off[i:j], 0.75) / 1.15}
+		at := (w.t[i*every] + w.t[(j-1)*every]) / 2
+		if !math.IsInf(last, 0) {
+			p.speed = math.Abs(p.level-last) / math.Max(at-lastAt, 1e-9)
+			out = append(out, p)
+		}
+		last, lastAt = p.level, at
+		i = j
+	}
+	return out
+}
