@@ -132,6 +132,38 @@ func (w *work) reference() float64 {
 	return top
 }
 
+// atEnd tells whether all readings of bins [a, b) are the highest or the lowest
+// of the capture.
+func (w *work) atEnd(a, b int) bool {
+	st := &w.tr.Feedback.Stats
+	x := w.tr.Feedback.Mean[a]
+	if x != float32(st.Max) && x != float32(st.Min) {
+		return false
+	}
+	for _, y := range w.tr.Feedback.Mean[a:b] {
+		if y != x {
+			return false
+		}
+	}
+	return true
+}
+
+// silentEnds tells whether the channel ends within the sensor's range: then it
+// is silent there, and its noise shows elsewhere, by more than the converter's
+// steps.
+func (w *work) silentEnds(n, stride int) bool {
+	var flat int
+	var other []float64
+	for a := 0; a+n <= len(w.t); a += stride {
+		if w.atEnd(a, a+n) {
+			flat++
+		} else {
+			other = append(other, lineScatter(w.t[a:a+n], w.v[a:a+n]))
+		}
+	}
+	return flat >= 3 && len(other) >= 8 && quantileOf(other, 0.25) > 0.6*w.quantum
+}
+
 // noiseFloor is the scatter of single readings about a straight line in short
 // windows: the median over windows at rest, or where the drive never rests
 // or rest is the noisier, the lower quartile over all windows (most of a capture is not faulty). The
@@ -143,7 +175,11 @@ func (w *work) noiseFloor() float64 {
 	}
 	stride := max(n, len(w.t)/4000)
 	var rest, all []float64
+	ends := w.silentEnds(n, stride)
 	for a := 0; a+n <= len(w.t); a += stride {
+		if ends && w.atEnd(a, a+n) {
+			continue
+		}
 		quiet := true
 		for i := max(0, a-int(0.3/math.Max(w.tr.Step, 1e-9))); i < a+n; i++ {
 			if w.d.pol[i] != 0 {
