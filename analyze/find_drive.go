@@ -210,9 +210,30 @@ func (w *work) findNoMotion() bool {
 	}
 	if c := w.current(); c != "" {
 		f.Form = c
+	} else if w.feeble() {
+		f.Form = feebleDrive
+		f.Strength = 1
+		f.Measures = append(f.Measures, Measure{"drive", w.d.amp, "V"})
 	}
 	w.found = append(w.found, f)
 	return true
+}
+
+const feebleDrive = "feeble drive"
+
+// feeble tells whether the drive's volts are too few to start any such motor:
+// less than a fifth of the supply, or of 12 V. About a volt is also what a divider
+// by ten shows of a good drive: without a supply channel that stays open.
+func (w *work) feeble() bool {
+	if !w.driveKnown() || w.d.pulsed {
+		return false
+	}
+	if s := w.tr.Supply; s != nil {
+		if usual := medianOf32(s.Mean); usual > 6 {
+			return w.d.amp < w.lim.DriveOn*usual
+		}
+	}
+	return w.d.amp < w.lim.DriveOn*12 && (w.d.amp < 0.9 || w.d.amp > 1.5)
 }
 
 // current reads the motor current during drives that move nothing: none (open

@@ -30,7 +30,7 @@ func (w *work) findPlay() {
 	if span <= 0 || w.rate[0] <= 0 || w.rate[1] <= 0 {
 		return
 	}
-	reach := math.Max(4*w.tol, 0.03*span)
+	reach := math.Max(4*w.visible(), 0.03*span)
 	if reach > 0.2*span {
 		return
 	}

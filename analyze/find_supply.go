@@ -121,19 +121,24 @@ func (w *work) findSupply() {
 	} else if !w.tr.DriveIsPolarity && !w.d.pulsed && w.d.amp > 2 {
 		level, drop = w.sagAtStops()
 		name = "drive"
+		if l, d, ok := w.feedByCurrent(); ok {
+			level, drop, name = l, d, "drive, by the current"
+		} else if l, d, ok := w.feedByStarts(); ok && d > drop {
+			level, drop, name = l, d, "drive, at starts and stands"
+		}
 	}
 	if name == "" || drop < most && level > lowest {
 		return
 	}
 	w.found = append(w.found, Finding{Kind: SupplySag, Form: name, Time: w.drivenTime(), Tie: TieUnknown, TieP: 1, Event: "supply",
-		Strength: w.feedStrength(math.Max((drop-most)/0.1+0.5, (lowest-level)/2)), Seen: 1, Passes: 1,
+		Strength: feedStrength(name, math.Max((drop-most)/0.1+0.5, (lowest-level)/2)), Seen: 1, Passes: 1,
 		Measures: []Measure{{"level under load", level, "V"}, {"drop under load", 100 * drop, "%"}}})
 }
 
-// feedStrength limits a sag seen on the drive alone: a controller that turns
-// down its duty looks the same.
-func (w *work) feedStrength(s float64) float64 {
-	if w.tr.Supply == nil {
+// feedStrength limits a sag seen on the drive at the stops alone: a controller
+// that turns down its duty there looks the same.
+func feedStrength(name string, s float64) float64 {
+	if name == "drive" {
 		return math.Min(0.6, s)
 	}
 	return math.Min(1, s)

@@ -230,6 +230,8 @@ func likelihoods(f *Finding) (shown, string) {
 		return shown{.001, .01, .12, .08, .12}, "it stopped for good: since then neither polarity moved it"
 	case NoMotion:
 		switch {
+		case f.Form == feebleDrive:
+			return shown{.004, .01, .02, .01, .35}, "far fewer volts than such a motor needs to start: they do not come from the control, or get lost on their way"
 		case strings.HasPrefix(f.Form, "no current"):
 			return shown{.0005, .002, .2, .002, .3}, "drive but no current: the motor circuit is open, in the motor or in the wiring"
 		case strings.HasPrefix(f.Form, "stall"):

@@ -169,7 +169,7 @@ func (w *work) title(f *Finding) string {
 	case DriveShift:
 		return f.shiftTitle(amount(m("step"), u))
 	case SupplySag:
-		return fmt.Sprintf("Supply gives way under load: the %s falls to %.1f V, by %.0f %%.", f.Form, m("level under load"), math.Max(0, m("drop under load")))
+		return fmt.Sprintf("Supply gives way under load: the %s falls to %.1f V, by %.0f %%.", strings.Split(f.Form, ",")[0], m("level under load"), math.Max(0, m("drop under load")))
 	case SelfMotion:
 		return fmt.Sprintf("The reading travels %s while no drive is seen.", amount(m("undriven travel"), u))
 	case NotAPot:

@@ -1,0 +1,122 @@
+package analyze
+
+import (
+	"math"
+	"slices"
+)
+
+// A feed with too much resistance gives its volts by the current: V = V0 - R I.
+// A control that turns the drive down lowers the current with it, so the sign
+// of what goes with what tells the two apart. Without a current channel the
+// motor itself tells where its current is largest: a shaft that stands draws
+// the stall current, at a stop as at the first moment of each start, so the
+// volts are the same there and there, and higher while it runs.
+
+// feedByCurrent gives the level of the drive at the largest steady current, in V,
+// and the share that is lost there of what there would be without current.
+func (w *work) feedByCurrent() (level, drop float64, ok bool) {
+	c := w.tr.Current
+	if c == nil || !w.driveKnown() || w.d.pulsed {
+		return 0, 0, false
+	}
+	var lost []float64
+	for _, pol := range []int8{-1, 1} {
+		var amps, volts []float64
+		for i := 2; i+2 < len(w.d.pol); i++ {
+			// Away from the moment of switching, where the two columns may be
+			// rows apart.
+			if w.d.pol[i-2] != pol || w.d.pol[i] != pol || w.d.pol[i+2] != pol {
+				continue
+			}
+			if a := math.Abs(float64(c.Mean[i])); !math.IsNaN(a) {
+				amps, volts = append(amps, a), append(volts, math.Abs(w.d.mean[i]))
+			}
+		}
+		if len(amps) < 40 {
+			continue
+		}
+		few, many := quantileOf(amps, 0.3), quantileOf(amps, 0.97)
+		if many < 2*few || few <= 0 {
+			continue // the current hardly changes
+		}
+		var atFew, atMany, ia, ib []float64
+		for i, a := range amps {
+			switch {
+			case a <= few:
+				atFew, ia = append(atFew, volts[i]), append(ia, a)
+			case a >= 0.85*many:
+				atMany, ib = append(atMany, volts[i]), append(ib, a)
+			}
+		}
+		if len(atMany) < 5 {
+			continue
+		}
+		va, vb := medianOf(atFew), medianOf(atMany)
+		r := (va - vb) / (medianOf(ib) - medianOf(ia))
+		lost = append(lost, r*medianOf(ib)/(va+r*medianOf(ia)))
+		level = vb
+	}
+	if len(lost) == 0 {
+		return 0, 0, false
+	}
+	return level, slices.Min(lost), true
+}
+
+// feedByStarts gives the same from the volts of starts and stands, where each
+// direction has two starts and the capture a stand.
+func (w *work) feedByStarts() (level, drop float64, ok bool) {
+	if !w.driveKnown() || w.d.pulsed || w.tr.Step > 0.006 {
+		return 0, 0, false
+	}
+	var start, run, stand []float64
+	for k := range w.moves {
+		m := &w.moves[k]
+		if m.Duration() < 0.6 {
+			continue
+		}
+		at := func(from, to float64) float64 { return w.driveBetween(m.Time.From+from, m.Time.From+to) }
+		// The winding's own time constant and the switch take a few
+		// milliseconds; the shaft takes some ten to get up to speed.
+		first := at(math.Max(0.003, 1.5*w.tr.Step), math.Max(0.012, 3.5*w.tr.Step))
+		if k > 0 && m.Time.From-w.moves[k-1].Time.To < 0.1 {
+			first = math.NaN() // a motor that is reversed draws more than its stall current
+		}
+		for _, g := range m.segs {
+			a, b := w.t[g.first], w.t[min(g.last, len(w.t)-1)]
+			if b-a < 0.3 {
+				continue
+			}
+			switch level := w.driveBetween(a+0.1, b-0.05); {
+			case g.state == track && a-m.Time.From < 0.3:
+				run = append(run, level)
+				if m.Moving > 0 && !math.IsNaN(first) {
+					start = append(start, first)
+				}
+			case g.state == still && m.Moving > 0:
+				stand = append(stand, level)
+			}
+		}
+	}
+	if len(start) < 3 || len(stand) < 1 || len(run) < 3 {
+		return 0, 0, false
+	}
+	s, r, st := medianOf(start), medianOf(run), medianOf(stand)
+	if math.Abs(s-st) > 0.12*r || s < 0.25*r {
+		return 0, 0, false
+	}
+	level = math.Max(s, st)
+	return level, 1 - level/r, true
+}
+
+// driveBetween is the median unsigned drive between two times, NaN without a
+// row.
+func (w *work) driveBetween(from, to float64) float64 {
+	a, b := indexAt(w.t, from), indexAt(w.t, to)
+	if w.t[a] < from {
+		a++
+	}
+	if b+1 > len(w.d.mean) || a > b {
+		return math.NaN()
+	}
+	return math.Abs(medianOf(w.d.mean[a : b+1]))
+}
