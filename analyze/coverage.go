@@ -28,7 +28,13 @@ func (w *work) seenShare() float64 {
 	cover[0] = Interval{math.Inf(1), math.Inf(-1)}
 	cover[1] = cover[0]
 	for k := range w.moves {
-		if lo, hi := w.tracked(&w.moves[k]); hi > lo {
+		m := &w.moves[k]
+		lo, hi := w.tracked(m)
+		// Pulses too short for a rate still take the shaft on its way.
+		if !(hi > lo) && float64(m.Direction)*(m.End-m.Start) > w.visible() {
+			lo, hi = math.Min(m.Start, m.End), math.Max(m.Start, m.End)
+		}
+		if hi > lo {
 			total += hi - lo
 			c := &cover[side(w.moves[k].Direction)]
 			*c = c.widen(lo).widen(hi)

@@ -123,7 +123,7 @@ func likelihoods(f *Finding) (shown, string) {
 			return shown{.002, .01, .25, .04, .02}, "the shaft stalls at different places: what tires is the drive, an obstacle stays where it is"
 		}
 		if strings.HasPrefix(f.Form, "far inside") {
-			return shown{.02, .03, .02, .12, .02}, "most actuators use most of the sensor's supply: something stops this one early on one side, or it is made so (compare with the good side)"
+			return shown{.03, .03, .02, .12, .02}, "most actuators use most of the sensor's supply: something stops this one early on one side, or it is made so (compare with the good side)"
 		}
 		if f.has("tries of the position check") {
 			return shown{.006, .03, .02, .2, .02}, "the controller repeats its position check and gives it up, and one end lies far inside the sensor's range: it looks for a travel that it does not find"

@@ -303,7 +303,7 @@ func TestObstacles(t *testing.T) {
 func TestBurdenOfNoSign(t *testing.T) {
 	for seed := range uint64(3) {
 		d := newDraft(seed)
-		d.rate = 0.16 // 25 s for the travel
+		d.rate = 0.12 // 33 s for the travel
 		c, v := look(t, d.sweeps(2))
 		f := finding(c, WeakDrive)
 		if f == nil {

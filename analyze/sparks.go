@@ -221,7 +221,7 @@ func (w *work) dropStrays(left []spike) {
 	equal := n >= 3 && both > 0 && large < 1.1*small && hi-lo > 4*near
 	if !equal {
 		switch mlo, mhi := extremes(moving); {
-		case 2*level >= n:
+		case 2*level > n || level > 0 && n == 1:
 			return // to a level
 		case len(moving) >= 3 && mhi-mlo < 0.15*(to-from):
 			return // at a place
