@@ -109,6 +109,9 @@ func (w *work) coverage() {
 	}
 	absent(Jam, absentJam)
 	absent(SlowZone, "no band slower than the rest")
+	if w.dwells() != nil {
+		absent(GearTurn, "no speed that swings with each turn of a gear")
+	}
 	absent(GearSlip, "no falling back at constant polarity")
 	rest := 0.0
 	for k := range w.moves {

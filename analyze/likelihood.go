@@ -176,6 +176,16 @@ func likelihoods(f *Finding) (shown, string) {
 			return shown{.0005, .006, .35, .03, .03}, "the shaft stands under drive many times at places that do not repeat, then goes on: an obstacle or a worn track stays where it is, brushes and a tired motor do not"
 		}
 		return shown{.003, .01, .2, .05, .05}, "the shaft stands under drive at places that do not repeat, then goes on: brushes, gears or drive"
+	case GearTurn:
+		apart, both := f.Measure("places of the two directions apart, of the spacing")
+		switch {
+		case both && apart > 0.2:
+			// Play moves a gear's places apart as well.
+			return shown{.002, .004, .2, .08, .002}, "slow at places evenly spaced along the way: a gear does that once per turn; dry friction may, counted from where each pass began"
+		case f.Passes < 3:
+			return shown{.002, .004, .3, .04, .002}, "slow at places evenly spaced along the way, the same in each pass: once per turn of a damaged gear; a door binds at a place or two"
+		}
+		return shown{.001, .002, .35, .02, .001}, "slow at places evenly spaced along the way, the same in pass after pass: once per turn of a damaged gear; a door binds at a place or two"
 	case WeakDrive:
 		if f.Form == "against usual travel times" {
 			// The slower, the fewer good actuators are left that are as slow.

@@ -58,6 +58,9 @@ func compareFree(captures []*Capture) *Comparison {
 	if r := shortOfFree(captures); r != nil && obstacleOver(r.Short) >= newsOfObstacle {
 		return r
 	}
+	if coupled[GearTurn] && !free[GearTurn] {
+		leftWithDoor(captures, own)
+	}
 	r := &Comparison{Weights: own, Gone: []Kind{}, Stays: []Kind{}}
 	if len(order) == 0 {
 		if slices.Min(own) == 0 && slices.Max(own) == 0 {
@@ -85,6 +88,26 @@ func compareFree(captures []*Capture) *Comparison {
 		r.Weights[i] += math.Log(p)
 	}
 	return r
+}
+
+// leftWithDoor takes back what a swing of the speed said about gears where it
+// left with the door, and says what it is then: a gear turns uncoupled as well,
+// and friction slows a door at even distances from where it set out.
+func leftWithDoor(captures []*Capture, own []float64) {
+	for _, c := range captures {
+		for i := range c.Findings {
+			f := &c.Findings[i]
+			if c.Free || f.Kind != GearTurn {
+				continue
+			}
+			g := *f
+			g.Kind, g.Form = StickSlip, ""
+			friction, _ := weights(&g)
+			for k, x := range f.Weights {
+				own[k] += friction[k] - x
+			}
+		}
+	}
 }
 
 // ownStop tells whether a finding blames a stop for lying far inside the

@@ -106,7 +106,7 @@ func (c *Capture) chances(f *Finding, band Interval) int {
 				n++
 			}
 		}
-	case WeakDrive, StickSlip, SpanShift:
+	case WeakDrive, StickSlip, GearTurn, SpanShift:
 		n = len(c.Sweeps)
 	case NoDrive:
 		n = len(c.Moves)
@@ -294,7 +294,7 @@ func blindTo(b *Capture, f *Finding, a *Capture) string {
 		return fmt.Sprintf("%s resolves %.3f %s, before it was %.3f %s; log as finely as before", a.Source, now, a.Unit, then, b.Unit)
 	}
 	switch f.Kind {
-	case Jam, SlowZone, StickSlip, Pauses, WeakDrive, Heating, GearSlip:
+	case Jam, SlowZone, StickSlip, Pauses, WeakDrive, Heating, GearSlip, GearTurn:
 		if b.driveKnown() && a.driveKnown() {
 			if x, y := b.fullDrive(), a.fullDrive(); y > 1.15*x {
 				return fmt.Sprintf("it was driven with %.1f V instead of %.1f V, which may overcome it; repeat it at the same voltage", y, x)

@@ -111,6 +111,8 @@ func (w *work) title(f *Finding) string {
 			return fmt.Sprintf("Stands under drive once, for %.2f s.", m("longest stand"))
 		}
 		return fmt.Sprintf("Stands under drive %s at places that do not repeat, up to %.2f s.", timesText(f.Seen), m("longest stand"))
+	case GearTurn:
+		return f.turnTitle(amount(m("spacing"), u))
 	case WeakDrive:
 		if v, ok := f.Measure("speed over the good one's"); ok {
 			return fmt.Sprintf("Slow everywhere: %.0f %% of the known good speed.", 100*v)

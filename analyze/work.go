@@ -40,6 +40,7 @@ type work struct {
 	stops    []Stop
 	sweeps   []Sweep
 	prof     [2]*Profile
+	dwelt    *dwellProfile // see dwells
 
 	found  []Finding
 	absent []Absence
