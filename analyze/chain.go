@@ -96,7 +96,7 @@ func slipChain(all []*Finding) string {
 // worn tells whether the finding is a worn or wiped place of the track.
 func (f *Finding) worn() bool {
 	switch f.Kind {
-	case DeadSpot, NoisyTrack, EndLoss:
+	case DeadSpot, NoisyTrack, BentTrack, EndLoss:
 		return f.lead() == FeedbackSensor
 	}
 	return false

@@ -113,6 +113,7 @@ func (w *work) run() {
 	w.joinPassed()
 	w.joinScattered()
 	w.joinTurn()
+	w.findBentTrack()
 	w.joinNoStart()
 	w.joinIgnored()
 	w.findLastingLeap()

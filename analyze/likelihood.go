@@ -163,6 +163,8 @@ func likelihoods(f *Finding) (shown, string) {
 		return shown{good, .01, .03, .3, .003}, "slow in one band of positions and normal elsewhere: load there, not a tired motor"
 	case BentLine:
 		return shown{.05, .1, .01, .06, .1}, "a leak from the wiper to a rail bends the line so, in the sensor or in the wiring; so does a crooked track, or a load that grows along the way"
+	case BentTrack:
+		return shown{.002, .3, .003, .004, .003}, "slow, and right beside that faster than the motor turns the shaft, at the same place both ways: no door does that, the track tells the place wrongly there"
 	case StickSlip:
 		return shown{.0008, .008, .04, .25, .003}, "the shaft stops and springs on all along the way: friction"
 	case Pauses:

@@ -266,7 +266,7 @@ func (c *Capture) endsAt(d Direction, at Interval) bool {
 // placed tells whether the finding belongs to a place on the travel.
 func (f *Finding) placed() bool {
 	switch f.Kind {
-	case DeadSpot, NoisyTrack, EndLoss, Jam, SlowZone, Hunting:
+	case DeadSpot, NoisyTrack, BentTrack, EndLoss, Jam, SlowZone, Hunting:
 		return true
 	case GearSlip:
 		return f.Tie == TiedToPosition

@@ -42,7 +42,7 @@ func seenBefore(b *Capture, f *Finding) (seen, passes int, unit string) {
 		// Every drive into the place ended there, or went past it.
 		n := b.chances(f, f.Volts)
 		return f.Seen, max(f.Seen, f.Passes, n), fmt.Sprintf("drives past %.2f V going %s", f.Volts.Mid(), f.Direction)
-	case DeadSpot, NoisyTrack, SlowZone, GearSlip:
+	case DeadSpot, NoisyTrack, BentTrack, SlowZone, GearSlip:
 		return f.Seen, max(f.Seen, f.Passes), fmt.Sprintf("passes over %.2f to %.2f V", f.Volts.From, f.Volts.To)
 	case EndLoss:
 		return f.Seen, max(f.Seen, f.Passes), "arrivals at that stop"
@@ -81,7 +81,7 @@ func (c *Capture) chances(f *Finding, band Interval) int {
 	}
 	n := 0
 	switch f.Kind {
-	case DeadSpot, NoisyTrack, SlowZone, GearSlip:
+	case DeadSpot, NoisyTrack, BentTrack, SlowZone, GearSlip:
 		for _, s := range c.strokes() {
 			if (f.Direction == None || s.dir == f.Direction) && s.low <= band.From+slack && s.high >= band.To-slack {
 				n++

@@ -140,6 +140,7 @@ const (
 	Jam          Kind = "jam"                   // stall short of a stop
 	SlowZone     Kind = "slow zone"             // slow in a band of positions
 	BentLine     Kind = "bent line"             // the rate changes gradually along the travel, the same both ways
+	BentTrack    Kind = "bent track"            // slow and, beside it, faster than the shaft, both ways
 	StickSlip    Kind = "stick-slip"            // many small stops and jumps along the travel
 	Pauses       Kind = "pauses"                // stands still under drive at scattered positions
 	LoadLost     Kind = "load lost"             // faster both ways from one moment on

@@ -94,6 +94,8 @@ func (w *work) title(f *Finding) string {
 		return fmt.Sprintf("Slow %s%s: %.0f %% of the speed elsewhere%s%s.", band(), percent, 100*m("speed there over speed elsewhere"), passes, way)
 	case BentLine:
 		return fmt.Sprintf("The line bends: the reading moves at %.0f %% of its speed elsewhere %s%s, gradually and alike both ways.", 100*m("speed there over speed elsewhere"), band(), percent)
+	case BentTrack:
+		return f.bentTitle(band()+percent, passes)
 	case StickSlip:
 		if v, ok := f.Measure("scatter of steps over noise"); ok {
 			return fmt.Sprintf("Stick-slip: it moves in little jumps all along the way, %.1f times the noise, in %d of %s.", v, f.Seen, counted(f.Passes, "stretch"))

@@ -52,6 +52,8 @@ func kindSymbol(k analyze.Kind) string {
 		return "0,8 2,8 2,1 3,1 3,8 6,8 6,1 6.7,1 6.7,8 10,8"
 	case analyze.RefLoss:
 		return "0,8 4,8 5,4 6,8 10,8|0,1 10,1"
+	case analyze.BentTrack:
+		return "0,1 3,3.5 6,4.5 7,8 10,10|0,1 10,10"
 	case analyze.GearTurn:
 		return "0,8 1.5,8 2.5,2 3.5,8 5,8 6,2 7,8 8.5,8 9.5,2 10,5"
 	case analyze.Play:
