@@ -195,6 +195,7 @@ func (e *excess) clear(r, without Interval) bool {
 // one on either side, clear of the cells without.
 func (w *work) largestBend(p *dwellProfile, ex [2]*excess, without Interval) *bend {
 	var best *bend
+	sharpest := math.Inf(-1)
 	widest := p.cells / 3
 	for a := range p.cells {
 		for b := a + 1; b <= min(p.cells, a+widest); b++ {
@@ -212,8 +213,9 @@ func (w *work) largestBend(p *dwellProfile, ex [2]*excess, without Interval) *be
 					if slow.From < 0 || slow.To > float64(p.cells) || without.Overlaps(slow) {
 						continue
 					}
-					if size := w.bendSize(p, ex, slow, fast); size > 0 && (best == nil || size > best.size) {
-						best = &bend{slow: slow, fast: fast, size: size}
+					size, sharp := w.bendSize(p, ex, slow, fast)
+					if size > 0 && sharp > sharpest {
+						best, sharpest = &bend{slow: slow, fast: fast, size: size}, sharp
 					}
 				}
 			}
@@ -223,24 +225,27 @@ func (w *work) largestBend(p *dwellProfile, ex [2]*excess, without Interval) *be
 }
 
 // bendSize is by how many cells the reading is off its line between a slow and
-// a fast stretch, the smaller of both directions; 0 where they are no bend.
-func (w *work) bendSize(p *dwellProfile, ex [2]*excess, slow, fast Interval) float64 {
-	size := math.Inf(1)
+// a fast stretch, the smaller of both directions; 0 where they are no bend. How
+// sharp it is says which edges fit: those beyond which cells are less than half
+// as slow, or as fast, as they must be.
+func (w *work) bendSize(p *dwellProfile, ex [2]*excess, slow, fast Interval) (size, sharp float64) {
+	size, sharp = math.Inf(1), math.Inf(1)
 	for _, e := range ex {
 		lost, won := e.over(slow), -e.over(fast)
 		// Load may change the speed over the whole place by as much as makes no
 		// slow zone.
 		if !(lost > (1/w.lim.Slow-1)*slow.Width()) || !(won > 0) || math.Abs(lost-won) > (1/w.lim.Slow-1)*math.Max(lost, won) {
-			return 0
+			return 0, 0
 		}
 		// Each edge is known to what the capture resolves, by its passes.
 		passes := float64(e.passes[int(slow.From)])
 		if math.Min(lost, won)*p.cell < 4*w.dwellFinest()/math.Sqrt(passes) {
-			return 0
+			return 0, 0
 		}
 		size = math.Min(size, math.Min(lost, won))
+		sharp = math.Min(sharp, lost+won-(1/w.lim.Slow-1)/2*slow.Width()-(1-1/hurried)/2*fast.Width())
 	}
-	return size
+	return size, sharp
 }
 
 // bentTitle says it in one sentence.

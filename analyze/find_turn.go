@@ -29,6 +29,11 @@ const (
 	// is cut or seated a little off its centre (common practice, no source).
 	soundSwing = 0.8
 
+	// usualPlay is the share of the span by which the places of the two
+	// directions may lie apart: by the play of the gears between, up to 3 %
+	// (common practice, no source).
+	usualPlay = 0.03
+
 	// turnHarmonics are the most that describe the shape of a slow place.
 	turnHarmonics = 6
 
@@ -128,7 +133,7 @@ func (w *work) turnFinding(p *dwellProfile, t *turn) Finding {
 	}
 	if t.known[0] && t.known[1] {
 		apart := math.Mod(t.at[1]-t.at[0], t.period) / t.period
-		f.Measures = append(f.Measures, Measure{"places of the two directions apart, of the spacing", math.Abs(apart - math.Round(apart)), ""})
+		f.Measures = append(f.Measures, Measure{"places of the two directions apart", math.Abs(apart-math.Round(apart)) * t.period * p.cell, w.unit()})
 	}
 	return f
 }

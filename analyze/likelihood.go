@@ -179,11 +179,10 @@ func likelihoods(f *Finding) (shown, string) {
 		}
 		return shown{.003, .01, .2, .05, .05}, "the shaft stands under drive at places that do not repeat, then goes on: brushes, gears or drive"
 	case GearTurn:
-		apart, both := f.Measure("places of the two directions apart, of the spacing")
+		apart, _ := f.Measure("places of the two directions apart")
 		switch {
-		case both && apart > 0.2:
-			// Play moves a gear's places apart as well.
-			return shown{.002, .004, .2, .08, .002}, "slow at places evenly spaced along the way: a gear does that once per turn; dry friction may, counted from where each pass began"
+		case apart > usualPlay*f.span:
+			return shown{.002, .004, .2, .08, .002}, "slow at places evenly spaced along the way: a gear does that once per turn, but it lies elsewhere going up than going down; dry friction may, counted from where each pass began"
 		case f.Passes < 3:
 			return shown{.002, .004, .3, .04, .002}, "slow at places evenly spaced along the way, the same in each pass: once per turn of a damaged gear; a door binds at a place or two"
 		}

@@ -31,8 +31,8 @@ func (p *dwellProfile) findTurn() *turn {
 	// A twelfth of a turn over the whole way lies between two trials: the
 	// pattern's ends are off by no more than a twenty-fourth of a turn.
 	const step = 1.0 / 12
-	best, at := 0.0, 0.0
-	for k := first; k <= last; k += step {
+	best, turns := 0.0, 0.0
+	try := func(k float64) {
 		gain := 0.0
 		for d := range data {
 			if data[d].extent >= 0.7*leastTurns*most/k {
@@ -40,12 +40,21 @@ func (p *dwellProfile) findTurn() *turn {
 			}
 		}
 		if gain > best {
-			best, at = gain, most/k
+			best, turns = gain, k
 		}
 	}
-	if at == 0 {
+	for k := first; k <= last; k += step {
+		try(k)
+	}
+	if turns == 0 {
 		return nil
 	}
+	for near, i := turns, -8; i <= 8; i++ { // the best of them, eight times finer
+		if k := near + step*float64(i)/8; k >= first && k <= last {
+			try(k)
+		}
+	}
+	at := most / turns
 	t := fitTurn(data, at)
 	// Every second turn of a period fits as well: take the shortest that does.
 	for h := 2.0; h <= 3; h++ {
