@@ -13,13 +13,17 @@ import (
 // volts are the same there and there, and higher while it runs.
 
 // feedByCurrent gives the level of the drive at the largest steady current, in V,
-// and the share that is lost there of what there would be without current.
-func (w *work) feedByCurrent() (level, drop float64, ok bool) {
+// and the share that is lost there of what there would be without current. A
+// control that turns the drive down at a stop, where the current is large as
+// well, gives itself away at the starts: there the current is as large under full
+// drive. sure tells that starts were seen to agree.
+func (w *work) feedByCurrent() (level, drop float64, sure, ok bool) {
 	c := w.tr.Current
 	if c == nil || !w.driveKnown() || w.d.pulsed {
-		return 0, 0, false
+		return 0, 0, false, false
 	}
 	var lost []float64
+	sure = true
 	for _, pol := range []int8{-1, 1} {
 		var amps, volts []float64
 		for i := 2; i+2 < len(w.d.pol); i++ {
@@ -53,13 +57,43 @@ func (w *work) feedByCurrent() (level, drop float64, ok bool) {
 		}
 		va, vb := medianOf(atFew), medianOf(atMany)
 		r := (va - vb) / (medianOf(ib) - medianOf(ia))
+		// What the line says of the starts, and what they were.
+		var told, was []float64
+		for _, x := range w.startRows(pol, 0.7*many) {
+			told, was = append(told, va-r*(x.amps-medianOf(ia))), append(was, x.volts)
+		}
+		switch {
+		case len(was) < 3:
+			sure = false
+		case math.Abs(medianOf(was)-medianOf(told)) > 0.35*math.Abs(va-medianOf(told)):
+			return 0, 0, false, false
+		}
 		lost = append(lost, r*medianOf(ib)/(va+r*medianOf(ia)))
 		level = vb
 	}
 	if len(lost) == 0 {
-		return 0, 0, false
+		return 0, 0, false, false
 	}
-	return level, slices.Min(lost), true
+	return level, slices.Min(lost), sure, true
+}
+
+// feedRow is the unsigned drive and current of a bin.
+type feedRow struct{ volts, amps float64 }
+
+// startRows lists the bins of a polarity within the first moments of a drive in
+// which at least so much current flows. The shaft takes some hundredths of a
+// second to get up to speed.
+func (w *work) startRows(pol int8, least float64) []feedRow {
+	var out []feedRow
+	for k := range w.moves {
+		m := &w.moves[k]
+		for i := m.first + 2; i < m.last && w.t[i]-m.Time.From < 0.06; i++ {
+			if a := math.Abs(float64(w.tr.Current.Mean[i])); w.d.pol[i] == pol && a >= least {
+				out = append(out, feedRow{math.Abs(w.d.mean[i]), a})
+			}
+		}
+	}
+	return out
 }
 
 // feedByStarts gives the same from the volts of starts and stands, where each

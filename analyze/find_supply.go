@@ -85,10 +85,8 @@ func (w *work) refGone() bool {
 // fault of the actuator; below the lowest code of ISO 16750-2 (6 V) it is a
 // fault of the supply.
 func (w *work) findSupply() {
-	const (
-		most   = 0.10
-		lowest = 6.0
-	)
+	const lowest = 6.0
+	most := 0.10
 	var drop, level float64
 	name := ""
 	if s := w.tr.Supply; s != nil {
@@ -122,7 +120,8 @@ func (w *work) findSupply() {
 	} else if !w.tr.DriveIsPolarity && !w.d.pulsed && w.d.amp > 2 {
 		level, drop = w.sagAtStops()
 		name = "drive"
-		if l, d, ok := w.feedByCurrent(); ok {
+		most = 0.15 // the bridge's own transistors cost another twentieth
+		if l, d, sure, ok := w.feedByCurrent(); ok && sure {
 			level, drop, name = l, d, "drive, by the current"
 		} else if l, d, ok := w.feedByStarts(); ok && d > drop {
 			level, drop, name = l, d, "drive, at starts and stands"

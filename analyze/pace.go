@@ -222,6 +222,7 @@ func (w *work) findLoadLost() {
 		}
 	}
 	if at == 0 {
+		w.findLoadStep()
 		return
 	}
 	when := Interval{p[at-1].at, p[at].at}
