@@ -23,7 +23,6 @@ func (w *work) feedByCurrent() (level, drop float64, sure, ok bool) {
 		return 0, 0, false, false
 	}
 	var lost []float64
-	sure = true
 	for _, pol := range []int8{-1, 1} {
 		var amps, volts []float64
 		for i := 2; i+2 < len(w.d.pol); i++ {
@@ -59,14 +58,15 @@ func (w *work) feedByCurrent() (level, drop float64, sure, ok bool) {
 		r := (va - vb) / (medianOf(ib) - medianOf(ia))
 		// What the line says of the starts, and what they were.
 		var told, was []float64
-		for _, x := range w.startRows(pol, 0.7*many) {
+		for _, x := range w.startRows(pol, medianOf(ia)+0.35*(medianOf(ib)-medianOf(ia))) {
 			told, was = append(told, va-r*(x.amps-medianOf(ia))), append(was, x.volts)
 		}
 		switch {
 		case len(was) < 3:
-			sure = false
 		case math.Abs(medianOf(was)-medianOf(told)) > 0.35*math.Abs(va-medianOf(told)):
 			return 0, 0, false, false
+		default:
+			sure = true
 		}
 		lost = append(lost, r*medianOf(ib)/(va+r*medianOf(ia)))
 		level = vb
