@@ -60,6 +60,10 @@ func (w *work) findDeadSpots() {
 		w.found = append(w.found, w.deadSpot(c, seen, made, tied, p))
 	}
 	strewn = slices.DeleteFunc(strewn, func(e *event) bool { return e.out() <= w.tol && w.onLine(e) })
+	strewn = slices.DeleteFunc(strewn, func(e *event) bool {
+		stir := math.Max(w.tol, 4*w.moving()) // what a driven reading strays by
+		return e.out() <= stir && e.expected <= stir
+	})
 	// A reading that only held and then caught up never left the track. Many
 	// of those at places that do not repeat are the shaft itself, sticking and
 	// springing on.
@@ -86,6 +90,7 @@ func (w *work) findDeadSpots() {
 				left = append(left, e)
 			}
 		}
+	case len(held) >= 4 && (w.grainOnly(held) || w.textured()):
 	case len(held) >= 4:
 		f := w.standFinding(StickSlip, held)
 		f.Form = "holds and springs on"
@@ -106,6 +111,18 @@ func (w *work) findDeadSpots() {
 		left = append(left, at...)
 	}
 	w.findDropouts(left, rest)
+}
+
+// grainOnly tells whether the shaft would have got no further during the stands
+// than a sound track is off its straight line by from place to place, 1.5 % of
+// the travel (linearity of a cheap potentiometer: common practice, no source):
+// then a grain of the track looks the same.
+func (w *work) grainOnly(held []*event) bool {
+	var missed []float64
+	for _, e := range held {
+		missed = append(missed, e.expected)
+	}
+	return medianOf(missed) < 0.015*w.span.Width()
 }
 
 // lossesAtStops lists the stands at the end of a move in which the reading

@@ -113,7 +113,7 @@ func (w *work) findRatchet() {
 			best, bestShare, dirs = ratio/float64(hit), share, seen
 		}
 	}
-	if bestShare < 0.6 {
+	if bestShare < 0.6 || w.textured() {
 		return
 	}
 	// Stands strewn along a way that sticks everywhere are the longer rests of
