@@ -99,8 +99,8 @@ func (w *work) startRows(pol int8, least float64) []feedRow {
 // feedByStarts gives the same from the volts of starts and stands, where each
 // direction has two starts and the capture a stand.
 func (w *work) feedByStarts() (level, drop float64, ok bool) {
-	if !w.driveKnown() || w.d.pulsed || w.tr.Step > 0.006 {
-		return 0, 0, false
+	if !w.driveKnown() || w.d.pulsed || w.tr.Step > 0.006 || w.tr.Current != nil {
+		return 0, 0, false // where the current is known it says more
 	}
 	var start, run, stand []float64
 	for k := range w.moves {
@@ -120,7 +120,9 @@ func (w *work) feedByStarts() (level, drop float64, ok bool) {
 			if b-a < 0.3 {
 				continue
 			}
-			switch level := w.driveBetween(a+0.1, b-0.05); {
+			level := w.driveBetween(a+0.1, b-0.05)
+			switch {
+			case math.IsNaN(level):
 			case g.state == track && a-m.Time.From < 0.3:
 				run = append(run, level)
 				if m.Moving > 0 && !math.IsNaN(first) {
@@ -143,7 +145,7 @@ func (w *work) feedByStarts() (level, drop float64, ok bool) {
 }
 
 // driveBetween is the median unsigned drive between two times, NaN without a
-// row.
+// row, and where single rows are far below it: then it pulses.
 func (w *work) driveBetween(from, to float64) float64 {
 	a, b := indexAt(w.t, from), indexAt(w.t, to)
 	if w.t[a] < from {
@@ -152,5 +154,12 @@ func (w *work) driveBetween(from, to float64) float64 {
 	if b+1 > len(w.d.mean) || a > b {
 		return math.NaN()
 	}
-	return math.Abs(medianOf(w.d.mean[a : b+1]))
+	level := math.Abs(medianOf(w.d.mean[a : b+1]))
+	for i := a; i <= b; i++ {
+		low := math.Min(math.Abs(float64(w.tr.Drive.Min[i])), math.Abs(float64(w.tr.Drive.Max[i])))
+		if low < 0.6*level {
+			return math.NaN()
+		}
+	}
+	return level
 }

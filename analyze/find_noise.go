@@ -109,6 +109,11 @@ func (w *work) noisyBands(g grain, reach Interval) {
 		// sound track is 0.1 % of the supply (Bourns, "Output Smoothness"): half
 		// of that to either side, against a limit of at least 2.5 times the base.
 		base = math.Max(base, math.Max(w.quantum/4, math.Sqrt(6)/2.5*0.0005*w.ref))
+		// Without noise to spread it over the codes a mean is off by up to half
+		// a step, evenly: 0.29 steps rms, 0.7 for a second difference.
+		if w.noise < 0.5*w.quantum {
+			base = math.Max(base, 0.7*w.quantum)
+		}
 	}
 	type cell struct {
 		seen, made [2]int

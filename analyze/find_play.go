@@ -74,7 +74,7 @@ func (w *work) findPlay() {
 	// Everywhere alike; and a slow start is no play.
 	// More travel may lie beyond what was driven.
 	span = math.Max(span, w.leastTravel())
-	if middle < mostPlay*span || lo < 0.6*middle || hi > 1.6*middle || len(again) > 0 && medianOf(again) > 0.5*middle {
+	if middle < mostPlay*span+2*w.quantum || lo < 0.6*middle || hi > 1.6*middle || len(again) > 0 && medianOf(again) > 0.5*middle {
 		return
 	}
 	f.Seen, f.Passes = len(lost), len(lost)
