@@ -118,6 +118,7 @@ func (w *work) run() {
 	w.joinIgnored()
 	w.findLastingLeap()
 	w.findRoughContact()
+	w.findNoisyBeyond()
 	w.joinShift()
 }
 

@@ -102,6 +102,21 @@ func faintCases() []struct {
 			}
 			return d.sweeps(3)
 		}, FeedbackSensor, NoisyTrack},
+		{"a track that is bad beyond a place, also where the wiper rests", func(s uint64) *draft {
+			d := newDraft(s)
+			d.rate = 0.4
+			d.read = func(d *draft) float64 {
+				if d.x > 3.2 {
+					return 1 + 3*d.rng.Float64()
+				}
+				return d.x
+			}
+			d.run(0, 1)
+			for range 3 {
+				d.run(12, 9).run(0, 1).run(-12, 9).run(0, 1)
+			}
+			return d
+		}, FeedbackSensor, NoisyTrack},
 		{"a loose wire that lets go at the stops and on the way", func(s uint64) *draft {
 			d := newDraft(s)
 			d.read = func(d *draft) float64 {
