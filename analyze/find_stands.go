@@ -17,6 +17,9 @@ func (w *work) findStands() {
 		if at := e.volts().Mid(); at < w.span.From+w.lim.EndZone*w.span.Width() || at > w.span.To-w.lim.EndZone*w.span.Width() {
 			continue
 		}
+		if w.leavesStop(e) {
+			continue
+		}
 		if w.stood(e) && e.seconds >= math.Max(0.05, 2*w.tr.Step) {
 			ev = append(ev, e)
 			perMove[e.move]++
@@ -67,6 +70,19 @@ func (w *work) findStands() {
 		}
 		w.found = append(w.found, f)
 	}
+}
+
+// leavesStop tells whether a stand comes in a move that has just left a stop,
+// within the play of the gears of it: a stop that was pressed pushes the shaft
+// off, and then the motor has yet to take up the play.
+func (w *work) leavesStop(e *event) bool {
+	m := &w.moves[e.move]
+	play := mostPlay * math.Max(w.span.Width(), w.leastTravel())
+	gone := m.Start - w.span.From
+	if m.Direction == Down {
+		gone = w.span.To - m.Start
+	}
+	return gone < w.lim.EndZone*w.span.Width()+w.tol && math.Abs(e.volts().Mid()-m.Start) < play && e.expected < play
 }
 
 func (w *work) standFinding(k Kind, ev []*event) Finding {

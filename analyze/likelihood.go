@@ -305,7 +305,7 @@ func huntLikelihood(f *Finding) (shown, string) {
 	}
 	switch {
 	case f.has("reading does not answer"):
-		return shown{.001, .03, .2, .06, .12}, "driven to and fro it does not move: motor, its feed, or a blocked door"
+		return shown{math.Max(.001, tries/3), .03, .2, .06, .12}, "driven to and fro it does not move: motor, its feed, or a blocked door"
 	case amp > 25 && !stalls, amp > 12 && (uneven > 20 || !stalls && regular < 1):
 		// Whoever drives by hand runs into the stops as well.
 		return shown{.02, .05, .03, .04, .05}, "wide or uneven swings: a person or a control at work"
