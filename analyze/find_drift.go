@@ -3,6 +3,8 @@ package analyze
 import (
 	"fmt"
 	"math"
+	"slices"
+
 	"threewire/analyze/stats"
 )
 
@@ -12,16 +14,23 @@ type endSeries struct {
 	x, at, level, transit []float64
 }
 
+// outerVisits is the share of the travel at either end within which a stall is
+// taken for one at the stop.
+const outerVisits = 0.25
+
 // endVisits lists the level of every stall in the outer quarter of the travel,
 // whether the shaft came from afar or was only pushed against the stop again.
-func (w *work) endVisits() (ends [2]endSeries) {
+func (w *work) endVisits() [2]endSeries { return w.visitsWithin(outerVisits) }
+
+// visitsWithin is endVisits for another share of the travel.
+func (w *work) visitsWithin(share float64) (ends [2]endSeries) {
 	for _, s := range w.stallsOf() {
 		dir := w.moves[s.move].Direction
 		depth := w.span.To - s.level
 		if dir == Down {
 			depth = s.level - w.span.From
 		}
-		if depth > 0.25*w.span.Width() || s.seconds < 2*w.lim.StallSeconds {
+		if depth > share*w.span.Width() || s.seconds < 2*w.lim.StallSeconds {
 			continue
 		}
 		e := &ends[side(dir)]
@@ -59,6 +68,9 @@ func (w *work) left(from, to int, dir Direction) bool {
 // time changes with them.
 func (w *work) findDrift() {
 	ends := w.endVisits()
+	if deep := w.visitsWithin(0.75); shrinksWhole(deep) {
+		ends = deep
+	}
 	// change is the total drift of one end in V with its p-value.
 	type trend struct {
 		change, slope, p, lo, hi float64
@@ -177,7 +189,27 @@ func (w *work) findDrift() {
 		f.Kind = TravelChange
 	}
 	w.dropDriftJams(f)
+	if shrinksWhole(ends) {
+		w.found = slices.DeleteFunc(w.found, func(f Finding) bool { return f.Kind == Jam })
+	}
 	w.found = append(w.found, f)
+}
+
+// shrinksWhole tells whether every stall, either way, lies where a scale that
+// goes on shrinking or growing about zero volts puts it: each end always the same
+// way, three times at least, and both in proportion. Obstacles do not come and go
+// at both ends in step.
+func shrinksWhole(ends [2]endSeries) bool {
+	var share [2]float64
+	for d := range ends {
+		l := ends[d].level
+		if _, whole := sameWay(l); whole == 0 {
+			return false
+		}
+		share[d] = l[len(l)-1]/l[0] - 1
+	}
+	q := share[0] / share[1]
+	return math.Abs(share[0]) > 0.05 && math.Abs(share[1]) > 0.05 && q > 0.6 && q < 1.6
 }
 
 // bindsAt tells whether a slow zone was found at a level.
