@@ -37,7 +37,18 @@ func (w *work) findNoisyBeyond() {
 			return // told with both its edges, or everywhere
 		}
 	}
-	storms := w.storms()
+	// Bursts of a few hundredths of a second are a contact that bounces.
+	const lasts = 0.3
+	all := w.storms()
+	var storms []storm
+	for _, s := range all {
+		if w.t[s.last-1]-w.t[s.first] >= lasts {
+			storms = append(storms, s)
+		}
+	}
+	if 2*len(storms) <= len(all) {
+		return
+	}
 	var edge [2][]float64 // levels at which it goes in downward, or out upward; and the reverse
 	still := 0
 	for _, s := range storms {
