@@ -154,8 +154,8 @@ func (w *work) driveBetween(from, to float64) float64 {
 	if b+1 > len(w.d.mean) || a > b {
 		return math.NaN()
 	}
-	level := math.Abs(medianOf(w.d.mean[a : b+1]))
-	for i := a; i <= b; i++ {
+	level := math.Abs(medianOf(thinned(w.d.mean[a:b+1], 500)))
+	for i := a; i <= b; i += 1 + (b-a)/500 {
 		low := math.Min(math.Abs(float64(w.tr.Drive.Min[i])), math.Abs(float64(w.tr.Drive.Max[i])))
 		if low < 0.6*level {
 			return math.NaN()

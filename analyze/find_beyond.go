@@ -108,6 +108,16 @@ func (w *work) storms() []storm {
 	)
 	half := max(2, min(30, int(0.05/math.Max(w.tr.Step, 1e-9))))
 	limit := math.Max(w.tol, 0.02*w.ref)
+	// Without leaps there is none: that is soon seen.
+	leaps := 0
+	for i := 1; i < len(w.raw); i++ {
+		if math.Abs(w.raw[i]-w.raw[i-1]) > limit/2 {
+			leaps++
+		}
+	}
+	if leaps < 2*least {
+		return nil
+	}
 	var win sortedWindow
 	var out []storm
 	count := 0

@@ -20,7 +20,13 @@ const outerVisits = 0.25
 
 // endVisits lists the level of every stall in the outer quarter of the travel,
 // whether the shaft came from afar or was only pushed against the stop again.
-func (w *work) endVisits() [2]endSeries { return w.visitsWithin(outerVisits) }
+func (w *work) endVisits() [2]endSeries {
+	if w.atEnds == nil {
+		v := w.visitsWithin(outerVisits)
+		w.atEnds = &v
+	}
+	return *w.atEnds
+}
 
 // visitsWithin is endVisits for another share of the travel.
 func (w *work) visitsWithin(share float64) (ends [2]endSeries) {

@@ -19,7 +19,7 @@ func (w *work) sagAtStops() (level, drop float64) {
 			if g.last-g.first < 5 {
 				continue
 			}
-			in := w.d.mean[g.first+1 : g.last-1]
+			in := thinned(w.d.mean[g.first+1:g.last-1], 2000)
 			x := math.Abs(medianOf(in))
 			// A pulsed drive caught by slow sampling has no level.
 			if spread := quantileOf(in, 0.9) - quantileOf(in, 0.1); spread > 0.1*w.d.amp || x < 0.3*w.d.amp {
@@ -66,6 +66,19 @@ func (w *work) sagAtStops() (level, drop float64) {
 		return w.d.amp, 0
 	}
 	return level, drop
+}
+
+// thinned is every so many of the values, so many at the most: enough for a
+// level and its spread.
+func thinned(x []float64, most int) []float64 {
+	if len(x) <= most {
+		return x
+	}
+	out := make([]float64, 0, most)
+	for i := 0; i < most; i++ {
+		out = append(out, x[i*len(x)/most])
+	}
+	return out
 }
 
 // turnedDown tells whether the drive is lowered while the shaft runs, well after

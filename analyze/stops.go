@@ -17,7 +17,15 @@ type stall struct {
 // stallsOf lists the stalls: moves that end (or wholly consist) of a stand
 // long enough to be one, at the level where tracking stopped.
 func (w *work) stallsOf() []stall {
-	var out []stall
+	if w.stalls == nil {
+		w.stalls = w.measureStalls()
+	}
+	return w.stalls
+}
+
+// measureStalls is stallsOf, once.
+func (w *work) measureStalls() []stall {
+	out := []stall{}
 	for k := range w.moves {
 		m := &w.moves[k]
 		n := len(m.segs)

@@ -34,6 +34,8 @@ type work struct {
 	sway   float64    // V/s rms of its slope at rest
 	driven float64    // V rms of one bin under drive, see moving
 
+	stalls   []stall       // see stallsOf
+	atEnds   *[2]endSeries // see endVisits
 	events   []event
 	rockings []rocking // see findRockings
 	span     Interval
