@@ -17,6 +17,9 @@ type turnData struct {
 // findTurn looks for the best pattern that repeats along the way, or returns
 // nil where none could repeat often enough.
 func (p *dwellProfile) findTurn() *turn {
+	if !p.lingers() {
+		return nil // nowhere as slow as a finding would have to be: soon seen
+	}
 	var data [2]turnData
 	most := 0.0
 	for d := range data {
@@ -241,4 +244,22 @@ func (t *turn) slowest(d int) (at, half float64) {
 		}
 	}
 	return at, t.period * float64(above) / steps / 2
+}
+
+// lingers tells whether either way the reading stays in as many stretches as
+// leastTurns asks for longer than usual: by half of what a gear's slow
+// places would have to show.
+func (p *dwellProfile) lingers() bool {
+	for d := range p.mean {
+		n := 0
+		for _, y := range p.mean[d] {
+			if y > 1+(1/soundSwing-1)/2 { // false for NaN
+				n++
+			}
+		}
+		if float64(n) < leastTurns {
+			return false
+		}
+	}
+	return true
 }
