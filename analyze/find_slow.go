@@ -122,6 +122,7 @@ func (w *work) findSlowZones() {
 			switch back := w.relativeRate(w.prof[1-side(p.Direction)], f.Volts); {
 			case math.IsNaN(back):
 				f.Strength *= 0.7
+			case into: // a seal pushes back as well
 			case back > 1+0.4*(1-factor):
 				continue
 			}
