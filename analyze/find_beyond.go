@@ -38,7 +38,7 @@ func (w *work) findNoisyBeyond() {
 		}
 	}
 	// Bursts of a few hundredths of a second are a contact that bounces.
-	const lasts = 0.3
+	const lasts = 0.1
 	all := w.storms()
 	var storms []storm
 	for _, s := range all {

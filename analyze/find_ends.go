@@ -262,6 +262,10 @@ func (w *work) findEndLoss(lv []leave, usual float64) []float64 {
 		if len(there) > 0 && medianOf(there) > 0.5*medianOf(h) {
 			continue
 		}
+		// So are reversals on the way: play is everywhere.
+		if on := w.delaysOnTheWay(usual); len(on) >= 2 && medianOf(on) > 0.5*medianOf(h) {
+			continue
+		}
 		// Delays at the other end are the control: if they are as long, it is
 		// the start of the motor and not the track.
 		if len(byEnd[1-sd]) > 0 && len(idx) < 3 {
@@ -296,4 +300,21 @@ func (w *work) findEndLoss(lv []leave, usual float64) []float64 {
 		w.found = append(w.found, f)
 	}
 	return hidden
+}
+
+// delaysOnTheWay is the travel, in V, that the shaft missed after reversals in
+// mid travel, beyond what starts usually miss.
+func (w *work) delaysOnTheWay(usual float64) []float64 {
+	edge := math.Max(0.1*w.span.Width(), 3*w.tol)
+	var out []float64
+	for k := 1; k < len(w.moves); k++ {
+		m, was := &w.moves[k], &w.moves[k-1]
+		if m.Direction == None || m.Direction != -was.Direction || m.Moving == 0 || was.Stalled > 0 ||
+			m.Start < w.span.From+edge || m.Start > w.span.To-edge {
+			continue
+		}
+		r := w.rate[side(m.Direction)] * math.Max(math.Abs(m.DriveMean)/w.d.amp, 0.1)
+		out = append(out, math.Max(0, m.Delay-usual)*r)
+	}
+	return out
 }

@@ -30,11 +30,19 @@ func (w *work) lost(e *event) bool {
 	}
 	// An evenly worn track scatters everywhere while the shaft moves: what leaves
 	// it must stand out of that, not of the noise at rest alone.
-	if e.out() > math.Max(w.tol, w.lim.NoiseSigmas*w.moving()) && e.seconds > 0 && e.moved > -e.spread*3-0.3*e.expected {
+	// Nor is it the grain of a sound one, whose output is smooth to 0.1 % of the
+	// supply when new (Bourns, "Output Smoothness"), and less so when it has run.
+	grain := math.Max(w.tol, soundGrain*w.ref)
+	if e.out() > math.Max(grain, w.lim.NoiseSigmas*w.moving()) && e.seconds > 0 && e.moved > -e.spread*3-0.3*e.expected {
 		return true
 	}
-	return e.shift > 2 && e.moved > w.tol
+	return e.shift > 2 && e.moved > grain
 }
+
+// soundGrain is the share of the supply by which a track that has run for years,
+// and is sound, departs here and there: five times its output smoothness when new
+// (common practice, no source).
+const soundGrain = 0.005
 
 // follows is the share of the bins inside an event that lie on the straight
 // line from its begin to its end.
