@@ -82,11 +82,18 @@ func (w *work) findNoisyBeyond() {
 	if p > w.lim.Significance {
 		return
 	}
+	band := Interval{lo, hi}
+	// Where it ends on the far side as well, at a stop or on the way, that is the
+	// other edge.
+	if other := edge[side(-dir)]; len(other) >= 2 && spreadOf(other) < math.Max(0.15*w.span.Width(), 3*w.resolution()) {
+		band = Interval{math.Min(medianOf(levels), medianOf(other)), math.Max(medianOf(levels), medianOf(other))}
+		dir = None
+	}
 	f := Finding{Kind: NoisyTrack, Form: noisyBeyond, Direction: dir, Tie: TiedToPosition, TieP: p, Event: "beyond", Strength: 1 - p,
-		Volts: Interval{lo, hi}, Time: Interval{math.Inf(1), math.Inf(-1)}, Seen: len(storms), Passes: len(storms),
+		Volts: band, Time: Interval{math.Inf(1), math.Inf(-1)}, Seen: len(storms), Passes: len(storms),
 		Measures: []Measure{{"edge", medianOf(levels), w.unit()}, {"moments that fit", float64(n), ""}}}
 	for _, s := range storms {
-		o := Occurrence{Interval{w.t[s.first], w.t[s.last-1]}, Interval{lo, hi}, dir}
+		o := Occurrence{Interval{w.t[s.first], w.t[s.last-1]}, band, dir}
 		f.Places = append(f.Places, o)
 		f.Time = f.Time.widen(o.Time.From).widen(o.Time.To)
 	}
@@ -179,8 +186,11 @@ func (w *work) stormEdge(bin, way int) edgeOfStorm {
 	return e
 }
 
-func (f *Finding) beyondTitle(at string) string {
-	return fmt.Sprintf("Noisy track beyond %s: each time it is driven %s past it the reading is thrown about until it is driven back, %d times.", at, f.Direction, f.Seen)
+func (f *Finding) beyondTitle(at, band string) string {
+	if f.Direction == None {
+		return fmt.Sprintf("Noisy track %s: each time it is driven through it the reading is thrown about, %s.", band, timesText(f.Seen))
+	}
+	return fmt.Sprintf("Noisy track beyond %s: each time it is driven %s past it the reading is thrown about until it is driven back, %s.", at, f.Direction, timesText(f.Seen))
 }
 
 // spreadOf is the range of values, infinite without any.

@@ -56,7 +56,7 @@ func (w *work) title(f *Finding) string {
 		return "Dead spot " + band() + percent + ": " + how + passes + way + "."
 	case NoisyTrack:
 		if f.Form == noisyBeyond {
-			return f.beyondTitle(amount(m("edge"), u))
+			return f.beyondTitle(amount(m("edge"), u), band())
 		}
 		if f.Form == roughEverywhere {
 			return fmt.Sprintf("Noisy track all along: while the shaft moves the reading scatters by %s, where it stands by %s.", amount(m("scatter while moving"), u), amount(m("scatter at rest"), u))
