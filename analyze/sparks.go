@@ -187,7 +187,7 @@ func (w *work) dropStrays(left []spike) {
 	if n == 0 || n > mostStrays {
 		return
 	}
-	near := math.Max(4*w.noise+w.quantum, 0.01*w.ref)
+	near := math.Max(3*w.noise+w.quantum/2, 0.01*w.ref)
 	rail := max(near, 0.015*w.ref) // an open wire is pulled all the way
 	up, level := 0, 0
 	for _, s := range left {
