@@ -175,6 +175,9 @@ func (w *work) turnsUnseen(stands, all []stall) bool {
 		return false
 	}
 	full := w.steadyDrive()
+	// Moments without any current are those of an open circuit, and tell neither
+	// a motor that turns nor one that is blocked.
+	none, _ := w.noCurrentLevel()
 	level := func(s []stall, skip map[int]bool) float64 {
 		var x []float64
 		for _, st := range s {
@@ -187,7 +190,7 @@ func (w *work) turnsUnseen(stands, all []stall) bool {
 				if full[i] < 0.9*w.d.amp {
 					continue
 				}
-				if f := math.Abs(float64(c.Mean[i])); !math.IsNaN(f) {
+				if f := math.Abs(float64(c.Mean[i])); f >= none {
 					x = append(x, f)
 				}
 			}

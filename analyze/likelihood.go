@@ -266,6 +266,16 @@ func likelihoods(f *Finding) (shown, string) {
 			return shown{.002, .002, .01, .003, .45}, "the controller wants it driven and the drive is not there: a contact, a wire or the driver gives way, whatever the motor is like"
 		}
 		return shown{.0005, .001, .002, .001, .6}, "the controller wants it driven and the drive is not there: the driver or the wires behind it, whatever the motor is like"
+	case Broken:
+		switch f.Form {
+		case brokenNoCurrent:
+			return shown{.0005, .002, .06, .002, .4}, "the drive is there, no current flows and the shaft stands in the midst of its way: a lead or a contact opens; of brushes a motor that turns is carried on to the next bar"
+		case brokenNoStart:
+			return shown{.0008, .002, .3, .002, .2}, "driven from standstill no current flows, and at other times it does: brushes, or a lead that opens"
+		case brokenCoasts:
+			return shown{.001, .002, .015, .002, .4}, "in the midst of its way the motor is open, where it is switched off it is held: that is not the control's own doing, a lead or the driver's contact opens"
+		}
+		return shown{.01, .004, .02, .008, .3}, "the drive goes and comes back in moments of any length, where a control goes by its clock: a contact or the driver, or somebody at the switch"
 	case LastingLeap:
 		if f.Form == leapStuck {
 			return shown{.0008, .2, .004, .004, .25}, "no shaft moves in an instant, and what the reading shows since then does not follow the drive: open or shorted, in the sensor or on its way"

@@ -331,7 +331,7 @@ func follow(b *Capture, f *Finding, after []*Capture) Repaired {
 	var unit string
 	var need float64
 	switch f.Kind {
-	case Dropouts, RefLoss, DriveShift, Ignored, LastingLeap, SupplySag, SelfMotion, AtRail:
+	case Dropouts, RefLoss, DriveShift, Ignored, Broken, LastingLeap, SupplySag, SelfMotion, AtRail:
 		r.Seen, r.Of, r.Missed, need = overTime(b, f, able)
 		r.After, unit = 0, "s of recording"
 	case SpanDrift, TravelChange, Heating:

@@ -171,6 +171,8 @@ func (w *work) title(f *Finding) string {
 		return f.playTitle(amount(m("lost travel"), u))
 	case Ignored:
 		return f.ignoredTitle(m("longest"))
+	case Broken:
+		return f.brokenTitle(m("longest"))
 	case LastingLeap:
 		return fmt.Sprintf("At %.1f s the reading leaps from %s to %s in an instant %s.", f.Time.From, amount(m("from"), u), amount(m("to"), u), f.Form)
 	case DriveShift:

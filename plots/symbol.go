@@ -60,6 +60,8 @@ func kindSymbol(k analyze.Kind) string {
 		return "0,8 3,2 7,2 10,8"
 	case analyze.Ignored:
 		return "0,2 3,2 3,8 10,8|4,2 5.5,2|7,2 8.5,2"
+	case analyze.Broken:
+		return "0,8 3,8 3,2 4,2 4,8 6,8 6,2 7.5,2 7.5,8 10,8"
 	case analyze.LastingLeap:
 		return "0,8 4,8 4,2 10,2"
 	case analyze.DriveShift:

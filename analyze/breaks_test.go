@@ -1,0 +1,170 @@
+package analyze
+
+import (
+	"math"
+	"testing"
+
+	"threewire/signal"
+)
+
+// circuit is a draft whose motor current is logged too, and whose circuit may
+// be open while the drive stands at the leads.
+type circuit struct {
+	*draft
+	open    func(t float64) bool
+	current []float64
+}
+
+func newCircuit(seed uint64, open func(t float64) bool) *circuit {
+	c := &circuit{draft: newDraft(seed), open: open}
+	c.block = func(d *draft, dir float64) bool { return c.open(d.t) }
+	c.read = func(d *draft) float64 {
+		i := 0.0
+		switch {
+		case d.volts == 0 || c.open(d.t):
+		case d.x == d.lo || d.x == d.hi:
+			i = 0.6
+		default:
+			i = 0.15
+		}
+		c.current = append(c.current, i+0.003*d.rng.NormFloat64())
+		return d.x
+	}
+	return c
+}
+
+func (c *circuit) trace() *signal.Trace {
+	t := c.draft.trace()
+	s := signal.Series{Name: "current", Unit: "A"}
+	for _, x := range c.current {
+		s.Mean = append(s.Mean, float32(x))
+	}
+	s.Min, s.Max = s.Mean, s.Mean
+	t.Current = &s
+	return t
+}
+
+// duringAny tells whether a moment lies in one of the stretches, from and length.
+func duringAny(s ...[2]float64) func(float64) bool {
+	return func(t float64) bool {
+		for _, x := range s {
+			if t >= x[0] && t < x[0]+x[1] {
+				return true
+			}
+		}
+		return false
+	}
+}
+
+func brokenForm(t *testing.T, tr *signal.Trace) (string, *Report) {
+	t.Helper()
+	c, err := Examine(tr, Defaults())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range c.Findings {
+		if f.Kind == Broken {
+			return f.Form, Judge(c)
+		}
+	}
+	return "", Judge(c)
+}
+
+func TestOpenCircuit(t *testing.T) {
+	never := func(float64) bool { return false }
+	midway := duringAny([2]float64{3, 0.4}, [2]float64{4.5, 0.9}, [2]float64{11, 0.3}, [2]float64{17.2, 0.7})
+	starts := duringAny([2]float64{1, 0.5}, [2]float64{13.5, 0.4})
+	for seed := range uint64(4) {
+		form, r := brokenForm(t, traced(newCircuit(seed, midway)))
+		if form != brokenNoCurrent || r.Verdict.Conclusion != WiringControl {
+			t.Errorf("seed %d: opened midway: form %q, verdict %s %.2f", seed, form, r.Verdict.Conclusion, r.Verdict.Probability)
+		}
+		if form, r := brokenForm(t, traced(newCircuit(seed, never))); form != "" || r.Verdict.Conclusion != NoFault {
+			t.Errorf("seed %d: healthy: form %q, verdict %s", seed, form, r.Verdict.Conclusion)
+		}
+		if form, _ := brokenForm(t, traced(newCircuit(seed, starts))); form != "" && form != brokenNoStart {
+			t.Errorf("seed %d: from standstill only: form %q", seed, form)
+		}
+		// A clip that slips off: no current is seen, and the shaft goes on.
+		c := newCircuit(seed, never)
+		tr := traced(c)
+		for i, x := range tr.Time {
+			if duringAny([2]float64{3, 1.5}, [2]float64{11, 2})(x) {
+				tr.Current.Mean[i] = 0
+			}
+		}
+		if form, _ := brokenForm(t, tr); form != "" {
+			t.Errorf("seed %d: clip off: form %q", seed, form)
+		}
+	}
+}
+
+func traced(c *circuit) *signal.Trace {
+	c.sweeps(3)
+	return c.trace()
+}
+
+// generates lets the drive go and shows what an open motor gives back.
+func (d *draft) generates() *draft {
+	n := int(0.04 / d.dt)
+	at := len(d.drive)
+	sign := math.Copysign(1, d.drive[at-1])
+	d.run(0, 0.04)
+	for i := range n {
+		d.drive[at+i] += sign * 2.6 * math.Exp(-float64(i)*d.dt/0.015)
+	}
+	return d
+}
+
+// broken drives up and down n times, each drive with breaks of the given
+// lengths on its way or at the stop; open lets the motor run open in them.
+func broken(seed uint64, lengths []float64, atStop, open bool) *draft {
+	d := newDraft(seed)
+	d.dt = 0.002
+	d.run(0, 1)
+	full := (d.hi - d.lo) / d.rate
+	k := 0
+	for range 4 {
+		for _, v := range []float64{12, -12} {
+			before := 0.4 * full
+			if atStop {
+				before = full + 0.5
+			}
+			d.run(v, before)
+			if open {
+				d.generates()
+			}
+			d.run(0, lengths[k%len(lengths)])
+			k++
+			d.run(v, full-0.4*full+0.2).run(0, 0.6)
+			// Ends on its way, braked.
+			d.run(-v, 0.2*full).run(0, 2)
+			d.run(v, 0.2*full+0.3).run(0, 1.8)
+		}
+	}
+	return d
+}
+
+func TestDriveBreaksOff(t *testing.T) {
+	odd := []float64{0.13, 0.4, 0.21, 0.7, 0.09, 0.33, 1.1, 0.17}
+	even := []float64{0.3, 0.302, 0.298}
+	for seed := range uint64(4) {
+		for _, c := range []struct {
+			name         string
+			lengths      []float64
+			atStop, open bool
+			form         string
+			want         Fault
+		}{
+			{"opens on its way, braked elsewhere", odd, false, true, brokenCoasts, WiringControl},
+			{"at the stops, of any length", odd, true, false, brokenIrregular, WiringControl},
+			{"a control's clock", even, true, false, "", NoFault},
+			{"a person's pauses", odd, false, false, "", NoFault},
+		} {
+			form, r := brokenForm(t, broken(seed, c.lengths, c.atStop, c.open).trace())
+			if form != c.form || r.Verdict.Conclusion != c.want {
+				t.Errorf("seed %d, %s: form %q, verdict %s %.2f", seed, c.name, form, r.Verdict.Conclusion, r.Verdict.Probability)
+			}
+		}
+	}
+}
