@@ -87,9 +87,13 @@ func (w *work) driveSteps() []driveStep {
 // only the sensor's should.
 func (w *work) findShift() {
 	all := w.driveSteps()
-	if len(all) < 4 {
-		return
+	if len(all) >= 4 && !w.findClearShift(all) {
+		w.findSmallShift(all)
 	}
+}
+
+// findClearShift looks for steps of which each is clear by itself.
+func (w *work) findClearShift(all []driveStep) bool {
 	// What drives the reading up when on lets it down when off. The same way in
 	// both directions of travel is a shared ground or a reference that gives
 	// way; with the direction is a wiper wire that picks up a lead.
@@ -139,10 +143,10 @@ func (w *work) findShift() {
 	// is also that of play and seals, which let a shaft spring back from its
 	// stops: that needs the switching on to tell it.
 	if n < 4 || float64(n) < 0.85*float64(clear) || 4*n < len(all) || follows && 3*by[1] < n || !follows && min(ways[0], ways[1]) == 0 {
-		return
+		return false
 	}
 	if w.inOnePlace(best, all) || silent(best, all) {
-		return
+		return false
 	}
 	p := math.Min(1, 4*stats.BinomialTail(n, clear, 0.5)) // four patterns were tried
 	f := Finding{Kind: DriveShift, Form: "the same way up and down", Seen: n, Passes: len(all), Tie: TieUnknown, TieP: 1, Event: "shift"}
@@ -165,6 +169,7 @@ func (w *work) findShift() {
 		f.Measures = append(f.Measures, Measure{"in proportion to the reading", 100 * q, "%"})
 	}
 	w.found = append(w.found, f)
+	return true
 }
 
 // undriven is the reading without the motor's current: before it is switched on,
