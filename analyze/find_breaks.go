@@ -57,15 +57,12 @@ func (w *work) findBreaks() {
 // breaks lists the breaks of drives that were on their way, in which the shaft
 // did not go on as if driven (a clip of the instrument that slips off).
 func (w *work) breaks() []opening {
-	const (
-		onItsWay = 0.3  // s: a nudge or a pulse before a target is shorter
-		after    = 0.05 // s
-	)
+	const onItsWay = 0.3 // s, before and after: nudges, and the pulses of a control that slows down, are shorter
 	var out []opening
 	for k := 1; k < len(w.moves); k++ {
 		m, n := &w.moves[k-1], &w.moves[k]
 		gap := w.t[n.first] - w.t[m.last]
-		if m.Polarity != n.Polarity || gap > longestBreak || m.Duration() < onItsWay || n.Duration() < after || w.generated(m) || w.generated(n) {
+		if m.Polarity != n.Polarity || gap > longestBreak || m.Duration() < onItsWay || n.Duration() < onItsWay || w.generated(m) || w.generated(n) {
 			continue
 		}
 		o := opening{first: m.last, last: n.first, midst: true, dir: m.Direction, coasts: w.tailAfter(m)}
