@@ -43,6 +43,9 @@ func (w *work) findOpenCircuit() {
 		f.Form = brokenNoStart
 	}
 	f.Strength = 1 - math.Exp(-float64(len(open)))
+	if len(open) == 1 {
+		f.Strength *= 0.4 // once may be the moment in which the current turns round
+	}
 	w.found = append(w.found, f)
 }
 

@@ -275,7 +275,7 @@ func likelihoods(f *Finding) (shown, string) {
 		case brokenCoasts:
 			return shown{.001, .002, .015, .002, .4}, "in the midst of its way the motor is open, where it is switched off it is held: that is not the control's own doing, a lead or the driver's contact opens"
 		}
-		return shown{.01, .004, .02, .008, .3}, "the drive goes and comes back in moments of any length, where a control goes by its clock: a contact or the driver, or somebody at the switch"
+		return shown{.02, .004, .02, .008, .3}, "the drive goes and comes back in moments of any length, where a control goes by its clock: a contact or the driver, or somebody at the switch"
 	case LastingLeap:
 		if f.Form == leapStuck {
 			return shown{.0008, .2, .004, .004, .25}, "no shaft moves in an instant, and what the reading shows since then does not follow the drive: open or shorted, in the sensor or on its way"
