@@ -124,6 +124,7 @@ func (w *work) findSlip() {
 	}
 	slices.SortFunc(ev, func(a, b fall) int { return a.bin - b.bin })
 	if len(ev) < 3 {
+		w.findSaw()
 		return
 	}
 	f := Finding{Kind: GearSlip, Seen: len(ev), Tie: TieUnknown, TieP: 1, Event: "slip"}
@@ -149,7 +150,7 @@ func (w *work) findSlip() {
 	}
 	// A worn track throws the reading both ways; a tooth that lets go throws it
 	// back, and then the motor climbs at its own speed.
-	if w.leaps(moves) > len(ev)/2 {
+	if w.leaps(moves, medianOf(size)/2) > len(ev)/2 {
 		return
 	}
 	// Teeth are of one size: falls of very different sizes are something else.
@@ -178,15 +179,17 @@ func (w *work) fallsIn(move int) int {
 	return n
 }
 
-// leaps counts, in the given moves, single steps forward beyond noise and
-// beyond twice what the motor can turn.
-func (w *work) leaps(moves map[int]bool) int {
+// leaps counts, in the given moves, single steps forward beyond twice what the
+// motor can turn, beyond noise at rest and beyond a size: the noise under drive,
+// which brushes and pulses make larger, is no leap beside a tooth.
+func (w *work) leaps(moves map[int]bool, size float64) int {
 	n := 0
+	least := math.Max(size, w.tol)
 	for k := range moves {
 		m := &w.moves[k]
 		r := w.rate[side(m.Direction)]
 		for i := m.first + 1; i < m.last; i++ {
-			if (w.v[i]-w.v[i-1])*float64(m.Direction) > w.tol+1.5*w.lim.Fast*r*(w.t[i]-w.t[i-1]) {
+			if (w.v[i]-w.v[i-1])*float64(m.Direction) > least+1.5*w.lim.Fast*r*(w.t[i]-w.t[i-1]) {
 				n++
 			}
 		}

@@ -1,0 +1,281 @@
+package analyze
+
+import (
+	"math"
+	"math/cmplx"
+
+	"gonum.org/v1/gonum/dsp/fourier"
+	"gonum.org/v1/gonum/stat/distuv"
+)
+
+// Teeth that let go at a stop, one after the other, make the reading saw: it
+// climbs at the motor's pace and snaps back. Where one tooth is below the noise
+// of a row the many of a stand still show, as a line in the spectrum that is
+// not there while nothing drives nor while the shaft runs. A shaft that is
+// blocked has no line.
+const (
+	// sawChance is the chance at which a line counts, over all that were tried.
+	sawChance = 0.001
+
+	// sawTurns is the fewest teeth in a window: fewer are no line beside the
+	// slow wander of a reading, under a Hann taper four bins wide.
+	sawTurns = 5
+
+	// sawWindows is the fewest windows: the chance of a line is that of the mean
+	// over them, and one alone may be a single event.
+	sawWindows = 3
+
+	// sawRatio is by how much the power of a line at stands exceeds that of the
+	// same frequency elsewhere: twice the amplitude.
+	sawRatio = 4.0
+)
+
+// sawSeconds are the lengths of the windows in which lines are looked for.
+func sawSeconds() []float64 { return []float64{0.5, 1, 2, 4} }
+
+// saw is a line in the reading of driven stands.
+type saw struct {
+	stands    []stretch
+	frequency float64 // Hz
+	size      float64 // V, of a tooth
+	p         float64 // chance of such a line, over all that were tried
+	shape     float64 // standard deviations by which it climbs slowly and falls fast
+}
+
+// stretch is bins [first, last).
+type stretch struct{ first, last int }
+
+// spectrum is the mean power of windows, and how even its harmonics' phases are.
+type spectrum struct {
+	n, windows int // bins of a window, windows
+	power      []float64
+	each       [][]float64 // of each window
+	twist      []float64   // sum of the imaginary part of X(k)^2 conj X(2k)
+	spread     []float64   // its variance if the phases were by chance
+}
+
+// pressed lists the stands at the end of the moves in one direction, without
+// the time in which the shaft comes to rest.
+func (w *work) pressed(dir Direction) []stretch {
+	var out []stretch
+	block := max(1, int(w.lim.StallSeconds/math.Max(w.tr.Step, 1e-9)))
+	for k := range w.moves {
+		m := &w.moves[k]
+		if m.Direction != dir || m.last-m.first < 6*block {
+			continue
+		}
+		level := medianOf(w.v[m.last-4*block : m.last])
+		a := m.last
+		for a-block >= m.first && math.Abs(mean(w.v[a-block:a])-level) < w.tol {
+			a -= block
+		}
+		if a += 3 * block; a < m.last-block {
+			out = append(out, stretch{a, m.last - 1})
+		}
+	}
+	return out
+}
+
+// resting lists the stretches without drive, after what coasts has come to rest.
+func (w *work) resting() []stretch {
+	var out []stretch
+	settle := int(0.5/math.Max(w.tr.Step, 1e-9)) + 1
+	for i := 0; i < len(w.t); i++ {
+		j := i
+		for j < len(w.t) && w.d.pol[j] == 0 {
+			j++
+		}
+		if j-settle > i {
+			out = append(out, stretch{i + settle, j})
+		}
+		i = j
+	}
+	return out
+}
+
+// running lists the stretches in which the shaft follows the drive.
+func (w *work) running() []stretch {
+	var out []stretch
+	for k := range w.moves {
+		for _, g := range w.moves[k].segs {
+			if g.state == track {
+				out = append(out, stretch{g.first, min(g.last, len(w.v))})
+			}
+		}
+	}
+	return out
+}
+
+// spectrumOf averages the windows of n bins that lie in the stretches and have
+// rows all along, each less its line. y is signed so that up is with the drive.
+func (w *work) spectrumOf(in []stretch, y []float64, n int, sign float64) *spectrum {
+	s := &spectrum{n: n, power: make([]float64, n/2), twist: make([]float64, n/4), spread: make([]float64, n/4)}
+	fft := fourier.NewFFT(n)
+	buf := make([]float64, n)
+	var x []complex128
+	for _, g := range in {
+		for a := g.first; a+n <= g.last; a += n {
+			if w.t[a+n-1]-w.t[a] > 1.05*float64(n)*w.tr.Step {
+				continue
+			}
+			slope, _ := straightLine(w.t[a:a+n], y[a:a+n])
+			level, mid := mean(y[a:a+n]), mean(w.t[a:a+n])
+			for i := range buf {
+				taper := 0.5 - 0.5*math.Cos(2*math.Pi*float64(i)/float64(n))
+				buf[i] = sign * taper * (y[a+i] - level - slope*(w.t[a+i]-mid))
+			}
+			x = fft.Coefficients(x, buf)
+			s.windows++
+			own := make([]float64, n/2)
+			s.each = append(s.each, own)
+			for k := range s.power {
+				own[k] = real(x[k])*real(x[k]) + imag(x[k])*imag(x[k])
+				s.power[k] += own[k]
+				if k < len(s.twist) {
+					b := x[k] * x[k] * cmplx.Conj(x[2*k])
+					s.twist[k] += imag(b)
+					s.spread[k] += real(b*cmplx.Conj(b)) / 2
+				}
+			}
+		}
+	}
+	for k := range s.power {
+		s.power[k] /= math.Max(1, float64(s.windows))
+	}
+	return s
+}
+
+// floor is the usual power around a bin, an octave to either side, without the
+// line there and its neighbours of the same motion.
+func (s *spectrum) floor(k int) float64 {
+	var near []float64
+	for j := max(2, k/2); j <= 2*k+8 && j < len(s.power); j++ {
+		if d := j - k; d < -2 || d > 2 {
+			if d := j - 2*k; d < -2 || d > 2 {
+				near = append(near, s.power[j])
+			}
+		}
+	}
+	if len(near) < 6 {
+		return math.Inf(1)
+	}
+	return medianOf(near)
+}
+
+// chance is that of a mean of so many exponential powers as high above the
+// floor as bin k's. The median of such a mean is 1-1/(3n) of it.
+func (s *spectrum) chance(k int) float64 {
+	n := float64(s.windows)
+	f := s.floor(k)
+	if !(f > 0) || s.windows < sawWindows {
+		return 1
+	}
+	return distuv.Gamma{Alpha: n, Beta: n}.Survival(s.power[k] / f * (1 - 1/(3*n)))
+}
+
+// usual is the power at a frequency in most windows: what comes and goes is no
+// interference that would stand at a stop all the time. A line lies between
+// bins, so the larger neighbour counts; the median of exponential powers is ln 2
+// of their mean.
+func (s *spectrum) usual(k int) float64 {
+	best := 0.0
+	for j := k - 1; j <= k+1; j++ {
+		var all []float64
+		for _, own := range s.each {
+			all = append(all, own[j])
+		}
+		best = math.Max(best, medianOf(all)/math.Ln2)
+	}
+	return best
+}
+
+// standsOut tells whether the power of a bin stands out from that of the same
+// frequency in another spectrum.
+func (s *spectrum) standsOut(other *spectrum, k int) bool {
+	return other.windows >= 2 && s.power[k] >= sawRatio*other.usual(k)
+}
+
+// sawOf looks for the surest saw of one direction, nil where there is none. The
+// motor lifts a tooth no faster than it turns, and no slower than what counts
+// as standing. Hum and pulses stand in the running reading too.
+func (w *work) sawOf(dir Direction) *saw {
+	stands, rest, run := w.pressed(dir), w.resting(), w.running()
+	r := w.rate[side(dir)]
+	if r <= 0 || len(stands) == 0 {
+		return nil
+	}
+	var best *saw
+	for _, seconds := range sawSeconds() {
+		n := int(seconds/math.Max(w.tr.Step, 1e-9)) / 4 * 4
+		if n < 8*sawTurns {
+			continue
+		}
+		s := w.spectrumOf(stands, w.v, n, float64(dir))
+		if s.windows < sawWindows {
+			continue
+		}
+		var still, moving *spectrum // made when a line asks for them
+		// Below five rows a tooth its shape does not show.
+		for k := sawTurns; k < n/5; k++ {
+			if s.power[k] < s.power[k-1] || s.power[k] < s.power[k+1] {
+				continue
+			}
+			x := saw{stands: stands, frequency: float64(k) / (float64(n) * w.tr.Step), shape: s.twist[k] / math.Sqrt(s.spread[k])}
+			// A sine of amplitude a has the power (a n/4)^2 under this taper, and
+			// a saw's sine is its size over pi.
+			x.size = math.Pi * 4 / float64(n) * math.Sqrt(math.Max(0, s.power[k]-s.floor(k)))
+			x.p = math.Min(1, s.chance(k)*float64(n)/5*float64(2*len(sawSeconds())))
+			pace := x.size * x.frequency / r
+			if x.p > sawChance || best != nil && x.p >= best.p || pace < w.lim.Still || pace > w.lim.Fast {
+				continue
+			}
+			if still == nil {
+				still, moving = w.spectrumOf(rest, w.v, n, 1), w.spectrumOf(run, w.v, n, 1)
+			}
+			if s.standsOut(moving, k) && (still.windows < 2 || s.standsOut(still, k)) {
+				best = &x
+			}
+		}
+	}
+	return best
+}
+
+// findSaw reports teeth that let go at a stop and are smaller than the noise of
+// a row. Whichever stops show them must in all climb slowly and fall fast, not
+// the other way round: by chance one even ripple in ten does so far.
+func (w *work) findSaw() {
+	const slowUp = 1.28 // standard deviations
+	f := Finding{Kind: GearSlip, Tie: TieUnknown, TieP: 1, Event: "slip"}
+	f.Time = Interval{math.Inf(1), math.Inf(-1)}
+	f.Volts = f.Time
+	var lines []*saw
+	shape, teeth, seconds, size := 0.0, 0.0, 0.0, 0.0
+	var dirs [2]int
+	for _, dir := range []Direction{Down, Up} {
+		x := w.sawOf(dir)
+		if x == nil {
+			continue
+		}
+		lines = append(lines, x)
+		shape += x.shape
+		for _, g := range x.stands {
+			at, level := Interval{w.t[g.first], w.t[g.last-1]}, medianOf(w.v[g.first:g.last])
+			o := Occurrence{at, Interval{level - x.size/2, level + x.size/2}, dir}
+			f.Places = append(f.Places, o)
+			f.Time = f.Time.widen(at.From).widen(at.To)
+			f.Volts = f.Volts.widen(o.Volts.From).widen(o.Volts.To)
+			teeth += at.Width() * x.frequency
+			seconds += at.Width()
+			size += at.Width() * x.size
+			dirs[side(dir)]++
+		}
+	}
+	if len(lines) == 0 || shape < slowUp*math.Sqrt(float64(len(lines))) {
+		return
+	}
+	f.Seen, f.Passes, f.Direction = int(teeth), len(f.Places), oneDirection(dirs)
+	f.Strength = 1
+	f.Measures = []Measure{{"slips", math.Floor(teeth), ""}, {"size", size / seconds, w.unit()}, {"slips per second", teeth / seconds, "Hz"}}
+	f.Form = w.huntPlace(f)
+	w.found = append(w.found, f)
+}
