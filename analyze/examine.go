@@ -92,6 +92,7 @@ func (w *work) run() {
 	w.findRatchet()
 	w.findSlowZones()
 	w.findGearTurn()
+	w.findSurge()
 	w.findEnds(stalls)
 	w.joinFriction()
 	w.findDrift()

@@ -106,15 +106,15 @@ func (w *work) running() []stretch {
 	return out
 }
 
-// spectrumOf averages the windows of n bins that lie in the stretches and have
-// rows all along, each less its line. y is signed so that up is with the drive.
+// spectrumOf averages the windows of n bins, half overlapped, that lie in the
+// stretches and have rows all along, each less its line. y is signed so that up is with the drive.
 func (w *work) spectrumOf(in []stretch, y []float64, n int, sign float64) *spectrum {
 	s := &spectrum{n: n, power: make([]float64, n/2), twist: make([]float64, n/4), spread: make([]float64, n/4)}
 	fft := fourier.NewFFT(n)
 	buf := make([]float64, n)
 	var x []complex128
 	for _, g := range in {
-		for a := g.first; a+n <= g.last; a += n {
+		for a := g.first; a+n <= g.last; a += n / 2 {
 			if w.t[a+n-1]-w.t[a] > 1.05*float64(n)*w.tr.Step {
 				continue
 			}
@@ -164,9 +164,14 @@ func (s *spectrum) floor(k int) float64 {
 
 // chance is that of a mean of so many exponential powers as high above the
 // floor as bin k's. The median of such a mean is 1-1/(3n) of it.
-func (s *spectrum) chance(k int) float64 {
+func (s *spectrum) chance(k int) float64 { return s.chanceOver(k, s.floor(k)) }
+
+// chanceOver is that over a given floor. Half overlapped windows under this taper
+// are worth 18n^2/(19n-1) of them (Percival and Walden, Spectral Analysis for
+// Physical Applications, section 6.17).
+func (s *spectrum) chanceOver(k int, f float64) float64 {
 	n := float64(s.windows)
-	f := s.floor(k)
+	n = 18 * n * n / (19*n - 1)
 	if !(f > 0) || s.windows < sawWindows {
 		return 1
 	}

@@ -192,6 +192,16 @@ func fitTurn(data [2]turnData, period float64) *turn {
 // wander is by how much of a turn the pattern is off its place in single
 // passes, two turns at a time: the median, 0 where no pass is long enough.
 func (t *turn) wander(p *dwellProfile) float64 {
+	off := t.offsets(p)
+	if len(off) == 0 {
+		return 0
+	}
+	return medianOf(off)
+}
+
+// offsets are by how much of a turn the pattern is off its place, for each pass
+// and two turns of it.
+func (t *turn) offsets(p *dwellProfile) []float64 {
 	var off []float64
 	for d, passes := range p.pass {
 		for _, q := range passes {
@@ -210,10 +220,7 @@ func (t *turn) wander(p *dwellProfile) float64 {
 			}
 		}
 	}
-	if len(off) == 0 {
-		return 0
-	}
-	return medianOf(off)
+	return off
 }
 
 // shape is the swing of the dwell at a cell.

@@ -100,6 +100,9 @@ func (w *work) title(f *Finding) string {
 	case BentTrack:
 		return f.bentTitle(band()+percent, passes)
 	case StickSlip:
+		if v, ok := f.Measure(swingOfSpeed); ok {
+			return fmt.Sprintf("Stick-slip: the speed swings by %.0f %% either way all along the way, every %s, at no fixed places.", v, amount(m("spacing"), u))
+		}
 		if v, ok := f.Measure("scatter of steps over noise"); ok {
 			return fmt.Sprintf("Stick-slip: it moves in little jumps all along the way, %.1f times the noise, in %d of %s.", v, f.Seen, counted(f.Passes, "stretch"))
 		}

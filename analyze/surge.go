@@ -1,0 +1,228 @@
+package analyze
+
+import "math"
+
+// A speed that swings at even distances, with each turn of a gear or each slip
+// of a sticking door, is a line in the spectrum of the reading of a running
+// shaft, also where noise blurs the time spent at each place. Hum and folded
+// pulses stand in the reading at rest and at stops too; the grain of a track
+// and wander make no line; what brushes make in the reading comes at a distance
+// of its own in each direction, as the speeds differ.
+const (
+	// surgeTurns is the fewest swings in a window: with fewer there is nothing
+	// below the line to compare with.
+	surgeTurns = 6
+
+	// surgeMost is the most: the speed of a shaft that rests and springs on by
+	// turns swings by once its mean, and more only in the reading.
+	surgeMost = 1.2
+)
+
+// surge is the line of a running shaft in one direction.
+type surge struct {
+	period float64 // V
+	blur   float64 // 1/V, a bin of the spectrum
+	swing  float64 // of the speed, over the usual
+	p      float64 // chance of such a line, over all that were tried
+	passes int
+}
+
+// travels lists the moves of one direction from where they have got up to
+// speed to where they last followed the drive.
+func (w *work) travels(dir Direction) []stretch {
+	var out []stretch
+	for k := range w.moves {
+		m := &w.moves[k]
+		if m.Direction != dir {
+			continue
+		}
+		a, b := m.last, m.first
+		for _, g := range m.segs {
+			if g.state == track {
+				a, b = min(a, g.first), max(b, min(g.last, len(w.v)))
+			}
+		}
+		for a < b && w.t[a]-w.t[m.first] < w.lim.StallSeconds {
+			a++
+		}
+		if a < b {
+			out = append(out, stretch{a, b})
+		}
+	}
+	return out
+}
+
+// speedOver is the mean speed over stretches, in V/s; NaN for none.
+func (w *work) speedOver(in []stretch) float64 {
+	way, took := 0.0, 0.0
+	for _, g := range in {
+		way += math.Abs(w.smooth[g.last-1] - w.smooth[g.first])
+		took += w.t[g.last-1] - w.t[g.first]
+	}
+	return way / took
+}
+
+// shoulders is the usual power beside a line, on the side where it is more.
+func (s *spectrum) shoulders(k int) float64 {
+	side := func(from, to int) float64 {
+		if to > len(s.power) || to-from < 2 {
+			return math.Inf(1)
+		}
+		return medianOf(s.power[from:to])
+	}
+	return math.Max(side(max(2, k/2), k-1), side(k+2, 2*k-1))
+}
+
+// line is the power of a line that lies at bin k or beside it, as it would be
+// in one bin: under this taper the bins at both sides hold half as much
+// together, or a line between two bins as much in all.
+func (s *spectrum) line(k int) float64 {
+	return math.Max(0, s.power[k-1]+s.power[k]+s.power[k+1]-3*s.shoulders(k)) / 1.5
+}
+
+// surgeOf looks for the surest line of one direction, nil where there is none.
+func (w *work) surgeOf(dir Direction) *surge {
+	runs := w.travels(dir)
+	r := w.speedOver(runs)
+	if !(r > 0) {
+		return nil
+	}
+	rest, stands := w.resting(), append(w.pressed(Down), w.pressed(Up)...)
+	// Rows and converter steps make waves of their own, see leastPeriod.
+	finest := 8 * math.Max(w.quantum, r*w.tr.Step)
+	var best *surge
+	for _, seconds := range append(sawSeconds(), 8) {
+		n := int(seconds/math.Max(w.tr.Step, 1e-9)) / 4 * 4
+		if n < 8*surgeTurns {
+			continue
+		}
+		s := w.spectrumOf(runs, w.v, n, float64(dir))
+		if s.windows < sawWindows {
+			continue
+		}
+		var quiet []*spectrum // made when a line asks for them
+		for k := surgeTurns; k < n/8; k++ {
+			if s.power[k] < s.power[k-1] || s.power[k] < s.power[k+1] {
+				continue
+			}
+			f := float64(k) / (float64(n) * w.tr.Step)
+			x := surge{period: r / f, blur: 1 / (seconds * r), passes: len(runs)}
+			x.swing = 2 * math.Pi * f / r * 4 / float64(n) * math.Sqrt(s.line(k))
+			x.p = math.Min(1, s.chanceOver(k, s.shoulders(k))*float64(n)/8*float64(2*(len(sawSeconds())+1)))
+			if x.p > sawChance || best != nil && x.p >= best.p || x.swing < (1-soundSwing)/2 || x.swing > surgeMost || x.period < finest {
+				continue
+			}
+			if quiet == nil {
+				quiet = []*spectrum{w.longest(rest, n), w.longest(stands, n)}
+			}
+			atRest, atStands := s.lacking(quiet[0], k), s.lacking(quiet[1], k)
+			if atRest == no || atStands == no || atRest != yes && atStands != yes && w.maybeHum(f, 1/seconds) || w.d.pulsed && atStands != yes {
+				continue
+			}
+			best = &x
+		}
+	}
+	return best
+}
+
+// longest is the spectrum of stretches by windows as long as they allow, n bins
+// or a half, a quarter or an eighth of it; one without windows where they allow
+// none.
+func (w *work) longest(in []stretch, n int) *spectrum {
+	var s *spectrum
+	for part := n; part >= n/8 && part >= 16; part /= 2 {
+		part = part / 4 * 4
+		if s = w.spectrumOf(in, w.v, part, 1); s.windows >= 2 {
+			return s
+		}
+	}
+	return &spectrum{n: n}
+}
+
+// answer is that of a question which the capture may leave open.
+type answer int
+
+const (
+	unknown answer = iota
+	yes
+	no
+)
+
+// lacking tells whether another spectrum lacks the line. A line's power goes
+// with the square of the window, noise with the window: short windows that show
+// as much, and no line, do not say which of them it is.
+func (s *spectrum) lacking(other *spectrum, k int) answer {
+	at := k * other.n / s.n
+	if other.windows < 2 || at < 2 {
+		return unknown
+	}
+	ratio := float64(s.n) / float64(other.n)
+	switch {
+	case s.line(k) >= sawRatio*other.usual(at)*ratio*ratio:
+		return yes
+	case other.n < s.n && !(other.usual(at) >= sawRatio*other.shoulders(at)):
+		return unknown
+	}
+	return no
+}
+
+// maybeHum tells whether a frequency, known to the given width, is that of mains
+// or of its harmonics, folded by the rows or not. Mains keeps to 0.2 %, see
+// foldedHum.
+func (w *work) maybeHum(f, width float64) bool {
+	for _, mains := range []float64{50, 60, 100, 120, 150, 180} {
+		for _, step := range []float64{w.tr.RowStep, w.tr.Step} {
+			fs := 1 / math.Max(step, 1e-9)
+			if math.Abs(f-math.Abs(mains-fs*math.Round(mains/fs))) < width+0.002*mains {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// findSurge reports such a swing that goes both ways at the same distance. At
+// places that stand still it is a gear's, at places that wander a sticking
+// door's, or that of gears that stick; see findGearTurn.
+func (w *work) findSurge() {
+	if w.covered(StickSlip, None) || w.covered(GearTurn, None) || w.covered(GearSlip, None) || w.looseAtRest() || !(w.span.Width() > 0) {
+		return
+	}
+	down, up := w.surgeOf(Down), w.surgeOf(Up)
+	// Each is known to half a bin.
+	if down == nil || up == nil || math.Abs(1/down.period-1/up.period) > math.Max(down.blur, up.blur) {
+		return
+	}
+	// At a sound gear's swing it is none; twice that is no longer one.
+	swing, period := (down.swing+up.swing)/2, (down.period+up.period)/2
+	strength := math.Min(1, (swing-(1-soundSwing))/(1-soundSwing))
+	// What belongs to the places of the track may be its grain.
+	if strength <= 0 || w.textured() {
+		return
+	}
+	f := Finding{Kind: StickSlip, Form: "at even distances", Volts: w.span, Time: w.drivenTime(), Tie: TieUnknown, TieP: 1, Event: "stick",
+		Seen: down.passes + up.passes, Passes: down.passes + up.passes, Strength: strength}
+	f.Measures = []Measure{{"spacing", period, w.unit()}, {"spacing of span", 100 * period / w.span.Width(), "%"}, {swingOfSpeed, 100 * swing, "%"}}
+	if w.standsStill(period) {
+		f.Kind, f.Form, f.Event = GearTurn, "", "turn"
+		f.Measures = append(f.Measures, Measure{"places over the travel", w.span.Width() / period, ""}, Measure{slowestOverUsual, 1 - swing, ""})
+	}
+	w.found = append(w.found, f)
+}
+
+// standsStill tells whether a swing of so many V comes at the same places in
+// pass after pass, as near as findGearTurn asks of a gear. Of few passes that
+// wander most may agree by chance, hardly all: four in five lie within twice
+// that.
+func (w *work) standsStill(period float64) bool {
+	p := w.dwells()
+	if p == nil || period < p.leastPeriod*p.cell {
+		return false
+	}
+	t := fitTurn([2]turnData{p.turnData(0), p.turnData(1)}, period/p.cell)
+	near, off := halfTooth+0.14*w.dwellFinest()/period, t.offsets(p)
+	return t.p < w.lim.Significance && len(off) > 0 && medianOf(off) <= near && quantileOf(off, 0.8) <= 2*near
+}
+
+// swingOfSpeed is the name of a measure.
+const swingOfSpeed = "swing of the speed"

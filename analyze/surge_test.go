@@ -1,0 +1,111 @@
+package analyze
+
+import (
+	"math"
+	"testing"
+)
+
+// swinging makes the speed swing by depth either way, every so many V. A door
+// that sticks begins each pass where it likes; a gear's places stand still.
+func (d *draft) swinging(depth, every float64, still bool) *draft {
+	phase, was := 0.0, 0.0
+	d.speed = func(d *draft, dir float64) float64 {
+		if dir != was {
+			was = dir
+			phase = 2 * math.Pi * d.rng.Float64()
+		}
+		if still {
+			return 1 + depth*math.Sin(2*math.Pi*d.x/every)
+		}
+		// The next slip comes a little sooner or later.
+		phase += 2*math.Pi*d.rate*d.dt/every + 0.8*math.Sqrt(d.dt)*d.rng.NormFloat64()
+		return 1 + depth*math.Sin(phase)
+	}
+	return d
+}
+
+func surgeCases() []struct {
+	name string
+	make func(seed uint64) *draft
+	want Fault
+	kind Kind
+} {
+	noisy := func(s uint64) *draft {
+		d := newDraft(s)
+		d.dt, d.noise, d.rate = 0.001, 0.02, 0.45
+		d.lo, d.hi, d.x = 0.7, 4, 0.7
+		return d
+	}
+	return []struct {
+		name string
+		make func(seed uint64) *draft
+		want Fault
+		kind Kind
+	}{
+		{"a door that sticks and slips below the noise of a row", func(s uint64) *draft {
+			return noisy(s).swinging(0.5, 0.12, false).held(3)
+		}, DoorMechanism, StickSlip},
+		{"a door that sticks, seen by a logger of 20 rows a second", func(s uint64) *draft {
+			d := noisy(s)
+			d.dt, d.rate, d.noise = 0.05, 0.2, 0.01
+			return d.swinging(0.5, 0.2, false).held(3)
+		}, DoorMechanism, StickSlip},
+		{"healthy, gears cut a little off, below the noise of a row", func(s uint64) *draft {
+			return noisy(s).swinging(0.12, 0.12, true).held(3)
+		}, NoFault, ""},
+		{"healthy, a load that swings slowly", func(s uint64) *draft {
+			return noisy(s).swinging(0.15, 0.8, false).held(3)
+		}, NoFault, ""},
+		{"healthy, hum as large", func(s uint64) *draft {
+			d := noisy(s)
+			d.read = func(d *draft) float64 { return d.x + 0.009*math.Sin(2*math.Pi*4.1*d.t) }
+			return d.held(3)
+		}, NoFault, ""},
+		{"healthy, ripple of the brushes folded down", func(s uint64) *draft {
+			d := noisy(s)
+			d.dt = 0.01
+			last, turned := d.x, 0.0
+			d.read = func(d *draft) float64 {
+				turned += math.Abs(d.x - last)
+				last = d.x
+				k := 1.0
+				if d.volts < 0 {
+					k = 1.03 // a little faster that way
+				}
+				return d.x + 0.009*math.Sin(2*math.Pi*k*turned*937)
+			}
+			return d.held(3)
+		}, NoFault, ""},
+		{"healthy, steps of a coarse converter", func(s uint64) *draft {
+			d := noisy(s)
+			d.noise, d.quantum = 0.002, 0.04
+			return d.held(3)
+		}, NoFault, ""},
+	}
+}
+
+func TestSurge(t *testing.T) {
+	for _, c := range surgeCases() {
+		t.Run(c.name, func(t *testing.T) {
+			for seed := range uint64(3) {
+				got, v := look(t, c.make(seed))
+				if v.Conclusion != c.want || c.kind != "" && !showsKind(got, c.kind) {
+					t.Errorf("seed %d: want %s by %q, got %s", seed, c.want, c.kind, say(got, v))
+				}
+			}
+		})
+	}
+}
+
+// Gears that are plainly off show as gears: their places stand still.
+func TestSurgeOfAGear(t *testing.T) {
+	for seed := range uint64(3) {
+		d := newDraft(seed)
+		d.dt, d.noise, d.rate = 0.001, 0.02, 0.45
+		d.lo, d.hi, d.x = 0.7, 4, 0.7
+		got, v := look(t, d.swinging(0.45, 0.25, true).held(3))
+		if v.Conclusion != Motor || !showsKind(got, GearTurn) || showsKind(got, StickSlip) {
+			t.Errorf("seed %d: %s", seed, say(got, v))
+		}
+	}
+}
