@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"runtime"
@@ -12,21 +13,21 @@ import (
 	"threewire/fixtures"
 )
 
-// judgeAll makes and judges the cases on all cores. Each worker holds the
-// captures of one case at a time; the outcomes come back in the order of the
-// tasks. It ends early when the context does.
-func judgeAll(ctx context.Context, tasks []task, findings bool) ([]outcome, error) {
-	out := make([]outcome, len(tasks))
+// judgeAll judges n cases on all cores. Each worker holds the captures of one
+// case at a time; the outcomes come back in the order of the cases. It ends
+// early when the context does.
+func judgeAll(ctx context.Context, n int, judge func(i int) outcome) ([]outcome, error) {
+	out := make([]outcome, n)
 	next := make(chan int)
 	var wg sync.WaitGroup
 	for range runtime.GOMAXPROCS(0) {
 		wg.Go(func() {
 			for i := range next {
-				out[i] = judge(&tasks[i], findings)
+				out[i] = judge(i)
 			}
 		})
 	}
-	for i := range tasks {
+	for i := range n {
 		select {
 		case next <- i:
 			continue
@@ -64,7 +65,18 @@ func judge(t *task, findings bool) outcome {
 		captures = append(captures, c)
 	}
 	o.askTruth(t.kind, truths)
-	v := analyze.Judge(captures...).Verdict
+	o.take(&analyze.Judge(captures...).Verdict)
+	if t.kind == single || t.kind == extra {
+		o.measure(&truths[0], captures[0])
+	}
+	if findings {
+		o.keepFindings(captures)
+	}
+	return o
+}
+
+// take takes over what was said.
+func (o *outcome) take(v *analyze.Verdict) {
 	o.Said, o.Probability = component(v.Conclusion), v.Probability
 	o.Likeliest = component(v.Chances[0].Fault)
 	o.Chances = map[string]float64{}
@@ -77,18 +89,16 @@ func judge(t *task, findings bool) outcome {
 			o.PartProbability = c.Probability
 		}
 	}
-	if t.kind == single || t.kind == extra {
-		o.measure(&truths[0], captures[0])
-	}
-	if findings {
-		for _, c := range captures {
-			for _, f := range c.Findings {
-				f.Places = nil
-				o.findings = append(o.findings, f)
-			}
+}
+
+// keepFindings keeps what was found, to list it.
+func (o *outcome) keepFindings(captures []*analyze.Capture) {
+	for _, c := range captures {
+		for _, f := range c.Findings {
+			f.Places = nil
+			o.findings = append(o.findings, f)
 		}
 	}
-	return o
 }
 
 // askTruth takes over what is true of the case as a whole.
@@ -118,28 +128,25 @@ func (t *task) keep(dir string) error {
 			return err
 		}
 		name := filepath.Join(dir, fmt.Sprintf("%s-%s-%d-%d", s.Range, s.Fault, s.Seed, i+1))
-		f, err := os.Create(name + ".csv")
-		if err != nil {
+		if err := writeFile(name+".csv", func(w io.Writer) error { return c.WriteCSV(w, "plain") }); err != nil {
 			return err
 		}
-		err = c.WriteCSV(f, "plain")
-		if e := f.Close(); err == nil {
-			err = e
-		}
-		if err != nil {
-			return err
-		}
-		f, err = os.Create(name + ".truth.json")
-		if err != nil {
-			return err
-		}
-		err = c.Truth.WriteJSON(f)
-		if e := f.Close(); err == nil {
-			err = e
-		}
-		if err != nil {
+		if err := writeFile(name+".truth.json", c.Truth.WriteJSON); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// writeFile makes a file and lets write fill it.
+func writeFile(name string, write func(io.Writer) error) error {
+	f, err := os.Create(name)
+	if err != nil {
+		return err
+	}
+	err = write(f)
+	if e := f.Close(); err == nil {
+		err = e
+	}
+	return err
 }

@@ -6,7 +6,8 @@
 // controllers and instruments) for developing, "other" (another kind of bench)
 // for robustness. Likelihoods and calibration are fitted with --first-seed below
 // 1e9; without the flag the bench takes the seeds kept for judging, on which
-// nobody may fit.
+// nobody may fit. With --foreign the captures come from a second simulator,
+// which somebody else wrote.
 package main
 
 import (

@@ -16,6 +16,7 @@ type outcome struct {
 	Variant    string  `json:"variant,omitempty"`
 	Severity   float64 `json:"severity"`
 	Seed       uint64  `json:"seed"`
+	Case       int     `json:"case,omitempty"` // of the seed; the foreign simulator's
 	Controller string  `json:"controller"`
 	Instrument string  `json:"instrument"`
 	Captures   int     `json:"captures"`
@@ -46,7 +47,10 @@ type outcome struct {
 	Drift     []driftFound `json:"drift,omitempty"`
 	findings  []analyze.Finding
 
-	Error string `json:"error,omitempty"`
+	// Refused says why the analysis took no such capture; that counts as
+	// "cannot tell".
+	Refused string `json:"refused,omitempty"`
+	Error   string `json:"error,omitempty"`
 }
 
 const cannotTell = "cannot tell"

@@ -25,6 +25,15 @@ the ranges narrow, wide and other, with the seeds kept for judging.
   accuracy --first-seed 1000 --range narrow --list    develop and fit
   accuracy --report DIR --json > figures.json         the full report
   accuracy --floors                                   the fixed smaller version of the gate
+  accuracy --foreign                                  a second opinion, see below
+
+With --foreign the captures come from another simulator, written by somebody
+who had seen neither the analysis nor this rig: cases 1 to --count of one seed
+in its ordinary ranges (narrow) and of the next seed in its wide ones. They are
+read from the bytes of its files. What is decidable, and which components are
+no mistake, is its author's own rule. Seeds 1 to 899999 are open to developing
+and may be read case by case (--list, --cases, --keep). All others are kept for
+judging: without --first-seed it takes 7700000001 (narrow) and 7700000002 (wide).
 
 ` + notice + `
 
@@ -37,6 +46,8 @@ Flags:
 // settings are the flags.
 type settings struct {
 	plan     plan
+	foreign  bool
+	count    int
 	floors   bool
 	record   bool
 	json     bool
@@ -59,6 +70,8 @@ func (s *settings) flags(stderr io.Writer) *pflag.FlagSet {
 	fs.StringSliceVar(&s.plan.ranges, "range", full.ranges, "ranges of parameters: narrow, wide, other")
 	fs.StringSliceVar(&s.plan.faults, "fault", nil, "only these faults")
 	fs.Float64SliceVar(&s.plan.severities, "severity", full.severities, "severities of the single captures, 0 to 1")
+	fs.BoolVar(&s.foreign, "foreign", false, "judge cases of the second simulator instead")
+	fs.IntVar(&s.count, "count", foreignCount, "cases of each range, with --foreign")
 	fs.BoolVar(&s.json, "json", false, "write the report as JSON")
 	fs.BoolVar(&s.markdown, "markdown", false, "write the dated table for DEVELOPERS.md")
 	fs.StringVar(&s.report, "report", "", "write the report as text and JSON with PNG diagrams into `DIR`")
@@ -81,6 +94,12 @@ func (s *settings) check(fs *pflag.FlagSet) error {
 			}
 		}
 		s.plan = gatePlan()
+	}
+	if s.foreign {
+		return s.checkForeign(fs)
+	}
+	if fs.Changed("count") {
+		return errors.New("--count goes with --foreign; without it the number of cases is --seeds, --pairs and --extras")
 	}
 	for _, name := range s.plan.ranges {
 		if _, ok := rangeNamed(name); !ok {
@@ -105,6 +124,18 @@ func (s *settings) check(fs *pflag.FlagSet) error {
 	if s.plan.seeds < 0 || s.plan.seeds > 1000 || s.plan.pairs < 0 || s.plan.pairs > 1000 || s.plan.extras < 0 || s.plan.extras > 1000 {
 		return errors.New("--seeds, --pairs and --extras: expected 0 to 1000")
 	}
+	if err := s.checkSingle(fitBelow); err != nil {
+		return err
+	}
+	if s.json && s.markdown {
+		return errors.New("--json and --markdown exclude each other: choose one")
+	}
+	return nil
+}
+
+// checkSingle checks the flags that show single cases. Seeds from 1 to below
+// are open to that.
+func (s *settings) checkSingle(below uint64) error {
 	if s.list != "" && s.list != "all" && s.list != "sure" {
 		return fmt.Errorf("--list %q is unknown, expected all or sure", s.list)
 	}
@@ -112,13 +143,8 @@ func (s *settings) check(fs *pflag.FlagSet) error {
 		return errors.New("--keep needs --list: it keeps what is listed")
 	}
 	// Who reads single cases tunes on them, meaning to or not.
-	if s.list != "" || s.cases != "" {
-		if s.plan.first == 0 || s.plan.first >= fitBelow {
-			return fmt.Errorf("--list and --cases show single cases, which the seeds kept for judging are not for: give --first-seed below %d", fitBelow)
-		}
-	}
-	if s.json && s.markdown {
-		return errors.New("--json and --markdown exclude each other: choose one")
+	if (s.list != "" || s.cases != "") && (s.plan.first == 0 || s.plan.first >= below) {
+		return fmt.Errorf("--list and --cases show single cases, which the seeds kept for judging are not for: give --first-seed below %d", below)
 	}
 	return nil
 }
@@ -145,7 +171,14 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 	if err := s.check(fs); err != nil {
 		return fail(err)
 	}
-	sum, bad, err := s.bench(ctx, strings.Join(append([]string{"go run ./cmd/accuracy"}, args...), " "), stdout, stderr)
+	command := strings.Join(append([]string{"go run ./cmd/accuracy"}, args...), " ")
+	if s.foreign {
+		if err := s.benchForeign(ctx, command, stdout); err != nil {
+			return fail(err)
+		}
+		return 0
+	}
+	sum, bad, err := s.bench(ctx, command, stdout, stderr)
 	if err != nil {
 		return fail(err)
 	}
@@ -165,45 +198,43 @@ func (s *settings) bench(ctx context.Context, command string, stdout, stderr io.
 	if text {
 		fmt.Fprintln(stdout, notice)
 	}
-	var cases io.Writer
-	if s.cases != "" {
-		f, err := os.Create(s.cases)
-		if err != nil {
-			return nil, false, err
-		}
-		defer func() {
-			if e := f.Close(); err == nil {
-				err = e
+	err = s.withCases(func(cases io.Writer) error {
+		for _, name := range s.plan.ranges {
+			rg, _ := rangeNamed(name)
+			tasks := s.plan.tasks(rg)
+			res, err := judgeAll(ctx, len(tasks), func(i int) outcome { return judge(&tasks[i], s.list != "") })
+			if err != nil {
+				return err
 			}
-		}()
-		cases = f
-	}
-	for _, name := range s.plan.ranges {
-		rg, _ := rangeNamed(name)
-		tasks := s.plan.tasks(rg)
-		res, err := judgeAll(ctx, tasks, s.list != "")
-		if err != nil {
-			return nil, false, err
-		}
-		r := summarise(rg, s.plan.seedOf(rg), res)
-		sum.Ranges = append(sum.Ranges, r)
-		if s.floors {
-			bad = below(stderr, &r, records()[name]) || bad
-		}
-		if text {
-			if err := r.writeText(stdout); err != nil {
-				return nil, false, err
+			r := summarise(rg, s.plan.seedOf(rg), res)
+			sum.Ranges = append(sum.Ranges, r)
+			if s.floors {
+				bad = below(stderr, &r, records()[name]) || bad
+			}
+			if text {
+				if err := r.writeText(stdout); err != nil {
+					return err
+				}
+			}
+			if err := s.perCase(res, func(i int) error { return tasks[i].keep(s.keep) }, cases, stdout); err != nil {
+				return err
 			}
 		}
-		if err := s.perCase(res, tasks, cases, stdout); err != nil {
-			return nil, false, err
-		}
-	}
-	return sum, bad, nil
+		return nil
+	})
+	return sum, bad, err
 }
 
-// perCase writes what is wanted of single cases.
-func (s *settings) perCase(res []outcome, tasks []task, cases, stdout io.Writer) error {
+// withCases opens the file for single cases, if one is wanted.
+func (s *settings) withCases(use func(cases io.Writer) error) error {
+	if s.cases == "" {
+		return use(nil)
+	}
+	return writeFile(s.cases, use)
+}
+
+// perCase writes what is wanted of single cases; keep keeps the captures of one.
+func (s *settings) perCase(res []outcome, keep func(i int) error, cases, stdout io.Writer) error {
 	if cases != nil {
 		e := json.NewEncoder(cases)
 		for i := range res {
@@ -226,7 +257,7 @@ func (s *settings) perCase(res []outcome, tasks []task, cases, stdout io.Writer)
 	}
 	for i := range res {
 		if o := &res[i]; o.Error == "" && !o.right() && o.Kind != extra && (s.list == "all" || o.sureWrong()) {
-			if err := tasks[i].keep(s.keep); err != nil {
+			if err := keep(i); err != nil {
 				return err
 			}
 		}
@@ -286,16 +317,8 @@ func (s *summary) writeDir(dir string) error {
 		files["detection-"+s.Ranges[i].Range+".png"] = s.Ranges[i].drawDetection
 	}
 	for name, write := range files {
-		f, err := os.Create(filepath.Join(dir, name))
-		if err != nil {
-			return err
-		}
-		err = write(f)
-		if e := f.Close(); err == nil {
-			err = e
-		}
-		if err != nil {
-			return fmt.Errorf("%s: %w", f.Name(), err)
+		if err := writeFile(filepath.Join(dir, name), write); err != nil {
+			return fmt.Errorf("%s: %w", name, err)
 		}
 	}
 	return nil

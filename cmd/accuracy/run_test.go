@@ -28,6 +28,7 @@ func TestRunRefuses(t *testing.T) {
 		{[]string{"--keep", "x"}, "--list"},
 		{[]string{"--json", "--markdown"}, "choose one"},
 		{[]string{"--floors", "--seeds", "2"}, "fixed"},
+		{[]string{"--count", "5"}, "--foreign"},
 		{[]string{"extra"}, "unexpected"},
 	} {
 		var errs bytes.Buffer

@@ -34,13 +34,13 @@ type rangeSummary struct {
 	Strict      calibration `json:"calibration_to_truth"` // component, against the fault that was put in
 	Parts       calibration `json:"calibration_of_parts"`
 
-	Confusion  map[string]map[string]int `json:"confusion"`
-	Kinds      []group                   `json:"by_kind"`
-	Severities []group                   `json:"by_severity"`
-	Rates      []group                   `json:"by_rate"`
-	Bits       []group                   `json:"by_bits"`
-	Noises     []group                   `json:"by_noise"`
-	Faults     []group                   `json:"by_fault"`
+	Confusion  confusion `json:"confusion"`
+	Kinds      []group   `json:"by_kind"`
+	Severities []group   `json:"by_severity"`
+	Rates      []group   `json:"by_rate"`
+	Bits       []group   `json:"by_bits"`
+	Noises     []group   `json:"by_noise"`
+	Faults     []group   `json:"by_fault"`
 
 	// Curves are, for each component, the share of its faults that the
 	// verdict names, by severity, rate and noise.
@@ -90,18 +90,8 @@ func summarise(rg fixtures.Range, first uint64, res []outcome) rangeSummary {
 	s.Calibration = calibrateBy(list, (*outcome).acceptedAt)
 	s.Strict = calibrateBy(list, (*outcome).truthAt)
 	s.Parts = calibrateBy(list, (*outcome).partAt)
-	s.Confusion = map[string]map[string]int{}
-	for _, o := range list {
-		if o.Error == "" && o.Kind != extra {
-			if s.Confusion[o.Component] == nil {
-				s.Confusion[o.Component] = map[string]int{}
-			}
-			s.Confusion[o.Component][o.Said]++
-		}
-	}
-	s.Kinds = groupBy(list, func(o *outcome) (string, float64) {
-		return o.Kind, float64(slices.Index([]string{single, pair, later, extra}, o.Kind))
-	})
+	s.Confusion = confuse(list)
+	s.Kinds = groupBy(list, byKind)
 	alone := only(list, func(o *outcome) bool { return o.Kind == single || o.Kind == extra })
 	s.Severities = groupBy(only(alone, faulty), bySeverity)
 	s.Rates = groupBy(alone, byRate)
@@ -119,6 +109,22 @@ func summarise(rg fixtures.Range, first uint64, res []outcome) rangeSummary {
 		s.Curves[c] = curves{groupBy(mine, bySeverity), groupBy(mine, byRate), groupBy(mine, byNoise)}
 	}
 	return s
+}
+
+// confusion counts what was said of each component.
+type confusion map[string]map[string]int
+
+func confuse(list []*outcome) confusion {
+	c := confusion{}
+	for _, o := range list {
+		if o.Error == "" && o.Kind != extra {
+			if c[o.Component] == nil {
+				c[o.Component] = map[string]int{}
+			}
+			c[o.Component][o.Said]++
+		}
+	}
+	return c
 }
 
 func faulty(o *outcome) bool { return o.Component != fixtures.None }
@@ -157,6 +163,10 @@ func groupBy(list []*outcome, key func(*outcome) (string, float64)) []group {
 		out[i].figures = count(members[out[i].Name])
 	}
 	return out
+}
+
+func byKind(o *outcome) (string, float64) {
+	return o.Kind, float64(slices.Index([]string{single, pair, later, extra}, o.Kind))
 }
 
 func bySeverity(o *outcome) (string, float64) {

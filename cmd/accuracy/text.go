@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"strings"
 
 	"threewire/analyze"
 	"threewire/fixtures"
@@ -33,24 +34,29 @@ func verdicts() []string {
 func (s *rangeSummary) writeText(w io.Writer) error {
 	p := &printer{w: w}
 	p.line("== %s (for %s), first seed %d (%s): %d cases of %d captures, %d failed", s.Range, s.Use, s.FirstSeed, s.Seeds, s.All.Cases, s.All.Captures, s.All.Failed)
-	s.All.write(p)
+	writeRows(p, s.All.rows())
 	s.Calibration.write(p, "component, against what a careful reader may say")
 	s.Strict.write(p, "component, against the fault put in")
 	s.Parts.write(p, "part")
-	s.writeConfusion(p)
+	s.Confusion.write(p)
 	for _, t := range []struct {
 		title string
 		rows  []group
 	}{{"kind of case", s.Kinds}, {"severity (faulty, single)", s.Severities}, {"sampling rate (single)", s.Rates}, {"converter (single)", s.Bits}, {"noise (single)", s.Noises}} {
 		writeGroups(p, t.title, t.rows)
 	}
-	p.line("%-16s %14s %14s %12s %12s", "fault", "decidable", "part right", "cannot tell", "named")
-	for i := range s.Faults {
-		g := &s.Faults[i]
-		p.line("%-16s %14s %14s %12s %12s", g.Name, g.Right.of(), g.PartRight.of(), g.Unsure.of(), g.Detected.of())
-	}
+	writeFaults(p, "fault", s.Faults)
 	p.line("")
 	return p.err
+}
+
+// writeFaults writes how each group of cases was judged, a line each.
+func writeFaults(p *printer, title string, rows []group) {
+	p.line("%-22s %14s %14s %12s %12s", title, "decidable", "part right", "cannot tell", "named")
+	for i := range rows {
+		g := &rows[i]
+		p.line("%-22s %14s %14s %12s %12s", g.Name, g.Right.of(), g.PartRight.of(), g.Unsure.of(), g.Detected.of())
+	}
 }
 
 // of writes a count of a whole.
@@ -71,8 +77,8 @@ func (s spread) percent() string {
 	return fmt.Sprintf("median %.2f %%, 90 %% below %.2f %%", 100*s.Median, 100*s.P90)
 }
 
-func (f *figures) write(p *printer) {
-	for _, r := range f.rows() {
+func writeRows(p *printer, rows []row) {
+	for _, r := range rows {
 		if r.err != nil {
 			p.line("  %-46s %-36s (%d; within %.3g %%: %s)", r.name, r.err.percent(), r.err.Count, 100*r.err.aim, r.err.Within.of())
 		} else {
@@ -90,7 +96,10 @@ type row struct {
 }
 
 // rows lists the figures in the order of the report, with the aims.
-func (f *figures) rows() []row {
+func (f *figures) rows() []row { return append(f.verdictRows(), f.measureRows()...) }
+
+// verdictRows lists the figures of the verdicts.
+func (f *figures) verdictRows() []row {
 	return []row{
 		{name: "component right on decidable", share: &f.Right, aim: ">= 97 %"},
 		{name: "part right on decidable", share: &f.PartRight},
@@ -102,6 +111,12 @@ func (f *figures) rows() []row {
 		{name: "component wrong though stated at >= 0.9", share: &f.SureWrong},
 		{name: "actuator or air case wrong, stated at >= 0.9", share: &f.SurePart, aim: "<= 1 %"},
 		{name: "component named, of all faulty", share: &f.Detected},
+	}
+}
+
+// measureRows lists the figures of what was found and measured.
+func (f *figures) measureRows() []row {
+	return []row{
 		{name: "dead spots found, of those that left a mark", share: &f.Spot},
 		{name: "noisy stretches found, of those likewise", share: &f.Noisy},
 		{name: "edge of a dead spot, error of span", err: &f.Edge, aim: "median <= 1.5 %"},
@@ -134,7 +149,7 @@ func (c *calibration) write(p *printer, what string) {
 
 func (s scored) String() string { return fmt.Sprintf("%.4f (%.4f..%.4f)", s.Value, s.Low, s.High) }
 
-func (s *rangeSummary) writeConfusion(p *printer) {
+func (c confusion) write(p *printer) {
 	head := fmt.Sprintf("  %-20s", "truth \\ said")
 	for _, v := range verdicts() {
 		head += fmt.Sprintf(" %12.12s", v)
@@ -146,7 +161,7 @@ func (s *rangeSummary) writeConfusion(p *printer) {
 		}
 		l := fmt.Sprintf("  %-20s", t)
 		for _, v := range verdicts() {
-			l += fmt.Sprintf(" %12d", s.Confusion[t][v])
+			l += fmt.Sprintf(" %12d", c[t][v])
 		}
 		p.line("%s", l)
 	}
@@ -184,6 +199,9 @@ func writeWrong(w io.Writer, res []outcome, sure bool) error {
 		}
 		p.line("WRONG %s decidable %v acceptable %v: said %s %.3f (likeliest %s; part %s %.3f)", o.where(), o.Decidable, o.Acceptable, o.Said, o.Probability, o.Likeliest, o.Part, o.PartProbability)
 		p.line("    %s; truth: %s", o.Variant, o.Why)
+		if o.Refused != "" {
+			p.line("    refused: %s", o.Refused)
+		}
 		for _, f := range o.findings {
 			p.line("    %-18s %.2f %s", f.Kind, f.Strength, f.Title)
 		}
@@ -203,6 +221,9 @@ func (o *outcome) where() string {
 	if o.Kind != single {
 		kind = " " + o.Kind
 	}
+	if o.Case > 0 {
+		kind += fmt.Sprintf(" case %d", o.Case)
+	}
 	return fmt.Sprintf("%s%s sev %.2f seed %d %s (%s, %s, %.0f Hz, %d bits)", o.Fault, kind, o.Severity, o.Seed, o.Range, o.Controller, o.Instrument, o.RateHz, o.Bits)
 }
 
@@ -211,28 +232,19 @@ func (s *summary) markdown(w io.Writer, date string) error {
 	p := &printer{w: w}
 	p.line("%s, `%s`. %s", date, s.Command, s.Notice)
 	p.line("")
-	head, rule := "| figure |", "|---|"
+	head := []string{"figure"}
 	for _, r := range s.Ranges {
-		head += fmt.Sprintf(" %s, for %s (%d captures) |", r.Range, r.Use, r.All.Captures)
-		rule += "---|"
+		head = append(head, fmt.Sprintf("%s, for %s (%d captures)", r.Range, r.Use, r.All.Captures))
 	}
-	p.line("%s aim |", head)
-	p.line("%s---|", rule)
+	tableHead(p, append(head, "aim")...)
 	if len(s.Ranges) == 0 {
 		return p.err
 	}
-	for i, r := range s.Ranges[0].All.rows() {
-		l := "| " + r.name + " |"
-		for k := range s.Ranges {
-			c := s.Ranges[k].All.rows()[i]
-			if c.err != nil {
-				l += fmt.Sprintf(" %s (n %d) |", c.err.percent(), c.err.Count)
-			} else {
-				l += fmt.Sprintf(" %s |", c.share.percent())
-			}
-		}
-		p.line("%s %s |", l, r.aim)
+	var columns [][]row
+	for i := range s.Ranges {
+		columns = append(columns, s.Ranges[i].All.rows())
 	}
+	tableRows(p, columns)
 	for _, c := range []struct {
 		name, aim string
 		get       func(*rangeSummary) *calibration
@@ -241,29 +253,71 @@ func (s *summary) markdown(w io.Writer, date string) error {
 		{"the same against the fault put in", "", func(r *rangeSummary) *calibration { return &r.Strict }},
 		{"calibration error, part", "<= 0.03", func(r *rangeSummary) *calibration { return &r.Parts }},
 	} {
-		l, b := "| "+c.name+" |", "| Brier score of the same |"
+		var cals []*calibration
 		for k := range s.Ranges {
-			cal := c.get(&s.Ranges[k])
-			l += fmt.Sprintf(" %.3f (%.3f..%.3f) |", cal.ECE.Value, cal.ECE.Low, cal.ECE.High)
-			b += fmt.Sprintf(" %.3f (%.3f..%.3f) |", cal.Brier.Value, cal.Brier.Low, cal.Brier.High)
+			cals = append(cals, c.get(&s.Ranges[k]))
 		}
-		p.line("%s %s |", l, c.aim)
-		p.line("%s |", b+" ")
+		tableCalibration(p, c.name, c.aim, cals)
 	}
 	p.line("")
-	l, rule := "| fault |", "|---|"
-	for _, r := range s.Ranges {
-		l += fmt.Sprintf(" %s: right of decidable | cannot tell |", r.Range)
-		rule += "---|---|"
-	}
-	p.line("%s", l)
-	p.line("%s", rule)
+	var names, ranges []string
 	for _, f := range fixtures.Faults() {
-		l := "| " + f.Name + " |"
-		for k := range s.Ranges {
+		names = append(names, f.Name)
+	}
+	var faults [][]group
+	for i := range s.Ranges {
+		ranges, faults = append(ranges, s.Ranges[i].Range), append(faults, s.Ranges[i].Faults)
+	}
+	tableFaults(p, names, ranges, faults)
+	return p.err
+}
+
+// tableHead begins a table.
+func tableHead(p *printer, cells ...string) {
+	p.line("| %s |", strings.Join(cells, " | "))
+	p.line("|%s", strings.Repeat("---|", len(cells)))
+}
+
+// tableRows writes figures side by side, a column for each range, and the aims.
+func tableRows(p *printer, columns [][]row) {
+	for i, r := range columns[0] {
+		l := "| " + r.name + " |"
+		for _, rows := range columns {
+			c := rows[i]
+			if c.err != nil {
+				l += fmt.Sprintf(" %s (n %d) |", c.err.percent(), c.err.Count)
+			} else {
+				l += fmt.Sprintf(" %s |", c.share.percent())
+			}
+		}
+		p.line("%s %s |", l, r.aim)
+	}
+}
+
+// tableCalibration writes the two scores of probabilities in such a table.
+func tableCalibration(p *printer, name, aim string, columns []*calibration) {
+	l, b := "| "+name+" |", "| Brier score of the same |"
+	for _, c := range columns {
+		l += fmt.Sprintf(" %.3f (%.3f..%.3f) |", c.ECE.Value, c.ECE.Low, c.ECE.High)
+		b += fmt.Sprintf(" %.3f (%.3f..%.3f) |", c.Brier.Value, c.Brier.Low, c.Brier.High)
+	}
+	p.line("%s %s |", l, aim)
+	p.line("%s |", b+" ")
+}
+
+// tableFaults writes how each fault was judged, two columns for each range.
+func tableFaults(p *printer, names, ranges []string, faults [][]group) {
+	head := []string{"fault"}
+	for _, r := range ranges {
+		head = append(head, r+": right of decidable", "cannot tell")
+	}
+	tableHead(p, head...)
+	for _, name := range names {
+		l := "| " + name + " |"
+		for k := range ranges {
 			cell := " - | - |"
-			for _, g := range s.Ranges[k].Faults {
-				if g.Name == f.Name {
+			for _, g := range faults[k] {
+				if g.Name == name {
 					cell = fmt.Sprintf(" %s | %s |", g.Right.of(), g.Unsure.of())
 				}
 			}
@@ -271,5 +325,4 @@ func (s *summary) markdown(w io.Writer, date string) error {
 		}
 		p.line("%s", l)
 	}
-	return p.err
 }
