@@ -258,9 +258,10 @@ func (t *turn) slowest(d int) (at, half float64) {
 // places would have to show.
 func (p *dwellProfile) lingers() bool {
 	for d := range p.mean {
-		n := 0
-		for _, y := range p.mean[d] {
-			if y > 1+(1/soundSwing-1)/2 { // false for NaN
+		n, y := 0, p.mean[d]
+		for c := 1; c+1 < len(y); c++ {
+			// Over three cells, or single ones that are long by noise would do.
+			if (y[c-1]+y[c]+y[c+1])/3 > 1+(1/soundSwing-1)/2 { // false for NaN
 				n++
 			}
 		}
