@@ -184,7 +184,7 @@ func (w *work) fallsIn(move int) int {
 // which brushes and pulses make larger, is no leap beside a tooth.
 func (w *work) leaps(moves map[int]bool, size float64) int {
 	n := 0
-	least := math.Max(size, w.tol)
+	least := math.Max(w.tol, math.Min(size, math.Sqrt2*w.lim.NoiseSigmas*w.moving()))
 	for k := range moves {
 		m := &w.moves[k]
 		r := w.rate[side(m.Direction)]

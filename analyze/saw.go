@@ -231,6 +231,9 @@ func (w *work) sawOf(dir Direction) *saw {
 			x.size = math.Pi * 4 / float64(n) * math.Sqrt(math.Max(0, s.power[k]-s.floor(k)))
 			x.p = math.Min(1, s.chance(k)*float64(n)/5*float64(2*len(sawSeconds())))
 			pace := x.size * x.frequency / r
+			if nearMains(x.frequency) {
+				continue // teeth at just that pace are not told from hum
+			}
 			if x.p > sawChance || best != nil && x.p >= best.p || pace < w.lim.Still || pace > w.lim.Fast {
 				continue
 			}
@@ -243,6 +246,18 @@ func (w *work) sawOf(dir Direction) *saw {
 		}
 	}
 	return best
+}
+
+// nearMains tells whether a frequency is that of the mains, of 50 or 60 Hz, or of
+// twice to four times it, to a hundredth.
+func nearMains(hz float64) bool {
+	for _, mains := range []float64{50, 60} {
+		m := math.Round(hz / mains)
+		if m >= 1 && m <= 4 && math.Abs(hz-m*mains) < 0.01*m*mains {
+			return true
+		}
+	}
+	return false
 }
 
 // findSaw reports teeth that let go at a stop and are smaller than the noise of
