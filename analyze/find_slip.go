@@ -117,7 +117,8 @@ func (w *work) findSlip() {
 	}
 	var alone []float64 // sizes of falls within a few bins, which cut long ones short
 	for _, x := range w.falls() {
-		if !w.onTrackFault(w.v[x.bin]) && !w.rocks(x.bin, x.bin+1) {
+		end := w.v[x.bin] - x.size*float64(w.moves[x.move].Direction)
+		if !w.onTrackFault(w.v[x.bin]) && !w.onTrackFault(end) && !w.rocks(x.bin, x.bin+1) {
 			ev = append(ev, x)
 			alone = append(alone, x.size)
 		}

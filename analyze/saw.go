@@ -237,6 +237,12 @@ func (w *work) sawOf(dir Direction) *saw {
 			if x.p > sawChance || best != nil && x.p >= best.p || pace < w.lim.Still || pace > w.lim.Fast {
 				continue
 			}
+			// What a converter shows of a swing below half a step depends on where
+			// the level lies between two: one stand may show hum that another, and
+			// the rest, hides.
+			if x.size < w.quantum/2 {
+				continue
+			}
 			if still == nil {
 				still, moving = w.spectrumOf(rest, w.v, n, 1), w.spectrumOf(run, w.v, n, 1)
 			}

@@ -90,6 +90,13 @@ func sawCases() []struct {
 				return -0.04 * pressed(d) * math.Copysign(1, d.volts) * (math.Mod(7*d.t, 1) - 0.5)
 			}).held(3)
 		}, NoFault, ""},
+		{"healthy, hum that a coarse converter shows at some levels alone", func(s uint64) *draft {
+			d := noisy(s)
+			d.noise, d.quantum, d.lo = 0.001, 0.027, 1.013
+			d.hi = 2.587
+			d.read = func(d *draft) float64 { return d.x + 0.004*math.Sin(2*math.Pi*31*d.t) }
+			return d.held(3)
+		}, NoFault, ""},
 		{"healthy, a reading that wanders", func(s uint64) *draft {
 			wander := 0.0
 			return noisy(s).rippled(func(d *draft) float64 {

@@ -28,9 +28,10 @@ type surge struct {
 }
 
 // travels lists the moves of one direction from where they have got up to
-// speed to where they last followed the drive.
-func (w *work) travels(dir Direction) []stretch {
-	var out []stretch
+// speed to where they last followed the drive, without the pieces of track that
+// were found faulty: what the reading does there says nothing about the speed.
+// It also counts the moves.
+func (w *work) travels(dir Direction) (out []stretch, moves int) {
 	for k := range w.moves {
 		m := &w.moves[k]
 		if m.Direction != dir {
@@ -46,10 +47,22 @@ func (w *work) travels(dir Direction) []stretch {
 			a++
 		}
 		if a < b {
-			out = append(out, stretch{a, b})
+			moves++
+		}
+		for a < b {
+			c := a
+			for c < b && !w.onTrackFault(w.v[c]) {
+				c++
+			}
+			if c > a {
+				out = append(out, stretch{a, c})
+			}
+			for a = c; a < b && w.onTrackFault(w.v[a]); {
+				a++
+			}
 		}
 	}
-	return out
+	return out, moves
 }
 
 // speedOver is the mean speed over stretches, in V/s; NaN for none.
@@ -82,7 +95,7 @@ func (s *spectrum) line(k int) float64 {
 
 // surgeOf looks for the surest line of one direction, nil where there is none.
 func (w *work) surgeOf(dir Direction) *surge {
-	runs := w.travels(dir)
+	runs, passes := w.travels(dir)
 	r := w.speedOver(runs)
 	if !(r > 0) {
 		return nil
@@ -106,7 +119,7 @@ func (w *work) surgeOf(dir Direction) *surge {
 				continue
 			}
 			f := float64(k) / (float64(n) * w.tr.Step)
-			x := surge{period: r / f, blur: 1 / (seconds * r), passes: len(runs)}
+			x := surge{period: r / f, blur: 1 / (seconds * r), passes: passes}
 			x.swing = 2 * math.Pi * f / r * 4 / float64(n) * math.Sqrt(s.line(k))
 			x.p = math.Min(1, s.chanceOver(k, s.shoulders(k))*float64(n)/8*float64(2*(len(sawSeconds())+1)))
 			if x.p > sawChance || best != nil && x.p >= best.p || x.swing < (1-soundSwing)/2 || x.swing > surgeMost || x.period < finest {

@@ -76,6 +76,16 @@ func surgeCases() []struct {
 			}
 			return d.held(3)
 		}, NoFault, ""},
+		{"scratches at one place, evenly spaced", func(s uint64) *draft {
+			d := noisy(s)
+			d.read = func(d *draft) float64 {
+				if d.x > 2 && d.x < 2.4 {
+					return d.x + 0.04*math.Sin(2*math.Pi*d.x/0.06)
+				}
+				return d.x
+			}
+			return d.held(3)
+		}, FeedbackSensor, NoisyTrack},
 		{"healthy, steps of a coarse converter", func(s uint64) *draft {
 			d := noisy(s)
 			d.noise, d.quantum = 0.002, 0.04
