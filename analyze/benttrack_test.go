@@ -21,18 +21,8 @@ func bentAt(d *draft, at, width, slope, catch float64) *draft {
 	return d
 }
 
-func bentCases() []struct {
-	name string
-	make func(seed uint64) *draft
-	want Fault
-	kind Kind
-} {
-	return []struct {
-		name string
-		make func(seed uint64) *draft
-		want Fault
-		kind Kind
-	}{
+func bentCases() []drawnCase {
+	return []drawnCase{
 		{"bent over a tenth of the travel", func(s uint64) *draft { return bentAt(newDraft(s), 2, 0.3, 0.35, 0.1).sweeps(3) }, FeedbackSensor, BentTrack},
 		{"bent the other way round", func(s uint64) *draft { return bentAt(newDraft(s), 2, 0.1, 2.6, 0.3).sweeps(3) }, FeedbackSensor, BentTrack},
 		{"bent, one sweep of a slow logger", func(s uint64) *draft {
@@ -87,14 +77,5 @@ func bentCases() []struct {
 }
 
 func TestBentTrack(t *testing.T) {
-	for _, c := range bentCases() {
-		t.Run(c.name, func(t *testing.T) {
-			for seed := range uint64(3) {
-				got, v := look(t, c.make(seed))
-				if v.Conclusion != c.want || c.kind != "" && !showsKind(got, c.kind) || c.kind != BentTrack && showsKind(got, BentTrack) {
-					t.Errorf("seed %d: want %s by %q, got %s", seed, c.want, c.kind, say(got, v))
-				}
-			}
-		})
-	}
+	checkDrawn(t, bentCases(), BentTrack)
 }

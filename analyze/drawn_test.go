@@ -5,6 +5,31 @@ import (
 	"testing"
 )
 
+// drawnCase is a capture drawn from straight lines, the verdict that it must get
+// and the kind of finding that must show ("" for any or none).
+type drawnCase struct {
+	name string
+	make func(seed uint64) *draft
+	want Fault
+	kind Kind
+}
+
+// checkDrawn judges each case with three seeds. A case that asks for another
+// kind must not show the one named in only.
+func checkDrawn(t *testing.T, cases []drawnCase, only Kind) {
+	t.Helper()
+	for _, c := range cases {
+		t.Run(c.name, func(t *testing.T) {
+			for seed := range uint64(3) {
+				got, v := look(t, c.make(seed))
+				if v.Conclusion != c.want || c.kind != "" && !showsKind(got, c.kind) || only != "" && c.kind != only && showsKind(got, only) {
+					t.Errorf("seed %d: want %s by %q, got %s", seed, c.want, c.kind, say(got, v))
+				}
+			}
+		})
+	}
+}
+
 // counts turns a draft into ten-bit converter counts of a 5 V supply.
 func (d *draft) counts() *draft {
 	for i, v := range d.feed {
@@ -88,12 +113,7 @@ func pressed(d *draft) float64 {
 
 // moreCases are captures drawn from straight lines in other units, shapes and
 // rates than the rig's.
-func moreCases() []struct {
-	name string
-	make func(seed uint64) *draft
-	want Fault
-	kind Kind
-} {
+func moreCases() []drawnCase {
 	spot := func(d *draft, lo, hi, v float64, up bool) {
 		last := d.x
 		rising := true
@@ -108,12 +128,7 @@ func moreCases() []struct {
 			return d.x
 		}
 	}
-	return []struct {
-		name string
-		make func(seed uint64) *draft
-		want Fault
-		kind Kind
-	}{
+	return []drawnCase{
 		{"healthy triangle", func(s uint64) *draft { return newDraft(s).triangle(4) }, NoFault, ""},
 		{"healthy percent", func(s uint64) *draft { return newDraft(s).sweeps(3).percent() }, NoFault, ""},
 		{"healthy counts", func(s uint64) *draft { return newDraft(s).sweeps(3).counts() }, NoFault, ""},
@@ -409,16 +424,7 @@ func moreCases() []struct {
 }
 
 func TestDrawnShapes(t *testing.T) {
-	for _, c := range moreCases() {
-		t.Run(c.name, func(t *testing.T) {
-			for seed := range uint64(3) {
-				got, v := look(t, c.make(seed))
-				if v.Conclusion != c.want || c.kind != "" && !showsKind(got, c.kind) {
-					t.Errorf("seed %d: want %s by %q, got %s", seed, c.want, c.kind, say(got, v))
-				}
-			}
-		})
-	}
+	checkDrawn(t, moreCases(), "")
 }
 
 // Both ends in proportion are what a sagging sensor supply does: the sensor

@@ -38,24 +38,14 @@ func (d *draft) rippled(ripple func(d *draft) float64) *draft {
 	return d
 }
 
-func sawCases() []struct {
-	name string
-	make func(seed uint64) *draft
-	want Fault
-	kind Kind
-} {
+func sawCases() []drawnCase {
 	noisy := func(s uint64) *draft {
 		d := newDraft(s)
 		d.dt, d.noise, d.rate = 0.002, 0.02, 0.4
 		d.lo, d.hi, d.x = 1, 2.6, 1
 		return d
 	}
-	return []struct {
-		name string
-		make func(seed uint64) *draft
-		want Fault
-		kind Kind
-	}{
+	return []drawnCase{
 		{"teeth smaller than the noise of a row", func(s uint64) *draft { return noisy(s).teeth(0.04).held(3) }, Motor, GearSlip},
 		{"teeth smaller than a converter step", func(s uint64) *draft {
 			d := noisy(s)
@@ -108,16 +98,7 @@ func sawCases() []struct {
 }
 
 func TestSaw(t *testing.T) {
-	for _, c := range sawCases() {
-		t.Run(c.name, func(t *testing.T) {
-			for seed := range uint64(3) {
-				got, v := look(t, c.make(seed))
-				if v.Conclusion != c.want || c.kind != "" && !showsKind(got, c.kind) {
-					t.Errorf("seed %d: want %s by %q, got %s", seed, c.want, c.kind, say(got, v))
-				}
-			}
-		})
-	}
+	checkDrawn(t, sawCases(), "")
 }
 
 // A sure line has a stated chance: of stands that hold nothing but noise, one

@@ -24,24 +24,14 @@ func (d *draft) swinging(depth, every float64, still bool) *draft {
 	return d
 }
 
-func surgeCases() []struct {
-	name string
-	make func(seed uint64) *draft
-	want Fault
-	kind Kind
-} {
+func surgeCases() []drawnCase {
 	noisy := func(s uint64) *draft {
 		d := newDraft(s)
 		d.dt, d.noise, d.rate = 0.001, 0.02, 0.45
 		d.lo, d.hi, d.x = 0.7, 4, 0.7
 		return d
 	}
-	return []struct {
-		name string
-		make func(seed uint64) *draft
-		want Fault
-		kind Kind
-	}{
+	return []drawnCase{
 		{"a door that sticks and slips below the noise of a row", func(s uint64) *draft {
 			return noisy(s).swinging(0.5, 0.12, false).held(3)
 		}, DoorMechanism, StickSlip},
@@ -95,16 +85,7 @@ func surgeCases() []struct {
 }
 
 func TestSurge(t *testing.T) {
-	for _, c := range surgeCases() {
-		t.Run(c.name, func(t *testing.T) {
-			for seed := range uint64(3) {
-				got, v := look(t, c.make(seed))
-				if v.Conclusion != c.want || c.kind != "" && !showsKind(got, c.kind) {
-					t.Errorf("seed %d: want %s by %q, got %s", seed, c.want, c.kind, say(got, v))
-				}
-			}
-		})
-	}
+	checkDrawn(t, surgeCases(), "")
 }
 
 // Gears that are plainly off show as gears: their places stand still.

@@ -60,18 +60,8 @@ func unhurried(d *draft, n int) *draft {
 	return d
 }
 
-func turnCases() []struct {
-	name string
-	make func(seed uint64) *draft
-	want Fault
-	kind Kind
-} {
-	return []struct {
-		name string
-		make func(seed uint64) *draft
-		want Fault
-		kind Kind
-	}{
+func turnCases() []drawnCase {
+	return []drawnCase{
 		{"a damaged tooth", func(s uint64) *draft { return geared(newDraft(s), 0.55, 0.12, 0.4, 0.02).sweeps(3) }, Motor, GearTurn},
 		{"a tooth that all but stops it, five times on the way", func(s uint64) *draft { return unhurried(geared(newDraft(s), 0.8, 0.06, 0.08, 0.02), 2) }, Motor, GearTurn},
 		{"a damaged tooth, one sweep, slow logger of ten bits", func(s uint64) *draft {
@@ -105,16 +95,7 @@ func turnCases() []struct {
 }
 
 func TestGearTurn(t *testing.T) {
-	for _, c := range turnCases() {
-		t.Run(c.name, func(t *testing.T) {
-			for seed := range uint64(3) {
-				got, v := look(t, c.make(seed))
-				if v.Conclusion != c.want || c.kind != "" && !showsKind(got, c.kind) || c.kind != GearTurn && showsKind(got, GearTurn) {
-					t.Errorf("seed %d: want %s by %q, got %s", seed, c.want, c.kind, say(got, v))
-				}
-			}
-		})
-	}
+	checkDrawn(t, turnCases(), GearTurn)
 }
 
 // What is told of the gear is what was drawn.

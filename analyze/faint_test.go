@@ -10,18 +10,8 @@ import (
 
 // Cases in which what shows is far below the noise of a single row, or comes
 // only once or twice in a drive.
-func faintCases() []struct {
-	name string
-	make func(seed uint64) *draft
-	want Fault
-	kind Kind
-} {
-	return []struct {
-		name string
-		make func(seed uint64) *draft
-		want Fault
-		kind Kind
-	}{
+func faintCases() []drawnCase {
+	return []drawnCase{
 		{"a grain of the track below the noise of a row at 1 kHz", func(s uint64) *draft {
 			d := newDraft(s)
 			d.dt, d.noise, d.rate = 0.001, 0.02, 0.4
@@ -216,16 +206,7 @@ func faintCases() []struct {
 }
 
 func TestFaint(t *testing.T) {
-	for _, c := range faintCases() {
-		t.Run(c.name, func(t *testing.T) {
-			for seed := range uint64(3) {
-				got, v := look(t, c.make(seed))
-				if v.Conclusion != c.want || c.kind != "" && !showsKind(got, c.kind) {
-					t.Errorf("seed %d: want %s by %q, got %s", seed, c.want, c.kind, say(got, v))
-				}
-			}
-		})
-	}
+	checkDrawn(t, faintCases(), "")
 }
 
 // A channel whose clip comes off reads nothing while the actuator goes on: it is
