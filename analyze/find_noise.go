@@ -271,19 +271,7 @@ func (w *work) visits(band Interval) (Interval, []Occurrence) {
 	all := Interval{math.Inf(1), math.Inf(-1)}
 	var out []Occurrence
 	for k := range w.moves {
-		m := &w.moves[k]
-		a := -1
-		b := -1
-		for i := m.first; i < m.last; i++ {
-			if band.Has(w.v[i]) {
-				if a < 0 {
-					a = i
-				}
-				b = i
-			}
-		}
-		if a >= 0 && b > a {
-			o := Occurrence{Interval{w.t[a], w.t[b]}, band, m.Direction}
+		if o, ok := w.visitIn(&w.moves[k], band); ok {
 			out = append(out, o)
 			all = all.widen(o.Time.From).widen(o.Time.To)
 		}
@@ -292,6 +280,23 @@ func (w *work) visits(band Interval) (Interval, []Occurrence) {
 		return Interval{}, nil
 	}
 	return all, out
+}
+
+// visitIn tells when the feedback passed through a band in one move.
+func (w *work) visitIn(m *Move, band Interval) (Occurrence, bool) {
+	a, b := -1, -1
+	for i := m.first; i < m.last; i++ {
+		if band.Has(w.v[i]) {
+			if a < 0 {
+				a = i
+			}
+			b = i
+		}
+	}
+	if a < 0 || b <= a {
+		return Occurrence{}, false
+	}
+	return Occurrence{Interval{w.t[a], w.t[b]}, band, m.Direction}, true
 }
 
 // medianSmall is the median of a short window; the input is not changed.

@@ -107,8 +107,9 @@ func (w *work) turnFinding(p *dwellProfile, t *turn) Finding {
 				seen[int(math.Round((at-t.at[0])/t.period))] = true
 				v := p.from + at*p.cell
 				f.Volts = f.Volts.widen(v)
-				move := w.moves[q.move]
-				f.Places = append(f.Places, Occurrence{Interval{move.Time.From, move.Time.To}, Interval{v - t.half*p.cell, v + t.half*p.cell}, move.Direction})
+				if o, ok := w.visitIn(&w.moves[q.move], Interval{v - t.half*p.cell, v + t.half*p.cell}); ok {
+					f.Places = append(f.Places, o)
+				}
 			}
 			slow, crossed = slow+hits, crossed+n
 			if n < 2 {
