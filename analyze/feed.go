@@ -16,11 +16,11 @@ import (
 // and the share that is lost there of what there would be without current. A
 // control that turns the drive down at a stop, where the current is large as
 // well, gives itself away at the starts: there the current is as large under full
-// drive. sure tells that starts were seen to agree.
-func (w *work) feedByCurrent() (level, drop float64, sure, ok bool) {
+// drive. ok tells that starts were seen to agree.
+func (w *work) feedByCurrent() (level, drop float64, ok bool) {
 	c := w.tr.Current
 	if c == nil || !w.driveKnown() || w.d.pulsed {
-		return 0, 0, false, false
+		return 0, 0, false
 	}
 	var lost []float64
 	for _, pol := range []int8{-1, 1} {
@@ -64,17 +64,17 @@ func (w *work) feedByCurrent() (level, drop float64, sure, ok bool) {
 		switch {
 		case len(was) < 3:
 		case math.Abs(medianOf(was)-medianOf(told)) > 0.35*math.Abs(va-medianOf(told)):
-			return 0, 0, false, false
+			return 0, 0, false
 		default:
-			sure = true
+			ok = true
 		}
 		lost = append(lost, r*medianOf(ib)/(va+r*medianOf(ia)))
 		level = vb
 	}
-	if len(lost) == 0 {
-		return 0, 0, false, false
+	if !ok {
+		return 0, 0, false
 	}
-	return level, slices.Min(lost), sure, true
+	return level, slices.Min(lost), true
 }
 
 // feedRow is the unsigned drive and current of a bin.

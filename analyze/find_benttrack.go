@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
+
+	"threewire/analyze/stats"
 )
 
 // hurried is how many times its usual speed a shaft cannot reach both ways at
@@ -170,9 +172,9 @@ func (e *excess) over(r Interval) float64 {
 }
 
 // clear tells whether the excess of r is beyond what stretches as wide have
-// elsewhere: three standard deviations, by the median absolute one. Two stretches and two
-// directions that are so at one place are no chance, wherever they are looked
-// for.
+// elsewhere: three standard deviations, by the median absolute one. Two stretches
+// and two directions that are so at one place are no chance, wherever they are
+// looked for.
 func (e *excess) clear(r, without Interval) bool {
 	var other []float64
 	for a := range len(e.sum) - int(r.Width()) {
@@ -184,11 +186,7 @@ func (e *excess) clear(r, without Interval) bool {
 			other = append(other, y)
 		}
 	}
-	usual := medianOf(other)
-	for i, y := range other {
-		other[i] = math.Abs(y - usual)
-	}
-	return len(other) > 0 && math.Abs(e.over(r)-usual) > 3*1.4826*medianOf(other)
+	return len(other) > 0 && math.Abs(e.over(r)-medianOf(other)) > 3*stats.MAD(other)
 }
 
 // largestBend tries all fast stretches of up to a third of the span with a slow

@@ -97,12 +97,7 @@ func (w *work) findNoisyBeyond() {
 		f.Places = append(f.Places, o)
 		f.Time = f.Time.widen(o.Time.From).widen(o.Time.To)
 	}
-	for i := range w.found {
-		switch g := &w.found[i]; g.Kind {
-		case Dropouts, DeadSpot, NoisyTrack, EndLoss, Pauses, StickSlip, Jam, Hunting, GearSlip, SlowZone, OneWay, WeakDrive, AtRail, SelfMotion, LastingLeap:
-			g.Event, g.Strength = f.Event, 0.3*g.Strength
-		}
-	}
+	w.overrule(f.Event, Dropouts, DeadSpot, NoisyTrack, EndLoss, Pauses, StickSlip, Jam, Hunting, GearSlip, SlowZone, OneWay, WeakDrive, AtRail, SelfMotion, LastingLeap)
 	w.found = append(w.found, f)
 }
 

@@ -96,8 +96,8 @@ func (w *work) atStops(open []opening) int {
 }
 
 // spreadLengths tells whether the lengths of the breaks scatter by more than a
-// control's clock does: half of them lie further than a quarter, and two rows,
-// from the middle one.
+// control's clock does: by a robust deviation of a quarter of the middle one,
+// and of two rows.
 func (w *work) spreadLengths(open []opening) bool {
 	var s []float64
 	for _, o := range open {

@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"threewire/analyze/stats"
 )
 
 // relSpeed is how fast one stretch of the travel was crossed, over what later
@@ -86,7 +88,7 @@ func (w *work) findLoadStep() {
 		}
 		ma, mb := medianOf(a), medianOf(b)
 		g := mb/ma - 1
-		spread := 1.4826 * math.Max(medianOf(fromMedian(a))/ma, medianOf(fromMedian(b))/mb)
+		spread := math.Max(stats.MAD(a)/ma, stats.MAD(b)/mb)
 		if g < 0.1 || g > 1 || g < 5*spread || !settled(a, g*ma) || !settled(b, g*ma) {
 			continue
 		}

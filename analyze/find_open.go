@@ -3,6 +3,8 @@ package analyze
 import (
 	"fmt"
 	"math"
+
+	"threewire/analyze/stats"
 )
 
 // The forms of a [Broken] drive.
@@ -101,11 +103,7 @@ func (w *work) noCurrentLevel() (level float64, ok bool) {
 		return 0, false
 	}
 	idle := medianOf(rest)
-	dev := make([]float64, len(rest))
-	for i, x := range rest {
-		dev[i] = math.Abs(x - idle)
-	}
-	level = idle + 5*1.4826*medianOf(dev) + w.tr.Current.Stats.Quantum
+	level = idle + 5*stats.MAD(rest) + w.tr.Current.Stats.Quantum
 	return level, run-idle > 2*(level-idle)
 }
 

@@ -40,13 +40,7 @@ func (w *work) findRoughContact() {
 	if s.standing > 0 {
 		f.Measures = append(f.Measures, Measure{"scatter while standing under drive", s.standing, w.unit()})
 	}
-	// What such a reading seems to do besides is the same contact.
-	for i := range w.found {
-		switch g := &w.found[i]; g.Kind {
-		case Dropouts, DeadSpot, NoisyTrack, EndLoss, Pauses, StickSlip, Jam, Hunting, GearSlip, SlowZone, SpanDrift, Heating, Play, WeakDrive, BentLine, AtRail:
-			g.Event, g.Strength = f.Event, 0.3*g.Strength
-		}
-	}
+	w.overrule(f.Event, Dropouts, DeadSpot, NoisyTrack, EndLoss, Pauses, StickSlip, Jam, Hunting, GearSlip, SlowZone, SpanDrift, Heating, Play, WeakDrive, BentLine, AtRail)
 	w.found = append(w.found, f)
 }
 

@@ -121,7 +121,7 @@ func (w *work) findSupply() {
 		level, drop = w.sagAtStops()
 		name = "drive"
 		most = 0.15 // the bridge's own transistors cost another twentieth
-		if l, d, sure, ok := w.feedByCurrent(); ok && sure {
+		if l, d, ok := w.feedByCurrent(); ok {
 			level, drop, name = l, d, "drive, by the current"
 		} else if l, d, ok := w.feedByStarts(); ok && d > drop {
 			level, drop, name = l, d, "drive, at starts and stands"

@@ -221,3 +221,13 @@ func (w *work) joinPassed() {
 		}
 	}
 }
+
+// overrule joins to an event the findings of some kinds that a reading which
+// cannot be trusted only seems to show.
+func (w *work) overrule(event string, kinds ...Kind) {
+	for i := range w.found {
+		if f := &w.found[i]; slices.Contains(kinds, f.Kind) {
+			f.Event, f.Strength = event, 0.3*f.Strength
+		}
+	}
+}
