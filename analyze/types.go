@@ -156,7 +156,7 @@ const (
 	Dropouts     Kind = "drop-outs"             // signal lost at times, not at places
 	RefLoss      Kind = "reference disturbed"   // the sensor's supply moves
 	Ignored      Kind = "command without drive" // what the controller wants does not reach the motor
-	Broken       Kind = "drive breaks off"      // falls to nothing in its midst and comes back
+	Broken       Kind = "motor circuit opens"   // no current under drive, or drive that falls to nothing in its midst
 	LastingLeap  Kind = "leap that lasts"       // another level from one moment on, without a motion
 	DriveShift   Kind = "steps with the drive"  // the reading jumps as the drive is switched
 	SupplySag    Kind = "supply sag"            // the motor's supply is low or dips
