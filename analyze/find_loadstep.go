@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/stat"
+
 	"threewire/analyze/stats"
 )
 
@@ -74,6 +76,7 @@ func (w *work) findLoadStep() {
 	s := w.relSpeeds()
 	best, at := 0.0, 0
 	var gain, scatter float64
+	var level [2]float64
 	stride := 1 + len(s)/150 // candidates enough to come near the moment
 	for k := few; k+2*few <= len(s); k += stride {
 		var a, b []float64
@@ -93,10 +96,10 @@ func (w *work) findLoadStep() {
 			continue
 		}
 		if q := g - 3*spread; q > best {
-			best, at, gain, scatter = q, k, g, spread
+			best, at, gain, scatter, level = q, k, g, spread, [2]float64{ma, mb}
 		}
 	}
-	if at == 0 {
+	if at == 0 || !breaks(s, at, level[0], level[1]) {
 		return
 	}
 	out := false
@@ -125,4 +128,42 @@ func (w *work) findLoadStep() {
 func settled(x []float64, step float64) bool {
 	n := max(2, len(x)/3)
 	return len(x) >= 4 && medianOf(x[len(x)-n:])-medianOf(x[:n]) < step/4
+}
+
+// breaks tells whether the speeds rise in one step at the k-th, from one level to
+// the other, better than those of grease that warms, a + b exp(-t/T) with any T:
+// both have two levels and one time. Residuals count up to half the step, so that
+// a stray passage weighs no more than a wrong level.
+func breaks(s []relSpeed, k int, from, to float64) bool {
+	most := (to - from) / 2
+	sum := func(of func(i int) float64) float64 {
+		total := 0.0
+		for i, v := range s {
+			if i != k {
+				total += math.Min(most, math.Abs(v.speed-of(i)))
+			}
+		}
+		return total
+	}
+	step := sum(func(i int) float64 {
+		if i < k {
+			return from
+		}
+		return to
+	})
+	long := s[len(s)-1].at - s[0].at
+	for T := long / 64; T <= 2*long; T *= math.Sqrt2 {
+		var x, y []float64
+		for i, v := range s {
+			if i != k {
+				x = append(x, math.Exp(-(v.at-s[0].at)/T))
+				y = append(y, math.Min(math.Max(v.speed, from-most), to+most))
+			}
+		}
+		a, b := stat.LinearRegression(x, y, nil, false)
+		if warming := sum(func(i int) float64 { return a + b*math.Exp(-(s[i].at-s[0].at)/T) }); warming < math.Sqrt2*step {
+			return false
+		}
+	}
+	return true
 }
