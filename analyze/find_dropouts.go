@@ -60,21 +60,22 @@ func (w *work) findDropouts(strewn []*event, rest []Occurrence) {
 		if lo, hi := extremes(mids); len(mids) == 2 && hi-lo > 0.1*w.span.Width() {
 			f.Form = "few, apart"
 		}
-		if !w.toRail(strewn) {
+		if !w.staysAway(strewn) {
 			f.Strength *= 0.6
 		}
 	}
 	w.found = append(w.found, f)
 }
 
-// toRail tells whether all of the losses go to a rail and stay there for longer
-// than interference lasts.
-func (w *work) toRail(lost []*event) bool {
-	rail := math.Max(0.015*w.ref, 4*w.noise+w.quantum)
+// staysAway tells whether each of the losses leaves the track for longer than
+// interference lasts, over three rows at least.
+func (w *work) staysAway(lost []*event) bool {
 	for _, e := range lost {
+		on := e.volts()
+		far := math.Max(leastLoss*w.ref, w.tol)
 		n := 0
 		for _, v := range w.v[e.first:e.last] {
-			if v < rail || v > w.ref-rail {
+			if v < on.From-far || v > on.To+far {
 				n++
 			}
 		}
