@@ -50,8 +50,13 @@ func (w *work) findDriveFaults() {
 		least := w.tol
 		if w.restsAtEnd(s, w.directionOf(s)) {
 			least = math.Max(least, w.lim.EndZone*w.span.Width())
+			// A stop that was pressed pushes the shaft back by the play at most;
+			// the motor would have gone far beyond.
+			if play := mostPlay * math.Max(w.span.Width(), w.leastTravel()); w.reach(s) > 2*play {
+				least = math.Max(least, play)
+			}
 		}
-		if count[s] >= 2 && count[o] >= 1 && best[s] < least && best[o] > need && !w.creeps(s) && driven[s] > 0.5 && w.sense != 0 {
+		if count[s] >= 2 && count[o] >= 1 && best[s] < least && best[o] > need && !w.creeps(s, least) && driven[s] > 0.5 && w.sense != 0 {
 			dir := w.directionOf(s)
 			f := Finding{Kind: OneWay, Direction: dir, Time: w.drivenTime(), Volts: w.span, Tie: TiedToDirection, TieP: 1,
 				Strength: 1 - math.Exp(-float64(count[s])/1.5), Event: "one way", Seen: count[s], Passes: count[s],
@@ -76,6 +81,22 @@ func (w *work) findDriveFaults() {
 			w.found = append(w.found, f)
 		}
 	}
+}
+
+// reach is how far, in V, the drives of a polarity would take the shaft at the
+// speed of the other direction and in proportion to their volts: the median.
+func (w *work) reach(s int) float64 {
+	r := w.rate[side(-w.directionOf(s))]
+	var far []float64
+	for k := range w.moves {
+		if m := &w.moves[k]; (m.Polarity > 0) == (s == 1) {
+			far = append(far, r*m.Duration()*math.Min(1, math.Abs(m.DriveMean)/math.Max(w.d.amp, 1e-9)))
+		}
+	}
+	if len(far) == 0 {
+		return 0
+	}
+	return medianOf(far)
 }
 
 // directionOf is the direction in which drive of polarity s (0 negative, 1
@@ -134,8 +155,9 @@ func (w *work) noCurrent(s int) bool {
 }
 
 // creeps tells whether the drives of a polarity move the reading together,
-// stroke by stroke, although no single one shows it.
-func (w *work) creeps(s int) bool {
+// stroke by stroke, although no single one shows it: by more than the least
+// that counts as motion.
+func (w *work) creeps(s int, least float64) bool {
 	n := max(3, w.window/2)
 	for i := 0; i < len(w.moves); i++ {
 		if (w.moves[i].Polarity > 0) != (s == 1) {
@@ -147,7 +169,7 @@ func (w *work) creeps(s int) bool {
 		}
 		before := medianOf(w.v[max(0, w.moves[i].first-n) : w.moves[i].first+1])
 		after := medianOf(w.v[w.moves[j].last-1 : min(len(w.v), w.moves[j].last+n)])
-		if d := float64(w.directionOf(s)) * (after - before); d > 2*w.visible() && d > w.lim.EndZone*w.span.Width() {
+		if d := float64(w.directionOf(s)) * (after - before); d > 2*w.visible() && d > math.Max(least, w.lim.EndZone*w.span.Width()) {
 			return true
 		}
 		i = j

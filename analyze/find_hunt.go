@@ -148,6 +148,11 @@ func (w *work) hunt(i, j int) {
 		}
 	}
 	if w.covered(OneWay, None) || w.covered(OneWay, Up) || w.covered(OneWay, Down) {
+		// One direction moves nothing: what goes to and fro is a stop that gives
+		// way and springs back.
+		if medianOf(amps) < math.Max(2*w.tol, mostPlay*math.Max(w.span.Width(), w.leastTravel())) {
+			return
+		}
 		f.Event = "one way"
 	}
 	// A controller that overshoots its target by a percent or two and steps

@@ -81,8 +81,26 @@ func (w *work) joinLoose() {
 }
 
 // joinOneSided joins to a drive that comes in one polarity only the stop it
-// runs into again and again, and the reversals that are none.
+// runs into again and again, and the reversals that are none; and to one that
+// moves nothing one way the slow end at which it rests: the stop, which gives way
+// a little and springs back.
 func (w *work) joinOneSided() {
+	for i := range w.found {
+		f := &w.found[i]
+		if f.Kind != OneWay || !f.has("rests at the end of the other direction") {
+			continue
+		}
+		end := w.span.From
+		if f.Direction == Down {
+			end = w.span.To
+		}
+		near := mostPlay * math.Max(w.span.Width(), w.leastTravel())
+		for k := range w.found {
+			if z := &w.found[k]; z.Kind == SlowZone && math.Abs(z.Volts.Mid()-end) < near {
+				z.Event, z.Strength = f.Event, 0.3*z.Strength
+			}
+		}
+	}
 	for i := range w.found {
 		if w.found[i].Kind != HalfDrive {
 			continue
@@ -91,6 +109,11 @@ func (w *work) joinOneSided() {
 			switch f := &w.found[k]; f.Kind {
 			case Jam, Hunting, OneWay, Pauses:
 				f.Event = w.found[i].Event
+			case SlowZone:
+				// Pressed against one stop for good, the last of the way is that stop.
+				if near := mostPlay * w.span.Width(); f.Volts.Mid() < w.span.From+near || f.Volts.Mid() > w.span.To-near {
+					f.Event, f.Strength = w.found[i].Event, 0.3*f.Strength
+				}
 			}
 		}
 	}
