@@ -3,7 +3,6 @@ package analyze
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"threewire/analyze/stats"
 )
@@ -333,15 +332,28 @@ func (s *sortedWindow) median(v []float64, a, b int) float64 {
 		s.a, s.b, s.n = a, a, 0
 	}
 	for ; s.a < a; s.a++ {
-		i, _ := slices.BinarySearch(s.x[:s.n], v[s.a])
+		i := s.at(v[s.a])
 		copy(s.x[i:], s.x[i+1:s.n])
 		s.n--
 	}
 	for ; s.b < b; s.b++ {
-		i, _ := slices.BinarySearch(s.x[:s.n], v[s.b])
+		i := s.at(v[s.b])
 		copy(s.x[i+1:s.n+1], s.x[i:s.n])
 		s.x[i] = v[s.b]
 		s.n++
 	}
 	return s.x[s.n/2]
+}
+
+// at is where v stands in the window, or would.
+func (s *sortedWindow) at(v float64) int {
+	lo, hi := 0, s.n
+	for lo < hi {
+		if m := (lo + hi) / 2; s.x[m] < v {
+			lo = m + 1
+		} else {
+			hi = m
+		}
+	}
+	return lo
 }

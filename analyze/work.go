@@ -313,30 +313,6 @@ func (f *fitter) line(a, b int) (slope, mid, rss float64) {
 	return slope, mv + f.v0, rss
 }
 
-func medianOf(x []float64) float64 {
-	if len(x) == 0 {
-		return math.NaN()
-	}
-	s := slices.Clone(x)
-	slices.Sort(s)
-	return (s[(len(s)-1)/2] + s[len(s)/2]) / 2
-}
-
-// quantileOf is the q-quantile by linear interpolation; it sorts a copy.
-func quantileOf(x []float64, q float64) float64 {
-	if len(x) == 0 {
-		return math.NaN()
-	}
-	s := slices.Clone(x)
-	slices.Sort(s)
-	p := q * float64(len(s)-1)
-	i := int(p)
-	if i >= len(s)-1 {
-		return s[len(s)-1]
-	}
-	return s[i] + (p-float64(i))*(s[i+1]-s[i])
-}
-
 func medianOf32(x []float32) float64 {
 	s := make([]float64, 0, len(x))
 	for i := 0; i < len(x); i += max(1, len(x)/20000) {

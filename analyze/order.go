@@ -1,0 +1,95 @@
+package analyze
+
+import (
+	"math"
+	"math/bits"
+	"slices"
+)
+
+// medianOf is the median, NaN of nothing. x stays as it is.
+func medianOf(x []float64) float64 {
+	if len(x) == 0 {
+		return math.NaN()
+	}
+	s := slices.Clone(x)
+	k := len(s) / 2
+	selectAt(s, k)
+	if len(s)%2 == 1 {
+		return s[k]
+	}
+	// As the mean of the two in the middle: the lower one is the largest before.
+	low := s[k-1]
+	for _, v := range s[:k] {
+		if v > low {
+			low = v
+		}
+	}
+	return (low + s[k]) / 2
+}
+
+// quantileOf is the q-quantile by linear interpolation. x stays as it is.
+func quantileOf(x []float64, q float64) float64 {
+	if len(x) == 0 {
+		return math.NaN()
+	}
+	s := slices.Clone(x)
+	p := q * float64(len(s)-1)
+	k := int(p)
+	if k >= len(s)-1 {
+		selectAt(s, len(s)-1)
+		return s[len(s)-1]
+	}
+	selectAt(s, k)
+	next := s[k+1]
+	for _, v := range s[k+1:] {
+		if v < next {
+			next = v
+		}
+	}
+	return s[k] + (p-float64(k))*(next-s[k])
+}
+
+// selectAt puts the value that sorting would put at k there, none larger before
+// it and none smaller behind: Hoare's FIND (Communications of the ACM 4, 1961),
+// in a time in proportion to the length. Where the pivots turn out badly again and
+// again, or values are no numbers, it sorts.
+func selectAt(s []float64, k int) {
+	for _, v := range s {
+		if math.IsNaN(v) {
+			slices.Sort(s)
+			return
+		}
+	}
+	lo, hi := 0, len(s)-1
+	for tries := 4 * bits.Len(uint(len(s))); hi-lo > 16 && tries > 0; tries-- {
+		p := middleOf(s[lo], s[(lo+hi)/2], s[hi])
+		i, j := lo, hi
+		for i <= j {
+			for s[i] < p {
+				i++
+			}
+			for p < s[j] {
+				j--
+			}
+			if i <= j {
+				s[i], s[j] = s[j], s[i]
+				i++
+				j--
+			}
+		}
+		switch {
+		case k <= j:
+			hi = j
+		case k >= i:
+			lo = i
+		default:
+			return
+		}
+	}
+	slices.Sort(s[lo : hi+1])
+}
+
+// middleOf is the one of three values between the others.
+func middleOf(a, b, c float64) float64 {
+	return math.Max(math.Min(a, b), math.Min(math.Max(a, b), c))
+}
