@@ -22,9 +22,15 @@ func Examine(t *signal.Trace, opt Options) (*Capture, error) {
 	w := &work{tr: t, opt: opt, lim: opt.Limits}
 	w.t = t.Time
 	w.d = readDrive(t, w.lim)
-	if n := w.clipOff(); n < t.Len() {
-		w.notes = append(w.notes, fmt.Sprintf("the reading falls to nothing at %.1f s, after the last drive, and stays there to the end: its clip was taken off; what follows was left out", w.t[n]))
-		w.tr = t.Head(n)
+	from, to := w.unfed(), w.clipOff()
+	if to < t.Len() {
+		w.notes = append(w.notes, fmt.Sprintf("the reading falls to nothing at %.1f s, after the last drive, and stays there to the end: its clip was taken off; what follows was left out", w.t[to]))
+	}
+	if from > 0 {
+		w.notes = append(w.notes, fmt.Sprintf("up to %.1f s, before the first drive, the reading is nothing and then comes up at once: the sensor had no supply yet, or its clip was not on; what precedes was left out", w.t[from]))
+	}
+	if from > 0 || to < t.Len() {
+		w.tr = t.Part(from, to)
 		w.t = w.tr.Time
 		w.d = readDrive(w.tr, w.lim)
 	}

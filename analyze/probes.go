@@ -168,3 +168,48 @@ func (w *work) clipOff() int {
 	}
 	return e
 }
+
+// unfed is the first bin at which the sensor has its supply, 0 where it has it
+// from the start: a recording begins before the ignition is switched on, or
+// before the clip sits. Up to there nothing was driven and the reading is nothing,
+// then it comes up and stays. With a reference logged that too must be nothing
+// before: a wiper that reads nothing on a live track is a fault.
+func (w *work) unfed() int {
+	const settling = 0.3 // s, of a filter at the input or of a meter that averages
+	v, n := w.tr.Feedback.Mean, w.tr.Len()
+	ref := w.reference()
+	// Below where wipers are (5 % of the reference, common practice, no source):
+	// the instrument's own zero may be off.
+	nothing := func(i int) bool { x := math.Abs(float64(v[i])); return x < 0.05*ref || math.IsNaN(x) }
+	b := 0
+	for b < n && w.d.pol[b] == 0 && nothing(b) {
+		b++
+	}
+	if b == 0 || b > n-8 || w.d.pol[b] != 0 {
+		return 0
+	}
+	if r := w.tr.Reference; r != nil && r.Unit == w.tr.Feedback.Unit && medianOf(filled(r.Mean[:b])) > 0.5*ref {
+		return 0
+	}
+	at := w.t[b]
+	for b < n-8 && w.t[b]-at < settling && w.d.pol[b] == 0 {
+		level := medianSmall(filled(v[b : b+3]))
+		if math.Abs(medianSmall(filled(v[b+3:b+8]))-level) < 0.02*ref && !nothing(b) {
+			break
+		}
+		b++
+	}
+	// Whatever came up in the first moment of a row was on its way still.
+	b = min(b+1, n-8)
+	stays := 0
+	for i := b; i < n && w.t[i]-at < 1; i++ {
+		if nothing(i) {
+			return 0
+		}
+		stays++
+	}
+	if stays < 2 {
+		return 0
+	}
+	return b
+}
