@@ -123,7 +123,7 @@ func (w *work) findSlowZones() {
 			case math.IsNaN(back):
 				f.Strength *= 0.7
 			case into: // a seal pushes back as well
-			case back > 1+0.4*(1-factor):
+			case back > 1+0.4*(1-factor), w.overCentre(p, f.Volts, factor):
 				continue
 			}
 			f.Event = fmt.Sprintf("slow %.1f", f.Volts.Mid())
@@ -143,6 +143,28 @@ const sealDepth = 1.0 / 12
 // usualTravel is the travel, in V, of an actuator that uses most of its sensor's
 // supply: a door of short travel has seals as thick.
 func (w *work) usualTravel() float64 { return 0.8 * w.ref }
+
+// overCentre tells whether a band slow in one direction is the way up to the dead
+// point of a spring: beyond it, on its other side, the other direction is slow as
+// well, and on either side the direction that runs away from the dead point is
+// pushed. How much faster it gets is little where the motor runs near its no-load
+// speed already.
+func (w *work) overCentre(p *Profile, band Interval, factor float64) bool {
+	const pushed = 0.15 // of what the other direction loses
+	back := w.prof[1-side(p.Direction)]
+	if back == nil || !(w.relativeRate(back, band) > 1+pushed*(1-factor)) {
+		return false
+	}
+	// As wide as the band, up to a third of the travel further on.
+	for k := 1.0; k < 1+0.33*w.span.Width()/band.Width(); k += 0.25 {
+		by := k * float64(p.Direction) * band.Width()
+		there := Interval{band.From + by, band.To + by}
+		if own, other := w.relativeRate(p, there), w.relativeRate(back, there); other < 1-0.5*(1-factor) && own > 1+pushed*(1-other) {
+			return true
+		}
+	}
+	return false
+}
 
 // relativeRate is the median rate of a profile over a band, over its typical
 // rate; NaN where nothing passed.
