@@ -155,10 +155,12 @@ func (w *work) findStops(stalls []stall) {
 			i = j
 		}
 		if n := len(w.stops); n > first {
+			// Where the shaft went on further at other times no stop is.
+			past := math.Max(2*apart, mostPlay*w.span.Width())
 			if dir == Up {
-				w.stops[n-1].Extreme = true
+				w.stops[n-1].Extreme = w.span.To-w.stops[n-1].Level < past
 			} else {
-				w.stops[first].Extreme = true
+				w.stops[first].Extreme = w.stops[first].Level-w.span.From < past
 			}
 		}
 	}
