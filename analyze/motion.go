@@ -154,7 +154,7 @@ func (w *work) nominalRates() {
 // of the visible range, so that places stay apart.
 func (w *work) rateWindow(rate float64) int {
 	h := math.Max(w.tr.Step, 1e-9)
-	n := math.Cbrt(12 * math.Pow(w.noise/(0.04*rate*h), 2))
+	n := math.Cbrt(12 * math.Pow(w.moving()/(0.04*rate*h), 2))
 	n = math.Max(n, 2*w.quantum/(rate*h))
 	lo, hi := outer(w.tr.Feedback.Mean, 3)
 	most := 0.06 * (hi - lo) / (rate * h)
