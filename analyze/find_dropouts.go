@@ -39,7 +39,9 @@ func (w *work) findDropouts(strewn []*event, rest []Occurrence) {
 	f.Strength = 1 - miss
 	f.Seen = len(f.Places)
 	f.Measures = []Measure{{"at rest", float64(len(rest)), ""}, {"while moving", float64(len(strewn)), ""}}
-	if len(rest) > 0 {
+	// One stray row in all is anybody's, whenever it comes.
+	stray := len(f.Places) == 1 && len(rest) == 1 && rest[0].Time.Width() < 2.5*w.tr.Step
+	if len(rest) > 0 && !stray {
 		f.Form = "at rest too"
 		f.Tie = TiedToTime
 		// Under the story of a worn place the signal cannot change while the
@@ -60,7 +62,7 @@ func (w *work) findDropouts(strewn []*event, rest []Occurrence) {
 		if lo, hi := extremes(mids); len(mids) == 2 && hi-lo > 0.1*w.span.Width() {
 			f.Form = "few, apart"
 		}
-		if !w.staysAway(strewn) {
+		if stray || !w.staysAway(strewn) {
 			f.Strength *= 0.6
 		}
 	}

@@ -206,7 +206,7 @@ func (w *work) dropStrays(left []spike) {
 		if w.d.pol[s.first] != 0 {
 			moving = append(moving, s.base)
 		}
-		same := v < rail && s.base > 2*rail || v > w.ref-rail && v < w.ref+rail && s.base < w.ref-2*rail
+		same := v > -rail && v < rail && s.base > 2*rail || v > w.ref-rail && v < w.ref+rail && s.base < w.ref-2*rail
 		for j, o := range far {
 			same = same || i != j && math.Abs(o.base+o.off-v) < near && math.Abs(o.base-s.base) > 2*near
 		}
