@@ -14,7 +14,18 @@ const roughEverywhere = "all along the track"
 type scatterOf struct {
 	moving, standing, resting float64
 	cells, rough              int // tenths of the travel passed, and those among them that scatter as the whole
+
+	// Of the single departures, in V: the middle one while moving as a standard
+	// deviation, and what one in a hundred exceeds, moving and not; the number of
+	// those far out while moving, and the tenths of the travel that have one.
+	middle, tail, quiet float64
+	far, farCells       int
 }
+
+// spikes tells whether the departures are those of a contact that lets go for
+// moments: one in a hundred of Gaussian noise exceeds 2.6 deviations, of a ripple
+// fewer, of a sparking motor's pick-up not many more.
+func (s *scatterOf) spikes() bool { return s.tail > 3.5*s.middle }
 
 // findRoughContact reports a wiper that makes bad contact wherever it is: the
 // reading scatters while the shaft moves, all along the way, and is quiet where
@@ -26,7 +37,13 @@ type scatterOf struct {
 func (w *work) findRoughContact() {
 	s, ok := w.scatter()
 	least := 0.01 * w.ref
-	if !ok || s.moving < least || s.moving < 2.5*math.Max(s.resting, math.Max(s.standing, w.noise)) || s.cells < 4 || 10*s.rough < 7*s.cells {
+	if !ok || s.cells < 4 {
+		return
+	}
+	all := s.moving >= least && s.moving >= 2.5*math.Max(s.resting, math.Max(s.standing, w.noise)) && 10*s.rough >= 7*s.cells
+	// Or quiet in between, with departures of twenty times what is allowed.
+	now := s.spikes() && s.tail > 2*least && s.tail > 5*s.quiet && s.far >= 10 && 10*s.farCells >= 7*s.cells && !w.covered(GearSlip, Up) && !w.covered(GearSlip, Down) && !w.covered(StickSlip, None) && !w.looseAtRest()
+	if !all && !now {
 		return
 	}
 	// A drive that pulses disturbs as long as it drives: only a stand tells.
@@ -37,6 +54,17 @@ func (w *work) findRoughContact() {
 		Seen: s.rough, Passes: s.cells, Strength: math.Min(1, s.moving/(2*least)),
 		Measures: []Measure{{"scatter while moving", s.moving, w.unit()}, {"scatter at rest", s.resting, w.unit()},
 			{"output smoothness", 100 * 3 * s.moving / w.ref, "% of reference"}}}
+	if !all {
+		f.Strength = math.Min(1, s.tail/(4*least))
+	}
+	if now {
+		f.Measures = append(f.Measures, Measure{"one in a hundred off by", s.tail, w.unit()})
+	}
+	// What a motor sends into the wires stays below a tenth of a volt or so
+	// (common practice, no source).
+	if !s.spikes() && s.middle < 0.025*w.ref {
+		f.Measures = append(f.Measures, Measure{"no longer off than noise", s.tail / s.middle, "deviations"})
+	}
 	if s.standing > 0 {
 		f.Measures = append(f.Measures, Measure{"scatter while standing under drive", s.standing, w.unit()})
 	}
@@ -71,15 +99,15 @@ func (w *work) scatter() (s scatterOf, ok bool) {
 		return s, false
 	}
 	usual := quantileOf(speeds, 0.75)
-	var moving, standing, resting, at []float64
+	var moving, standing, resting, at, on, still []float64
 	for _, p := range pieces {
 		switch {
 		case !p.driven:
-			resting = append(resting, p.scatter)
+			resting, still = append(resting, p.scatter), append(still, p.off...)
 		case p.speed > 0.4*usual:
-			moving, at = append(moving, p.scatter), append(at, p.level)
+			moving, at, on = append(moving, p.scatter), append(at, p.level), append(on, p.off...)
 		case p.speed < 0.15*usual:
-			standing = append(standing, p.scatter)
+			standing, still = append(standing, p.scatter), append(still, p.off...)
 		}
 	}
 	if len(moving) < 8 || len(resting) < 3 && len(standing) < 3 {
@@ -93,19 +121,34 @@ func (w *work) scatter() (s scatterOf, ok bool) {
 	if len(resting) >= 3 {
 		s.resting = medianOf(resting)
 	}
+	// Half a converter's step is no departure.
+	s.middle = math.Max(medianOf(on)/0.6745, w.quantum/math.Sqrt(12))
+	s.tail, s.quiet = quantileOf(on, 0.99), quantileOf(still, 0.99)
 	lo, hi := slices.Min(at), slices.Max(at)
 	var cell [10][]float64
+	var far [10]int
+	tenth := func(x float64) int { return max(0, min(9, int(10*(x-lo)/math.Max(hi-lo, 1e-9)))) }
 	for i, x := range at {
-		c := min(9, int(10*(x-lo)/math.Max(hi-lo, 1e-9)))
+		c := tenth(x)
 		cell[c] = append(cell[c], moving[i])
 	}
-	for _, c := range cell {
+	for _, p := range pieces {
+		for _, x := range p.off {
+			if p.driven && p.speed > 0.4*usual && x > math.Max(0.01*w.ref, 3.5*s.middle) {
+				far[tenth(p.level)]++
+			}
+		}
+	}
+	for i, c := range cell {
 		if len(c) == 0 {
 			continue
 		}
 		s.cells++
 		if medianOf(c) > 0.5*s.moving {
 			s.rough++
+		}
+		if s.far += far[i]; far[i] > 0 {
+			s.farCells++
 		}
 	}
 	return s, hi-lo > 0.1*w.ref
@@ -114,7 +157,8 @@ func (w *work) scatter() (s scatterOf, ok bool) {
 // piece is a short stretch of the capture under one polarity, or none.
 type piece struct {
 	driven                bool
-	level, speed, scatter float64 // V, V/s, V
+	level, speed, scatter float64   // V, V/s, V
+	off                   []float64 // V, of each reading
 }
 
 // pieces cuts the capture, of which v holds every so many rows, into stretches
@@ -138,7 +182,7 @@ func (w *work) pieces(v, off []float64, every int) []piece {
 			i = j
 			continue
 		}
-		p := piece{driven: pol(i) != 0, level: medianOf(v[i:j]), scatter: quantileOf(off[i:j], 0.75) / 1.15}
+		p := piece{driven: pol(i) != 0, level: medianOf(v[i:j]), scatter: quantileOf(off[i:j], 0.75) / 1.15, off: off[i:j]}
 		at := (w.t[i*every] + w.t[(j-1)*every]) / 2
 		if !math.IsInf(last, 0) {
 			p.speed = math.Abs(p.level-last) / math.Max(at-lastAt, 1e-9)

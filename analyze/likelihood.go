@@ -61,6 +61,9 @@ func likelihoods(f *Finding) (shown, string) {
 		return shown{.004, .3, .02, .04, .01}, "the reading stood and then jumped by what the shaft should have moved"
 	case NoisyTrack:
 		if f.Form == roughEverywhere {
+			if f.has("no longer off than noise") {
+				return shown{.05, .1, .01, .003, .04}, "the reading scatters evenly wherever the wiper is, as long as it moves: a wiper's own contact, or what the motor's brushes send into the wires"
+			}
 			return shown{.001, .3, .02, .003, .04}, "the reading scatters wherever the wiper is, as long as it moves, and is quiet where it stands: the wiper's own contact"
 		}
 		return shown{.002, .3, .004, .004, .01}, "the noise belongs to a place on the track and returns with each pass"

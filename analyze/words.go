@@ -59,6 +59,9 @@ func (w *work) title(f *Finding) string {
 			return f.beyondTitle(amount(m("edge"), u), band())
 		}
 		if f.Form == roughEverywhere {
+			if off := m("one in a hundred off by"); off > 5*m("scatter while moving") {
+				return fmt.Sprintf("Noisy track all along: while the shaft moves one reading in a hundred is off by %s or more, where it stands none is.", amount(off, u))
+			}
 			return fmt.Sprintf("Noisy track all along: while the shaft moves the reading scatters by %s, where it stands by %s.", amount(m("scatter while moving"), u), amount(m("scatter at rest"), u))
 		}
 		return fmt.Sprintf("Noisy track %s%s: %.0f times rougher than the rest%s.", band(), percent, m("roughness over the rest of the track"), passes)

@@ -1,0 +1,31 @@
+package analyze
+
+import "testing"
+
+// Contact noise comes in moments and only while the wiper slides; what a motor's
+// brushes send into the wires is even, and there as long as it runs.
+func TestNoiseWhileItMovesDrawn(t *testing.T) {
+	slides := func(d *draft) bool { return d.volts != 0 && d.x > d.lo && d.x < d.hi }
+	checkDrawn(t, []drawnCase{
+		{"a wiper that lets go for single rows, all along", func(s uint64) *draft {
+			d := newDraft(s)
+			d.read = func(d *draft) float64 {
+				if slides(d) && d.rng.Float64() < 0.04 {
+					return d.x - 0.25*d.rng.ExpFloat64()
+				}
+				return d.x
+			}
+			return d.sweeps(3)
+		}, FeedbackSensor, NoisyTrack},
+		{"the motor's sparks in the wiper's wire", func(s uint64) *draft {
+			d := newDraft(s)
+			d.read = func(d *draft) float64 {
+				if slides(d) {
+					return d.x + 0.07*d.rng.NormFloat64()
+				}
+				return d.x
+			}
+			return d.sweeps(3)
+		}, NoFault, ""},
+	}, "")
+}
