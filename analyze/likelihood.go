@@ -62,7 +62,12 @@ func likelihoods(f *Finding) (shown, string) {
 	case NoisyTrack:
 		if f.Form == roughEverywhere {
 			if f.has("no longer off than noise") {
-				return shown{.05, .1, .01, .003, .04}, "the reading scatters evenly wherever the wiper is, as long as it moves: a wiper's own contact, or what the motor's brushes send into the wires"
+				// The more there is of it, the fewer sound installations are left.
+				good := .05
+				if s, _ := f.Measure("scatter while moving"); s > 0.01*f.ref {
+					good *= math.Pow(0.01*f.ref/s, 2)
+				}
+				return shown{good, .1, .01, .003, .04}, "the reading scatters evenly wherever the wiper is, as long as it moves: a wiper's own contact, or what the motor's brushes send into the wires"
 			}
 			return shown{.001, .3, .02, .003, .04}, "the reading scatters wherever the wiper is, as long as it moves, and is quiet where it stands: the wiper's own contact"
 		}
