@@ -121,6 +121,7 @@ func (w *work) run() {
 	w.joinScattered()
 	w.joinTurn()
 	w.findBentTrack()
+	w.findSteepTrack()
 	w.joinNoStart()
 	w.joinIgnored()
 	w.findOpenCircuit()

@@ -172,6 +172,9 @@ func likelihoods(f *Finding) (shown, string) {
 	case BentLine:
 		return shown{.05, .1, .01, .06, .1}, "a leak from the wiper to a rail bends the line so, in the sensor or in the wiring; so does a crooked track, or a load that grows along the way"
 	case BentTrack:
+		if f.Form == steepTrack {
+			return shown{.002, .3, .003, .01, .003}, "faster in one stretch than the motor turns the shaft, both ways, and at one speed on either side of it: the track gives more volts to the turn there, which no door does"
+		}
 		return shown{.002, .3, .003, .004, .003}, "slow, and right beside that faster than the motor turns the shaft, at the same place both ways: no door does that, the track tells the place wrongly there"
 	case StickSlip:
 		return shown{.0008, .008, .04, .25, .003}, "the shaft stops and springs on all along the way: friction"
