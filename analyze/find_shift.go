@@ -31,10 +31,13 @@ const leastShift = 0.01
 // come back from a stop when the drive goes (common practice, no source).
 const springBack = 0.02
 
+// restBetween is how long, in s, nothing drives before or after a switching for
+// the shaft to have come to rest.
+const restBetween = 0.15
+
 // driveSteps measures the reading at each switching on from rest and each
-// switching off to rest.
-func (w *work) driveSteps() []driveStep {
-	const rest = 0.15 // s without drive that makes a rest
+// switching off to rest, of so many seconds.
+func (w *work) driveSteps(rest float64) []driveStep {
 	dt := math.Max(w.tr.Step, 1e-9)
 	few := max(1, int(math.Round(0.02/dt))) // bins of a level next to the edge
 	late := 1 + int(0.005/dt)               // bins by which columns and filters lag
@@ -86,10 +89,12 @@ func (w *work) driveSteps() []driveStep {
 // in an instant, and a dead spot has a place: the motor's current flows where
 // only the sensor's should.
 func (w *work) findShift() {
-	all := w.driveSteps()
-	if len(all) >= 4 && !w.findClearShift(all) {
-		w.findSmallShift(all)
+	all := w.driveSteps(restBetween)
+	if len(all) >= 4 && (w.findClearShift(all) || w.findSmallShift(all)) {
+		return
 	}
+	// Pulses follow each other faster; what the shaft does meanwhile falls out.
+	w.findCommonShift(w.driveSteps(restBetween / 4))
 }
 
 // findClearShift looks for steps of which each is clear by itself.

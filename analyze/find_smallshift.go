@@ -20,7 +20,7 @@ type stepGroup struct {
 // and step add up, and the switchings on, of both directions together so that
 // the first motion falls out, must say the same: a current makes its step at
 // every switching.
-func (w *work) findSmallShift(all []driveStep) {
+func (w *work) findSmallShift(all []driveStep) bool {
 	for _, sign := range []float64{1, -1} {
 		var into, back, up, down []driveStep
 		for _, s := range all {
@@ -49,7 +49,49 @@ func (w *work) findSmallShift(all []driveStep) {
 			continue
 		}
 		w.found = append(w.found, w.smallShift(sign, all, (a.size+b.size)/2, into, back, up, down))
-		return
+		return true
+	}
+	return false
+}
+
+// findCommonShift reports steps with the drive that hide in the motion, where the
+// shaft is switched on and off on its way: what both directions have in common is
+// no motion, which goes with the direction. A door's weight makes one direction
+// start and coast a little further than the other: what is common has to exceed
+// half of what is not, and be there when switched on as when switched off.
+func (w *work) findCommonShift(all []driveStep) {
+	var by [2][2][]driveStep // off and on; down and up
+	for _, s := range all {
+		if s.stalled {
+			continue
+		}
+		on := 0
+		if s.on {
+			on = 1
+		}
+		by[on][side(s.dir)] = append(by[on][side(s.dir)], s)
+	}
+	for _, sign := range []float64{1, -1} {
+		var common [2]float64
+		ok := true
+		for on := range by {
+			want := sign
+			if on == 0 {
+				want = -sign
+			}
+			down, up := w.groupOf(by[on][0], want), w.groupOf(by[on][1], want)
+			if len(down.steps) < 4 || len(up.steps) < 4 {
+				return
+			}
+			common[on] = (down.size + up.size) / 2
+			motion := math.Abs(up.size-down.size) / 2
+			ok = ok && common[on] >= math.Max(0.5*motion, 4*math.Hypot(down.se, up.se)/2)
+		}
+		// A motor starts with several times the current that it runs with.
+		if least := math.Min(common[0], common[1]); ok && least >= leastShift*w.ref {
+			w.found = append(w.found, w.smallShift(sign, all, least, by[0][0], by[0][1], by[1][0], by[1][1]))
+			return
+		}
 	}
 }
 

@@ -113,7 +113,8 @@ func (w *work) steepest(p *dwellProfile) *steep {
 		if l, r := mean(left), mean(right); len(left) >= 3 && len(right) >= 3 && math.Max(l, r) < 4.0/3*math.Min(l, r) {
 			sides++
 		}
-		if slow-fast < 5*math.Hypot(stats.MAD(in)/math.Sqrt(float64(len(in))), stats.MAD(out)/math.Sqrt(float64(len(out)))) {
+		// Clear of what a grain of the track makes of so few cells anywhere.
+		if slow-fast < 5*math.Max(stats.MAD(in), stats.MAD(out))/math.Sqrt(float64(len(in))) {
 			return nil
 		}
 	}
