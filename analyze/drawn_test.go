@@ -362,6 +362,18 @@ func moreCases() []drawnCase {
 			stand(-12, 1.2, 0.7, 3)
 			return d.run(12, 6)
 		}, Motor, Pauses},
+		{"much play in the gears, driven in pulses", func(s uint64) *draft {
+			d := newDraft(s).played(0.35)
+			d.dt, d.x = 0.01, 1
+			d.run(0, 1)
+			for _, v := range []float64{12, -12, 12, -12, 12, -12} {
+				for range 9 {
+					d.run(v, 0.25).run(0, 0.3)
+				}
+				d.run(0, 1)
+			}
+			return d
+		}, Motor, Play},
 		{"much play in the gears", func(s uint64) *draft {
 			d := newDraft(s)
 			d.played(0.4)

@@ -5,19 +5,38 @@ import (
 	"math"
 )
 
-// lostMotion is what a drive should have moved the reading by, and did not,
-// before it had moved it by reach: V, negative where it never did.
-func (w *work) lostMotion(m *Move, reach float64) float64 {
-	r := w.rate[side(m.Direction)]
-	start := medianOf(w.v[max(0, m.first-max(1, w.window/2)) : m.first+1])
+// startLevel is the reading before a move, V.
+func (w *work) startLevel(m *Move) float64 {
+	return medianOf(w.v[max(0, m.first-max(1, w.window/2)) : m.first+1])
+}
+
+// lostMotion is what the drives of one direction from move k on should have moved
+// the reading by, and did not, before they had moved it by reach: V, negative
+// where they never did. next is the first move after those that it took: pulses
+// may be several.
+func (w *work) lostMotion(k int, reach float64) (lost float64, next int) {
+	first := &w.moves[k]
+	r := w.rate[side(first.Direction)]
+	start := w.startLevel(first)
 	should := 0.0
-	for i := m.first + 1; i < m.last; i++ {
-		should += r * math.Min(1, math.Abs(w.d.mean[i])/w.d.amp) * (w.t[i] - w.t[i-1])
-		if float64(m.Direction)*(w.smooth[i]-start) >= reach {
-			return math.Max(0, should-reach)
+	for next = k; next < len(w.moves) && w.moves[next].Direction == first.Direction; next++ {
+		m := &w.moves[next]
+		for i := m.first + 1; i < m.last; i++ {
+			should += r * math.Min(1, math.Abs(w.d.mean[i])/w.d.amp) * (w.t[i] - w.t[i-1])
+			if float64(m.Direction)*(w.smooth[i]-start) >= reach {
+				return math.Max(0, should-reach), next + 1
+			}
 		}
 	}
-	return -1
+	return -1, next
+}
+
+// shortOf is what a drive should have moved the reading by, coasting left out,
+// and did not: V, 0 or more.
+func (w *work) shortOf(m *Move) float64 {
+	should := w.rate[side(m.Direction)] * math.Min(1, math.Abs(m.DriveMean)/w.d.amp) * m.Duration()
+	after := w.smooth[min(m.last, len(w.smooth)-1)]
+	return math.Max(0, should-float64(m.Direction)*(after-w.startLevel(m)))
 }
 
 // findPlay reports play: after each reversal, wherever it happens and whichever
@@ -37,34 +56,47 @@ func (w *work) findPlay() {
 	var lost, again []float64 // after reversals, and after pauses
 	var ways, middles [2]int
 	f := Finding{Kind: Play, Tie: TiedToDirection, TieP: 1, Event: "play", Volts: w.span, Time: Interval{math.Inf(1), math.Inf(-1)}}
-	last := None
-	for k := range w.moves {
+	was := None // direction in which the gears lie on, None where it is not known
+	pressed := 0
+	for k := 0; k < len(w.moves); {
 		m := &w.moves[k]
 		if m.Direction == None {
-			continue
-		}
-		was := last
-		last = m.Direction
-		if was == None {
-			continue
-		}
-		x := w.lostMotion(m, reach)
-		if x < 0 {
-			// Too short to tell: where the play stands now is not known.
-			last = None
+			k++
 			continue
 		}
 		if was == m.Direction {
-			again = append(again, x)
+			if x, _ := w.lostMotion(k, reach); x >= 0 {
+				again = append(again, x)
+			} else if m.Stalled == 0 {
+				again = append(again, w.shortOf(m))
+			}
+			k++
+			continue
+		}
+		x, next := w.lostMotion(k, reach)
+		known := was != None
+		was = m.Direction
+		if x < 0 {
+			was = None // too short to tell
+		}
+		if k = next; x < 0 || !known {
+			continue
+		}
+		at := (m.Start - w.span.From) / span
+		if middle := at > 0.1 && at < 0.9; middle {
+			middles[side(m.Direction)]++
+		} else if x < 0.6*medianOf(append([]float64{x}, lost...)) {
+			// A stop that was pressed pushes the shaft off, play and all.
+			pressed++
 			continue
 		}
 		lost = append(lost, x)
 		ways[side(m.Direction)]++
-		if at := (m.Start - w.span.From) / span; at > 0.1 && at < 0.9 {
-			middles[side(m.Direction)]++
-		}
 		f.Time = f.Time.widen(m.Time.From)
 		f.Places = append(f.Places, Occurrence{Interval{m.Time.From, m.Time.From + x/w.rate[side(m.Direction)]}, Interval{m.Start, m.Start}, m.Direction})
+	}
+	if pressed > len(lost)/3 {
+		return
 	}
 	if len(lost) < 4 || min(ways[0], ways[1]) < 2 {
 		return
