@@ -117,6 +117,7 @@ func (w *work) run() {
 	w.joinLoose()
 	w.joinOneSided()
 	w.joinStopped()
+	w.joinTired()
 	w.joinPassed()
 	w.joinScattered()
 	w.joinTurn()

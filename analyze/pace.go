@@ -403,7 +403,9 @@ func (w *work) findHeating() {
 	// Three sweeps of one direction and two of the other all in order have the
 	// one-sided chance of 8 %: few, so the change must be the larger.
 	steady := mk.P <= 0.05 || mk.P <= 0.17 && mk.Tau <= -0.79 && change < -0.1
-	if !steady || mk.S >= 0 || change > -0.07 || -change < 3*scatter && mk.Tau > -0.99 {
+	// One move that differs among many does not undo a trend that chance makes
+	// once in a hundred times.
+	if !steady || mk.S >= 0 || change > -0.07 || -change < 3*scatter && mk.Tau > -0.99 && mk.P > 0.01 {
 		return
 	}
 	f := Finding{
@@ -413,4 +415,48 @@ func (w *work) findHeating() {
 		Measures: []Measure{{"change of speed, first to last sweep", 100 * change, "%"}, {"per sweep", 100 * change / float64(len(rel)-1), "%"}, {"seasonal Kendall p", mk.P, ""}},
 	}
 	w.found = append(w.found, f)
+}
+
+// joinTired joins to a motor that gets slower the stalls that come late, at places
+// that it passed before: it tires and no longer carries its load over them. What
+// falls into a door's way does not slow the rest of it.
+func (w *work) joinTired() {
+	for i := range w.found {
+		h := &w.found[i]
+		if c, _ := h.Measure("change of speed, first to last sweep"); h.Kind != Heating || c > -20 {
+			continue
+		}
+		for k := range w.found {
+			f := &w.found[k]
+			if f.Kind != Jam && f.Kind != Pauses || len(f.Places) == 0 {
+				continue
+			}
+			late := true
+			for _, o := range f.Places {
+				late = late && o.Time.From > h.Time.Mid() && w.wentPast(o)
+			}
+			if late {
+				f.Event, f.Strength = h.Event, 0.3*f.Strength
+			}
+		}
+	}
+}
+
+// wentPast tells whether the shaft was driven past a place in the same direction
+// before.
+func (w *work) wentPast(o Occurrence) bool {
+	near := math.Max(w.tol, 0.03*w.span.Width())
+	for k := range w.moves {
+		m := &w.moves[k]
+		if m.Time.To > o.Time.From {
+			break
+		}
+		if m.Direction != o.Direction {
+			continue
+		}
+		if lo, hi := w.tracked(m); lo < o.Volts.From-near && hi > o.Volts.To+near {
+			return true
+		}
+	}
+	return false
 }
