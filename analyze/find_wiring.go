@@ -2,6 +2,7 @@ package analyze
 
 import (
 	"math"
+	"strings"
 
 	"threewire/signal"
 )
@@ -52,6 +53,14 @@ func (w *work) findNotAPot() bool {
 	return true
 }
 
+// aboveSupply is the form of a feedback that reads more than its sensor's supply
+// can give.
+const aboveSupply = "above the supply"
+
+// beyondSupply is how many times its supply a reading has to be for no tolerance
+// of either to explain it.
+const beyondSupply = 1.25
+
 // findRails reports a feedback that sits at a rail where no travel reaches.
 func (w *work) findRails() {
 	if w.refGone() {
@@ -65,7 +74,7 @@ func (w *work) findRails() {
 	outside := func(v float64) bool {
 		return w.span.Width() <= 0 || v < w.span.From-off || v > w.span.To+off
 	}
-	var low, high, longest float64
+	var low, high, longest, level float64
 	var when Interval
 	start := -1
 	for i := 0; i < len(w.v); i++ {
@@ -76,7 +85,7 @@ func (w *work) findRails() {
 		if start >= 0 && (!at || i == len(w.v)-1) {
 			d := w.t[i] - w.t[start]
 			if d > longest {
-				longest, when = d, Interval{w.t[start], w.t[i]}
+				longest, when, level = d, Interval{w.t[start], w.t[i]}, medianOf(w.v[start:i+1])
 			}
 			if lowRail(w.v[start]) {
 				low += d
@@ -98,9 +107,16 @@ func (w *work) findRails() {
 	} else {
 		f.Form, f.Volts = "high", Interval{w.ref - band, w.ref}
 	}
+	if w.refSure && level > beyondSupply*w.ref {
+		f.Form, f.Volts = aboveSupply, Interval{level, level}
+		f.Measures = append(f.Measures, Measure{"level", level, w.unit()})
+	}
 	f.Places[0].Volts = f.Volts
 	if low+high > 0.98*total {
 		f.Form += ", all the time"
+	}
+	if strings.HasPrefix(f.Form, aboveSupply) {
+		w.overrule(f.Event, Dropouts, LastingLeap, Hunting, DeadSpot, NoMotion, Pauses, OneWay, EndLoss, NoisyTrack)
 	}
 	w.found = append(w.found, f)
 }

@@ -267,6 +267,9 @@ func likelihoods(f *Finding) (shown, string) {
 	case HalfDrive:
 		return shown{.004, .01, .01, .01, .35}, "the drive comes in one polarity only, again and again into a stop"
 	case AtRail:
+		if strings.HasPrefix(f.Form, aboveSupply) {
+			return shown{.0005, .01, .002, .002, .4}, "more volts than the sensor's supply has: its wire touches one of the battery's or the motor's"
+		}
 		return shown{.001, .15, .003, .003, .2}, "the reading sits at a rail, where no position lies: open or shorted, in the sensor or on its way"
 	case RefLoss:
 		return shown{.001, .01, .002, .002, .4}, "the sensor's own supply does not hold still"

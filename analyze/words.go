@@ -162,6 +162,9 @@ func (w *work) title(f *Finding) string {
 	case HalfDrive:
 		return fmt.Sprintf("Drive one-sided: %s, all %s.", counted(f.Seen, "move"), strings.TrimSuffix(f.Form, " only"))
 	case AtRail:
+		if strings.HasPrefix(f.Form, aboveSupply) {
+			return fmt.Sprintf("Feedback at %s, more than its supply can give, for up to %.1f s (%.0f %% of the capture).", amount(m("level"), u), m("longest"), m("share of the capture"))
+		}
 		return fmt.Sprintf("Feedback at the %s rail, for up to %.1f s (%.0f %% of the capture).", f.Form, m("longest"), m("share of the capture"))
 	case Dropouts:
 		return fmt.Sprintf("Signal drop-outs: %s while moving, %s at rest.", orNone(m("while moving")), orNone(m("at rest")))

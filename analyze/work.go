@@ -123,6 +123,9 @@ func (w *work) reference() float64 {
 	}
 	w.refSure = w.tr.Feedback.Unit == "V"
 	top := w.tr.Feedback.Stats.Max
+	if w.refSure && w.leavesSupply() {
+		return w.opt.ReferenceVolts
+	}
 	if top <= 1.08*w.opt.ReferenceVolts && (top > 1.2 || w.tr.Feedback.Unit == "V") {
 		return w.opt.ReferenceVolts
 	}
@@ -133,6 +136,28 @@ func (w *work) reference() float64 {
 		}
 	}
 	return top
+}
+
+// leavesSupply tells whether the readings above what the usual sensor supply
+// can give are none of a wiper on a higher one: a few spikes, or a level far above
+// with nothing in between, where a wiper would have to pass.
+func (w *work) leavesSupply() bool {
+	usual := w.opt.ReferenceVolts
+	var above []float64
+	within := 0
+	for _, v := range w.tr.Feedback.Mean {
+		switch x := float64(v); {
+		case x > 1.08*usual:
+			above = append(above, x)
+		case x > 0.05*usual:
+			within++
+		}
+	}
+	n := float64(within + len(above))
+	if len(above) == 0 || float64(within) < 0.2*n {
+		return false
+	}
+	return float64(len(above)) < 0.002*n || quantileOf(above, 0.02) > 1.4*usual
 }
 
 // atEnd tells whether all readings of bins [a, b) are the highest or the lowest
