@@ -106,6 +106,9 @@ func (w *work) findPlay() {
 	// Everywhere alike; and a slow start is no play.
 	// More travel may lie beyond what was driven.
 	span = math.Max(span, w.leastTravel())
+	if !w.bothEnds() {
+		span = math.Max(span, 0.5*w.usualTravel())
+	}
 	if middle < mostPlay*span+2*w.quantum || lo < 0.6*middle || hi > 1.6*middle || len(again) > 0 && medianOf(again) > 0.5*middle {
 		return
 	}
@@ -125,6 +128,18 @@ func (w *work) findPlay() {
 	}
 	f.Measures = []Measure{{"lost travel", middle, w.unit()}, {"of the span", 100 * middle / span, "%"}, {"starts without reversal", float64(len(again)), ""}}
 	w.found = append(w.found, f)
+}
+
+// bothEnds tells whether the travel was driven into a stop on either side, for
+// half a second in all: pulses that move nothing look like stops for a moment.
+func (w *work) bothEnds() bool {
+	var ends [2]bool
+	for _, s := range w.stops {
+		if s.Extreme && s.Seconds >= 0.5 {
+			ends[side(s.Direction)] = true
+		}
+	}
+	return ends[0] && ends[1]
 }
 
 func (f *Finding) playTitle(lost string) string {

@@ -20,7 +20,13 @@ type scatterOf struct {
 	// those far out while moving, and the tenths of the travel that have one.
 	middle, tail, quiet float64
 	far, farCells       int
+	farUp               int // of them, to higher readings
 }
+
+// oneSided tells whether the far departures go to one side for the most part: a
+// contact that lets go leaves the wiper's wire to what pulls it, while sparks of
+// the brushes, picked up, go either way.
+func (s *scatterOf) oneSided() bool { return 10*max(s.farUp, s.far-s.farUp) >= 7*s.far }
 
 // spikes tells whether the departures are those of a contact that lets go for
 // moments: one in a hundred of Gaussian noise exceeds 2.6 deviations, of a ripple
@@ -41,8 +47,9 @@ func (w *work) findRoughContact() {
 		return
 	}
 	all := s.moving >= least && s.moving >= 2.5*math.Max(s.resting, math.Max(s.standing, w.noise)) && 10*s.rough >= 7*s.cells
-	// Or quiet in between, with departures of twenty times what is allowed.
-	now := s.spikes() && s.tail > 2*least && s.tail > 5*s.quiet && s.far >= 10 && 10*s.farCells >= 7*s.cells && !w.covered(GearSlip, Up) && !w.covered(GearSlip, Down) && !w.covered(StickSlip, None) && !w.looseAtRest()
+	// Or quiet in between, with departures of twenty times what is allowed, or of
+	// fifty where they go to both sides.
+	now := s.spikes() && (s.oneSided() && s.tail > 2*least || s.tail > 5*least) && s.tail > 5*s.quiet && s.far >= 10 && 10*s.farCells >= 7*s.cells && !w.covered(GearSlip, Up) && !w.covered(GearSlip, Down) && !w.covered(StickSlip, None) && !w.looseAtRest()
 	if !all && !now {
 		return
 	}
@@ -86,7 +93,7 @@ func (w *work) scatter() (s scatterOf, ok bool) {
 	var win sortedWindow
 	off := make([]float64, len(v))
 	for i := range v {
-		off[i] = math.Abs(v[i] - win.median(v, max(0, i-half), min(len(v), i+half+1)))
+		off[i] = v[i] - win.median(v, max(0, i-half), min(len(v), i+half+1))
 	}
 	pieces := w.pieces(v, off, every)
 	var speeds []float64
@@ -103,11 +110,11 @@ func (w *work) scatter() (s scatterOf, ok bool) {
 	for _, p := range pieces {
 		switch {
 		case !p.driven:
-			resting, still = append(resting, p.scatter), append(still, p.off...)
+			resting, still = append(resting, p.scatter), append(still, sizes(p.off)...)
 		case p.speed > 0.4*usual:
-			moving, at, on = append(moving, p.scatter), append(at, p.level), append(on, p.off...)
+			moving, at, on = append(moving, p.scatter), append(at, p.level), append(on, sizes(p.off)...)
 		case p.speed < 0.15*usual:
-			standing, still = append(standing, p.scatter), append(still, p.off...)
+			standing, still = append(standing, p.scatter), append(still, sizes(p.off)...)
 		}
 	}
 	if len(moving) < 8 || len(resting) < 3 && len(standing) < 3 {
@@ -134,8 +141,11 @@ func (w *work) scatter() (s scatterOf, ok bool) {
 	}
 	for _, p := range pieces {
 		for _, x := range p.off {
-			if p.driven && p.speed > 0.4*usual && x > math.Max(0.01*w.ref, 3.5*s.middle) {
+			if p.driven && p.speed > 0.4*usual && math.Abs(x) > math.Max(0.01*w.ref, 3.5*s.middle) {
 				far[tenth(p.level)]++
+				if x > 0 {
+					s.farUp++
+				}
 			}
 		}
 	}
@@ -158,7 +168,7 @@ func (w *work) scatter() (s scatterOf, ok bool) {
 type piece struct {
 	driven                bool
 	level, speed, scatter float64   // V, V/s, V
-	off                   []float64 // V, of each reading
+	off                   []float64 // V, of each reading, with its sign
 }
 
 // pieces cuts the capture, of which v holds every so many rows, into stretches
@@ -182,7 +192,7 @@ func (w *work) pieces(v, off []float64, every int) []piece {
 			i = j
 			continue
 		}
-		p := piece{driven: pol(i) != 0, level: medianOf(v[i:j]), scatter: quantileOf(off[i:j], 0.75) / 1.15, off: off[i:j]}
+		p := piece{driven: pol(i) != 0, level: medianOf(v[i:j]), scatter: quantileOf(sizes(off[i:j]), 0.75) / 1.15, off: off[i:j]}
 		at := (w.t[i*every] + w.t[(j-1)*every]) / 2
 		if !math.IsInf(last, 0) {
 			p.speed = math.Abs(p.level-last) / math.Max(at-lastAt, 1e-9)
@@ -190,6 +200,15 @@ func (w *work) pieces(v, off []float64, every int) []piece {
 		}
 		last, lastAt = p.level, at
 		i = j
+	}
+	return out
+}
+
+// sizes are the values without their signs.
+func sizes(x []float64) []float64 {
+	out := make([]float64, len(x))
+	for i, v := range x {
+		out[i] = math.Abs(v)
 	}
 	return out
 }
