@@ -19,6 +19,9 @@ func Examine(t *signal.Trace, opt Options) (*Capture, error) {
 	if t.Len() < 8 || len(t.Feedback.Mean) != t.Len() || len(t.Drive.Mean) != t.Len() {
 		return nil, ErrTooShort
 	}
+	if t = t.Told(); t.Len() < 8 {
+		return nil, ErrTooShort
+	}
 	w := &work{tr: t, opt: opt, lim: opt.Limits}
 	w.t = t.Time
 	w.d = readDrive(t, w.lim)
