@@ -1,6 +1,9 @@
 package analyze
 
-import "testing"
+import (
+	"math"
+	"testing"
+)
 
 // No wiper gives more than its supply: a reading of the battery's volts is a wire
 // that touches one of them. A sensor on a higher supply passes through all levels.
@@ -32,4 +35,42 @@ func TestAboveTheSupplyDrawn(t *testing.T) {
 			return d.run(0, 1).sweeps(3)
 		}, NoFault, ""},
 	}, "")
+}
+
+// A sensor that lost its reference still follows a little, through the inputs of
+// the control, next to the ground; whether it lost it in itself or on the way,
+// the reference has to tell.
+func TestCrushedDrawn(t *testing.T) {
+	scaled := func(zero, share float64) func(s uint64) *draft {
+		return func(s uint64) *draft {
+			d := newDraft(s)
+			d.noise = 0.002
+			d.read = func(d *draft) float64 { return zero + share*d.x }
+			return d.run(0, 1).sweeps(3)
+		}
+	}
+	checkDrawn(t, []drawnCase{
+		{"no reference", scaled(0.02, 0.04), CannotTell, AtRail},
+		{"no ground", scaled(4.78, 0.04), CannotTell, AtRail},
+		{"a third of the supply, as some doors need", scaled(1.5, 0.35), NoFault, ""},
+	}, "")
+}
+
+// Rows that a logger wrote and left empty are missing rows, not a signal that
+// went away.
+func TestEmptyRowsAreMissingRows(t *testing.T) {
+	tr := newDraft(1).sweeps(3).trace()
+	nan := float32(math.NaN())
+	for _, at := range []int{700, 1900, 3100} {
+		for i := at; i < at+25; i++ {
+			tr.Drive.Mean[i], tr.Feedback.Mean[i] = nan, nan
+		}
+	}
+	c, err := Examine(tr, Defaults())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if v := Judge(c).Verdict; v.Conclusion != NoFault || len(c.Findings) > 0 {
+		t.Error(say(c, v))
+	}
 }

@@ -66,6 +66,9 @@ func (w *work) findRails() {
 	if w.refGone() {
 		return
 	}
+	if w.findCrushed() {
+		return
+	}
 	band := w.opt.RailBand * w.ref
 	lowRail := func(v float64) bool { return v < band }
 	highRail := func(v float64) bool { return v > w.ref-band }
@@ -119,6 +122,43 @@ func (w *work) findRails() {
 		w.overrule(f.Event, Dropouts, LastingLeap, Hunting, DeadSpot, NoMotion, Pauses, OneWay, EndLoss, NoisyTrack)
 	}
 	w.found = append(w.found, f)
+}
+
+// crushed is the form of a reading that follows the drive within a twentieth of
+// its supply next to a rail.
+const crushed = "all of it next to a rail"
+
+// findCrushed reports a feedback that stays within a twentieth of its supply next
+// to a rail, where wipers never are (common practice, no source), while the
+// actuator is driven to and fro: the sensor has lost one end of its supply, and
+// what is left of the travel comes through the inputs of the control.
+func (w *work) findCrushed() bool {
+	driven := 0.0
+	var ways [2]bool
+	for k := range w.moves {
+		driven += w.moves[k].Duration()
+		ways[(w.moves[k].Polarity+1)/2] = true
+	}
+	lo, hi := quantileOf(w.v, 0.01), quantileOf(w.v, 0.99)
+	low := hi < 0.05*w.ref
+	if !w.refSure || driven < 2 || !ways[0] || !ways[1] || !low && (lo < 0.95*w.ref || hi > beyondSupply*w.ref) {
+		return false
+	}
+	f := Finding{Kind: AtRail, Form: crushed, Time: w.drivenTime(), Volts: Interval{lo, hi}, Tie: TieUnknown, TieP: 1, Seen: 1, Passes: 1, Event: "rail",
+		Strength: 1, Places: []Occurrence{{Time: w.drivenTime(), Volts: Interval{lo, hi}}},
+		Measures: []Measure{{"share of the capture", 100, "%"}, {"longest", w.tr.Duration(), "s"}}}
+	if w.sense != 0 {
+		f.Measures = append(f.Measures, Measure{"follows the drive", 1, ""})
+	}
+	for i := range w.found {
+		switch w.found[i].Kind {
+		case RefLoss, SupplySag, NoDrive, HalfDrive, NotAPot, Ignored, Broken:
+		default:
+			w.found[i].Event, w.found[i].Strength = f.Event, 0.2*w.found[i].Strength
+		}
+	}
+	w.found = append(w.found, f)
+	return true
 }
 
 // findSelfMotion reports feedback that travels while nothing drives.

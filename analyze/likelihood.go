@@ -267,6 +267,12 @@ func likelihoods(f *Finding) (shown, string) {
 	case HalfDrive:
 		return shown{.004, .01, .01, .01, .35}, "the drive comes in one polarity only, again and again into a stop"
 	case AtRail:
+		if f.Form == crushed && !f.has("follows the drive") {
+			return shown{.0005, .15, .003, .003, .25}, "next to a rail, where no position lies: open or shorted, in the sensor or on its way"
+		}
+		if f.Form == crushed {
+			return shown{.0005, .1, .003, .003, .35}, "next to a rail no wiper works: the sensor has lost its supply or its ground, on the way or in itself"
+		}
 		if strings.HasPrefix(f.Form, aboveSupply) {
 			return shown{.0005, .01, .002, .002, .4}, "more volts than the sensor's supply has: its wire touches one of the battery's or the motor's"
 		}

@@ -162,6 +162,9 @@ func (w *work) title(f *Finding) string {
 	case HalfDrive:
 		return fmt.Sprintf("Drive one-sided: %s, all %s.", counted(f.Seen, "move"), strings.TrimSuffix(f.Form, " only"))
 	case AtRail:
+		if f.Form == crushed {
+			return fmt.Sprintf("Feedback from %s to %s only, next to a rail, however it is driven.", amount(f.Volts.From, u), amount(f.Volts.To, u))
+		}
 		if strings.HasPrefix(f.Form, aboveSupply) {
 			return fmt.Sprintf("Feedback at %s, more than its supply can give, for up to %.1f s (%.0f %% of the capture).", amount(m("level"), u), m("longest"), m("share of the capture"))
 		}
