@@ -193,6 +193,22 @@ func (c *Capture) lacks(k Kind, word string) bool {
 	return false
 }
 
+// openTrials lists the tests of the catalogue that no capture has answered.
+func openTrials(captures []*Capture) []trial {
+	return slices.DeleteFunc(catalogue(), func(tr trial) bool {
+		return tr.needless != nil && slices.ContainsFunc(captures, tr.needless)
+	})
+}
+
+// testNames lists the tests of the catalogue.
+func testNames() []string {
+	var out []string
+	for _, tr := range catalogue() {
+		out = append(out, tr.name)
+	}
+	return out
+}
+
 // nextTests ranks the catalogue by expected information per minute and keeps
 // the three best that are worth anything.
 func nextTests(p []float64, captures []*Capture) []NextTest {
@@ -204,14 +220,7 @@ func nextTests(p []float64, captures []*Capture) []NextTest {
 		}
 	}
 	var out []NextTest
-	for _, tr := range catalogue() {
-		done := false
-		for _, c := range captures {
-			done = done || tr.needless != nil && tr.needless(c)
-		}
-		if done {
-			continue
-		}
+	for _, tr := range openTrials(captures) {
 		n := NextTest{Name: tr.name, Minutes: tr.minutes, Procedure: tr.procedure, Cautions: tr.cautions}
 		left := 0.0
 		for _, o := range tr.outcomes {

@@ -33,6 +33,9 @@ type Report struct {
 
 	// Series is nil unless several captures of one coupling were given.
 	Series *Series `json:"series,omitempty"`
+
+	// Choice is nil unless a shop's prices were given, see [PriceRepairs].
+	Choice *RepairChoice `json:"repair_choice,omitempty"`
 }
 
 // Verdict is what the evidence says, how surely, and what to do next.

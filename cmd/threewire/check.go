@@ -55,6 +55,7 @@ func check(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 	goodSide := fs.StringArray("good-side", nil, "`FILE` of the same kind of actuator on the healthy side (may be repeated)")
 	asJSON := fs.Bool("json", false, "print the whole result as JSON (schema "+analyze.SchemaVersion+")")
 	nominal := fs.String("profile", "", "`FILE` with what a known good actuator does (threewire profile makes one)")
+	costs := fs.String("prices", "", "`FILE` with your own prices and hours: what each repair choice risks in money")
 	volts := fs.Float64("reference-volts", 5, "sensor supply in `V`, when no reference was logged")
 	rail := fs.Float64("rail-band", 0.04, "`FRACTION` of the reference next to a rail that counts as open or shorted")
 	brief := fs.Bool("brief", false, "print only the verdict line")
@@ -66,7 +67,7 @@ func check(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 	}
 	if err := fs.Parse(args); err != nil {
 		if errors.Is(err, pflag.ErrHelp) {
-			fmt.Fprint(stdout, checkUsage+fs.FlagUsages()+reportHelp)
+			fmt.Fprint(stdout, checkUsage+fs.FlagUsages()+reportHelp+pricesHelp)
 			return 0
 		}
 		return fail(flagError(fs, err))
@@ -85,7 +86,7 @@ func check(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 		return fail(err)
 	}
 	all := slices.Concat(fs.Args(), *free, *before, *goodSide)
-	if err := report.keep(all); err != nil {
+	if err := report.keep(slices.Concat(all, []string{*costs})); err != nil {
 		return fail(err)
 	}
 	if err := onlyOnce(all); err != nil {
@@ -95,6 +96,12 @@ func check(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 	opt.ReferenceVolts, opt.RailBand = *volts, *rail
 	if fs.Changed("profile") {
 		if opt.Profile, err = readProfile(*nominal); err != nil {
+			return fail(err)
+		}
+	}
+	var prices *analyze.Prices
+	if fs.Changed("prices") {
+		if prices, err = readPrices(*costs); err != nil {
 			return fail(err)
 		}
 	}
@@ -122,6 +129,9 @@ func check(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 		}
 	}
 	result := what.Judge()
+	if prices != nil {
+		result.Choice = analyze.PriceRepairs(result, prices)
+	}
 	if report.path != "" {
 		if err := writeReport(report.path, result, slices.Concat(traces, others), ro); err != nil {
 			return fail(err)

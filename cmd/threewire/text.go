@@ -126,6 +126,9 @@ func writeText(w io.Writer, rep *analyze.Report, traces, others []*signal.Trace,
 			}
 		}
 	}
+	if rep.Choice != nil {
+		writeRepairChoice(w, rep.Choice, strong)
+	}
 	list(w, strong("Cautions"), v.Cautions)
 	section(w, strong("How it was read"))
 	for i, c := range rep.Captures {

@@ -1,0 +1,372 @@
+package analyze
+
+import (
+	"math"
+	"slices"
+	"sort"
+
+	"threewire/analyze/stats"
+)
+
+// RepairChoice is what each thing that can be done next risks in money, by a
+// shop's own figures and the probabilities of the verdict.
+type RepairChoice struct {
+	File     string `json:"file"`
+	Currency string `json:"currency,omitempty"`
+
+	Choices []Choice `json:"choices"` // cheapest in all first, then those without a price
+
+	// Best is nil where not all repairs have a price: what a first choice costs
+	// in all depends on what follows it.
+	Best *BestChoice `json:"best,omitempty"`
+
+	// Perfect is what knowing the fault for certain would save on average: no
+	// test is worth more. Tests lists those of the catalogue, best first.
+	Perfect float64     `json:"perfect_information"`
+	Tests   []TestWorth `json:"tests"`
+
+	Renewal *Renewal `json:"renewal,omitempty"` // nil without a price
+
+	Missing []string `json:"missing"` // lines of the prices file that something waits for
+	Assumed []string `json:"assumed"`
+}
+
+// Choice is one thing to do first.
+type Choice struct {
+	Do      string   `json:"do"`    // as an order
+	Parts   []string `json:"parts"` // that are put right; none for waiting
+	Cures   float64  `json:"cures"` // chance that it is one of these; for waiting, that nothing is broken
+	Returns float64  `json:"comes_back"`
+
+	Now      *float64 `json:"now,omitempty"`      // money of the first visit
+	Expected *float64 `json:"expected,omitempty"` // in all, going on as is best
+	Least    *float64 `json:"cheapest,omitempty"` // in all, the luckiest way
+	Most     *float64 `json:"dearest,omitempty"`  // in all, the unluckiest way
+	Then     []string `json:"then,omitempty"`     // what follows when it did not cure
+	Missing  []string `json:"missing,omitempty"`  // lines without which it has no price
+
+	set repairSet
+}
+
+// BestChoice is the first choice that is cheapest on average.
+type BestChoice struct {
+	Do    string  `json:"do"`
+	Saves float64 `json:"saves"`     // against the next best that cures at least 5 %
+	Next  string  `json:"next_best"` // and which that is
+	Flips []Flip  `json:"flips"`     // how far the probabilities can be off, nearest first
+
+	set repairSet
+}
+
+// Flip is a probability at which another first choice becomes the best.
+type Flip struct {
+	Part string  `json:"part"` // at fault; "none" for no fault
+	Now  float64 `json:"now"`  // its probability by the verdict
+	At   float64 `json:"at"`   // and where the choice flips, the others kept in proportion
+	Then string  `json:"then"` // the best choice beyond
+}
+
+// TestWorth is what a test is worth in money before anything is repaired.
+type TestWorth struct {
+	Name    string     `json:"name"`
+	Minutes float64    `json:"minutes"`
+	Cost    float64    `json:"cost"`  // minutes at the labour rate
+	Worth   float64    `json:"worth"` // expected value of sample information
+	Net     float64    `json:"net"`
+	Then    []TestThen `json:"then"`
+}
+
+// TestThen is the best choice after one outcome of a test.
+type TestThen struct {
+	If       string  `json:"if"`
+	Chance   float64 `json:"chance"`
+	Do       string  `json:"do"`
+	Expected float64 `json:"expected"`
+}
+
+// Renewal is whether to renew the actuator while the dashboard is open for
+// something else.
+type Renewal struct {
+	Opened    float64  `json:"opened"`     // chance that it is to be opened for another part
+	Now       float64  `json:"now"`        // money while open
+	Later     float64  `json:"later"`      // money when it fails, opening again
+	BreakEven float64  `json:"break_even"` // chance of failing from which it pays
+	Chance    *float64 `json:"chance,omitempty"`
+	Months    float64  `json:"months,omitempty"`
+	Pays      bool     `json:"pays"`
+	Note      string   `json:"note,omitempty"`
+}
+
+// PriceRepairs works out the choices for a verdict. Probabilities are those
+// that the verdict shows.
+func PriceRepairs(rep *Report, prices *Prices) *RepairChoice {
+	p := make([]float64, faultCount)
+	for _, c := range rep.Verdict.Chances {
+		if c.Fault >= 0 && c.Fault < faultCount {
+			p[c.Fault] = c.Probability
+		}
+	}
+	d := newDecision(p, prices)
+	out := &RepairChoice{File: prices.File, Currency: prices.Currency, Tests: []TestWorth{}, Assumed: prices.assumed()}
+	out.Missing = list(prices.missing(allRepairs))
+	// Where waiting costs as much as to act, it comes after.
+	for set := range allRepairs {
+		out.Choices = append(out.Choices, d.choice(set+1))
+	}
+	out.Choices = append(out.Choices, d.choice(0))
+	if d.priced {
+		sort.SliceStable(out.Choices, func(a, b int) bool {
+			return cents(*out.Choices[a].Expected) < cents(*out.Choices[b].Expected)
+		})
+		out.Best = d.best(out.Choices)
+		out.Perfect = math.Max(0, stats.EVPI(p, d.all.utility))
+		out.Tests = d.tests(rep)
+	}
+	out.Renewal = renewal(rep, prices)
+	return out
+}
+
+// cents takes the last digits of floating point off an amount.
+func cents(x float64) float64 { return math.Round(1e4 * x) }
+
+// decision holds every plan with its money under each fault.
+type decision struct {
+	p      []float64
+	prices *Prices
+	priced bool                      // all repairs have a price
+	all    planTable                 // every plan
+	first  [allRepairs + 1]planTable // those that begin with a set of repairs
+}
+
+// planTable lists plans with their money under each fault, negative as a
+// utility is.
+type planTable struct {
+	plans   []*plan
+	utility [][]float64
+}
+
+func newDecision(p []float64, prices *Prices) *decision {
+	d := &decision{p: p, prices: prices, priced: len(prices.missing(allRepairs)) == 0}
+	for _, pl := range allPlans() {
+		u := prices.costs(pl)
+		for i := range u {
+			u[i] = -u[i]
+		}
+		for _, t := range []*planTable{&d.all, &d.first[pl.do]} {
+			t.plans, t.utility = append(t.plans, pl), append(t.utility, u)
+		}
+	}
+	return d
+}
+
+// cheapest is the plan that costs least on average, and its money.
+func (t *planTable) cheapest(p []float64) (*plan, float64) {
+	i, u := stats.BestAction(p, t.utility)
+	return t.plans[i], -u
+}
+
+// choice prices one first choice.
+func (d *decision) choice(set repairSet) Choice {
+	c := Choice{Do: set.do(), Parts: []string{}, set: set, Missing: d.prices.missing(set)}
+	for _, r := range set.list() {
+		c.Parts = append(c.Parts, r.part())
+	}
+	for f, q := range d.p {
+		switch r, broken := repairOf(Fault(f)); {
+		case broken && set.has(r), !broken && set == 0:
+			c.Cures += q
+		case broken && set == 0:
+			c.Returns += q
+		case broken:
+			c.Returns += q * (1 - d.prices.figures[lineNoticed])
+		}
+	}
+	if len(c.Missing) == 0 {
+		now := d.prices.visit(set, false)
+		c.Now = &now
+	}
+	if !d.priced {
+		return c
+	}
+	pl, expected := d.first[set].cheapest(d.p)
+	least, most := math.Inf(1), math.Inf(-1)
+	for f, q := range d.p {
+		if q > 0 {
+			d.prices.follow(pl, Fault(f), func(chance, money float64) {
+				if chance > 0 {
+					least, most = math.Min(least, money), math.Max(most, money)
+				}
+			})
+		}
+	}
+	c.Expected, c.Least, c.Most = &expected, &least, &most
+	for pl = pl.returned; pl != nil; pl = pl.returned {
+		c.Then = append(c.Then, pl.do.do())
+	}
+	return c
+}
+
+// best compares the choices, cheapest first, and looks for the probabilities
+// at which another would be the best.
+func (d *decision) best(choices []Choice) *BestChoice {
+	// A repair that hardly cures anything is only a dear way to wait: it is no
+	// rival to name.
+	next := &choices[1]
+	if k := slices.IndexFunc(choices[1:], func(c Choice) bool { return c.Cures >= 0.05 }); k >= 0 {
+		next = &choices[1+k]
+	}
+	b := &BestChoice{Do: choices[0].Do, Next: next.Do, Saves: *next.Expected - *choices[0].Expected, set: choices[0].set, Flips: []Flip{}}
+	for _, of := range []Fault{NoFault, FeedbackSensor, DoorMechanism, WiringControl} {
+		for _, to := range []float64{0, 1} {
+			if f, ok := d.flip(b.set, of.Part(), to); ok {
+				b.Flips = append(b.Flips, f)
+			}
+		}
+	}
+	sort.SliceStable(b.Flips, func(i, j int) bool {
+		return math.Abs(b.Flips[i].At-b.Flips[i].Now) < math.Abs(b.Flips[j].At-b.Flips[j].Now)
+	})
+	return b
+}
+
+// flip moves the probability of a part towards 0 or 1, the others kept in
+// proportion, until set is no longer the best first choice.
+func (d *decision) flip(set repairSet, part string, to float64) (Flip, bool) {
+	of := func(f int) bool { return Fault(f).Part() == part }
+	now := 0.0
+	for f, q := range d.p {
+		if of(f) {
+			now += q
+		}
+	}
+	if now <= 0 || now >= 1 {
+		return Flip{}, false // no proportion to keep
+	}
+	then := set
+	beaten := func(at float64) bool {
+		p := slices.Clone(d.p)
+		for f := range p {
+			if of(f) {
+				p[f] *= at / now
+			} else {
+				p[f] *= (1 - at) / (1 - now)
+			}
+		}
+		_, own := d.first[set].cheapest(p)
+		pl, other := d.all.cheapest(p)
+		if own <= other+1e-9*(1+math.Abs(other)) {
+			return false
+		}
+		then = pl.do
+		return true
+	}
+	// The best plan's money is a concave function of the probability, and that
+	// of the plans that begin alike another: they may part and meet again, so
+	// look in small steps first.
+	const steps = 100
+	for i := 1; i <= steps; i++ {
+		near, far := now+(to-now)*float64(i-1)/steps, now+(to-now)*float64(i)/steps
+		if !beaten(far) {
+			continue
+		}
+		for range 40 {
+			if mid := (near + far) / 2; beaten(mid) {
+				far = mid
+			} else {
+				near = mid
+			}
+		}
+		beaten(far)
+		return Flip{Part: part, Now: now, At: far, Then: then.do()}, true
+	}
+	return Flip{}, false
+}
+
+// tests values every test that the captures have not answered yet.
+func (d *decision) tests(rep *Report) []TestWorth {
+	out := []TestWorth{}
+	if slices.ContainsFunc(rep.Captures, func(c *Capture) bool { return c.MissesPolarity() != "" }) {
+		return out // nothing else helps before both leads are logged
+	}
+	for _, tr := range openTrials(rep.Captures) {
+		if tr.name == logGoodSide && rep.Sides != nil {
+			continue
+		}
+		var likelihood [][]float64
+		for i := range tr.outcomes {
+			likelihood = append(likelihood, tr.outcomes[i].p[:])
+		}
+		t := TestWorth{Name: tr.name, Minutes: d.prices.testMinutes(tr.name, tr.minutes), Then: []TestThen{}}
+		t.Cost = t.Minutes / 60 * d.prices.figures[lineRate]
+		t.Worth = math.Max(0, stats.EVSI(d.p, d.all.utility, likelihood))
+		t.Net = t.Worth - t.Cost
+		for i, o := range tr.outcomes {
+			q, ok := stats.Posterior(d.p, likelihood[i])
+			if !ok {
+				continue
+			}
+			chance := 0.0
+			for f := range d.p {
+				chance += d.p[f] * o.p[f]
+			}
+			pl, money := d.all.cheapest(q)
+			t.Then = append(t.Then, TestThen{If: o.text, Chance: chance, Do: pl.do.do(), Expected: money})
+		}
+		out = append(out, t)
+	}
+	sort.SliceStable(out, func(a, b int) bool { return out[a].Net > out[b].Net })
+	return out
+}
+
+// renewal compares the actuator's price while the dashboard is open with what
+// it costs to come back for it. It is nil where prices are missing, or where
+// the actuator is reached without opening: then nothing is saved.
+func renewal(rep *Report, p *Prices) *Renewal {
+	if len(p.missing(1<<actuator)) > 0 || !p.opens.has(actuator) || p.figures[lineOpening]*p.figures[lineRate] == 0 {
+		return nil
+	}
+	r := &Renewal{Now: p.visit(1<<actuator, true), Later: p.later()}
+	r.BreakEven = r.Now / r.Later
+	for _, c := range rep.Verdict.PartChances {
+		for _, other := range []repair{airCase, wiring} {
+			if p.opens.has(other) && c.Part == other.part() {
+				r.Opened += c.Probability
+			}
+		}
+	}
+	if q, ok := p.figures[lineOldFails]; ok {
+		r.Chance, r.Months = &q, p.figures[lineHorizon]
+		r.Pays = q*r.Later > r.Now
+	}
+	if rep.Verdict.Chain != "" {
+		r.Note = "the captures show that this one has been labouring (" + chainMark + "): its chance of failing is then likely higher than your figure for any old one"
+	}
+	return r
+}
+
+// chainMark says where the order of faults stands in the output.
+const chainMark = "see the order of faults under the verdict"
+
+// assumed says in plain sentences what the money rests on.
+func (p *Prices) assumed() []string {
+	out := []string{
+		"one fault at a time; a repair of the right part cures, one that did not cure rules its part out, and the next best follows until it is cured",
+		"where nothing is broken, the customer does not come back",
+	}
+	add := func(line, text string) {
+		if _, ok := p.figures[line]; !ok {
+			out = append(out, text+" (no line \""+line+"\")")
+		}
+	}
+	if !p.told {
+		out = append(out, "all three repairs need the dashboard opened (no line \""+lineOpenedFor+"\")")
+	}
+	add(lineNoticed, "a repair that did not cure is noticed by the customer, not before closing")
+	_, price := p.figures[lineComeback]
+	_, hours := p.figures[lineComebackHours]
+	if !price && !hours {
+		add(lineComeback, "a comeback costs no more than the next repair")
+	}
+	add(lineOldFails, "an old actuator left in place costs nothing later")
+	return out
+}

@@ -1,0 +1,204 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"os"
+	"strings"
+
+	"threewire/analyze"
+)
+
+const pricesHelp = `
+A prices file has the shop's own figures, one a line, for --prices; there are
+none built in. What is left out is said, and what needs it has no price:
+
+  currency: EUR
+  labour rate: 80                an hour
+  opening hours: 1.5 h           to open the dashboard up and close it again
+  opened for: actuator, air case     also wiring, or none; if left out, all three
+  actuator price: 60
+  actuator hours: 0.4 h
+  air case price: 310            also air case hours, wiring price, wiring hours
+  noticed before closing: 50 %   a repair that did not cure; if left out, never
+  comeback price: 30             goodwill, also comeback hours
+  horizon: 24 months             with the next line
+  old actuator fails: 15 %       chance within the horizon, left in place
+  minutes of run it free: 20     where a test takes you longer or less than us
+`
+
+// readPrices reads a shop's prices. They are a page of text: what is longer
+// than a megabyte is something else.
+func readPrices(path string) (*analyze.Prices, error) {
+	const longest = 1 << 20
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, fmt.Errorf("--prices: %w", err)
+	}
+	defer f.Close()
+	text, err := io.ReadAll(io.LimitReader(f, longest+1))
+	if err != nil {
+		return nil, fmt.Errorf("--prices %s: %w", path, err)
+	}
+	if len(text) > longest {
+		return nil, fmt.Errorf("--prices %s: longer than a megabyte, expected a page of prices (see threewire check --help)", path)
+	}
+	return analyze.ParsePrices(path, text)
+}
+
+// money says an amount in whole units; the currency stands in the heading.
+func money(x float64) string {
+	if x > 0 && x < 0.5 {
+		return "less than 1"
+	}
+	return fmt.Sprintf("%.0f", math.Abs(x)) // no minus before a zero
+}
+
+// writeRepairChoice says what each repair choice risks in money.
+func writeRepairChoice(w io.Writer, rc *analyze.RepairChoice, strong func(string) string) {
+	by := "by " + rc.File
+	if rc.Currency != "" {
+		by = rc.Currency + ", " + by
+	}
+	section(w, strong("What each choice costs ("+by+")"))
+	together := 0
+	for i := range rc.Choices {
+		c := &rc.Choices[i]
+		// Of those that repair several parts in one go, the cheapest.
+		if len(c.Parts) > 1 {
+			if together++; together > 1 || c.Expected == nil {
+				continue
+			}
+		}
+		item(w, choiceLine(c, rc))
+	}
+	if len(rc.Missing) > 0 {
+		item(w, fmt.Sprintf("No best choice is named: what follows when one does not cure takes the figures of all three repairs. Missing in %s: %s.", rc.File, quoted(rc.Missing)))
+	}
+	if b := rc.Best; b != nil {
+		writeBest(w, rc)
+	}
+	// Below one in ten it would only be one more line.
+	if r := rc.Renewal; r != nil && r.Opened >= 0.1 {
+		item(w, renewalLine(r))
+	}
+	if rc.Best != nil {
+		item(w, "Assumed: "+strings.Join(rc.Assumed, "; ")+".")
+	}
+}
+
+func quoted(lines []string) string { return `"` + strings.Join(lines, `", "`) + `"` }
+
+// choiceLine is one choice in one sentence.
+func choiceLine(c *analyze.Choice, rc *analyze.RepairChoice) string {
+	name := strings.ToUpper(c.Do[:1]) + c.Do[1:]
+	switch len(c.Parts) {
+	case 0:
+	case 1:
+		name += " first"
+	default:
+		name += " in one go"
+	}
+	if c.Now == nil {
+		return fmt.Sprintf("%s: not priced, for want of %s.", name, quoted(c.Missing))
+	}
+	s := fmt.Sprintf("%s: %s now, cures %s", name, money(*c.Now), sure(c.Cures))
+	if len(c.Parts) == 0 {
+		s = fmt.Sprintf("%s: nothing now, %s that nothing is broken", name, sure(c.Cures))
+	}
+	if c.Returns > 0 {
+		s += fmt.Sprintf(", comes back %s", sure(c.Returns))
+	}
+	if c.Expected == nil {
+		return s + "."
+	}
+	s += fmt.Sprintf("; expected %s in all", money(*c.Expected))
+	if money(*c.Least) != money(*c.Most) {
+		s += fmt.Sprintf(" (%s to %s)", money(*c.Least), money(*c.Most))
+	}
+	return s + "."
+}
+
+// writeBest names the test that pays, the best first choice and how far the
+// probabilities may be off before another is better.
+func writeBest(w io.Writer, rc *analyze.RepairChoice) {
+	b := rc.Best
+	tested := len(rc.Tests) > 0 && rc.Tests[0].Net > 0
+	switch {
+	case tested:
+		t := &rc.Tests[0]
+		item(w, fmt.Sprintf("Test first: %s (about %.0f min). Its answer saves %s on average and costs %s; to know the fault for certain would save %s.", lower(t.Name), t.Minutes, money(t.Worth), money(t.Cost), money(rc.Perfect)))
+		for _, o := range t.Then {
+			if o.Chance >= 0.02 {
+				note(w, fmt.Sprintf("If %s (%s): %s, expected %s in all.", o.If, sure(o.Chance), o.Do, money(o.Expected)))
+			}
+		}
+	case len(rc.Tests) > 0:
+		t := &rc.Tests[0]
+		item(w, fmt.Sprintf("No test pays: the best, %s, would save %s on average and cost %s. To know the fault for certain would save %s.", lower(t.Name), money(t.Worth), money(t.Cost), money(rc.Perfect)))
+	}
+	lead := "Best first choice: "
+	if tested {
+		lead = "Without a test the best first choice is: "
+	}
+	s := lead + b.Do
+	if money(b.Saves) == "0" {
+		s += fmt.Sprintf(", but to %s costs no more.", b.Next)
+	} else {
+		s += fmt.Sprintf(", %s less on average than to %s.", money(b.Saves), b.Next)
+	}
+	item(w, s+" "+flipLine(rc))
+}
+
+// flipLine says at which probability another choice is better: that of what
+// the best choice repairs where it is one part, else the nearest.
+func flipLine(rc *analyze.RepairChoice) string {
+	b := rc.Best
+	if len(b.Flips) == 0 {
+		return "That holds however probable each fault is."
+	}
+	f := b.Flips[0]
+	own := "none"
+	for i := range rc.Choices {
+		if c := &rc.Choices[i]; c.Do == b.Do && len(c.Parts) > 0 {
+			own = c.Parts[0]
+			if len(c.Parts) > 1 {
+				own = ""
+			}
+		}
+	}
+	for _, x := range b.Flips {
+		if x.Part == own && x.At < x.Now {
+			f = x
+			break
+		}
+	}
+	what := "the fault is in the " + f.Part
+	if f.Part == "none" {
+		what = "nothing is broken"
+	}
+	if f.At < f.Now {
+		return fmt.Sprintf("It stays the best as long as the chance that %s is above %s (now %s); below: %s.", what, sure(f.At), sure(f.Now), f.Then)
+	}
+	return fmt.Sprintf("It stays the best as long as the chance that %s is below %s (now %s); above: %s.", what, sure(f.At), sure(f.Now), f.Then)
+}
+
+// renewalLine says whether to renew the actuator while the dashboard is open.
+func renewalLine(r *analyze.Renewal) string {
+	s := fmt.Sprintf("If the dashboard is open for something else, a new actuator costs %s then and %s on another day", money(r.Now), money(r.Later))
+	switch {
+	case r.Chance == nil:
+		s += fmt.Sprintf(": it pays where the old one fails with more than %s before you would want to be called back (no line \"old actuator fails\").", sure(r.BreakEven))
+	case r.Pays:
+		s += fmt.Sprintf(": it pays, because the old one fails within %.0f months with %s and %s is enough.", r.Months, sure(*r.Chance), sure(r.BreakEven))
+	default:
+		s += fmt.Sprintf(": it does not pay at your %s within %.0f months, only from %s on.", sure(*r.Chance), r.Months, sure(r.BreakEven))
+	}
+	if r.Note != "" {
+		s += " But " + r.Note + "."
+	}
+	return s
+}
+
+func lower(s string) string { return strings.ToLower(s[:1]) + s[1:] }

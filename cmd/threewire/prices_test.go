@@ -1,0 +1,151 @@
+package main
+
+import (
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"threewire/analyze"
+)
+
+const shopPrices = "testdata/shop-prices.txt"
+
+// costBlock is what check says about money.
+func costBlock(t *testing.T, args ...string) string {
+	t.Helper()
+	_, out, errs := call("", append([]string{"check"}, args...)...)
+	if errs != "" {
+		t.Fatalf("%q said %q", args, errs)
+	}
+	_, after, ok := strings.Cut(out, "\nWhat each choice costs")
+	if !ok {
+		t.Fatalf("%q says nothing about money", args)
+	}
+	block, _, _ := strings.Cut(after, "\n\n")
+	return "What each choice costs" + block + "\n"
+}
+
+// The money in words, for a sure verdict, a door, wiring, one that cannot tell,
+// and with figures missing.
+func TestPricesText(t *testing.T) {
+	part := filepath.Join(t.TempDir(), "part.txt")
+	text, err := os.ReadFile(shopPrices)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var some []string
+	for _, line := range strings.Split(string(text), "\n") {
+		if !strings.HasPrefix(line, "air case hours") && !strings.HasPrefix(line, "old actuator") && !strings.HasPrefix(line, "horizon") {
+			some = append(some, line)
+		}
+	}
+	if err := os.WriteFile(part, []byte(strings.Join(some, "\n")), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	var all strings.Builder
+	for _, c := range []struct{ capture, prices string }{
+		{"rig3-left-temperature-door-dead-spot.csv", shopPrices},
+		{"rig8-left-temperature-door-binding.csv", shopPrices},
+		{"rig9-intake-door-connector.csv", shopPrices},
+		{"rig10-left-temperature-door-cannot-tell-no-motion.csv", shopPrices},
+		{"rig8-left-temperature-door-binding.csv", part},
+	} {
+		block := costBlock(t, "--prices", c.prices, "../../fixtures/captures/"+c.capture)
+		all.WriteString(c.capture + "\n" + strings.ReplaceAll(block, filepath.Dir(part)+"/", "") + "\n")
+		if m := slipsOfGrammar.FindString(strings.Join(strings.Fields(block), " ")); m != "" {
+			t.Errorf("%s: the text says %q", c.capture, m)
+		}
+	}
+	golden(t, "check-prices.txt", all.String())
+}
+
+// Prices change nothing else: neither the verdict, nor the exit code, nor the
+// page for the customer.
+func TestPricesStandApart(t *testing.T) {
+	code, without, _ := call("", "check", demo)
+	priced, with, errs := call("", "check", "--prices", shopPrices, demo)
+	if code != priced || errs != "" {
+		t.Fatalf("ended with %d and %d, said %q", code, priced, errs)
+	}
+	before, after, _ := strings.Cut(with, "\nWhat each choice costs")
+	_, after, _ = strings.Cut(after, "\n\n")
+	if before+"\n"+after != without {
+		t.Errorf("with prices:\n%s\nwithout:\n%s", before+"\n"+after, without)
+	}
+	dir := t.TempDir()
+	pages := [2]string{filepath.Join(dir, "a.html"), filepath.Join(dir, "b.html")}
+	call("", "check", "--report", pages[0], demo)
+	call("", "check", "--report", pages[1], "--prices", shopPrices, demo)
+	a, err := os.ReadFile(pages[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	if b, err := os.ReadFile(pages[1]); err != nil || string(a) != string(b) {
+		t.Errorf("the report differs with prices (%v)", err)
+	}
+}
+
+// For programs: the field is there with prices and absent without.
+func TestPricesJSON(t *testing.T) {
+	var rep struct {
+		Schema string
+		Choice *analyze.RepairChoice `json:"repair_choice"`
+	}
+	_, out, _ := call("", "check", "--json", "--prices", shopPrices, demo)
+	if err := json.Unmarshal([]byte(out), &rep); err != nil || rep.Choice == nil {
+		t.Fatalf("%v: %v", err, rep.Choice)
+	}
+	if c := rep.Choice; rep.Schema != analyze.SchemaVersion || len(c.Choices) != 8 || c.Best == nil || c.Best.Do != "replace the actuator" || len(c.Tests) == 0 || c.Renewal == nil {
+		t.Errorf("%+v", c)
+	}
+	if _, out, _ := call("", "check", "--json", demo); strings.Contains(out, "repair_choice") {
+		t.Error("repair_choice without prices")
+	}
+}
+
+func TestPricesRefused(t *testing.T) {
+	bad := filepath.Join(t.TempDir(), "bad.txt")
+	if err := os.WriteFile(bad, []byte("labour rate: 80\nactuator prize: 60\n"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		args []string
+		want string
+	}{
+		{[]string{"--prices", "gone.txt", demo}, "--prices: open gone.txt"},
+		{[]string{"--prices", bad, demo}, `bad.txt:2:1: found "actuator prize", expected one of currency, labour rate`},
+		{[]string{"--prices", t.TempDir(), demo}, "--prices"},
+		// Before any capture is read.
+		{[]string{"--prices", bad, "gone.csv"}, "bad.txt:2:1"},
+	} {
+		code, out, errs := call("", append([]string{"check"}, c.args...)...)
+		if code != exitUsage || out != "" || !strings.Contains(errs, c.want) {
+			t.Errorf("%q: %d, %q, %q (expected %q)", c.args, code, out, errs, c.want)
+		}
+	}
+	// A page for the customer must not replace the prices.
+	page := filepath.Join(t.TempDir(), "prices.html")
+	if err := os.WriteFile(page, []byte("labour rate: 80\n"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if code, _, errs := call("", "check", "--prices", page, "--report", page, demo); code != exitUsage || !strings.Contains(errs, "one of the inputs") {
+		t.Errorf("%d, %q", code, errs)
+	}
+}
+
+// The example of the help is a prices file.
+func TestPricesHelpParses(t *testing.T) {
+	var lines []string
+	for _, line := range strings.Split(pricesHelp, "\n") {
+		if s, ok := strings.CutPrefix(line, "  "); ok {
+			// Two blanks begin the remark.
+			s, _, _ = strings.Cut(s, "  ")
+			lines = append(lines, s)
+		}
+	}
+	if _, err := analyze.ParsePrices("help", []byte(strings.Join(lines, "\n"))); err != nil || len(lines) < 10 {
+		t.Errorf("%v in %q", err, lines)
+	}
+}
