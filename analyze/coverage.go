@@ -96,8 +96,7 @@ func (w *work) coverage() {
 		return
 	}
 	r := math.Max(w.rate[0], w.rate[1])
-	// A hold shows when the jump after it exceeds noise and sampling.
-	least := math.Max(2*w.tol, 2*r*w.tr.Step)
+	least := shortestHold(w.tol, w.ref, w.window, r*w.tr.Step)
 	u := w.unit()
 	absent(DeadSpot, fmt.Sprintf("no dead spot wider than %s (%.1f %% of the span)", amount(least, u), 100*least/span))
 	absent(Hunting, "no hunting")

@@ -69,6 +69,10 @@ func (w *work) left(from, to int, dir Direction) bool {
 	return false
 }
 
+// fewVisits is the share of the span that a stop must have moved by where its
+// visits are too few for a test of their order.
+const fewVisits = 0.02
+
 // findDrift tests whether the ends of the feedback span wander from sweep to
 // sweep, by Mann-Kendall with the Theil-Sen slope, and whether the transit
 // time changes with them.
@@ -98,9 +102,9 @@ func (w *work) findDrift() {
 			res = append(res, math.Abs(e.level[i]-ts.Intercept-ts.Slope*e.x[i]))
 		}
 		scatter := 1.4826*medianOf(res) + w.plateauError(2*w.lim.StallSeconds)
-		least := math.Max(0.006*w.span.Width(), 0.006*w.ref)
+		least := leastDrift(w.span.Width(), w.ref)
 		big := math.Abs(t.change) > math.Max(least, 5*scatter)
-		steady := t.p < 0.05 || (math.Abs(mk.Tau) > 0.99 && math.Abs(t.change) > math.Max(0.02*w.span.Width(), 10*scatter)) ||
+		steady := t.p < 0.05 || (math.Abs(mk.Tau) > 0.99 && math.Abs(t.change) > math.Max(fewVisits*w.span.Width(), 10*scatter)) ||
 			// At a rail the reading can go no further, and visits tie.
 			(math.Abs(mk.Tau) > 0.85 && math.Abs(t.change) > math.Max(0.05*w.span.Width(), 10*scatter))
 		// Ranks alone cannot tell a line of four visits from luck; what they

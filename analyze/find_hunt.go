@@ -80,7 +80,7 @@ func (w *work) hunt(i, j int) {
 	took := starts[len(starts)-1] - starts[skip]
 	// A gear motor does not reverse its output ten times a second: what does is
 	// the drive's own pulsing.
-	if took <= 0 || cycles <= 0 || cycles/took > 10 {
+	if took <= 0 || cycles <= 0 || cycles/took > fastestHunt {
 		return
 	}
 	// A cycle-to-cycle slope over the starts of all moves of one polarity is

@@ -45,7 +45,7 @@ func (w *work) findNoisyTrack() {
 func (w *work) noisyBands(g grain, reach Interval) {
 	span := reach.Width()
 	r := math.Max(w.rate[0], w.rate[1])
-	width := math.Max(span/50, 6*r*g.step)
+	width := roughWidth(span, r*g.step)
 	cells := int(span / width)
 	if cells < 5 {
 		return
@@ -140,7 +140,7 @@ func (w *work) noisyBands(g grain, reach Interval) {
 			}
 			// n second differences of clean noise exceed three times the base
 			// with a chance far below 1e-6 for n >= 3; short cells need more.
-			if limit := base * (2.5 + 6/math.Sqrt(float64(a.n))); rms > limit {
+			if limit := roughLimit(base, float64(a.n)); rms > limit {
 				grid[c].seen[d]++
 				// One reading that is off shows in three second differences.
 				rest := a.sum

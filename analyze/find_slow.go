@@ -142,7 +142,10 @@ const sealDepth = 1.0 / 12
 
 // usualTravel is the travel, in V, of an actuator that uses most of its sensor's
 // supply: a door of short travel has seals as thick.
-func (w *work) usualTravel() float64 { return 0.8 * w.ref }
+func (w *work) usualTravel() float64 { return usualShare * w.ref }
+
+// usualShare is the share of its supply that such a sensor uses.
+const usualShare = 0.8
 
 // overCentre tells whether a band slow in one direction is the way up to the dead
 // point of a spring: beyond it, on its other side, the other direction is slow as

@@ -153,13 +153,8 @@ func (w *work) nominalRates() {
 // the nominal rate, a quarter of what counts as standing, and holds two converter steps, but never longer than 6 %
 // of the visible range, so that places stay apart.
 func (w *work) rateWindow(rate float64) int {
-	h := math.Max(w.tr.Step, 1e-9)
-	n := math.Cbrt(12 * math.Pow(w.moving()/(0.04*rate*h), 2))
-	n = math.Max(n, 2*w.quantum/(rate*h))
 	lo, hi := outer(w.tr.Feedback.Mean, 3)
-	most := 0.06 * (hi - lo) / (rate * h)
-	n = math.Min(n, most)
-	n = math.Max(n, math.Min(0.01/h, 9)) // no faster than the mechanics
+	n, most := windowRows(w.moving(), w.quantum, rate, w.tr.Step, hi-lo)
 	// Hum and wander are no independent readings: what counts is how steep the
 	// reading gets by itself while nothing drives.
 	for w.restSlope(max(3, int(math.Ceil(n))|1)) > 0.04*rate && n < most {

@@ -360,13 +360,18 @@ func (w *work) endsStep(first int) bool {
 	return false
 }
 
+// A motor that heats loses at least heatingLoss of its speed over
+// heatingPasses sweeps or more, and heatingLossFew where they are few; see
+// findHeating.
+const heatingPasses, heatingLoss, heatingLossFew = 5, 0.07, 0.1
+
 // findHeating tests whether the sweeps get slower one after the other while
 // the drive stays the same, by the seasonal Kendall test with the two
 // directions for seasons, size by Theil-Sen.
 func (w *work) findHeating() {
 	p := w.paces()
 	rel := w.level(p)
-	if len(rel) < 5 {
+	if len(rel) < heatingPasses {
 		return
 	}
 	x := make([]float64, len(p))
@@ -402,10 +407,10 @@ func (w *work) findHeating() {
 	}
 	// Three sweeps of one direction and two of the other all in order have the
 	// one-sided chance of 8 %: few, so the change must be the larger.
-	steady := mk.P <= 0.05 || mk.P <= 0.17 && mk.Tau <= -0.79 && change < -0.1
+	steady := mk.P <= 0.05 || mk.P <= 0.17 && mk.Tau <= -0.79 && change < -heatingLossFew
 	// One move that differs among many does not undo a trend that chance makes
 	// once in a hundred times.
-	if !steady || mk.S >= 0 || change > -0.07 || -change < 3*scatter && mk.Tau > -0.99 && mk.P > 0.01 {
+	if !steady || mk.S >= 0 || change > -heatingLoss || -change < 3*scatter && mk.Tau > -0.99 && mk.P > 0.01 {
 		return
 	}
 	f := Finding{

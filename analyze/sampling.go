@@ -43,11 +43,11 @@ func (w *work) rowsPerTravel() {
 		return
 	}
 	rows := w.span.Width() / (r * w.tr.Step)
-	if rows >= 50 {
+	if rows >= rowsATravel {
 		return
 	}
 	// coverage says what the rows hide of the track.
-	text := fmt.Sprintf("%.0f rows for one travel, where 50 are the least that show a worn place", rows)
+	text := fmt.Sprintf("%.0f rows for one travel, where %d are the least that show a worn place", rows, rowsATravel)
 	w.sampling = append(w.sampling, Observation{Form: "slow for the travel", Text: text, Measures: []Measure{{"rows per travel", rows, ""}},
 		Hides: fmt.Sprintf("anything shorter than one row, %s of the travel", amount(r*w.tr.Step, w.unit()))})
 	w.notes = append(w.notes, text)
@@ -58,7 +58,7 @@ func (w *work) rowsPerTravel() {
 // and a control that reverses faster than twice in four rows seems to reverse
 // more slowly (Nyquist, with a row to spare on either side of each reversal).
 func (w *work) rowsPerCycle() {
-	const enough, least = 10, 4
+	const enough, least = cycleShown, cycleSeen
 	seen := false
 	for i := range w.found {
 		f := &w.found[i]

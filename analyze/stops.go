@@ -72,11 +72,16 @@ func (w *work) plateau(first, last int) float64 {
 // plateauError is the standard error of [work.plateau] over so many seconds,
 // a converter step without dither included.
 func (w *work) plateauError(seconds float64) float64 {
-	e := w.noise / math.Sqrt(math.Max(1, seconds/math.Max(w.tr.Step, 1e-9)))
-	if w.noise < 0.4*w.quantum {
-		return e + w.quantum/2
+	return plateauErrorOf(w.noise, w.quantum, w.tr.Step, seconds)
+}
+
+// plateauErrorOf is that of a channel with the given noise and steps.
+func plateauErrorOf(noise, quantum, step, seconds float64) float64 {
+	e := noise / math.Sqrt(math.Max(1, seconds/math.Max(step, 1e-9)))
+	if noise < 0.4*quantum {
+		return e + quantum/2
 	}
-	return e + w.quantum/20
+	return e + quantum/20
 }
 
 // findSpan is the range of credible readings: those that were tracked to, and
@@ -244,7 +249,7 @@ func (w *work) findProfiles() {
 	if !(span > 0) {
 		return
 	}
-	cells := int(span / math.Max(span/40, 3*w.noise+w.quantum))
+	cells := profileCells(span, w.noise, w.quantum)
 	if cells < 4 {
 		return
 	}

@@ -76,13 +76,7 @@ func (w *work) condition() {
 	w.ratiometric()
 	w.smooth = slices.Clone(w.v)
 	w.noise = w.noiseFloor()
-	// The mean of many rows is finer than one converter step, if the noise of
-	// a row spreads it over the codes: half a step rms does (dither).
-	if n := math.Sqrt(float64(w.tr.RowsPerBin)); n > 1 && w.noise*n > 0.4*w.quantum {
-		w.quantum /= n
-	}
-	w.noise = math.Max(w.noise, math.Max(w.quantum/math.Sqrt(12), 1e-6*w.ref))
-	w.tol = w.lim.NoiseSigmas*w.noise + w.quantum
+	w.noise, w.quantum, w.tol = resolved(w.lim, w.noise, w.quantum, float64(w.tr.RowsPerBin), w.ref)
 	w.findClipLevels()
 	w.raw = w.v // what follows copies it before it changes anything
 	w.dropSparks()

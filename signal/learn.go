@@ -68,14 +68,11 @@ func (r *reducer) firstBlock(raw []float64, whole bool) {
 // target starts with narrower bins, merged at the end when enough of them
 // came.
 func (r *reducer) chooseWidth(rows int, whole bool) {
-	if r.typical <= 0 || 1/r.typical <= rowsAsBins*1.01 { // steps are rounded
+	if r.typical <= 0 || RowsInBin(1/r.typical) == 1 {
 		r.target = 1
 		return
 	}
-	k := math.Round(1 / (binRate * r.typical))
-	if k > 1<<30 {
-		k = 1 << 30
-	}
+	k := RowsInBin(1 / r.typical)
 	if whole { // all rows are known
 		k = min(k, float64(rows/fewBins))
 	}

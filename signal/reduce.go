@@ -21,6 +21,14 @@ const (
 	maxGaps = 10_000
 )
 
+// RowsInBin is how many rows of a long capture become one bin at a rate in Hz.
+func RowsInBin(rate float64) float64 {
+	if rate <= rowsAsBins*1.01 { // steps are rounded
+		return 1
+	}
+	return math.Min(math.Round(rate/binRate), 1<<30)
+}
+
 // A channel is one column being reduced.
 type channel struct {
 	col            int

@@ -1,0 +1,196 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"github.com/spf13/pflag"
+
+	"threewire/analyze"
+	"threewire/signal"
+)
+
+const planUsage = `Usage: threewire plan [flags]
+
+Says how to take a capture that decides, before anything is connected: which
+channel on which wire, the settings, how to drive, what such a capture would
+show and what not, how to see more, the cautions, and the check to run then.
+What it would show is worked out from the settings by the rules that check
+goes by. Settings not given are assumed, and it says so.
+
+  threewire plan --symptom "hunts at one end" --channels 4 --clamp
+  threewire plan --rate 20 --bits 10 --range 5 --channels 3 --transit 8
+  threewire plan --bench --probe --channels 2 --rate 1000 --memory 20000
+
+Symptoms: %s.
+
+Exit codes: 0 planned, 2 wrong use, or settings with which no capture decides.
+
+Flags:
+`
+
+// planJSON is the output of plan --json.
+type planJSON struct {
+	*analyze.CapturePlan
+	Assumed  []string `json:"assumed"` // flags that were not given
+	Commands []string `json:"commands"`
+}
+
+// plan says how to take a capture that decides.
+func plan(_ context.Context, args []string, _ io.Reader, stdout, stderr io.Writer) int {
+	fs := pflag.NewFlagSet("plan", pflag.ContinueOnError)
+	fs.SetOutput(io.Discard)
+	var s analyze.Situation
+	fs.Float64Var(&s.Rate, "rate", 100, "`ROWS` a second that the instrument takes")
+	fs.IntVar(&s.Channels, "channels", 3, "`NUMBER` of its channels")
+	fs.IntVar(&s.Bits, "bits", 8, "`BITS` of its converter")
+	fs.Float64Var(&s.Range, "range", 10, "all `VOLTS` that the feedback's channel covers, e.g. 20 for -10 to 10 V")
+	fs.Float64Var(&s.Noise, "noise", 0, "its noise at rest in `VOLTS` rms, as check prints it")
+	fs.Int64Var(&s.Memory, "memory", 0, "`ROWS` that one record holds, if few")
+	fs.Float64Var(&s.Transit, "transit", 5, "`SECONDS` from stop to stop: time one sweep with a watch")
+	fs.Float64Var(&s.Reference, "reference-volts", 5, "sensor supply in `V`")
+	fs.Float64Var(&s.Span, "span", 0, "feedback's `VOLTS` from stop to stop (default: four fifths of the sensor supply)")
+	fs.IntVar(&s.Sweeps, "sweeps", 3, "full sweeps each way, a `NUMBER`")
+	fs.Float64Var(&s.Hold, "stop-seconds", 1, "`SECONDS` driven against each stop")
+	fs.BoolVar(&s.Probe, "probe", false, "there is a differential probe for the drive")
+	fs.BoolVar(&s.Clamp, "clamp", false, "there is a current clamp")
+	fs.BoolVar(&s.Bench, "bench", false, "the actuator lies on the bench and is driven by hand from a fused supply")
+	fs.BoolVar(&s.Coupled, "coupled", false, "only coupled: the actuator cannot be uncoupled from its door")
+	fs.BoolVar(&s.Free, "free", false, "only uncoupled: the actuator is off its door")
+	fs.StringVar(&s.Symptom, "symptom", "", "`WORDS` for the complaint, see above")
+	asJSON := fs.Bool("json", false, "print the plan as JSON (schema "+analyze.PlanSchema+")")
+	fail := func(err error) int {
+		fmt.Fprintf(stderr, "threewire plan: %v\n", err)
+		return exitUsage
+	}
+	if err := fs.Parse(args); err != nil {
+		if errors.Is(err, pflag.ErrHelp) {
+			fmt.Fprintf(stdout, planUsage, strings.Join(analyze.Symptoms(), "; "))
+			fmt.Fprint(stdout, fs.FlagUsages())
+			return 0
+		}
+		return fail(flagError(fs, err))
+	}
+	if fs.NArg() > 0 {
+		return fail(fmt.Errorf("unexpected argument %q: plan reads no capture; put words of several parts in quotes", fs.Arg(0)))
+	}
+	var assumed []string
+	for _, name := range []string{"rate", "channels", "bits", "range", "transit"} {
+		if !fs.Changed(name) {
+			assumed = append(assumed, name)
+		}
+	}
+	if !fs.Changed("range") && s.Reference > s.Range {
+		s.Range = 2 * s.Reference
+	}
+	if !fs.Changed("span") {
+		s.Span = analyze.UsualSpan(s.Reference)
+	}
+	s.Symptom = completed(s.Symptom)
+	p, err := analyze.PlanCapture(s, analyze.Defaults().Limits)
+	if err != nil {
+		return fail(err)
+	}
+	commands := planCommands(p)
+	if *asJSON {
+		enc := json.NewEncoder(stdout)
+		enc.SetIndent("", "  ")
+		if err := enc.Encode(planJSON{p, slices.Concat([]string{}, assumed), commands}); err != nil {
+			return fail(err)
+		}
+		return 0
+	}
+	writePlan(stdout, p, assumed, commands, fs, paint(stdout))
+	return 0
+}
+
+// completed is the one symptom that the words begin, or the words as given.
+func completed(words string) string {
+	words = strings.ToLower(strings.Join(strings.Fields(words), " "))
+	if near := nearest(words, analyze.Symptoms()); words != "" && len(near) == 1 {
+		return near[0]
+	}
+	return words
+}
+
+// planCommands are the commands to run on the captures. Column 1 is the time.
+func planCommands(p *analyze.CapturePlan) []string {
+	files := "coupled.csv --free uncoupled.csv"
+	first := "coupled.csv"
+	switch {
+	case p.Situation.Coupled:
+		files = first
+	case p.Situation.Free:
+		first, files = "uncoupled.csv", "--free uncoupled.csv"
+	}
+	check := "threewire check " + files
+	for _, c := range p.Channels {
+		check += fmt.Sprintf(" --%s %d", c.Flag, c.Number+1)
+		if c.Role == signal.Current {
+			check += " --scale current=10"
+		}
+	}
+	logged := slices.ContainsFunc(p.Channels, func(c analyze.Channel) bool { return c.Role == signal.Reference })
+	if p.Situation.Reference != 5 && !logged {
+		check += fmt.Sprintf(" --reference-volts %g", p.Situation.Reference)
+	}
+	return []string{"threewire columns " + first, check}
+}
+
+// writePlan is the plan for a person.
+func writePlan(w io.Writer, p *analyze.CapturePlan, assumed, commands []string, fs *pflag.FlagSet, colour bool) {
+	strong := func(s string) string {
+		if colour {
+			return "\x1b[1m" + s + "\x1b[0m"
+		}
+		return s
+	}
+	head := "A capture that decides"
+	if s := p.Situation.Symptom; s != "" {
+		head += ": " + s
+	}
+	fmt.Fprintln(w, strong(head))
+	if len(assumed) > 0 {
+		var words []string
+		for _, name := range assumed {
+			words = append(words, "--"+name+" "+fs.Lookup(name).Value.String())
+		}
+		wrap(w, "", "", "Assumed, because not given: "+strings.Join(words, ", ")+".")
+	}
+	section(w, strong("Channels"))
+	for _, c := range p.Channels {
+		wrap(w, fmt.Sprintf("  %d  ", c.Number), "     ", fmt.Sprintf("%s; %s", c.Where, c.Volts))
+	}
+	if free := p.Situation.Channels - len(p.Channels); free > 0 {
+		note(w, fmt.Sprintf("%s left free.", plural(free, "channel")))
+	}
+	list(w, strong("Settings"), p.Settings)
+	list(w, strong("How to drive"), p.Steps)
+	list(w, strong("What decides"), p.Looks)
+	section(w, strong("What such a capture would show"))
+	for _, s := range p.Prospect.Sights {
+		item(w, sentence(s.Text))
+	}
+	list(w, strong("What it would not tell"), p.Hides)
+	if len(p.Raise) > 0 {
+		section(w, strong("How to see more"))
+		for _, r := range p.Raise {
+			item(w, sentence(r.Change+": "+r.Text))
+		}
+	}
+	list(w, strong("Cautions"), p.Cautions)
+	section(w, strong("Then"))
+	for _, c := range commands {
+		fmt.Fprintf(w, "  %s\n", c)
+	}
+	text := "Numbers are columns, with the time in the first; columns shows them before anything is judged."
+	if strings.Contains(commands[1], "--scale current") {
+		text += " The scale is that of a clamp with 100 mV for one ampere."
+	}
+	note(w, text)
+}
