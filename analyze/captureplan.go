@@ -3,6 +3,7 @@ package analyze
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"threewire/signal"
@@ -61,6 +62,7 @@ type symptom struct {
 	extra []signal.Role // what a third or fourth signal is worth most, in order
 	looks string        // what decides
 	steps []string      // beyond the sweeps
+	more  float64       // s of record that they take
 }
 
 // symptomTable lists the complaints in plain words. Which extra signal decides
@@ -71,22 +73,22 @@ func symptomTable() []symptom {
 	return []symptom{
 		{"hunts at one end", current,
 			"at that end: running current while the reading stands is a worn track, stall current is a blocked door; the other end must settle",
-			[]string{"Add half a minute in which the control panel holds the end that hunts."}},
+			[]string{"Then let it try for half a minute to hold the end that hunts."}, 30},
 		{"no air at one outlet", current,
 			"a stall short of a stop that comes at the same reading each time, the other way free, is a jam; sweeps that run as light as uncoupled are a broken link",
-			[]string{"Watch the door or feel the air at each stop, and write down which sweep it was."}},
+			[]string{"Watch the door or feel the air at each stop, and write down which sweep it was."}, 0},
 		{"clicks", current,
 			"a reading that falls back while the drive stays the same is gear teeth that let go; with every turn of a gear it is a broken tooth; drives in vain are a control that cannot find its place",
-			[]string{"Write down when it clicks: at a stop, at a place, or all along."}},
+			[]string{"Write down when it clicks: at a stop, at a place, or all along."}, 0},
 		{"slow", []signal.Role{signal.Current, signal.Supply, signal.Reference},
 			"slow both ways everywhere is the motor or its supply; slow in one band is a door that binds; slower with each sweep is heat; a good actuator's profile tells slow from usual",
-			[]string{"Log the good side with the same settings, for --good-side."}},
+			[]string{"Log the good side with the same settings, for --good-side."}, 0},
 		{"works sometimes", []signal.Role{signal.Reference, signal.Current, signal.Supply},
 			"losses that come at rest too, and move with the cable, are wiring; losses at one place in every pass are the track; a reference that moves with them is the sensor's supply",
-			[]string{"Then go on recording for a minute without drive: bend the cable and press the connectors of the actuator and of the control unit, one after the other."}},
+			[]string{"Then go on recording for a minute without drive: bend the cable and press the connectors of the actuator and of the control unit, one after the other."}, 60},
 		{"nothing moves", []signal.Role{signal.Current, signal.Supply, signal.Reference},
 			"drive without current is an open motor circuit, drive with stall current a blocked or seized one, no drive at all is wiring or control",
-			[]string{"Where nothing moves, three drives of three seconds each way do instead of the sweeps."}},
+			[]string{"Where nothing moves, three drives of three seconds each way do instead of the sweeps."}, 0},
 	}
 }
 
@@ -176,6 +178,9 @@ func PlanCapture(s Situation, lim Limits) (*CapturePlan, error) {
 	if err := s.check(); err != nil {
 		return nil, err
 	}
+	if x := s.symptom(); x != nil {
+		s.More = x.more
+	}
 	p := &CapturePlan{Schema: PlanSchema, Hides: []string{}, Looks: []string{}, Raise: []Improved{}}
 	asked := s.Rate
 	// A record that ends before the sweeps do shows less than a coarser one.
@@ -188,6 +193,9 @@ func PlanCapture(s Situation, lim Limits) (*CapturePlan, error) {
 	}
 	p.Situation = s
 	p.Prospect = Foresee(s.Setup, lim)
+	if s.Free { // no door to bind
+		p.Prospect.Sights = slices.DeleteFunc(p.Prospect.Sights, func(x Sight) bool { return x.What == slowPlace })
+	}
 	p.channels(&s)
 	p.settings(&s, asked, short)
 	p.steps(&s)
@@ -343,7 +351,7 @@ func (p *CapturePlan) raise(s *Situation, lim Limits, asked float64) {
 			to.Rate = rate
 			more := ""
 			if n := to.RecordSeconds() * rate; s.Memory > 0 && float64(s.Memory) < n {
-				more = fmt.Sprintf(" (%.0f rows; in records of two sweeps each, if the memory is short)", n)
+				more = fmt.Sprintf(" (%.0f rows, more than the memory holds: fewer sweeps a record)", n)
 			}
 			try(fmt.Sprintf("at %.4g rows a second instead of %.4g%s", rate, s.Rate, more), to)
 		}

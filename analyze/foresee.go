@@ -19,6 +19,7 @@ type Setup struct {
 	Transit   float64 `json:"transit"`         // s from stop to stop
 	Sweeps    int     `json:"sweeps"`          // each way
 	Hold      float64 `json:"hold"`            // s driven against each stop
+	More      float64 `json:"more"`            // s of record besides
 }
 
 // Sight is one thing that a capture would show, from which size on.
@@ -45,9 +46,10 @@ type Prospect struct {
 const pauseBetween, firstRest = 0.5, 2.0
 
 // RecordSeconds is the length of the record that the sweeps take: rest, the
-// sweeps with a tenth to spare, the time at the stops, and pauses.
+// sweeps with a tenth to spare, the time at the stops, pauses, and what more is
+// asked.
 func (s Setup) RecordSeconds() float64 {
-	return math.Ceil(2*firstRest + 2*float64(s.Sweeps)*(1.1*s.Transit+s.Hold+pauseBetween))
+	return math.Ceil(2*firstRest + 2*float64(s.Sweeps)*(1.1*s.Transit+s.Hold+pauseBetween) + s.More)
 }
 
 // UsualSpan is the feedback's span of an actuator that uses most of its
@@ -86,7 +88,7 @@ func Foresee(s Setup, lim Limits) *Prospect {
 	volts("step of the reading", row, "steps of the reading: %s of the span each, and a single reading counts as changed from %s on", of(row), of(change))
 	if cells := profileCells(s.Span, noise, quantum); cells >= 4 {
 		band := math.Max(2*s.Span/float64(cells), float64(window+1)*perRow)
-		volts("slow place", band, "a place where the door binds, slower than %.0f %% of the speed elsewhere: from %s of the travel on", 100*lim.Slow, of(band))
+		volts(slowPlace, band, "a place where the door binds, slower than %.0f %% of the speed elsewhere: from %s of the travel on", 100*lim.Slow, of(band))
 	}
 	hunt, shown := math.Min(fastestHunt, 1/(cycleSeen*p.Step)), math.Min(fastestHunt, 1/(cycleShown*p.Step))
 	text := fmt.Sprintf("hunting: up to %.2g times to and fro a second, with its true swing up to %.2g", hunt, shown)
@@ -103,6 +105,9 @@ func Foresee(s Setup, lim Limits) *Prospect {
 	}
 	return p
 }
+
+// slowPlace names the sight that needs a door.
+const slowPlace = "slow place"
 
 // Sight returns what the prospect says of a thing.
 func (p *Prospect) Sight(what string) (Sight, bool) {

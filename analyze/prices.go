@@ -114,6 +114,17 @@ func (p *Prices) missing(s repairSet) []string {
 	})
 }
 
+// missingInAll lists the lines without which nothing has a price in all: those
+// of every repair that may follow, and what a customer who returns costs.
+func (p *Prices) missingInAll() []string {
+	need := p.missing(allRepairs)
+	_, price := p.figures[lineComeback]
+	if _, hours := p.figures[lineComebackHours]; !price && !hours {
+		need = append(need, lineComeback)
+	}
+	return need
+}
+
 // visit is the money for repairs done in one go: parts, their work, and
 // opening up and closing once where one of them needs it and it is not open.
 func (p *Prices) visit(s repairSet, open bool) float64 {

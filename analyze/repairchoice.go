@@ -16,8 +16,8 @@ type RepairChoice struct {
 
 	Choices []Choice `json:"choices"` // cheapest in all first, then those without a price
 
-	// Best is nil where not all repairs have a price: what a first choice costs
-	// in all depends on what follows it.
+	// Best is nil where not all repairs have a price, or a comeback has none:
+	// what a first choice costs in all depends on what follows it.
 	Best *BestChoice `json:"best,omitempty"`
 
 	// Perfect is what knowing the fault for certain would save on average: no
@@ -108,7 +108,7 @@ func PriceRepairs(rep *Report, prices *Prices) *RepairChoice {
 	}
 	d := newDecision(p, prices)
 	out := &RepairChoice{File: prices.File, Currency: prices.Currency, Tests: []TestWorth{}, Assumed: prices.assumed()}
-	out.Missing = list(prices.missing(allRepairs))
+	out.Missing = list(prices.missingInAll())
 	// Where waiting costs as much as to act, it comes after.
 	for set := range allRepairs {
 		out.Choices = append(out.Choices, d.choice(set+1))
@@ -133,7 +133,7 @@ func cents(x float64) float64 { return math.Round(1e4 * x) }
 type decision struct {
 	p      []float64
 	prices *Prices
-	priced bool                      // all repairs have a price
+	priced bool                      // in all
 	all    planTable                 // every plan
 	first  [allRepairs + 1]planTable // those that begin with a set of repairs
 }
@@ -146,7 +146,7 @@ type planTable struct {
 }
 
 func newDecision(p []float64, prices *Prices) *decision {
-	d := &decision{p: p, prices: prices, priced: len(prices.missing(allRepairs)) == 0}
+	d := &decision{p: p, prices: prices, priced: len(prices.missingInAll()) == 0}
 	for _, pl := range allPlans() {
 		u := prices.costs(pl)
 		for i := range u {
@@ -362,11 +362,6 @@ func (p *Prices) assumed() []string {
 		out = append(out, "all three repairs need the dashboard opened (no line \""+lineOpenedFor+"\")")
 	}
 	add(lineNoticed, "a repair that did not cure is noticed by the customer, not before closing")
-	_, price := p.figures[lineComeback]
-	_, hours := p.figures[lineComebackHours]
-	if !price && !hours {
-		add(lineComeback, "a comeback costs no more than the next repair")
-	}
 	add(lineOldFails, "an old actuator left in place costs nothing later")
 	return out
 }

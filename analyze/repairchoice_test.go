@@ -21,6 +21,16 @@ wiring price: 0
 wiring hours: 1
 `
 
+// hand are these prices with more lines, and a free comeback where they name
+// no other.
+func hand(t *testing.T, more string) *Prices {
+	t.Helper()
+	if !strings.Contains(more, lineComeback) {
+		more += lineComeback + ": 0\n"
+	}
+	return mustPrices(t, handPrices+more)
+}
+
 // judged is a report with the given probabilities and nothing else.
 func judged(p ...float64) *Report {
 	r := &Report{}
@@ -61,7 +71,7 @@ func near(t *testing.T, what string, got, want float64) {
 func TestRepairChoiceByHand(t *testing.T) {
 	rep := judged(0, .6, .1, .2, .1)
 	first := func(more, do string) *Choice {
-		return choiceOf(t, PriceRepairs(rep, mustPrices(t, handPrices+more)), do)
+		return choiceOf(t, PriceRepairs(rep, hand(t, more)), do)
 	}
 	const a, air, wire = "replace the actuator", "open the air case", "repair the wiring or control"
 
@@ -113,7 +123,7 @@ func TestRepairChoiceByHand(t *testing.T) {
 // With one choice between two repairs the threshold has a closed form: the
 // actuator (100) goes before the wiring (50) while a > 100 / 150.
 func TestRepairChoiceFlips(t *testing.T) {
-	text := strings.Replace(handPrices, "wiring hours: 1", "wiring hours: 0.5", 1) + "opened for: none\n"
+	text := strings.Replace(handPrices, "wiring hours: 1", "wiring hours: 0.5", 1) + "opened for: none\ncomeback price: 0\n"
 	rc := PriceRepairs(judged(0, .9, 0, 0, .1), mustPrices(t, text))
 	if rc.Best == nil || rc.Best.Do != "replace the actuator" || len(rc.Best.Flips) == 0 {
 		t.Fatalf("best %+v", rc.Best)
@@ -155,7 +165,7 @@ func TestRepairChoiceFlips(t *testing.T) {
 // fault. After steps (0.45) the sensor has 17/18: 100 + 100/18; without
 // (0.55) the wiring has 19/22: 100 + 300/22. In all 100 + 2.5 + 7.5 = 110.
 func TestTestWorthByHand(t *testing.T) {
-	rc := PriceRepairs(judged(0, .5, 0, 0, .5), mustPrices(t, handPrices+"opened for: none\nminutes of measure the track end to end: 6\n"))
+	rc := PriceRepairs(judged(0, .5, 0, 0, .5), hand(t, "opened for: none\nminutes of measure the track end to end: 6\n"))
 	near(t, "without", *rc.Choices[0].Expected, 150)
 	near(t, "perfect information", rc.Perfect, 50)
 	for _, w := range rc.Tests {
@@ -222,8 +232,8 @@ func leastCost(p *Prices, weight map[Fault]float64, left repairSet, open bool, d
 func drawnPrices(r *rand.Rand) (lines []string, p []float64) {
 	num := func(most float64) string { return wholeText(most * r.Float64()) }
 	lines = []string{"labour rate: " + num(150), "opening hours: " + num(4), "actuator price: " + num(200), "actuator hours: " + num(3),
-		"air case price: " + num(900), "air case hours: " + num(12), "wiring price: " + num(80), "wiring hours: " + num(5)}
-	for _, more := range []string{"noticed before closing: " + num(100) + " %", "comeback price: " + num(200), "comeback hours: " + num(2),
+		"air case price: " + num(900), "air case hours: " + num(12), "wiring price: " + num(80), "wiring hours: " + num(5), "comeback price: " + num(200)}
+	for _, more := range []string{"noticed before closing: " + num(100) + " %", "comeback hours: " + num(2),
 		"opened for: air case, actuator", "currency: EUR", "horizon: 24\nold actuator fails: " + num(60) + " %"} {
 		if r.Float64() < 0.6 {
 			lines = append(lines, more)
@@ -318,7 +328,7 @@ func TestRepairChoiceProperties(t *testing.T) {
 
 // A figure that is missing takes away what needs it and no more.
 func TestRepairChoiceMissing(t *testing.T) {
-	text := strings.Replace(handPrices, "air case hours: 4\n", "", 1)
+	text := strings.Replace(handPrices, "air case hours: 4\n", "", 1) + "comeback hours: 0.5\n"
 	rc := PriceRepairs(judged(.1, .5, .1, .2, .1), mustPrices(t, text))
 	if rc.Best != nil || rc.Perfect != 0 || len(rc.Tests) != 0 || strings.Join(rc.Missing, "; ") != "air case hours" {
 		t.Errorf("%+v", rc)
@@ -331,6 +341,11 @@ func TestRepairChoiceMissing(t *testing.T) {
 	}
 	if rc.Renewal == nil {
 		t.Error("the actuator's own figures are there")
+	}
+	// Without the price of a comeback, to wait would always look cheapest.
+	rc = PriceRepairs(judged(.1, .5, .1, .2, .1), mustPrices(t, handPrices))
+	if rc.Best != nil || strings.Join(rc.Missing, "; ") != "comeback price" || rc.Choices[0].Now == nil {
+		t.Errorf("%+v", rc)
 	}
 }
 

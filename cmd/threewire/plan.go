@@ -80,7 +80,7 @@ func plan(_ context.Context, args []string, _ io.Reader, stdout, stderr io.Write
 		return fail(fmt.Errorf("unexpected argument %q: plan reads no capture; put words of several parts in quotes", fs.Arg(0)))
 	}
 	var assumed []string
-	for _, name := range []string{"rate", "channels", "bits", "range", "transit"} {
+	for _, name := range []string{"rate", "channels", "bits", "range", "noise", "transit", "span"} {
 		if !fs.Changed(name) {
 			assumed = append(assumed, name)
 		}

@@ -22,7 +22,7 @@ none built in. What is left out is said, and what needs it has no price:
   actuator hours: 0.4 h
   air case price: 310            also air case hours, wiring price, wiring hours
   noticed before closing: 50 %   a repair that did not cure; if left out, never
-  comeback price: 30             goodwill, also comeback hours
+  comeback price: 30             goodwill when it did not cure; also comeback hours
   horizon: 24 months             with the next line
   old actuator fails: 15 %       chance within the horizon, left in place
   minutes of run it free: 20     where a test takes you longer or less than us
@@ -74,7 +74,7 @@ func writeRepairChoice(w io.Writer, rc *analyze.RepairChoice, strong func(string
 		item(w, choiceLine(c, rc))
 	}
 	if len(rc.Missing) > 0 {
-		item(w, fmt.Sprintf("No best choice is named: what follows when one does not cure takes the figures of all three repairs. Missing in %s: %s.", rc.File, quoted(rc.Missing)))
+		item(w, fmt.Sprintf("No best choice is named: what follows when one does not cure takes the figures of all three repairs and of a comeback. Missing in %s: %s.", rc.File, quoted(rc.Missing)))
 	}
 	if b := rc.Best; b != nil {
 		writeBest(w, rc)
