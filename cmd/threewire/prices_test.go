@@ -41,7 +41,7 @@ func TestPricesText(t *testing.T) {
 	} {
 		block := costBlock(t, "--prices", c.prices, "../../fixtures/captures/"+c.capture)
 		all.WriteString(c.capture + "\n" + block + "\n")
-		if m := slipsOfGrammar.FindString(strings.Join(strings.Fields(block), " ")); m != "" {
+		if m := slipsOfGrammar.FindString(strings.ReplaceAll(strings.Join(strings.Fields(block), " "), "../../", "")); m != "" {
 			t.Errorf("%s: the text says %q", c.capture, m)
 		}
 	}
