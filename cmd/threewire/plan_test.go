@@ -118,7 +118,7 @@ func rewritten(c *fixtures.Capture, roles []signal.Role, every int, step float64
 // it; at settings whose promise lies far above, they mostly do not.
 func TestPlanPromisesOnTheRig(t *testing.T) {
 	above, below := [2]int{}, [2]int{} // found, made
-	for seed := uint64(1); seed <= 26; seed++ {
+	for seed := uint64(1); seed <= 20; seed++ {
 		far := seed%2 == 0
 		severity := 0.3 + 0.015*float64(seed)
 		if far {
@@ -174,7 +174,7 @@ func TestPlanPromisesOnTheRig(t *testing.T) {
 		}
 	}
 	t.Logf("above the promise %d of %d found, far below it %d of %d", above[0], above[1], below[0], below[1])
-	if above[1] < 10 || 10*above[0] < 9*above[1] {
+	if above[1] < 8 || 10*above[0] < 9*above[1] {
 		t.Errorf("above the promise only %d of %d found", above[0], above[1])
 	}
 	if below[1] < 3 || 2*below[0] > below[1] {
