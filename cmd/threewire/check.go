@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -105,43 +104,24 @@ func check(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 			return fail(err)
 		}
 	}
-	var what analyze.Case
-	var traces, others []*signal.Trace // of the captures judged; of those beside
-	for _, g := range []struct {
-		paths  []string
-		free   bool
-		list   *[]*analyze.Capture
-		traces *[]*signal.Trace
-	}{
-		{fs.Args(), false, &what.Now, &traces},
-		{*free, true, &what.Now, &traces},
-		{*before, false, &what.Before, &others},
-		{*goodSide, false, &what.Good, &others},
-	} {
-		for _, p := range g.paths {
-			o := opt
-			o.Free = g.free
-			t, c, err := examineFile(ctx, p, stdin, rf, o)
-			if err != nil {
-				return fail(err)
-			}
-			*g.list, *g.traces = append(*g.list, c), append(*g.traces, t)
-		}
+	j, err := caseFiles{now: fs.Args(), free: *free, before: *before, good: *goodSide}.judge(opt, func(path string, o analyze.Options) (*signal.Trace, *analyze.Capture, error) {
+		return examineFile(ctx, path, stdin, rf, o)
+	})
+	if err != nil {
+		return fail(err)
 	}
-	result := what.Judge()
+	result := j.report
 	if prices != nil {
 		result.Choice = analyze.PriceRepairs(result, prices)
 	}
 	if report.path != "" {
-		if err := writeReport(report.path, result, slices.Concat(traces, others), ro); err != nil {
+		if err := writeReport(report.path, j, ro); err != nil {
 			return fail(err)
 		}
 	}
 	switch {
 	case *asJSON:
-		enc := json.NewEncoder(stdout)
-		enc.SetIndent("", "  ")
-		if err := enc.Encode(jsonReport{Report: result, Columns: jsonColumns(traces), Beside: jsonColumns(others)}); err != nil {
+		if err := writeJSON(stdout, j); err != nil {
 			return fail(err)
 		}
 	case *brief:
@@ -150,7 +130,7 @@ func check(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 			fmt.Fprintln(stdout, repairLine(r))
 		}
 	default:
-		writeText(stdout, result, traces, others, paint(stdout))
+		tell(j).write(stdout, paint(stdout))
 	}
 	return repairCode(result)
 }
@@ -196,35 +176,29 @@ func swapped(t *signal.Trace) error {
 	return fmt.Errorf("drive (column %d) glides like a wiper and feedback (column %d) switches like a drive: they look swapped; try --drive %d --feedback %d", drive, feedback, feedback, drive)
 }
 
-// examineFile reads and measures one capture.
+// examineFile reads and measures one capture, as the flags say.
 func examineFile(ctx context.Context, path string, stdin io.Reader, rf *readFlags, opt analyze.Options) (*signal.Trace, *analyze.Capture, error) {
-	if err := ctx.Err(); err != nil {
-		return nil, nil, err
-	}
 	so, err := rf.options(path)
 	if err != nil {
 		return nil, nil, err
 	}
-	t, err := readCapture(path, stdin, so)
+	return examine(ctx, path, stdin, so, opt)
+}
+
+// examine reads and measures one capture; so.Source names it in messages.
+func examine(ctx context.Context, path string, stdin io.Reader, so signal.Options, opt analyze.Options) (*signal.Trace, *analyze.Capture, error) {
+	t, err := readCapture(ctx, path, stdin, so)
 	if err != nil {
 		return nil, nil, err
 	}
 	if err := swapped(t); err != nil {
-		return nil, nil, fmt.Errorf("%s: %w", path, err)
+		return nil, nil, fmt.Errorf("%s: %w", so.Source, err)
 	}
 	c, err := analyze.Examine(t, opt)
 	if err != nil {
-		return nil, nil, fmt.Errorf("%s: %w", path, err)
+		return nil, nil, fmt.Errorf("%s: %w", so.Source, err)
 	}
 	return t, c, nil
-}
-
-// readCapture reads a capture from a path, "-" being standard input.
-func readCapture(path string, stdin io.Reader, o signal.Options) (*signal.Trace, error) {
-	if path == "-" {
-		return signal.Read(stdin, o)
-	}
-	return signal.ReadFile(path, o)
 }
 
 // exitCode says the conclusion to a script.

@@ -51,16 +51,12 @@ func columns(ctx context.Context, args []string, stdin io.Reader, stdout, stderr
 	if err != nil {
 		return fail(err)
 	}
-	src := stdin
-	if name != "-" {
-		f, err := signal.OpenFile(name)
-		if err != nil {
-			return fail(err)
-		}
-		defer f.Close()
-		src = f
+	src, err := openCapture(ctx, name, stdin)
+	if err != nil {
+		return fail(err)
 	}
-	l, err := signal.Inspect(readUntilDone{ctx, src}, o)
+	defer src.Close()
+	l, err := signal.Inspect(src, o)
 	if err != nil {
 		return fail(err)
 	}
@@ -77,19 +73,6 @@ func columns(ctx context.Context, args []string, stdin io.Reader, stdout, stderr
 		return fail(err)
 	}
 	return 0
-}
-
-// readUntilDone ends a long read when the user interrupts it.
-type readUntilDone struct {
-	ctx context.Context
-	r   io.Reader
-}
-
-func (r readUntilDone) Read(p []byte) (int, error) {
-	if err := r.ctx.Err(); err != nil {
-		return 0, err
-	}
-	return r.r.Read(p)
 }
 
 func printLayout(w io.Writer, l *signal.Layout) error {

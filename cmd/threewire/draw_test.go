@@ -161,11 +161,11 @@ func TestWriteReport(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	rep, dir := analyze.Judge(c), t.TempDir()
+	j, dir := &judged{report: analyze.Judge(c), traces: []*signal.Trace{tr}}, t.TempDir()
 	for _, name := range []string{"r.pdf", "r.html", "R.HTM"} {
 		path := filepath.Join(dir, name)
 		for range 2 { // the second replaces the first
-			if err := writeReport(path, rep, []*signal.Trace{tr}, plots.ReportOptions{Shop: "Millbrook Technical College", Date: "9 March 2026"}); err != nil {
+			if err := writeReport(path, j, plots.ReportOptions{Shop: "Millbrook Technical College", Date: "9 March 2026"}); err != nil {
 				t.Errorf("%s: %v", name, err)
 			}
 		}
@@ -174,7 +174,7 @@ func TestWriteReport(t *testing.T) {
 		}
 	}
 	for _, name := range []string{"r.txt", "r", "gone/r.pdf"} {
-		if err := writeReport(filepath.Join(dir, name), rep, []*signal.Trace{tr}, plots.ReportOptions{}); err == nil {
+		if err := writeReport(filepath.Join(dir, name), j, plots.ReportOptions{}); err == nil {
 			t.Errorf("%s: no error", name)
 		}
 	}

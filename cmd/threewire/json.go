@@ -1,6 +1,9 @@
 package main
 
 import (
+	"encoding/json"
+	"io"
+
 	"threewire/analyze"
 	"threewire/signal"
 )
@@ -23,6 +26,13 @@ type jsonColumn struct {
 	Scale  float64 `json:"scale"`
 	Role   string  `json:"role"`
 	Reason string  `json:"reason"`
+}
+
+// writeJSON writes the whole result.
+func writeJSON(w io.Writer, j *judged) error {
+	enc := json.NewEncoder(w)
+	enc.SetIndent("", "  ")
+	return enc.Encode(jsonReport{Report: j.report, Columns: jsonColumns(j.traces), Beside: jsonColumns(j.others)})
 }
 
 func jsonColumns(traces []*signal.Trace) [][]jsonColumn {

@@ -144,12 +144,7 @@ func planCommands(p *analyze.CapturePlan) []string {
 
 // writePlan is the plan for a person.
 func writePlan(w io.Writer, p *analyze.CapturePlan, assumed, commands []string, fs *pflag.FlagSet, colour bool) {
-	strong := func(s string) string {
-		if colour {
-			return "\x1b[1m" + s + "\x1b[0m"
-		}
-		return s
-	}
+	strong := emphasis(colour)
 	head := "A capture that decides"
 	if s := p.Situation.Symptom; s != "" {
 		head += ": " + s
@@ -162,35 +157,42 @@ func writePlan(w io.Writer, p *analyze.CapturePlan, assumed, commands []string, 
 		}
 		wrap(w, "", "", "Assumed, because not given: "+strings.Join(words, ", ")+".")
 	}
-	section(w, strong("Channels"))
-	for _, c := range p.Channels {
-		wrap(w, fmt.Sprintf("  %d  ", c.Number), "     ", fmt.Sprintf("%s; %s", c.Where, c.Volts))
-	}
-	if free := p.Situation.Channels - len(p.Channels); free > 0 {
-		note(w, fmt.Sprintf("%s left free.", plural(free, "channel")))
-	}
-	list(w, strong("Settings"), p.Settings)
-	list(w, strong("How to drive"), p.Steps)
-	list(w, strong("What decides"), p.Looks)
-	section(w, strong("What such a capture would show"))
-	for _, s := range p.Prospect.Sights {
-		item(w, sentence(s.Text))
-	}
-	list(w, strong("What it would not tell"), p.Hides)
-	if len(p.Raise) > 0 {
-		section(w, strong("How to see more"))
-		for _, r := range p.Raise {
-			item(w, sentence(r.Change+": "+r.Text))
-		}
-	}
-	list(w, strong("Cautions"), p.Cautions)
+	planTopics(p).write(w, colour)
 	section(w, strong("Then"))
 	for _, c := range commands {
-		fmt.Fprintf(w, "  %s\n", c)
+		fmt.Fprintf(w, "  %s\n", c) // never wrapped: it is to be copied
 	}
 	text := "Numbers are columns, with the time in the first; columns shows them before anything is judged."
 	if strings.Contains(commands[1], "--scale current") {
 		text += " The scale is that of a clamp with 100 mV for one ampere."
 	}
 	note(w, text)
+}
+
+// planTopics is what a plan says, in the order of reading.
+func planTopics(p *analyze.CapturePlan) *topics {
+	var s topics
+	s.section("Channels")
+	for _, c := range p.Channels {
+		s.item(fmt.Sprintf("Channel %d: %s; %s", c.Number, c.Where, c.Volts))
+	}
+	if free := p.Situation.Channels - len(p.Channels); free > 0 {
+		s.note(fmt.Sprintf("%s left free.", plural(free, "channel")))
+	}
+	s.list("Settings", p.Settings)
+	s.list("How to drive", p.Steps)
+	s.list("What decides", p.Looks)
+	s.section("What such a capture would show")
+	for _, x := range p.Prospect.Sights {
+		s.item(sentence(x.Text))
+	}
+	s.list("What it would not tell", p.Hides)
+	if len(p.Raise) > 0 {
+		s.section("How to see more")
+		for _, r := range p.Raise {
+			s.item(sentence(r.Change + ": " + r.Text))
+		}
+	}
+	s.list("Cautions", p.Cautions)
+	return &s
 }

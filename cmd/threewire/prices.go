@@ -55,13 +55,13 @@ func money(x float64) string {
 	return fmt.Sprintf("%.0f", math.Abs(x)) // no minus before a zero
 }
 
-// writeRepairChoice says what each repair choice risks in money.
-func writeRepairChoice(w io.Writer, rc *analyze.RepairChoice, strong func(string) string) {
+// repairChoice says what each repair choice risks in money.
+func (s *statement) repairChoice(rc *analyze.RepairChoice) {
 	by := "by " + rc.File
 	if rc.Currency != "" {
 		by = rc.Currency + ", " + by
 	}
-	section(w, strong("What each choice costs ("+by+")"))
+	s.section("What each choice costs (" + by + ")")
 	together := 0
 	for i := range rc.Choices {
 		c := &rc.Choices[i]
@@ -71,20 +71,20 @@ func writeRepairChoice(w io.Writer, rc *analyze.RepairChoice, strong func(string
 				continue
 			}
 		}
-		item(w, choiceLine(c, rc))
+		s.item(choiceLine(c, rc))
 	}
 	if len(rc.Missing) > 0 {
-		item(w, fmt.Sprintf("No best choice is named: what follows when one does not cure takes the figures of all three repairs and of a comeback. Missing in %s: %s.", rc.File, quoted(rc.Missing)))
+		s.item(fmt.Sprintf("No best choice is named: what follows when one does not cure takes the figures of all three repairs and of a comeback. Missing in %s: %s.", rc.File, quoted(rc.Missing)))
 	}
 	if b := rc.Best; b != nil {
-		writeBest(w, rc)
+		s.bestChoice(rc)
 	}
 	// Below one in ten it would only be one more line.
 	if r := rc.Renewal; r != nil && r.Opened >= 0.1 {
-		item(w, renewalLine(r))
+		s.item(renewalLine(r))
 	}
 	if rc.Best != nil {
-		item(w, "Assumed: "+strings.Join(rc.Assumed, "; ")+".")
+		s.item("Assumed: " + strings.Join(rc.Assumed, "; ") + ".")
 	}
 }
 
@@ -120,35 +120,35 @@ func choiceLine(c *analyze.Choice, rc *analyze.RepairChoice) string {
 	return s + "."
 }
 
-// writeBest names the test that pays, the best first choice and how far the
+// bestChoice names the test that pays, the best first choice and how far the
 // probabilities may be off before another is better.
-func writeBest(w io.Writer, rc *analyze.RepairChoice) {
+func (s *statement) bestChoice(rc *analyze.RepairChoice) {
 	b := rc.Best
 	tested := len(rc.Tests) > 0 && rc.Tests[0].Net > 0
 	switch {
 	case tested:
 		t := &rc.Tests[0]
-		item(w, fmt.Sprintf("Test first: %s (about %.0f min). Its answer saves %s on average and costs %s; to know the fault for certain would save %s.", lower(t.Name), t.Minutes, money(t.Worth), money(t.Cost), money(rc.Perfect)))
+		s.item(fmt.Sprintf("Test first: %s (about %.0f min). Its answer saves %s on average and costs %s; to know the fault for certain would save %s.", lower(t.Name), t.Minutes, money(t.Worth), money(t.Cost), money(rc.Perfect)))
 		for _, o := range t.Then {
 			if o.Chance >= 0.02 {
-				note(w, fmt.Sprintf("If %s (%s): %s, expected %s in all.", o.If, sure(o.Chance), o.Do, money(o.Expected)))
+				s.note(fmt.Sprintf("If %s (%s): %s, expected %s in all.", o.If, sure(o.Chance), o.Do, money(o.Expected)))
 			}
 		}
 	case len(rc.Tests) > 0:
 		t := &rc.Tests[0]
-		item(w, fmt.Sprintf("No test pays: the best, %s, would save %s on average and cost %s. To know the fault for certain would save %s.", lower(t.Name), money(t.Worth), money(t.Cost), money(rc.Perfect)))
+		s.item(fmt.Sprintf("No test pays: the best, %s, would save %s on average and cost %s. To know the fault for certain would save %s.", lower(t.Name), money(t.Worth), money(t.Cost), money(rc.Perfect)))
 	}
 	lead := "Best first choice: "
 	if tested {
 		lead = "Without a test the best first choice is: "
 	}
-	s := lead + b.Do
+	text := lead + b.Do
 	if money(b.Saves) == "0" {
-		s += fmt.Sprintf(", but to %s costs no more.", b.Next)
+		text += fmt.Sprintf(", but to %s costs no more.", b.Next)
 	} else {
-		s += fmt.Sprintf(", %s less on average than to %s.", money(b.Saves), b.Next)
+		text += fmt.Sprintf(", %s less on average than to %s.", money(b.Saves), b.Next)
 	}
-	item(w, s+" "+flipLine(rc))
+	s.item(text + " " + flipLine(rc))
 }
 
 // flipLine says at which probability another choice is better: that of what

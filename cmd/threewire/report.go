@@ -9,9 +9,7 @@ import (
 
 	"github.com/spf13/pflag"
 
-	"threewire/analyze"
 	"threewire/plots"
-	"threewire/signal"
 )
 
 const reportHelp = `
@@ -126,12 +124,12 @@ func reportFormat(path string) (string, error) {
 
 // writeReport writes the one-page report for the customer; the extension of
 // the path decides the format. An earlier report of the same name is replaced.
-func writeReport(path string, rep *analyze.Report, traces []*signal.Trace, o plots.ReportOptions) error {
+func writeReport(path string, j *judged, o plots.ReportOptions) error {
 	format, err := reportFormat(path)
 	if err != nil {
 		return err
 	}
 	return writeAtomic(path, true, func(w io.Writer) error {
-		return plots.Report(w, format, rep, traces, o)
+		return plots.Report(w, format, j.report, j.all(), o)
 	})
 }

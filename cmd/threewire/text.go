@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"io"
 	"slices"
 	"strings"
 
@@ -10,19 +9,25 @@ import (
 	"threewire/signal"
 )
 
-// headline is the verdict in one line.
-func headline(v *analyze.Verdict) string {
+// verdictName is the verdict with its probability, and what it rests on.
+func verdictName(v *analyze.Verdict) (name, summary string) {
 	switch v.Conclusion {
 	case analyze.CannotTell:
-		s := "CANNOT TELL. " + v.Summary
+		summary = v.Summary
 		if v.Part != "cannot tell" && v.Part != "none" {
-			s += fmt.Sprintf(" Either way the part is: %s (%s).", v.Part, sure(v.PartChances[0].Probability))
+			summary += fmt.Sprintf(" Either way the part is: %s (%s).", v.Part, sure(v.PartChances[0].Probability))
 		}
-		return s
+		return "CANNOT TELL.", summary
 	case analyze.NoFault:
-		return fmt.Sprintf("NO FAULT FOUND (%s). %s", sure(v.Probability), v.Summary)
+		return fmt.Sprintf("NO FAULT FOUND (%s).", sure(v.Probability)), v.Summary
 	}
-	return fmt.Sprintf("%s (%s). %s", strings.ToUpper(v.Conclusion.String()), sure(v.Probability), v.Summary)
+	return fmt.Sprintf("%s (%s).", strings.ToUpper(v.Conclusion.String()), sure(v.Probability)), v.Summary
+}
+
+// headline is the verdict in one line.
+func headline(v *analyze.Verdict) string {
+	name, summary := verdictName(v)
+	return name + " " + summary
 }
 
 // sure words a probability without claiming certainty.
@@ -36,53 +41,45 @@ func sure(p float64) string {
 	return fmt.Sprintf("%.0f %%", 100*p)
 }
 
-// writeText is the output for a person: verdict, evidence, limits, next test,
-// cautions, and how the file was read. Colour only repeats what words say.
-func writeText(w io.Writer, rep *analyze.Report, traces, others []*signal.Trace, colour bool) {
-	v := &rep.Verdict
-	strong := func(s string) string {
-		if colour {
-			return "\x1b[1m" + s + "\x1b[0m"
-		}
-		return s
-	}
-	fmt.Fprintln(w, strong(headline(v)))
+// tell says what came of a check: verdict, evidence, limits, next test,
+// cautions, and how the files were read.
+func tell(j *judged) *statement {
+	rep, v := j.report, &j.report.Verdict
+	s := &statement{Chain: v.Chain}
+	s.Name, s.Summary = verdictName(v)
 	if v.Conclusion != analyze.CannotTell && v.Conclusion != analyze.NoFault {
-		fmt.Fprintf(w, "Part: %s (%s)\n", v.Part, sure(partChance(v, v.Part)))
-	}
-	if v.Chain != "" {
-		wrap(w, "", "", v.Chain)
+		s.Part = fmt.Sprintf("Part: %s (%s)", v.Part, sure(partChance(v, v.Part)))
 	}
 	if rep.Repair != nil {
-		fmt.Fprintln(w, strong(repairLine(rep.Repair)))
+		s.Repair = repairLine(rep.Repair)
 	}
-	writeTogether(w, rep, strong)
-	section(w, strong("Chances"))
+	s.together(rep)
+	s.section("Chances")
 	for _, c := range v.Chances {
-		fmt.Fprintf(w, "  %-18s %s\n", c.Fault, sure(c.Probability))
+		s.row(c.Fault.String(), sure(c.Probability), c.Probability)
 	}
 	best := v.Chances[0].Fault.String()
 	evidence := func(title string, list []analyze.Evidence) {
 		if len(list) == 0 {
 			return
 		}
-		section(w, strong(title))
+		s.section(title)
 		for _, e := range list {
 			text := e.Text
 			if e.Capture != "" {
 				text = e.Capture + ": " + text
 			}
-			item(w, text)
+			s.item(text)
 			from, to := fmt.Sprintf("%.2f", e.Time.From), fmt.Sprintf("%.2f", e.Time.To)
 			if e.Time.To > e.Time.From && from == to {
-				note(w, fmt.Sprintf("At %s s. %s", from, sentence(e.Because)))
+				s.note(fmt.Sprintf("At %s s. %s", from, sentence(e.Because)))
 			} else if e.Time.To > e.Time.From {
-				note(w, fmt.Sprintf("%s to %s s. %s", from, to, sentence(e.Because)))
+				s.note(fmt.Sprintf("%s to %s s. %s", from, to, sentence(e.Because)))
 			} else {
-				note(w, sentence(e.Because))
+				s.note(sentence(e.Because))
 			}
 			if e.Tie != "" {
-				note(w, sentence(e.Tie))
+				s.note(sentence(e.Tie))
 			}
 		}
 	}
@@ -102,59 +99,60 @@ func writeText(w io.Writer, rep *analyze.Report, traces, others []*signal.Trace,
 		evidence("Found too, but decides little", little)
 		evidence("Evidence against "+best, against)
 	}
-	list(w, strong("Looked for and not found"), v.Absent)
-	list(w, strong("What this capture cannot tell"), v.Unknown)
-	writeController(w, rep, strong)
+	s.list("Looked for and not found", v.Absent)
+	s.list("What this capture cannot tell", v.Unknown)
+	s.controller(rep)
 	if len(v.Next) > 0 && (v.Conclusion != analyze.NoFault || v.Probability < 0.9) {
-		section(w, strong("Next test"))
+		s.section("Next test")
 		some := slices.ContainsFunc(v.Next, func(t analyze.NextTest) bool { return t.Turns })
 		if !some && v.Conclusion != analyze.CannotTell {
-			item(w, "No likely outcome turns the verdict; a test only makes it surer before parts are bought.")
+			s.item("No likely outcome turns the verdict; a test only makes it surer before parts are bought.")
 		}
 		for i, t := range v.Next {
-			item(w, fmt.Sprintf("%s (about %.0f min)", t.Name, t.Minutes))
+			s.item(fmt.Sprintf("%s (about %.0f min)", t.Name, t.Minutes))
 			if i == 0 {
 				for _, p := range t.Procedure {
-					note(w, p)
+					s.note(p)
 				}
 			}
 			for _, o := range t.Outcomes {
-				note(w, sentence(o))
+				s.note(sentence(o))
 			}
 			if some && !t.Turns && v.Conclusion != analyze.CannotTell {
-				note(w, "Whatever it shows, the verdict is likely to stay.")
+				s.note("Whatever it shows, the verdict is likely to stay.")
 			}
 		}
 	}
 	if rep.Choice != nil {
-		writeRepairChoice(w, rep.Choice, strong)
+		s.repairChoice(rep.Choice)
 	}
-	list(w, strong("Cautions"), v.Cautions)
-	section(w, strong("How it was read"))
+	s.list("Cautions", v.Cautions)
+	s.section("How it was read")
 	for i, c := range rep.Captures {
-		writeRead(w, c, traces[i], "")
+		s.read(c, j.traces[i], "")
 	}
 	for i, c := range rep.Before {
-		writeRead(w, c, others[i], ", before the repair")
+		s.read(c, j.others[i], ", before the repair")
 	}
 	for i, c := range rep.Good {
-		writeRead(w, c, others[len(rep.Before)+i], ", good side")
+		s.read(c, j.others[len(rep.Before)+i], ", good side")
 	}
+	return s
 }
 
-// writeRead says how one capture was read.
-func writeRead(w io.Writer, c *analyze.Capture, t *signal.Trace, which string) {
-	item(w, readLine(c, t, which))
+// read says how one capture was read.
+func (s *statement) read(c *analyze.Capture, t *signal.Trace, which string) {
+	s.item(readLine(c, t, which))
 	for _, col := range t.Columns {
 		if col.Role != signal.Unused {
-			note(w, columnLine(col))
+			s.note(columnLine(col))
 		}
 	}
 	if a := c.Against; a != nil && a.Used {
-		note(w, a.Text)
+		s.note(a.Text)
 	}
 	for _, n := range c.Notes {
-		note(w, "Note: "+n)
+		s.note("Note: " + n)
 	}
 }
 
@@ -220,38 +218,4 @@ func sentence(s string) string {
 		s += "."
 	}
 	return s
-}
-
-func section(w io.Writer, title string) { fmt.Fprintf(w, "\n%s\n", title) }
-
-func list(w io.Writer, title string, items []string) {
-	if len(items) == 0 {
-		return
-	}
-	section(w, title)
-	for _, s := range items {
-		item(w, sentence(s))
-	}
-}
-
-func item(w io.Writer, s string) { wrap(w, "  - ", "    ", s) }
-func note(w io.Writer, s string) { wrap(w, "      ", "      ", s) }
-
-// wrap breaks a text into lines of at most 96 characters.
-func wrap(w io.Writer, first, rest, s string) {
-	const width = 96
-	line := first
-	empty := true
-	for _, word := range strings.Fields(s) {
-		if !empty && len([]rune(line))+1+len([]rune(word)) > width {
-			fmt.Fprintln(w, line)
-			line, empty = rest, true
-		}
-		if !empty {
-			line += " "
-		}
-		line += word
-		empty = false
-	}
-	fmt.Fprintln(w, line)
 }

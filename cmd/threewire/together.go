@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"io"
 	"strings"
 
 	"threewire/analyze"
@@ -17,20 +16,20 @@ func repairLine(r *analyze.Repair) string {
 	return name + ". " + r.Text
 }
 
-// writeTogether is what several captures say together: a repair, a trend over
+// together is what several captures say together: a repair, a trend over
 // them, the good side.
-func writeTogether(w io.Writer, rep *analyze.Report, strong func(string) string) {
+func (s *statement) together(rep *analyze.Report) {
 	if r := rep.Repair; r != nil {
-		section(w, strong("The repair"))
+		s.section("The repair")
 		for _, f := range r.Findings {
-			item(w, fmt.Sprintf("%s %s: %s.", sentence("Before: "+strings.TrimPrefix(f.Text, "Before, ")), strings.ToUpper(f.State[:1])+f.State[1:], strings.TrimSuffix(f.Because, ".")))
+			s.item(fmt.Sprintf("%s %s: %s.", sentence("Before: "+strings.TrimPrefix(f.Text, "Before, ")), strings.ToUpper(f.State[:1])+f.State[1:], strings.TrimSuffix(f.Because, ".")))
 		}
 		for _, n := range r.New {
-			item(w, "New: "+sentence(n.Text))
+			s.item("New: " + sentence(n.Text))
 		}
 		if r.Result != analyze.RepairProven {
 			for _, m := range r.Missing {
-				item(w, "Still missing: "+sentence(m))
+				s.item("Still missing: " + sentence(m))
 			}
 		}
 	}
@@ -40,46 +39,46 @@ func writeTogether(w io.Writer, rep *analyze.Report, strong func(string) string)
 			coupled++
 		}
 	}
-	if s := rep.Series; s != nil && (coupled > 1 || len(s.Different)+len(s.Doubtful) > 0) {
-		section(w, strong("Captures together"))
-		for _, d := range s.Different {
-			item(w, d+".") // begins with a file name, which keeps its case
+	if x := rep.Series; x != nil && (coupled > 1 || len(x.Different)+len(x.Doubtful) > 0) {
+		s.section("Captures together")
+		for _, d := range x.Different {
+			s.item(d + ".") // begins with a file name, which keeps its case
 		}
-		if len(s.Different) > 0 {
-			item(w, "They were judged together all the same: check them one by one.")
+		if len(x.Different) > 0 {
+			s.item("They were judged together all the same: check them one by one.")
 		}
-		for _, d := range s.Doubtful {
-			item(w, d)
+		for _, d := range x.Doubtful {
+			s.item(d)
 		}
-		if coupled > 1 || len(s.Different) > 0 {
-			item(w, s.Text)
+		if coupled > 1 || len(x.Different) > 0 {
+			s.item(x.Text)
 		}
-		item(w, fmt.Sprintf("Order (%s): %s", s.Order, strings.Join(s.Files, ", ")))
+		s.item(fmt.Sprintf("Order (%s): %s", x.Order, strings.Join(x.Files, ", ")))
 	}
-	if s := rep.Sides; s != nil {
-		section(w, strong("Beside the good side"))
-		item(w, s.Text)
-		if s.Mirrored {
-			item(w, "Its drive moves the reading the other way round; it was compared mirrored.")
+	if x := rep.Sides; x != nil {
+		s.section("Beside the good side")
+		s.item(x.Text)
+		if x.Mirrored {
+			s.item("Its drive moves the reading the other way round; it was compared mirrored.")
 		}
 	}
 }
 
-// writeController says what the controller did of its own: position checks and
+// controller says what the controller did of its own: position checks and
 // drives in vain.
-func writeController(w io.Writer, rep *analyze.Report, strong func(string) string) {
+func (s *statement) controller(rep *analyze.Report) {
 	begun := false
 	for _, c := range rep.Captures {
 		for _, k := range c.Checks {
 			if !begun {
-				section(w, strong("What the controller did"))
+				s.section("What the controller did")
 				begun = true
 			}
 			text := k.Text
 			if len(rep.Captures) > 1 {
 				text = c.Source + ": " + text
 			}
-			item(w, text)
+			s.item(text)
 		}
 	}
 }

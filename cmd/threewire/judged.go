@@ -1,0 +1,71 @@
+package main
+
+import (
+	"slices"
+
+	"threewire/analyze"
+	"threewire/plots"
+	"threewire/signal"
+)
+
+// caseFiles are the captures of one actuator by their paths: as it is now,
+// uncoupled from its door, before a repair, and of its like on the good side.
+type caseFiles struct{ now, free, before, good []string }
+
+// judged is one actuator judged, with what was read of it.
+type judged struct {
+	report         *analyze.Report
+	traces, others []*signal.Trace // of the captures judged; of those beside
+}
+
+// judge measures all captures with examine and weighs them together.
+func (f caseFiles) judge(opt analyze.Options, examine func(path string, o analyze.Options) (*signal.Trace, *analyze.Capture, error)) (*judged, error) {
+	var what analyze.Case
+	var j judged
+	for _, g := range []struct {
+		paths  []string
+		free   bool
+		list   *[]*analyze.Capture
+		traces *[]*signal.Trace
+	}{
+		{f.now, false, &what.Now, &j.traces},
+		{f.free, true, &what.Now, &j.traces},
+		{f.before, false, &what.Before, &j.others},
+		{f.good, false, &what.Good, &j.others},
+	} {
+		for _, p := range g.paths {
+			o := opt
+			o.Free = g.free
+			t, c, err := examine(p, o)
+			if err != nil {
+				return nil, err
+			}
+			*g.list, *g.traces = append(*g.list, c), append(*g.traces, t)
+		}
+	}
+	j.report = what.Judge()
+	return &j, nil
+}
+
+// all are the traces in the order a report wants them.
+func (j *judged) all() []*signal.Trace { return slices.Concat(j.traces, j.others) }
+
+// figures are what draw would draw of the case: a repair as before and after,
+// each judged by itself; else the captures judged together.
+func (j *judged) figures() []plots.Figure {
+	var figs []plots.Figure
+	for i, c := range j.report.Before {
+		figs = append(figs, plots.Figure{Trace: j.others[i], Capture: c, Report: analyze.Judge(c)})
+	}
+	for i, c := range j.report.Captures {
+		rep := j.report
+		if len(j.report.Before) > 0 {
+			if c.Free {
+				continue
+			}
+			rep = analyze.Judge(c)
+		}
+		figs = append(figs, plots.Figure{Trace: j.traces[i], Capture: c, Report: rep})
+	}
+	return figs
+}

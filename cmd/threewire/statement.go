@@ -1,0 +1,142 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strings"
+)
+
+// statement is what a check says to a person, in the order it is said. The
+// text and the page show the same one. Fields are exported for the template.
+type statement struct {
+	Name    string // the verdict with its probability
+	Summary string // what it rests on
+	Part    string // what would be replaced; empty where nothing is
+	Chain   string // which fault led to which; mostly empty
+	Repair  string // the result of a repair; empty without one
+	topics
+}
+
+// topics are the sections of a text, in the order of reading.
+type topics struct{ Sections []*topic }
+
+// topic is one section of a statement.
+type topic struct {
+	Title string
+	Items []point
+}
+
+// point is one item of a section. A point with a value is a row of a table.
+type point struct {
+	Text  string
+	Notes []string
+	Value string
+	Share float64 // of a bar, 0 to 1, that repeats the value
+}
+
+// section begins a section.
+func (s *topics) section(title string) { s.Sections = append(s.Sections, &topic{Title: title}) }
+
+// item adds an item to the last section.
+func (s *topics) item(text string) {
+	t := s.Sections[len(s.Sections)-1]
+	t.Items = append(t.Items, point{Text: text})
+}
+
+// note adds a line to the last item.
+func (s *topics) note(text string) {
+	t := s.Sections[len(s.Sections)-1]
+	p := &t.Items[len(t.Items)-1]
+	p.Notes = append(p.Notes, text)
+}
+
+// row adds a row of a table to the last section.
+func (s *topics) row(name, value string, share float64) {
+	t := s.Sections[len(s.Sections)-1]
+	t.Items = append(t.Items, point{Text: name, Value: value, Share: share})
+}
+
+// list is a section of sentences; none without any.
+func (s *topics) list(title string, sentences []string) {
+	if len(sentences) == 0 {
+		return
+	}
+	s.section(title)
+	for _, x := range sentences {
+		s.item(sentence(x))
+	}
+}
+
+// headline is the verdict in one line.
+func (s *statement) headline() string { return s.Name + " " + s.Summary }
+
+// write prints the statement. Colour only repeats what words say.
+func (s *statement) write(w io.Writer, colour bool) {
+	strong := emphasis(colour)
+	fmt.Fprintln(w, strong(s.headline()))
+	if s.Part != "" {
+		fmt.Fprintln(w, s.Part)
+	}
+	if s.Chain != "" {
+		wrap(w, "", "", s.Chain)
+	}
+	if s.Repair != "" {
+		fmt.Fprintln(w, strong(s.Repair))
+	}
+	s.topics.write(w, colour)
+}
+
+// write prints the sections.
+func (s *topics) write(w io.Writer, colour bool) {
+	strong := emphasis(colour)
+	for _, t := range s.Sections {
+		section(w, strong(t.Title))
+		for _, p := range t.Items {
+			if p.Value != "" {
+				fmt.Fprintf(w, "  %-18s %s\n", p.Text, p.Value)
+				continue
+			}
+			item(w, p.Text)
+			for _, n := range p.Notes {
+				note(w, n)
+			}
+		}
+	}
+}
+
+// emphasis makes words strong where colour is wanted.
+func emphasis(colour bool) func(string) string {
+	return func(s string) string {
+		if colour {
+			return "\x1b[1m" + s + "\x1b[0m"
+		}
+		return s
+	}
+}
+
+// ID is a name for the section's place in a page.
+func (t *topic) ID() string { return strings.ReplaceAll(strings.ToLower(t.Title), " ", "-") }
+
+func section(w io.Writer, title string) { fmt.Fprintf(w, "\n%s\n", title) }
+
+func item(w io.Writer, s string) { wrap(w, "  - ", "    ", s) }
+func note(w io.Writer, s string) { wrap(w, "      ", "      ", s) }
+
+// wrap breaks a text into lines of at most 96 characters.
+func wrap(w io.Writer, first, rest, s string) {
+	const width = 96
+	line := first
+	empty := true
+	for _, word := range strings.Fields(s) {
+		if !empty && len([]rune(line))+1+len([]rune(word)) > width {
+			fmt.Fprintln(w, line)
+			line, empty = rest, true
+		}
+		if !empty {
+			line += " "
+		}
+		line += word
+		empty = false
+	}
+	fmt.Fprintln(w, line)
+}
