@@ -77,33 +77,8 @@ func columns(ctx context.Context, args []string, stdin io.Reader, stdout, stderr
 
 func printLayout(w io.Writer, l *signal.Layout) error {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s: %s, %s line ends, %s between cells, decimal %q", l.Source, l.Encoding, l.LineEnd, l.Delimiter, l.DecimalMark)
-	if l.Gzip {
-		b.WriteString(", gzip")
-	}
-	b.WriteString("\n")
-	fmt.Fprintf(&b, "data from line %d", l.DataLine)
-	if l.NamesLine > 0 {
-		fmt.Fprintf(&b, ", names in line %d", l.NamesLine)
-	}
-	if l.UnitsLine > 0 {
-		fmt.Fprintf(&b, ", units in line %d", l.UnitsLine)
-	}
-	fmt.Fprintf(&b, ", %d rows", l.Rows)
-	if l.PerRow > 1 {
-		fmt.Fprintf(&b, " of %d values of one series", l.PerRow)
-	}
-	b.WriteString("\n")
-	for _, f := range l.Facts {
-		key := f.Key
-		if key != "" {
-			key += " = "
-		}
-		fmt.Fprintf(&b, "preamble line %d: %s%s, taken as %s\n", f.Line, key, f.Value, f.Use)
-	}
-	b.WriteString(timeLine(&l.Time))
-	if l.RowsPerBin > 1 {
-		fmt.Fprintf(&b, "reduced to bins of %d rows\n", l.RowsPerBin)
+	for _, line := range layoutLines(l) {
+		b.WriteString(line + "\n")
 	}
 	b.WriteString("\n")
 	t := tabwriter.NewWriter(&b, 0, 0, 2, ' ', 0)
@@ -127,6 +102,38 @@ func printLayout(w io.Writer, l *signal.Layout) error {
 	return err
 }
 
+// layoutLines says how a file is read, but for its columns.
+func layoutLines(l *signal.Layout) []string {
+	shape := fmt.Sprintf("%s: %s, %s line ends, %s between cells, decimal %q", l.Source, l.Encoding, l.LineEnd, l.Delimiter, l.DecimalMark)
+	if l.Gzip {
+		shape += ", gzip"
+	}
+	rows := fmt.Sprintf("data from line %d", l.DataLine)
+	if l.NamesLine > 0 {
+		rows += fmt.Sprintf(", names in line %d", l.NamesLine)
+	}
+	if l.UnitsLine > 0 {
+		rows += fmt.Sprintf(", units in line %d", l.UnitsLine)
+	}
+	rows += fmt.Sprintf(", %d rows", l.Rows)
+	if l.PerRow > 1 {
+		rows += fmt.Sprintf(" of %d values of one series", l.PerRow)
+	}
+	out := []string{shape, rows}
+	for _, f := range l.Facts {
+		key := f.Key
+		if key != "" {
+			key += " = "
+		}
+		out = append(out, fmt.Sprintf("preamble line %d: %s%s, taken as %s", f.Line, key, f.Value, f.Use))
+	}
+	out = append(out, timeLine(&l.Time))
+	if l.RowsPerBin > 1 {
+		out = append(out, fmt.Sprintf("reduced to bins of %d rows", l.RowsPerBin))
+	}
+	return out
+}
+
 func timeLine(t *signal.TimeLayout) string {
 	var b strings.Builder
 	switch t.Source {
@@ -141,7 +148,7 @@ func timeLine(t *signal.TimeLayout) string {
 	case "count":
 		fmt.Fprintf(&b, "time counted by rows from %s", t.Reason)
 	default:
-		fmt.Fprintf(&b, "no time base: %s\n", t.Reason)
+		fmt.Fprintf(&b, "no time base: %s", t.Reason)
 		return b.String()
 	}
 	fmt.Fprintf(&b, ": step %s s (%s Hz), ", num(t.Step), num(t.Rate))
@@ -154,7 +161,6 @@ func timeLine(t *signal.TimeLayout) string {
 	if t.Start != nil {
 		fmt.Fprintf(&b, ", start %s", t.Start.Format(time.RFC3339Nano))
 	}
-	b.WriteString("\n")
 	return b.String()
 }
 

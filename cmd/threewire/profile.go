@@ -153,21 +153,30 @@ func onlyOnce(paths []string) error {
 	return nil
 }
 
-// readProfile reads an actuator profile. A profile is a page of text: what is
-// longer than a megabyte is something else.
+// readProfile reads an actuator profile.
 func readProfile(path string) (*analyze.Nominal, error) {
-	const longest = 1 << 20
 	f, err := os.Open(path)
 	if err != nil {
 		return nil, fmt.Errorf("--profile: %w", err)
 	}
 	defer f.Close()
-	text, err := io.ReadAll(io.LimitReader(f, longest+1))
+	text, err := readProfileText(f, path)
 	if err != nil {
-		return nil, fmt.Errorf("--profile %s: %w", path, err)
-	}
-	if len(text) > longest {
-		return nil, fmt.Errorf("--profile %s: longer than a megabyte, expected an actuator profile (threewire profile GOOD.csv -o FILE makes one)", path)
+		return nil, err
 	}
 	return analyze.ParseNominal(path, text)
+}
+
+// readProfileText reads the text of a profile. A profile is a page of text:
+// what is longer than a megabyte is something else.
+func readProfileText(r io.Reader, name string) ([]byte, error) {
+	const longest = 1 << 20
+	text, err := io.ReadAll(io.LimitReader(r, longest+1))
+	if err != nil {
+		return nil, fmt.Errorf("--profile %s: %w", name, err)
+	}
+	if len(text) > longest {
+		return nil, fmt.Errorf("--profile %s: longer than a megabyte, expected an actuator profile (threewire profile GOOD.csv -o FILE makes one)", name)
+	}
+	return text, nil
 }

@@ -19,20 +19,20 @@ type readFlags struct {
 	fs    *pflag.FlagSet
 }
 
-// roleNames are the roles a user can name, by flag.
+// roleNames are the roles a user can name, by flag and by label of a form.
 var roleNames = []struct {
-	flag, usage string
-	role        signal.Role
+	flag, label, usage string
+	role               signal.Role
 }{
-	{"time", "column of the times", signal.TimeRole},
-	{"drive", "column of the signed motor drive, or of its polarity", signal.Drive},
-	{"lead-a", "column of motor lead A against ground", signal.LeadA},
-	{"lead-b", "column of motor lead B against ground", signal.LeadB},
-	{"feedback", "column of the wiper feedback", signal.Feedback},
-	{"reference", "column of the sensor reference", signal.Reference},
-	{"supply", "column of the battery or supply voltage", signal.Supply},
-	{"current", "column of the motor current", signal.Current},
-	{"command", "column of what the controller wants of the drive, beside the drive itself", signal.Command},
+	{"time", "Time", "column of the times", signal.TimeRole},
+	{"drive", "Motor drive", "column of the signed motor drive, or of its polarity", signal.Drive},
+	{"lead-a", "Motor lead A", "column of motor lead A against ground", signal.LeadA},
+	{"lead-b", "Motor lead B", "column of motor lead B against ground", signal.LeadB},
+	{"feedback", "Feedback", "column of the wiper feedback", signal.Feedback},
+	{"reference", "Sensor reference", "column of the sensor reference", signal.Reference},
+	{"supply", "Battery or supply", "column of the battery or supply voltage", signal.Supply},
+	{"current", "Motor current", "column of the motor current", signal.Current},
+	{"command", "Command", "column of what the controller wants of the drive, beside the drive itself", signal.Command},
 }
 
 // addReadFlags defines the flags on fs.

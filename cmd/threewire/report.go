@@ -72,11 +72,17 @@ func (f *reportFlags) options() (plots.ReportOptions, error) {
 		}
 		s = s.under(from)
 	}
-	s = s.under(f.given)
+	o = s.under(f.given).reportOptions()
+	o.Date = f.date
+	return o, nil
+}
+
+// reportOptions are those of a report by the settings alone.
+func (s settings) reportOptions() plots.ReportOptions {
 	return plots.ReportOptions{
-		Shop: s.shop, Address: s.address, Date: f.date,
+		Shop: s.shop, Address: s.address,
 		Paper: plots.Paper(strings.ToLower(s.paper)), Style: plots.Style(strings.ToLower(s.style)),
-	}, nil
+	}
 }
 
 // under returns the settings with those of over laid over them.

@@ -31,6 +31,7 @@ func commands() []command {
 		{"draw", "draw a capture with what was found in it (PNG, SVG, PDF)", draw},
 		{"profile", "make a profile of a known good actuator, for check --profile", profile},
 		{"simulate", "make a capture with a known fault, for teaching", simulate},
+		{"serve", "open the local page: drop a capture, read the verdict", serve},
 		{"columns", "show how a capture file is read, before any judgement", columns},
 	}
 }

@@ -140,3 +140,9 @@ func wrap(w io.Writer, first, rest, s string) {
 	}
 	fmt.Fprintln(w, line)
 }
+
+// Table tells whether the section is a table of values.
+func (t *topic) Table() bool { return len(t.Items) > 0 && t.Items[0].Value != "" }
+
+// Percent is the length of the bar.
+func (p point) Percent() string { return fmt.Sprintf("%.1f", 100*p.Share) }

@@ -1,0 +1,86 @@
+package main
+
+import (
+	"fmt"
+	"regexp"
+	"strings"
+)
+
+// slots are the files of the form, in its order. flag is what the command
+// line calls it.
+func slots() []slot {
+	return []slot{
+		{"capture", "", "Capture of the actuator", "The CSV file that the scope or the logger saved (.csv, .txt, .tsv; packed as .gz too)."},
+		{"free", "free", "Off its door", "The same actuator, uncoupled from the door."},
+		{"before", "before", "Before the repair", "The same actuator before the repair. The capture above is the one after it."},
+		{"good", "good-side", "Good side", "The same kind of actuator on the side that works."},
+		{"profile", "profile", "Profile", "What a good actuator of this kind does: the text file that threewire profile wrote."},
+	}
+}
+
+// slot is one file of the form.
+type slot struct{ Name, Flag, Label, Hint string }
+
+// flagInText is a flag that a message tells a user of the command line to
+// give, with a number, a factor or a placeholder after it.
+var flagInText = regexp.MustCompile(`--([a-z]+(?:-[a-z]+)*)(?: (\d+)\b| HZ\b| ([a-z -]+)=([0-9.+-]+))?`)
+
+// pageWords says a message for the page: what is a flag on the command line is
+// a field there. All other words stay.
+func pageWords(s string) string {
+	labels := map[string]string{"rate": "Readings per second", "scale": "Factor", "reference-volts": "Sensor supply"}
+	for _, r := range roleNames {
+		labels[r.flag] = r.label
+	}
+	for _, x := range slots() {
+		labels[x.Flag] = x.Label
+	}
+	s = flagInText.ReplaceAllStringFunc(s, func(m string) string {
+		g := flagInText.FindStringSubmatch(m)
+		label := labels[g[1]]
+		switch {
+		case label == "":
+			return m
+		case g[4] != "":
+			return fmt.Sprintf("“%s” %s for %s", label, g[4], g[3])
+		case g[2] != "":
+			return fmt.Sprintf("“%s” at column %s", label, g[2])
+		}
+		return "“" + label + "”"
+	})
+	// Two flags in a row, as on a command line.
+	s = betweenFields.ReplaceAllString(s, "$1 and “")
+	// A number and its unit stay on one line.
+	return beforeUnit.ReplaceAllString(s, "$1\u00a0$2$3")
+}
+
+var (
+	betweenFields = regexp.MustCompile(`(at column \d+) “`)
+	beforeUnit    = regexp.MustCompile(`(\d) (%|m?V|m?s|us|min|A|Hz)($|[^\pL])`)
+)
+
+// forPage says a statement for the page.
+func (s *statement) forPage() *statement {
+	out := *s
+	for _, x := range []*string{&out.Name, &out.Summary, &out.Part, &out.Chain, &out.Repair} {
+		*x = pageWords(*x)
+	}
+	out.Sections = nil
+	for _, t := range s.Sections {
+		u := &topic{Title: t.Title}
+		for _, x := range t.Items {
+			x.Text, x.Value = pageWords(x.Text), pageWords(x.Value)
+			notes := x.Notes
+			x.Notes = nil
+			for _, n := range notes {
+				x.Notes = append(x.Notes, pageWords(n))
+			}
+			u.Items = append(u.Items, x)
+		}
+		out.Sections = append(out.Sections, u)
+	}
+	return &out
+}
+
+// asTyped reads a number as people type it: a comma is a point.
+func asTyped(s string) string { return strings.ReplaceAll(strings.TrimSpace(s), ",", ".") }
