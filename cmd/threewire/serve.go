@@ -55,6 +55,7 @@ const (
 	uploadsAtOnce = 16
 	headerTime    = 10 * time.Second
 	stallTime     = 30 * time.Second // an upload may stand still for
+	uploadTime    = 30 * time.Minute
 	writeTime     = 2 * time.Minute
 	endTime       = 10 * time.Second // for requests under way at the end
 )
@@ -173,21 +174,26 @@ func (p *page) run(ctx context.Context, ln net.Listener, h hosts) error {
 type silentConns struct {
 	mu   sync.Mutex
 	list map[net.Conn]bool
+	end  bool // new ones are closed at once
 }
 
 func (c *silentConns) note(conn net.Conn, state http.ConnState) {
 	c.mu.Lock()
 	defer c.mu.Unlock()
-	if state == http.StateNew {
-		c.list[conn] = true
-	} else {
+	switch {
+	case state != http.StateNew:
 		delete(c.list, conn)
+	case c.end:
+		conn.Close()
+	default:
+		c.list[conn] = true
 	}
 }
 
 func (c *silentConns) close() {
 	c.mu.Lock()
 	defer c.mu.Unlock()
+	c.end = true
 	for conn := range c.list {
 		conn.Close()
 	}

@@ -262,6 +262,7 @@ func TestPageSaysWhatCheckSays(t *testing.T) {
 		{[]string{"rig10-left-temperature-door-cannot-tell-no-motion.csv"}, []field{{"capture", "rig10-left-temperature-door-cannot-tell-no-motion.csv", ""}}},
 		{[]string{"rig6-mode-door-gear-slip.csv.gz"}, []field{{"capture", "rig6-mode-door-gear-slip.csv.gz", ""}}},
 		{[]string{binding, "--free", free}, []field{{"free", free, ""}, {"capture", binding, ""}}},
+		{[]string{"--free", free}, []field{{"free", free, ""}}},
 		{[]string{"--before", spot, healthy}, []field{{"capture", healthy, ""}, {"before", spot, ""}}},
 		{[]string{binding, "--good-side", healthy, "--reference-volts", "4.9"}, []field{{"capture", binding, ""}, {"volts", "", "4,9"}, {"good", healthy, ""}}},
 	} {
@@ -282,6 +283,11 @@ func TestPageSaysWhatCheckSays(t *testing.T) {
 		_, want, _ := call("", append([]string{"check", "--json"}, c.args...)...)
 		if got := s.get(a.path + "/result.json"); got.body != want {
 			t.Errorf("%v: the JSON differs from that of check", c.args)
+		}
+		for _, picture := range []string{"/view.svg", "/phone.svg"} {
+			if got := s.get(a.path + picture); got.status != http.StatusOK {
+				t.Errorf("%v: %s: %d", c.args, picture, got.status)
+			}
 		}
 	}
 	if s.err.String() != "" {

@@ -257,12 +257,19 @@ func (p *page) takeColumns(w http.ResponseWriter, r *http.Request) {
 func (p *page) choose(ctx context.Context, k *kept, file int, is reading) (*columnsView, error) {
 	k.mu.Lock()
 	defer k.mu.Unlock()
-	before, told, was := slices.Clone(k.files), k.told, k.refused
+	told, was := k.told, k.refused
+	before := make([]reading, len(k.files))
+	for i := range k.files {
+		before[i] = k.files[i].reading
+	}
 	k.files[file].reading = is
 	p.alike(ctx, k, file)
 	d, err := p.judge(ctx, k)
 	if err != nil {
-		k.files, k.told, k.refused = before, told, was
+		k.told, k.refused = told, was
+		for i := range k.files {
+			k.files[i].reading = before[i]
+		}
 		return nil, err
 	}
 	p.keep.hold(k, d)

@@ -19,8 +19,9 @@ type kept struct {
 	dir  string // of its files
 	when time.Time
 
-	mu      sync.Mutex // of all that follows
-	files   []upload
+	files []upload // but for their readings, they do not change
+
+	mu      sync.Mutex       // of all that follows, and of the readings
 	profile *analyze.Nominal // nil without one
 	volts   float64          // V, the sensor's supply where none was logged
 	told    *statement       // nil while refused

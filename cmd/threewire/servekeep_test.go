@@ -88,15 +88,14 @@ func TestResultsExpire(t *testing.T) {
 // The disk is bounded too, whatever the number of results; the newest stays.
 func TestResultsExpireBySize(t *testing.T) {
 	p, send, _ := bench(t, func(p *page) { p.keep.bytes = int64(len(drawCSV())) * 5 / 2 })
-	last := ""
 	for range 4 {
-		last = send("POST", "/", field{"capture", "a.csv", drawCSV()}).Header().Get("Location")
+		send("POST", "/", field{"capture", "a.csv", drawCSV()})
 	}
 	if n := folders(t, p); n != 2 {
 		t.Errorf("%d folders of uploads, wanted 2", n)
 	}
 	p.keep.bytes = 1
-	last = send("POST", "/", field{"capture", "a.csv", drawCSV()}).Header().Get("Location")
+	last := send("POST", "/", field{"capture", "a.csv", drawCSV()}).Header().Get("Location")
 	if w := send("GET", last); w.Code != http.StatusOK || folders(t, p) != 1 {
 		t.Errorf("%d, %d folders", w.Code, folders(t, p))
 	}

@@ -82,8 +82,12 @@ func outputs() map[string]output {
 // output makes and sends one.
 func (p *page) output(w http.ResponseWriter, r *http.Request) {
 	o, ok := outputs()[r.PathValue("output")]
+	if !ok {
+		p.refuse(w, r, errNothing)
+		return
+	}
 	k, d := p.keep.get(r.PathValue("id"))
-	if !ok || k == nil {
+	if k == nil {
 		p.refuse(w, r, errNotKept)
 		return
 	}

@@ -50,6 +50,9 @@ func (p *page) routes() http.Handler {
 	m := http.NewServeMux()
 	m.HandleFunc("GET /{$}", func(w http.ResponseWriter, r *http.Request) { p.start(w, http.StatusOK, nil) })
 	m.HandleFunc("POST /{$}", p.check)
+	m.HandleFunc("GET /exercise", p.anyExercise)
+	m.HandleFunc("GET /exercise/{number}", p.exercise)
+	m.HandleFunc("GET /exercise/{number}/{file}", p.exerciseFile)
 	m.HandleFunc("GET /result/{id}", p.result)
 	m.HandleFunc("GET /result/{id}/columns/{file}", p.showColumns)
 	m.HandleFunc("POST /result/{id}/columns/{file}", p.takeColumns)
@@ -65,10 +68,13 @@ func (p *page) routes() http.Handler {
 		})
 	}
 	m.HandleFunc("/", func(w http.ResponseWriter, r *http.Request) {
-		p.message(w, http.StatusNotFound, "There is nothing at this address.", "Begin at the start page.")
+		p.refuse(w, r, errNothing)
 	})
 	return m
 }
+
+// errNothing is the answer to a wrong address.
+var errNothing = &refusal{http.StatusNotFound, "There is nothing at this address.", "Begin at the start page."}
 
 // frame is what every page has.
 type frame struct {

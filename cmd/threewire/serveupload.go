@@ -41,9 +41,11 @@ func (p *page) receive(w http.ResponseWriter, r *http.Request) (k *kept, err err
 	default:
 		return nil, &refusal{http.StatusServiceUnavailable, fmt.Sprintf("%d uploads are under way.", cap(p.uploads)), "Wait a moment and send it again."}
 	}
-	patient := &patientReader{r.Context(), r.Body, http.NewResponseController(w)}
+	ctx, cancel := context.WithTimeout(r.Context(), uploadTime)
+	defer cancel()
+	patient := &patientReader{ctx, r.Body, http.NewResponseController(w)}
 	// The end of the page must not wait for the rest of an upload.
-	defer context.AfterFunc(r.Context(), func() { patient.rc.SetReadDeadline(time.Now()) })()
+	defer context.AfterFunc(ctx, func() { patient.rc.SetReadDeadline(time.Now()) })()
 	body := &boundReader{patient, p.largest + 1<<20} // the form itself takes some
 	r.Body = io.NopCloser(body)
 	form, err := r.MultipartReader()
