@@ -14,7 +14,9 @@ type RepairChoice struct {
 	File     string `json:"file"`
 	Currency string `json:"currency,omitempty"`
 
-	Choices []Choice `json:"choices"` // cheapest in all first, then those without a price
+	// Choices are those offered, cheapest in all first, then the others. Without
+	// all prices they come in the order of the parts.
+	Choices []Choice `json:"choices"`
 
 	// Best is nil where not all repairs have a price, or a comeback has none:
 	// what a first choice costs in all depends on what follows it.
@@ -36,6 +38,7 @@ type Choice struct {
 	Do      string   `json:"do"`    // as an order
 	Parts   []string `json:"parts"` // that are put right; none for waiting
 	Cures   float64  `json:"cures"` // chance that it is one of these; for waiting, that nothing is broken
+	Offered bool     `json:"offered"`
 	Returns float64  `json:"comes_back"`
 
 	Now      *float64 `json:"now,omitempty"`      // money of the first visit
@@ -48,14 +51,13 @@ type Choice struct {
 	set repairSet
 }
 
-// BestChoice is the first choice that is cheapest on average.
+// BestChoice is the first choice that is cheapest on average of those offered.
 type BestChoice struct {
-	Do    string  `json:"do"`
-	Saves float64 `json:"saves"`     // against the next best that cures at least 5 %
-	Next  string  `json:"next_best"` // and which that is
-	Flips []Flip  `json:"flips"`     // how far the probabilities can be off, nearest first
-
-	set repairSet
+	Do        string  `json:"do"`
+	Saves     float64 `json:"saves"`               // against the next best
+	Next      string  `json:"next_best,omitempty"` // and which that is; empty where no other is offered
+	WaitSaves float64 `json:"waiting_saves"`       // by leaving it, on average, where that is not offered
+	Flips     []Flip  `json:"flips"`               // how far the probabilities can be off, nearest first
 }
 
 // Flip is a probability at which another first choice becomes the best.
@@ -113,13 +115,21 @@ func PriceRepairs(rep *Report, prices *Prices) *RepairChoice {
 	for set := range allRepairs {
 		out.Choices = append(out.Choices, d.choice(set+1))
 	}
-	out.Choices = append(out.Choices, d.choice(0))
+	waiting := d.choice(0)
+	out.Choices = append(out.Choices, waiting)
 	if d.priced {
-		sort.SliceStable(out.Choices, func(a, b int) bool {
-			return cents(*out.Choices[a].Expected) < cents(*out.Choices[b].Expected)
+		sort.SliceStable(out.Choices, func(i, j int) bool {
+			a, b := &out.Choices[i], &out.Choices[j]
+			if a.Offered != b.Offered {
+				return a.Offered
+			}
+			return cents(*a.Expected) < cents(*b.Expected)
 		})
 		out.Best = d.best(out.Choices)
-		out.Perfect = math.Max(0, stats.EVPI(p, d.all.utility))
+		if !waiting.Offered {
+			out.Best.WaitSaves = math.Max(0, *out.Choices[0].Expected-*waiting.Expected)
+		}
+		out.Perfect = math.Max(0, stats.EVPI(p, d.utility))
 		out.Tests = d.tests(rep)
 	}
 	out.Renewal = renewal(rep, prices)
@@ -134,8 +144,7 @@ type decision struct {
 	p      []float64
 	prices *Prices
 	priced bool                      // in all
-	all    planTable                 // every plan
-	first  [allRepairs + 1]planTable // those that begin with a set of repairs
+	first  [allRepairs + 1]planTable // by the repairs of the first visit
 }
 
 // planTable lists plans with their money under each fault, negative as a
@@ -152,9 +161,8 @@ func newDecision(p []float64, prices *Prices) *decision {
 		for i := range u {
 			u[i] = -u[i]
 		}
-		for _, t := range []*planTable{&d.all, &d.first[pl.do]} {
-			t.plans, t.utility = append(t.plans, pl), append(t.utility, u)
-		}
+		t := &d.first[pl.do]
+		t.plans, t.utility = append(t.plans, pl), append(t.utility, u)
 	}
 	return d
 }
@@ -165,19 +173,69 @@ func (t *planTable) cheapest(p []float64) (*plan, float64) {
 	return t.plans[i], -u
 }
 
+// cures is the chance that what is wrong is put right by a set of repairs; for
+// none, that nothing is wrong.
+func cures(set repairSet, p []float64) float64 {
+	sum := 0.0
+	for f, q := range p {
+		if r, broken := repairOf(Fault(f)); broken && set.has(r) || !broken && set == 0 {
+			sum += q
+		}
+	}
+	return sum
+}
+
+// offered tells whether a first choice may be the best. Nothing broken costs
+// nothing more, so that money alone would often have it waited for, however sure
+// the fault. But a customer has complained, and that does not go away by
+// waiting: it is offered only while it is likelier that nothing is broken than
+// that something is. A repair that hardly ever cures is a dear way to wait, and
+// not offered either.
+func offered(set repairSet, p []float64) bool {
+	const hardly = 0.05
+	if set == 0 {
+		return cures(0, p) > 0.5
+	}
+	return cures(set, p) >= hardly
+}
+
+// cheapest is the plan that costs least on average among those whose first
+// choice is offered at these probabilities, and its money. One always is: where
+// waiting is not, some part has a sixth or more.
+func (d *decision) cheapest(p []float64) (*plan, float64) {
+	var best *plan
+	least := math.Inf(1)
+	for i := range d.first {
+		// Waiting last: it must cost less than to act.
+		set := repairSet(i+1) & allRepairs
+		if !offered(set, p) {
+			continue
+		}
+		if pl, money := d.first[set].cheapest(p); money < least {
+			best, least = pl, money
+		}
+	}
+	return best, least
+}
+
+// utility is the money of the cheapest plan, negative.
+func (d *decision) utility(p []float64) float64 {
+	_, money := d.cheapest(p)
+	return -money
+}
+
 // choice prices one first choice.
 func (d *decision) choice(set repairSet) Choice {
-	c := Choice{Do: set.do(), Parts: []string{}, set: set, Missing: d.prices.missing(set)}
+	c := Choice{Do: set.do(), Parts: []string{}, Cures: cures(set, d.p), Offered: offered(set, d.p), Missing: d.prices.missing(set), set: set}
 	for _, r := range set.list() {
 		c.Parts = append(c.Parts, r.part())
 	}
 	for f, q := range d.p {
 		switch r, broken := repairOf(Fault(f)); {
-		case broken && set.has(r), !broken && set == 0:
-			c.Cures += q
-		case broken && set == 0:
+		case !broken || set.has(r):
+		case set == 0:
 			c.Returns += q
-		case broken:
+		default:
 			c.Returns += q * (1 - d.prices.figures[lineNoticed])
 		}
 	}
@@ -206,19 +264,16 @@ func (d *decision) choice(set repairSet) Choice {
 	return c
 }
 
-// best compares the choices, cheapest first, and looks for the probabilities
-// at which another would be the best.
+// best compares the choices, best first, and looks for the probabilities at
+// which another would be the best.
 func (d *decision) best(choices []Choice) *BestChoice {
-	// A repair that hardly cures anything is only a dear way to wait: it is no
-	// rival to name.
-	next := &choices[1]
-	if k := slices.IndexFunc(choices[1:], func(c Choice) bool { return c.Cures >= 0.05 }); k >= 0 {
-		next = &choices[1+k]
+	b := &BestChoice{Do: choices[0].Do, Flips: []Flip{}}
+	if next := &choices[1]; next.Offered {
+		b.Next, b.Saves = next.Do, *next.Expected-*choices[0].Expected
 	}
-	b := &BestChoice{Do: choices[0].Do, Next: next.Do, Saves: *next.Expected - *choices[0].Expected, set: choices[0].set, Flips: []Flip{}}
 	for _, of := range []Fault{NoFault, FeedbackSensor, DoorMechanism, WiringControl} {
 		for _, to := range []float64{0, 1} {
-			if f, ok := d.flip(b.set, of.Part(), to); ok {
+			if f, ok := d.flip(choices[0].set, of.Part(), to); ok {
 				b.Flips = append(b.Flips, f)
 			}
 		}
@@ -253,8 +308,8 @@ func (d *decision) flip(set repairSet, part string, to float64) (Flip, bool) {
 			}
 		}
 		_, own := d.first[set].cheapest(p)
-		pl, other := d.all.cheapest(p)
-		if own <= other+1e-9*(1+math.Abs(other)) {
+		pl, other := d.cheapest(p)
+		if offered(set, p) && own <= other+1e-9*(1+math.Abs(other)) {
 			return false
 		}
 		then = pl.do
@@ -298,7 +353,7 @@ func (d *decision) tests(rep *Report) []TestWorth {
 		}
 		t := TestWorth{Name: tr.name, Minutes: d.prices.testMinutes(tr.name, tr.minutes), Then: []TestThen{}}
 		t.Cost = t.Minutes / 60 * d.prices.figures[lineRate]
-		t.Worth = math.Max(0, stats.EVSI(d.p, d.all.utility, likelihood))
+		t.Worth = math.Max(0, stats.EVSI(d.p, likelihood, d.utility))
 		t.Net = t.Worth - t.Cost
 		for i, o := range tr.outcomes {
 			q, ok := stats.Posterior(d.p, likelihood[i])
@@ -309,7 +364,7 @@ func (d *decision) tests(rep *Report) []TestWorth {
 			for f := range d.p {
 				chance += d.p[f] * o.p[f]
 			}
-			pl, money := d.all.cheapest(q)
+			pl, money := d.cheapest(q)
 			t.Then = append(t.Then, TestThen{If: o.text, Chance: chance, Do: pl.do.do(), Expected: money})
 		}
 		out = append(out, t)
@@ -352,6 +407,7 @@ func (p *Prices) assumed() []string {
 	out := []string{
 		"one fault at a time; a repair of the right part cures, one that did not cure rules its part out, and the next best follows until it is cured",
 		"where nothing is broken, the customer does not come back",
+		"what cures less than one time in twenty is no choice, nor is leaving it while something is likelier broken than not",
 	}
 	add := func(line, text string) {
 		if _, ok := p.figures[line]; !ok {

@@ -61,48 +61,44 @@ func BestAction(p []float64, utility [][]float64) (action int, expected float64)
 
 // EVPI returns the expected value of perfect information: how much better one
 // could do on average knowing the state before acting, in units of utility.
-// Arguments are those of [BestAction]; no actions give NaN.
+// best(q) is the expected utility of what one would do at the probabilities q:
+// that of [BestAction], or of a rule that does not leave every action open at
+// every q.
 //
 // Source: Raiffa H., Schlaifer R., Applied Statistical Decision Theory, Harvard
 // 1961.
-func EVPI(p []float64, utility [][]float64) float64 {
-	_, blind := BestAction(p, utility)
-	var informed float64
+func EVPI(p []float64, best func(q []float64) float64) float64 {
+	informed := 0.0
 	for s, prob := range p {
 		if prob == 0 {
 			continue
 		}
-		best := math.NaN()
-		for a := range utility {
-			if u := utility[a][s]; a == 0 || u > best {
-				best = u
-			}
-		}
-		informed += prob * best
+		certain := make([]float64, len(p))
+		certain[s] = 1
+		informed += prob * best(certain)
 	}
-	return informed - blind
+	return informed - best(p)
 }
 
 // EVSI returns the expected value of sample information: how much better one
 // could do on average after seeing the result of a test, cost of the test not
 // counted. likelihood[z][s] is the probability of result z in state s; for each
-// state they must sum to 1 over the results. Other arguments are those of
-// [BestAction]. It lies between 0 and [EVPI].
+// state they must sum to 1 over the results. best is that of [EVPI]; where it
+// takes the best of the same actions at all probabilities, EVSI lies between 0
+// and EVPI.
 //
 // Source: as [EVPI].
-func EVSI(p []float64, utility, likelihood [][]float64) float64 {
-	_, blind := BestAction(p, utility)
-	var informed float64
-	joint := make([]float64, len(p))
+func EVSI(p []float64, likelihood [][]float64, best func(q []float64) float64) float64 {
+	informed := 0.0
 	for _, row := range likelihood {
 		mustMatch(len(p), len(row))
+		chance := 0.0
 		for s, l := range row {
-			joint[s] = p[s] * l
+			chance += p[s] * l
 		}
-		// The largest sum of joint weights is P(z) times the best expected
-		// utility given z, without dividing by P(z) only to multiply again.
-		_, u := BestAction(joint, utility)
-		informed += u
+		if q, ok := Posterior(p, row); ok {
+			informed += chance * best(q)
+		}
 	}
-	return informed - blind
+	return informed - best(p)
 }

@@ -60,6 +60,14 @@ func TestPosteriorProperties(t *testing.T) {
 	mustPanic(t, "lengths", func() { Posterior([]float64{1}, []float64{1, 2}) })
 }
 
+// byBest takes the best of the actions, whatever the probabilities.
+func byBest(utility [][]float64) func([]float64) float64 {
+	return func(q []float64) float64 {
+		_, u := BestAction(q, utility)
+		return u
+	}
+}
+
 // Thompson Lumber: Render, Stair, Hanna, Quantitative Analysis for Management,
 // from memory; in thousands. The book prints EVSI 19.2 because it rounds the
 // posteriors to .78 and .27; exact is 19.
@@ -72,8 +80,8 @@ func TestSampleInformationReference(t *testing.T) {
 		t.Errorf("best action %d, want 1", action)
 	}
 	near(t, "EMV", emv, 40, 1e-12)
-	near(t, "EVPI", EVPI(prior, utility), 60, 1e-12)
-	near(t, "EVSI", EVSI(prior, utility, test), 19, 1e-12)
+	near(t, "EVPI", EVPI(prior, byBest(utility)), 60, 1e-12)
+	near(t, "EVSI", EVSI(prior, test, byBest(utility)), 19, 1e-12)
 	good, _ := Posterior(prior, test[0])
 	bad, _ := Posterior(prior, test[1])
 	near(t, "P(good|pos)", good[0], .777778, 5e-7)
@@ -90,18 +98,28 @@ func TestSampleInformationProperties(t *testing.T) {
 			test[0][s] = r.Float64()
 			test[1][s] = 1 - test[0][s]
 		}
-		perfect, sample := EVPI(p, utility), EVSI(p, utility, test)
+		best := byBest(utility)
+		perfect, sample := EVPI(p, best), EVSI(p, test, best)
 		if sample < -1e-12 || sample > perfect+1e-12 {
 			t.Errorf("EVSI %v outside 0..%v", sample, perfect)
 		}
-		near(t, "no information", EVSI(p, utility, [][]float64{{.4, .4, .4}, {.6, .6, .6}}), 0, 1e-12)
-		near(t, "all information", EVSI(p, utility, [][]float64{{1, 0, 0}, {0, 1, 0}, {0, 0, 1}}), perfect, 1e-12)
+		near(t, "no information", EVSI(p, [][]float64{{.4, .4, .4}, {.6, .6, .6}}, best), 0, 1e-12)
+		near(t, "all information", EVSI(p, [][]float64{{1, 0, 0}, {0, 1, 0}, {0, 0, 1}}, best), perfect, 1e-12)
 	}
 	if a, u := BestAction([]float64{1}, nil); a != -1 || !math.IsNaN(u) {
 		t.Errorf("no actions: %d, %v", a, u)
 	}
-	if v := EVPI([]float64{1}, nil); !math.IsNaN(v) {
+	if v := EVPI([]float64{1}, byBest(nil)); !math.IsNaN(v) {
 		t.Errorf("no actions: EVPI %v", v)
 	}
+	// A rule that acts from one half on and gains the probability then. At 0.4
+	// it does not act; the first result, 0.44 of all, makes 0.32/0.44 of it.
+	rule := func(q []float64) float64 {
+		if q[0] >= 0.5 {
+			return q[0]
+		}
+		return 0
+	}
+	near(t, "by a rule", EVSI([]float64{.4, .6}, [][]float64{{.8, .2}, {.2, .8}}, rule), .32, 1e-12)
 	mustPanic(t, "row", func() { BestAction([]float64{1}, [][]float64{{1, 2}}) })
 }

@@ -55,43 +55,51 @@ func money(x float64) string {
 	return fmt.Sprintf("%.0f", math.Abs(x)) // no minus before a zero
 }
 
-// repairChoice says what each repair choice risks in money.
+// costTitle heads what a check says of money.
+const costTitle = "What each choice costs"
+
+// repairChoice says what to do first by the shop's own figures, and what each
+// choice risks in money.
 func (s *statement) repairChoice(rc *analyze.RepairChoice) {
-	by := "by " + rc.File
-	if rc.Currency != "" {
-		by = rc.Currency + ", " + by
+	s.section(costTitle)
+	if rc.Best != nil {
+		s.bestChoice(rc)
+	} else {
+		s.item(fmt.Sprintf("No best choice is named: what follows when one does not cure takes the figures of all three repairs and of a comeback. Missing in %s: %s.", rc.File, quoted(rc.Missing)))
 	}
-	s.section("What each choice costs (" + by + ")")
 	together := 0
 	for i := range rc.Choices {
 		c := &rc.Choices[i]
+		// Waiting is said in any case: it is what the others are measured by.
+		if c.Expected != nil && !c.Offered && len(c.Parts) > 0 {
+			continue
+		}
 		// Of those that repair several parts in one go, the cheapest.
 		if len(c.Parts) > 1 {
 			if together++; together > 1 || c.Expected == nil {
 				continue
 			}
 		}
-		s.item(choiceLine(c, rc))
-	}
-	if len(rc.Missing) > 0 {
-		s.item(fmt.Sprintf("No best choice is named: what follows when one does not cure takes the figures of all three repairs and of a comeback. Missing in %s: %s.", rc.File, quoted(rc.Missing)))
-	}
-	if b := rc.Best; b != nil {
-		s.bestChoice(rc)
+		s.item(choiceLine(c))
 	}
 	// Below one in ten it would only be one more line.
 	if r := rc.Renewal; r != nil && r.Opened >= 0.1 {
 		s.item(renewalLine(r))
 	}
+	amounts := "Amounts by the figures in " + rc.File
+	if rc.Currency != "" {
+		amounts = "Amounts in " + rc.Currency + " by the figures in " + rc.File
+	}
+	s.item(amounts + ".")
 	if rc.Best != nil {
-		s.item("Assumed: " + strings.Join(rc.Assumed, "; ") + ".")
+		s.note("Assumed: " + strings.Join(rc.Assumed, "; ") + ".")
 	}
 }
 
 func quoted(lines []string) string { return `"` + strings.Join(lines, `", "`) + `"` }
 
 // choiceLine is one choice in one sentence.
-func choiceLine(c *analyze.Choice, rc *analyze.RepairChoice) string {
+func choiceLine(c *analyze.Choice) string {
 	name := strings.ToUpper(c.Do[:1]) + c.Do[1:]
 	switch len(c.Parts) {
 	case 0:
@@ -124,9 +132,9 @@ func choiceLine(c *analyze.Choice, rc *analyze.RepairChoice) string {
 // probabilities may be off before another is better.
 func (s *statement) bestChoice(rc *analyze.RepairChoice) {
 	b := rc.Best
+	lead := "Best first choice: "
 	tested := len(rc.Tests) > 0 && rc.Tests[0].Net > 0
-	switch {
-	case tested:
+	if tested {
 		t := &rc.Tests[0]
 		s.item(fmt.Sprintf("Test first: %s (about %.0f min). Its answer saves %s on average and costs %s; to know the fault for certain would save %s.", lower(t.Name), t.Minutes, money(t.Worth), money(t.Cost), money(rc.Perfect)))
 		for _, o := range t.Then {
@@ -134,21 +142,24 @@ func (s *statement) bestChoice(rc *analyze.RepairChoice) {
 				s.note(fmt.Sprintf("If %s (%s): %s, expected %s in all.", o.If, sure(o.Chance), o.Do, money(o.Expected)))
 			}
 		}
-	case len(rc.Tests) > 0:
-		t := &rc.Tests[0]
-		s.item(fmt.Sprintf("No test pays: the best, %s, would save %s on average and cost %s. To know the fault for certain would save %s.", lower(t.Name), money(t.Worth), money(t.Cost), money(rc.Perfect)))
-	}
-	lead := "Best first choice: "
-	if tested {
 		lead = "Without a test the best first choice is: "
 	}
 	text := lead + b.Do
-	if money(b.Saves) == "0" {
-		text += fmt.Sprintf(", but to %s costs no more.", b.Next)
-	} else {
-		text += fmt.Sprintf(", %s less on average than to %s.", money(b.Saves), b.Next)
+	switch {
+	case b.Next == "":
+	case money(b.Saves) == "0":
+		text += fmt.Sprintf(", but to %s costs no more", b.Next)
+	default:
+		text += fmt.Sprintf(", %s less on average than to %s", money(b.Saves), b.Next)
 	}
-	s.item(text + " " + flipLine(rc))
+	s.item(text + ". " + flipLine(rc))
+	if money(b.WaitSaves) != "0" {
+		s.note(fmt.Sprintf("To leave it would cost %s less on average, but something is likelier broken than not, and a complaint does not go away by waiting.", money(b.WaitSaves)))
+	}
+	if len(rc.Tests) > 0 && !tested {
+		t := &rc.Tests[0]
+		s.item(fmt.Sprintf("No test pays: the best, %s, would save %s on average and cost %s. To know the fault for certain would save %s.", lower(t.Name), money(t.Worth), money(t.Cost), money(rc.Perfect)))
+	}
 }
 
 // flipLine says at which probability another choice is better: that of what

@@ -31,14 +31,14 @@ type exercise struct {
 }
 
 // newExercise makes exercise n: a fault that the capture decides, picked at
-// random; every fourth one is healthy.
+// random. Of the healthy ones, of which there are many kinds, every other is
+// passed over.
 func (p *page) newExercise(ctx context.Context, n int) (*exercise, error) {
 	r := rand.New(rand.NewPCG(uint64(n), 31205))
 	list := fixtures.Faults()
 	for range 20 { // few of them leave no mark at this severity
 		f := list[r.IntN(len(list))]
-		healthy := strings.HasPrefix(f.About, "Healthy") || f.Name == string(fixtures.Healthy)
-		if healthy && r.IntN(2) == 0 {
+		if fixtures.Fault(f.Name).Component() == fixtures.None && r.IntN(2) == 0 {
 			continue
 		}
 		c, err := fixtures.Make(fixtures.Spec{Fault: fixtures.Fault(f.Name), Severity: 0.8, Seed: r.Uint64N(1 << 30)})
