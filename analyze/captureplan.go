@@ -26,6 +26,14 @@ type Situation struct {
 	Symptom  string `json:"symptom,omitempty"` // one of [Symptoms], or empty
 }
 
+// UsualSituation is that of an ordinary scope on an ordinary actuator. Transit
+// and channels are common practice, no source.
+func UsualSituation() Situation {
+	s := Situation{Setup: Setup{Rate: 100, Bits: 8, Range: 10, Reference: Defaults().ReferenceVolts, Transit: 5, Sweeps: 3, Hold: 1}, Channels: 3}
+	s.Span = UsualSpan(s.Reference)
+	return s
+}
+
 // Channel is one channel of the instrument and where it goes.
 type Channel struct {
 	Number int         `json:"number"`
@@ -140,7 +148,7 @@ func (s *Situation) check() error {
 	case s.Coupled && s.Free:
 		return bad("free", "and --coupled exclude each other: give the one that it is, or neither where you can record both")
 	case s.Transit*s.Rate < fewestRows:
-		return bad("rate", "%g: that is %.2g rows for one travel of %g s, and no fault shows in so few; expected %.2g rows a second at least, %d are good", s.Rate, s.Transit*s.Rate, s.Transit, fewestRows/s.Transit, 100)
+		return bad("rate", "%g: that is %.2g rows for one travel of %g s, and no fault shows in so few; expected %.2g rows a second at least, %g are good", s.Rate, s.Transit*s.Rate, s.Transit, fewestRows/s.Transit, UsualSituation().Rate)
 	case s.Memory > 0 && float64(s.Memory) < fewestRows/s.Transit*s.RecordSeconds():
 		return bad("memory", "%d: the sweeps take %.0f s, and so few rows show no fault in them; expected %.0f at least, or fewer --sweeps", s.Memory, s.RecordSeconds(), fewestRows/s.Transit*s.RecordSeconds())
 	case s.Channels > 1000:
@@ -207,6 +215,7 @@ func PlanCapture(s Situation, lim Limits) (*CapturePlan, error) {
 	}
 	p.Cautions = append(p.Cautions, cautionPinch)
 	if s.Bench {
+		// A fuse of 1 A: common practice, no source.
 		p.Cautions = append(p.Cautions, "A supply by hand needs a fuse of 1 A and its leads insulated; let go of a stop after a second or two, a stalled motor heats.", "Unplug the actuator from the vehicle before driving it from a supply: else current goes into the control unit.")
 	} else {
 		p.Cautions = append(p.Cautions, cautionCoolant)
@@ -238,6 +247,7 @@ func (p *CapturePlan) channels(s *Situation) {
 		}
 		switch {
 		case role == signal.Current && s.Clamp:
+			// A small gear motor stalls below 1 A (common practice, no source).
 			add(role, "current", "current clamp round one motor lead", "-1 to +1 A")
 		case role == signal.Reference:
 			add(role, "reference", "the sensor's reference wire at the actuator", fmt.Sprintf("0 to %g V, the same as the feedback's", s.Reference))
@@ -278,6 +288,8 @@ func (p *CapturePlan) steps(s *Situation) {
 	add("Record %.0f s at rest first: that measures the noise.", firstRest)
 	times := counted(s.Sweeps, "full sweep")
 	if s.Bench {
+		// A track has some kilohms and takes about a milliampere; 20 mA burn none
+		// (common practice, no source).
 		add("Feed the sensor %.3g V between its reference and ground pins from an output limited to some 20 mA, its negative joined to that of the motor's supply.", s.Reference)
 		add("By hand with a fused 12 V supply: %s each way, stop to stop, lead A positive, then lead B; %.3g s against each stop, half a second off between.", times, s.Hold)
 	} else {

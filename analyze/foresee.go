@@ -32,7 +32,8 @@ type Sight struct {
 }
 
 // Prospect is what a capture of a [Setup] would show of a fault, by the rules
-// of the finders. The instrument is taken as free of hum, the passes as alike.
+// of the finders. The instrument is taken as free of hum, the motor as sending
+// nothing into the wires, the passes as alike.
 type Prospect struct {
 	Setup
 	Duration float64 `json:"duration"`        // s

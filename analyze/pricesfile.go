@@ -112,7 +112,7 @@ func ParsePrices(file string, text []byte) (*Prices, error) {
 		given[key] = i + 1
 	}
 	if len(given) == 0 {
-		return nil, &PriceError{File: file, Want: "lines such as \"labour rate: 80\"", Hint: "see threewire check --help for their names"}
+		return nil, &PriceError{File: file, Want: "lines such as \"labour rate: 80\"", Hint: "write one figure a line"}
 	}
 	for _, x := range [2][2]string{{lineHorizon, lineOldFails}, {lineOldFails, lineHorizon}} {
 		if n := given[x[0]]; n > 0 && given[x[1]] == 0 {

@@ -66,7 +66,7 @@ func check(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 	}
 	if err := fs.Parse(args); err != nil {
 		if errors.Is(err, pflag.ErrHelp) {
-			fmt.Fprint(stdout, checkUsage+fs.FlagUsages()+reportHelp+pricesHelp)
+			fmt.Fprint(stdout, checkUsage+fs.FlagUsages()+reportHelp+pricesHelp())
 			return 0
 		}
 		return fail(flagError(fs, err))
@@ -104,16 +104,13 @@ func check(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 			return fail(err)
 		}
 	}
-	j, err := caseFiles{now: fs.Args(), free: *free, before: *before, good: *goodSide}.judge(opt, func(path string, o analyze.Options) (*signal.Trace, *analyze.Capture, error) {
+	j, err := caseFiles{now: fs.Args(), free: *free, before: *before, good: *goodSide}.judge(opt, prices, func(path string, o analyze.Options) (*signal.Trace, *analyze.Capture, error) {
 		return examineFile(ctx, path, stdin, rf, o)
 	})
 	if err != nil {
 		return fail(err)
 	}
 	result := j.report
-	if prices != nil {
-		result.Choice = analyze.PriceRepairs(result, prices)
-	}
 	if report.path != "" {
 		if err := writeReport(report.path, j, ro); err != nil {
 			return fail(err)

@@ -18,8 +18,9 @@ type judged struct {
 	traces, others []*signal.Trace // of the captures judged; of those beside
 }
 
-// judge measures all captures with examine and weighs them together.
-func (f caseFiles) judge(opt analyze.Options, examine func(path string, o analyze.Options) (*signal.Trace, *analyze.Capture, error)) (*judged, error) {
+// judge measures all captures with examine and weighs them together; with
+// prices also what each repair choice costs.
+func (f caseFiles) judge(opt analyze.Options, prices *analyze.Prices, examine func(path string, o analyze.Options) (*signal.Trace, *analyze.Capture, error)) (*judged, error) {
 	var what analyze.Case
 	var j judged
 	for _, g := range []struct {
@@ -44,6 +45,9 @@ func (f caseFiles) judge(opt analyze.Options, examine func(path string, o analyz
 		}
 	}
 	j.report = what.Judge()
+	if prices != nil {
+		j.report.Choice = analyze.PriceRepairs(j.report, prices)
+	}
 	return &j, nil
 }
 

@@ -45,18 +45,18 @@ type planJSON struct {
 func plan(_ context.Context, args []string, _ io.Reader, stdout, stderr io.Writer) int {
 	fs := pflag.NewFlagSet("plan", pflag.ContinueOnError)
 	fs.SetOutput(io.Discard)
-	var s analyze.Situation
-	fs.Float64Var(&s.Rate, "rate", 100, "`ROWS` a second that the instrument takes")
-	fs.IntVar(&s.Channels, "channels", 3, "`NUMBER` of its channels")
-	fs.IntVar(&s.Bits, "bits", 8, "`BITS` of its converter")
-	fs.Float64Var(&s.Range, "range", 10, "all `VOLTS` that the feedback's channel covers, e.g. 20 for -10 to 10 V")
+	s := analyze.UsualSituation()
+	fs.Float64Var(&s.Rate, "rate", s.Rate, "`ROWS` a second that the instrument takes")
+	fs.IntVar(&s.Channels, "channels", s.Channels, "`NUMBER` of its channels")
+	fs.IntVar(&s.Bits, "bits", s.Bits, "`BITS` of its converter")
+	fs.Float64Var(&s.Range, "range", s.Range, "all `VOLTS` that the feedback's channel covers, e.g. 20 for -10 to 10 V")
 	fs.Float64Var(&s.Noise, "noise", 0, "its noise at rest in `VOLTS` rms, as check prints it")
 	fs.Int64Var(&s.Memory, "memory", 0, "`ROWS` that one record holds, if few")
-	fs.Float64Var(&s.Transit, "transit", 5, "`SECONDS` from stop to stop: time one sweep with a watch")
-	fs.Float64Var(&s.Reference, "reference-volts", 5, "sensor supply in `V`")
+	fs.Float64Var(&s.Transit, "transit", s.Transit, "`SECONDS` from stop to stop: time one sweep with a watch")
+	fs.Float64Var(&s.Reference, "reference-volts", s.Reference, "sensor supply in `V`")
 	fs.Float64Var(&s.Span, "span", 0, "feedback's `VOLTS` from stop to stop (default: four fifths of the sensor supply)")
-	fs.IntVar(&s.Sweeps, "sweeps", 3, "full sweeps each way, a `NUMBER`")
-	fs.Float64Var(&s.Hold, "stop-seconds", 1, "`SECONDS` driven against each stop")
+	fs.IntVar(&s.Sweeps, "sweeps", s.Sweeps, "full sweeps each way, a `NUMBER`")
+	fs.Float64Var(&s.Hold, "stop-seconds", s.Hold, "`SECONDS` driven against each stop")
 	fs.BoolVar(&s.Probe, "probe", false, "there is a differential probe for the drive")
 	fs.BoolVar(&s.Clamp, "clamp", false, "there is a current clamp")
 	fs.BoolVar(&s.Bench, "bench", false, "the actuator lies on the bench and is driven by hand from a fused supply")
@@ -118,6 +118,10 @@ func completed(words string) string {
 	return words
 }
 
+// clampScale is what a current clamp with 100 mV for one ampere is read with,
+// in A/V (common practice, no source).
+const clampScale = 10
+
 // planCommands are the commands to run on the captures. Column 1 is the time.
 func planCommands(p *analyze.CapturePlan) []string {
 	files := "coupled.csv --free uncoupled.csv"
@@ -132,7 +136,7 @@ func planCommands(p *analyze.CapturePlan) []string {
 	for _, c := range p.Channels {
 		check += fmt.Sprintf(" --%s %d", c.Flag, c.Number+1)
 		if c.Role == signal.Current {
-			check += " --scale current=10"
+			check += fmt.Sprintf(" --scale current=%d", clampScale)
 		}
 	}
 	logged := slices.ContainsFunc(p.Channels, func(c analyze.Channel) bool { return c.Role == signal.Reference })
@@ -164,7 +168,7 @@ func writePlan(w io.Writer, p *analyze.CapturePlan, assumed, commands []string, 
 	}
 	text := "Numbers are columns, with the time in the first; columns shows them before anything is judged."
 	if strings.Contains(commands[1], "--scale current") {
-		text += " The scale is that of a clamp with 100 mV for one ampere."
+		text += fmt.Sprintf(" The scale is that of a clamp with %d mV for one ampere.", 1000/clampScale)
 	}
 	note(w, text)
 }

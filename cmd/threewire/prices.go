@@ -2,47 +2,28 @@ package main
 
 import (
 	"fmt"
-	"io"
 	"math"
-	"os"
+	"regexp"
 	"strings"
 
 	"threewire/analyze"
+	"threewire/fixtures"
 )
 
-const pricesHelp = `
+// pricesHelp tells how a prices file is written.
+func pricesHelp() string {
+	return `
 A prices file has the shop's own figures, one a line, for --prices; there are
 none built in. What is left out is said, and what needs it has no price:
 
-  currency: EUR
-  labour rate: 80                an hour
-  opening hours: 1.5 h           to open the dashboard up and close it again
-  opened for: actuator, air case     also wiring, or none; if left out, all three
-  actuator price: 60
-  actuator hours: 0.4 h
-  air case price: 310            also air case hours, wiring price, wiring hours
-  noticed before closing: 50 %   a repair that did not cure; if left out, never
-  comeback price: 30             goodwill when it did not cure; also comeback hours
-  horizon: 24 months             with the next line
-  old actuator fails: 15 %       chance within the horizon, left in place
-  minutes of run it free: 20     where a test takes you longer or less than us
-`
+` + regexp.MustCompile(`(?m)^`).ReplaceAllString(strings.TrimSpace(fixtures.ShopPrices()), "  ") + "\n"
+}
 
-// readPrices reads a shop's prices. They are a page of text: what is longer
-// than a megabyte is something else.
+// readPrices reads a shop's prices.
 func readPrices(path string) (*analyze.Prices, error) {
-	const longest = 1 << 20
-	f, err := os.Open(path)
+	text, err := pricesFile.open(path)
 	if err != nil {
-		return nil, fmt.Errorf("--prices: %w", err)
-	}
-	defer f.Close()
-	text, err := io.ReadAll(io.LimitReader(f, longest+1))
-	if err != nil {
-		return nil, fmt.Errorf("--prices %s: %w", path, err)
-	}
-	if len(text) > longest {
-		return nil, fmt.Errorf("--prices %s: longer than a megabyte, expected a page of prices (see threewire check --help)", path)
+		return nil, err
 	}
 	return analyze.ParsePrices(path, text)
 }

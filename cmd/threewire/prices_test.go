@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"threewire/analyze"
+	"threewire/fixtures"
 )
 
 const shopPrices = "../../fixtures/shop-prices.txt" // the README's example
@@ -122,17 +123,19 @@ func TestPricesRefused(t *testing.T) {
 	}
 }
 
-// The example of the help is a prices file.
-func TestPricesHelpParses(t *testing.T) {
-	var lines []string
-	for _, line := range strings.Split(pricesHelp, "\n") {
-		if s, ok := strings.CutPrefix(line, "  "); ok {
-			// Two blanks begin the remark.
-			s, _, _ = strings.Cut(s, "  ")
-			lines = append(lines, s)
-		}
+// The example that the help, the page and the README show is a prices file, with
+// every line that there is.
+func TestPricesExample(t *testing.T) {
+	p, err := analyze.ParsePrices("example", []byte(fixtures.ShopPrices()))
+	if err != nil {
+		t.Fatal(err)
 	}
-	if _, err := analyze.ParsePrices("help", []byte(strings.Join(lines, "\n"))); err != nil || len(lines) < 10 {
-		t.Errorf("%v in %q", err, lines)
+	rep := analyze.Report{Verdict: analyze.Verdict{Chances: []analyze.Chance{{Fault: analyze.FeedbackSensor, Probability: 1}}}}
+	rc := analyze.PriceRepairs(&rep, p)
+	if len(rc.Missing) > 0 || rc.Best == nil || rc.Renewal == nil || strings.Contains(strings.Join(rc.Assumed, ""), "no line") {
+		t.Errorf("something is missing: %+v", rc)
+	}
+	if _, out, _ := call("", "check", "--help"); !strings.Contains(out, "  labour rate: 80 ") {
+		t.Errorf("the help lacks the example: %s", out)
 	}
 }

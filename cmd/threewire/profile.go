@@ -155,28 +155,9 @@ func onlyOnce(paths []string) error {
 
 // readProfile reads an actuator profile.
 func readProfile(path string) (*analyze.Nominal, error) {
-	f, err := os.Open(path)
-	if err != nil {
-		return nil, fmt.Errorf("--profile: %w", err)
-	}
-	defer f.Close()
-	text, err := readProfileText(f, path)
+	text, err := profileFile.open(path)
 	if err != nil {
 		return nil, err
 	}
 	return analyze.ParseNominal(path, text)
-}
-
-// readProfileText reads the text of a profile. A profile is a page of text:
-// what is longer than a megabyte is something else.
-func readProfileText(r io.Reader, name string) ([]byte, error) {
-	const longest = 1 << 20
-	text, err := io.ReadAll(io.LimitReader(r, longest+1))
-	if err != nil {
-		return nil, fmt.Errorf("--profile %s: %w", name, err)
-	}
-	if len(text) > longest {
-		return nil, fmt.Errorf("--profile %s: longer than a megabyte, expected an actuator profile (threewire profile GOOD.csv -o FILE makes one)", name)
-	}
-	return text, nil
 }

@@ -17,6 +17,7 @@ import (
 
 	"github.com/spf13/pflag"
 
+	"threewire/analyze"
 	"threewire/plots"
 )
 
@@ -28,7 +29,7 @@ evidence, the next test and buttons for the report. Nothing leaves this
 computer. Ctrl-C ends it.
 
   threewire serve
-  threewire serve --settings shop.txt
+  threewire serve --settings shop.txt --prices shop-prices.txt
   threewire serve --listen 127.0.0.1:0            any free port, printed
   threewire serve --listen 0.0.0.0:31205          for a class: everybody in the
                                                   network can use it then
@@ -66,6 +67,7 @@ func serve(ctx context.Context, args []string, _ io.Reader, stdout, stderr io.Wr
 	fs.SetOutput(io.Discard)
 	listen := fs.String("listen", defaultListen, "`ADDRESS` and port; port 0 is any free one")
 	largest := fs.Int("largest", 1000, "largest upload in `MB`, all files of it together")
+	costs := fs.String("prices", "", "`FILE` with your own prices and hours, for every capture that brings none")
 	settings := fs.String("settings", "", "`FILE` with shop, address, paper and style for reports (see threewire check --help)")
 	fail := func(err error) int {
 		fmt.Fprintf(stderr, "threewire serve: %v\n", err)
@@ -91,6 +93,12 @@ func serve(ctx context.Context, args []string, _ io.Reader, stdout, stderr io.Wr
 	if err != nil {
 		return fail(err)
 	}
+	var prices *analyze.Prices
+	if fs.Changed("prices") {
+		if prices, err = readPrices(*costs); err != nil {
+			return fail(err)
+		}
+	}
 	ln, err := net.Listen("tcp", *listen)
 	if err != nil {
 		return fail(fmt.Errorf("cannot listen there: %w; if the port is taken, perhaps by another threewire serve, end that one or take any free port with --listen 127.0.0.1:0", err))
@@ -109,6 +117,7 @@ func serve(ctx context.Context, args []string, _ io.Reader, stdout, stderr io.Wr
 	ctx, stop := ossignal.NotifyContext(ctx, endings()...)
 	defer stop()
 	p := newPage(dir, int64(*largest)*1e6, report, log.New(stderr, "threewire serve: ", 0))
+	p.prices = prices
 	fmt.Fprintf(stdout, "threewire serve: open %s in a browser; Ctrl-C ends it\n", hosts.url())
 	if err := p.run(ctx, ln, hosts); err != nil {
 		return fail(err)

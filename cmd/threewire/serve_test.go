@@ -295,6 +295,32 @@ func TestPageSaysWhatCheckSays(t *testing.T) {
 	}
 }
 
+// A shop gives its prices once, and an upload may bring others. The example that
+// the page links to can be used as it is.
+func TestPagePrices(t *testing.T) {
+	example, spot := readText(t, shopPrices), readText(t, demo)
+	t.Chdir(t.TempDir())
+	put(t, "dear.txt", strings.Replace(example, "labour rate: 80", "labour rate: 800", 1))
+	s := startPage(t, "--prices", "dear.txt")
+	got := s.get("/prices.txt")
+	if got.body != example || !strings.HasPrefix(got.head.Get("Content-Type"), "text/plain") {
+		t.Errorf("the example is %q, %s", got.head.Get("Content-Type"), got.body)
+	}
+	capture := field{"capture", "a.csv", spot}
+	if a := s.upload(capture); !strings.Contains(words(t, a.body), "Replace the actuator first: 1580 now") || !strings.Contains(a.body, `href="#what-each-choice-costs"`) {
+		t.Errorf("by the shop's prices: %s", words(t, a.body))
+	}
+	put(t, "a.csv", spot)
+	put(t, "own.txt", got.body)
+	_, text, _ := call("", "check", "--prices", "own.txt", "a.csv")
+	_, json, _ := call("", "check", "--prices", "own.txt", "--json", "a.csv")
+	a := s.upload(capture, field{"prices", "own.txt", got.body})
+	saysAll(t, a.body, text)
+	if s.get(a.path+"/result.json").body != json || !strings.Contains(json, "repair_choice") {
+		t.Error("the JSON differs from that of check")
+	}
+}
+
 // Everything that can be had of a result is there, whole, of its kind, and
 // carries a policy.
 func TestPageOutputs(t *testing.T) {
@@ -430,6 +456,9 @@ func TestPageRefuses(t *testing.T) {
 		"supply":         {[]field{good, {"volts", "", "five"}}, 422, `“Sensor supply” is "five"`},
 		"profile":        {[]field{good, {"profile", "x.profile", "threewire actuator profile 1\nlow stop: many\n"}}, 422, "x.profile:2:"},
 		"large profile":  {[]field{good, {"profile", "x.profile", strings.Repeat("#\n", 600_000)}}, 422, "x.profile: longer than a megabyte"},
+		"prices":         {[]field{good, {"prices", "shop.txt", "labour rate: 80\nlabour rate: 90\n"}}, 422, `shop.txt:2:1: found "labour rate", expected each line once; it stands in line 1 already`},
+		"no prices":      {[]field{good, {"prices", "shop.txt", "# none yet\n"}}, 422, `shop.txt: expected lines such as "labour rate: 80"`},
+		"empty profile":  {[]field{good, {"profile", "x.profile", ""}}, 422, "x.profile"},
 		"too large":      {[]field{{"capture", "big.csv", strings.Repeat("1,12,3\n", 500_000)}}, 413, "The upload is larger than 1 MB. Pack the file with gzip"},
 		"many parts":     {make([]field, 30), 400, "more parts than the form"},
 		"too large, two": {[]field{{"capture", "a.csv", strings.Repeat("1,12,3\n", 80_000)}, {"free", "b.csv", strings.Repeat("1,12,4\n", 80_000)}}, 413, "larger than 1 MB"},

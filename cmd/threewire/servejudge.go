@@ -28,7 +28,7 @@ func (p *page) judge(ctx context.Context, k *kept) (d *drawn, err error) {
 	}
 	err = p.atWork(ctx, func() error {
 		var at int // the file being read
-		j, err := k.paths().judge(k.options(), func(path string, o analyze.Options) (*signal.Trace, *analyze.Capture, error) {
+		j, err := k.paths().judge(k.options(), k.prices, func(path string, o analyze.Options) (*signal.Trace, *analyze.Capture, error) {
 			at = k.index(path)
 			so, err := k.files[at].reading.options(k.files[at].name)
 			if err != nil {

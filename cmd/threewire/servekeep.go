@@ -19,13 +19,15 @@ type kept struct {
 	dir  string // of its files
 	when time.Time
 
-	files []upload // but for their readings, they do not change
-
-	mu      sync.Mutex       // of all that follows, and of the readings
+	// They do not change once the upload is taken, but for the readings.
+	files   []upload
 	profile *analyze.Nominal // nil without one
+	prices  *analyze.Prices  // nil without any
 	volts   float64          // V, the sensor's supply where none was logged
-	told    *statement       // nil while refused
-	refused *refused         // nil once judged
+
+	mu      sync.Mutex // of all that follows, and of the readings
+	told    *statement // nil while refused
+	refused *refused   // nil once judged
 	gone    bool
 }
 

@@ -14,6 +14,7 @@ import (
 	"time"
 
 	"threewire/analyze"
+	"threewire/fixtures"
 	"threewire/plots"
 	"threewire/signal"
 )
@@ -26,6 +27,7 @@ type page struct {
 	dir     string // of the uploads
 	largest int64  // bytes of one upload
 	report  plots.ReportOptions
+	prices  *analyze.Prices // of every upload that brings none; may be nil
 	log     *log.Logger
 	now     func() time.Time
 	looks   map[string]*template.Template
@@ -50,6 +52,10 @@ func (p *page) routes() http.Handler {
 	m := http.NewServeMux()
 	m.HandleFunc("GET /{$}", func(w http.ResponseWriter, r *http.Request) { p.start(w, http.StatusOK, nil) })
 	m.HandleFunc("POST /{$}", p.check)
+	m.HandleFunc("GET /prices.txt", func(w http.ResponseWriter, r *http.Request) {
+		w.Header().Set("Content-Type", "text/plain; charset=utf-8")
+		io.WriteString(w, fixtures.ShopPrices())
+	})
 	m.HandleFunc("GET /exercise", p.anyExercise)
 	m.HandleFunc("GET /exercise/{number}", p.exercise)
 	m.HandleFunc("GET /exercise/{number}/{file}", p.exerciseFile)
@@ -99,6 +105,9 @@ type startView struct {
 	First     slot
 	More      []slot
 	Supply    string // V, the default
+	Rate      string // rows a second that are good
+	Steps     []string
+	Cautions  []string
 	Largest   int64
 	LargestIs string
 }
@@ -107,7 +116,14 @@ func (v *startView) title() string { return "Check a door actuator" }
 
 func (p *page) start(w http.ResponseWriter, status int, wrong *refusal) {
 	s := slots()
-	p.show(w, status, "start", &startView{Wrong: wrong, First: s[0], More: s[1:], Supply: num(analyze.Defaults().ReferenceVolts), Largest: p.largest, LargestIs: megabytes(p.largest)})
+	usual := analyze.UsualSituation()
+	plan, err := analyze.PlanCapture(usual, analyze.Defaults().Limits)
+	if err != nil {
+		panic(err) // it is what plan assumes
+	}
+	p.show(w, status, "start", &startView{Wrong: wrong, First: s[0], More: s[1:],
+		Supply: num(usual.Reference), Rate: num(usual.Rate), Steps: plan.Steps, Cautions: plan.Cautions,
+		Largest: p.largest, LargestIs: megabytes(p.largest)})
 }
 
 // What and Todo are for the template.
@@ -255,7 +271,7 @@ func (p *page) verdict(w http.ResponseWriter, r *http.Request, k *kept, d *drawn
 	}
 	for _, t := range told.Sections {
 		switch t.Title {
-		case "Next test", "Cautions", "How it was read":
+		case "Next test", costTitle, "Cautions", "How it was read":
 			v.Jumps = append(v.Jumps, t)
 		}
 	}

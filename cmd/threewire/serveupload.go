@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"context"
 	"crypto/sha256"
 	"errors"
@@ -52,7 +51,7 @@ func (p *page) receive(w http.ResponseWriter, r *http.Request) (k *kept, err err
 	if err != nil {
 		return nil, &refusal{http.StatusBadRequest, "This is no upload.", "Choose a file on the start page."}
 	}
-	k = &kept{id: newID(), when: p.now(), volts: analyze.Defaults().ReferenceVolts}
+	k = &kept{id: newID(), when: p.now(), volts: analyze.Defaults().ReferenceVolts, prices: p.prices}
 	if k.dir, err = os.MkdirTemp(p.dir, "upload-"); err != nil {
 		return nil, noRoom(err)
 	}
@@ -118,8 +117,11 @@ func (k *kept) take(part *multipart.Part) error {
 		if s.Name != field || part.FileName() == "" {
 			continue
 		}
-		if field == "profile" {
-			return k.takeProfile(part, name)
+		switch field {
+		case "profile":
+			return takeText(&k.profile, profileFile, analyze.ParseNominal, part, name)
+		case "prices":
+			return takeText(&k.prices, pricesFile, analyze.ParsePrices, part, name)
 		}
 		return k.store(part, field, name)
 	}
@@ -139,17 +141,17 @@ func (k *kept) supply(text string) error {
 	return nil
 }
 
-// takeProfile reads a profile of a good actuator.
-func (k *kept) takeProfile(part io.Reader, name string) error {
-	text, err := readProfileText(part, name)
-	if errors.Is(err, errTooLarge) {
+// takeText reads a file that is used as it is read: a profile, or prices.
+func takeText[T any](to **T, kind textFile, parse func(file string, text []byte) (*T, error), part io.Reader, name string) error {
+	text, err := kind.read(part, name)
+	if err == nil {
+		*to, err = parse(name, text)
+	}
+	switch {
+	case errors.Is(err, errTooLarge):
 		return err
-	}
-	if err == nil && len(bytes.TrimSpace(text)) > 0 {
-		k.profile, err = analyze.ParseNominal(name, text)
-	}
-	if err != nil {
-		return &refusal{http.StatusUnprocessableEntity, pageWords(err.Error()), "Correct the profile, or leave it out, and choose the files again."}
+	case err != nil:
+		return &refusal{http.StatusUnprocessableEntity, pageWords(err.Error()), "Correct that file, or leave it out, and choose the files again."}
 	}
 	return nil
 }

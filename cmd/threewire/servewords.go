@@ -14,7 +14,8 @@ func slots() []slot {
 		{"free", "free", "Off its door", "The same actuator, uncoupled from the door."},
 		{"before", "before", "Before the repair", "The same actuator before the repair. The capture above is the one after it."},
 		{"good", "good-side", "Good side", "The same kind of actuator on the side that works."},
-		{"profile", "profile", "Profile", "What a good actuator of this kind does: the text file that threewire profile wrote."},
+		{"profile", "profile", "Profile", "What a good actuator of this kind does: the text file that the command threewire profile wrote."},
+		{"prices", "prices", "Prices", "Your own prices and hours, to see what each repair choice costs: a text file, one figure a line."},
 	}
 }
 
