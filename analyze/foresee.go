@@ -97,7 +97,7 @@ func Foresee(s Setup, lim Limits) *Prospect {
 		text = fmt.Sprintf("hunting: up to %.2g times to and fro a second, with its true swing", hunt)
 	}
 	p.Sights = append(p.Sights, Sight{What: "hunting", Least: hunt, Unit: "Hz", Text: text})
-	p.Sights = append(p.Sights, Sight{What: "loss of signal", Least: 1 / s.Rate, Unit: "s", Text: fmt.Sprintf("losses of signal that come with time and not with place: from %s on", secondsText(1/s.Rate))})
+	p.Sights = append(p.Sights, Sight{What: "loss of signal", Least: 1 / s.Rate, Unit: "s", Text: fmt.Sprintf("losses of signal that come with time and not with place: from %s on", SecondsText(1/s.Rate))})
 	if drift, ok := s.leastDriftPerSweep(noise, quantum, p.Step, lim); ok {
 		volts("drift", drift, "a stop's reading that moves the same way at each of its %d visits: from %s of the span a sweep on", s.Sweeps, of(drift))
 	}
@@ -181,15 +181,4 @@ func shareText(p float64) string {
 		return fmt.Sprintf("%.1f %%", p)
 	}
 	return fmt.Sprintf("%.0f %%", p)
-}
-
-// secondsText says a short time.
-func secondsText(s float64) string {
-	switch {
-	case s < 0.9995e-3:
-		return fmt.Sprintf("%.3g us", 1e6*s)
-	case s < 1:
-		return fmt.Sprintf("%.3g ms", 1e3*s)
-	}
-	return fmt.Sprintf("%.3g s", s)
 }

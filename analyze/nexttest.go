@@ -112,7 +112,7 @@ func catalogue() []trial {
 			name: logGoodSide, minutes: 15,
 			procedure: []string{
 				"Log the same kind of actuator on the side that works, over three full sweeps each way.",
-				"Check this capture with --good-side and that file; or make a profile of it (threewire profile) and check with --profile.",
+				"Check this capture with --good-side and that file; or make a profile of it (with the command threewire profile) and check with --profile.",
 			},
 			cautions: []string{cautionAirbag, cautionPinch, cautionGround},
 			outcomes: []outcome{

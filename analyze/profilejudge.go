@@ -133,7 +133,7 @@ func (w *work) spanShiftTitle(f *Finding) string {
 func (w *work) profileCoverage(absent, blind func(Kind, string)) {
 	switch a := w.against; {
 	case a == nil:
-		blind(WeakDrive, "no profile of a good actuator: the capture was compared only with itself (threewire profile makes one)")
+		blind(WeakDrive, "no profile of a good actuator: the capture was compared only with itself (the command threewire profile makes one)")
 	case !a.Used:
 		blind(WeakDrive, "the profile does not fit: the capture was compared only with itself")
 	default:

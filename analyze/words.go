@@ -315,3 +315,14 @@ func timesText(n int) string {
 	}
 	return fmt.Sprintf("%d times", n)
 }
+
+// SecondsText says the time from row to row, or one as short.
+func SecondsText(s float64) string {
+	switch {
+	case s < 0.9995e-3:
+		return fmt.Sprintf("%.3g us", 1e6*s)
+	case s < 1:
+		return fmt.Sprintf("%.3g ms", 1e3*s)
+	}
+	return fmt.Sprintf("%.3g s", s)
+}

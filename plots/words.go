@@ -12,7 +12,7 @@ import (
 // ranges written with two dots, and remarks about commands. A number keeps
 // its unit beside it.
 func plain(t string) string {
-	if i := strings.Index(t, " (threewire "); i >= 0 {
+	if i := strings.Index(t, " (the command threewire "); i >= 0 {
 		if n := strings.IndexByte(t[i:], ')'); n >= 0 {
 			t = t[:i] + t[i+n+1:]
 		}

@@ -4,12 +4,12 @@ import "testing"
 
 func TestPlain(t *testing.T) {
 	for in, want := range map[string]string{
-		"Slow from 3.00 to 3.55 V (63..76 % of the span).":               "Slow from 3.00 to 3.55\u00a0V (63 to 76\u00a0% of the span).",
-		"no profile: compared with itself (threewire profile makes one)": "no profile: compared with itself",
-		"hold (threewire":              "hold (threewire",
-		"2.9 Hz, 4 sweeps, for 0.52 s": "2.9\u00a0Hz, 4 sweeps, for 0.52\u00a0s",
-		"a V, x % and 5 Volts":         "a V, x % and 5 Volts",
-		"":                             "",
+		"Slow from 3.00 to 3.55 V (63..76 % of the span).":                           "Slow from 3.00 to 3.55\u00a0V (63 to 76\u00a0% of the span).",
+		"no profile: compared with itself (the command threewire profile makes one)": "no profile: compared with itself",
+		"hold (the command threewire":                                                "hold (the command threewire",
+		"2.9 Hz, 4 sweeps, for 0.52 s":                                               "2.9\u00a0Hz, 4 sweeps, for 0.52\u00a0s",
+		"a V, x % and 5 Volts":                                                       "a V, x % and 5 Volts",
+		"":                                                                           "",
 	} {
 		if got := plain(in); got != want {
 			t.Errorf("plain(%q) = %q, want %q", in, got, want)

@@ -263,8 +263,11 @@ func (p *page) choose(ctx context.Context, k *kept, file int, is reading) (*colu
 		before[i] = k.files[i].reading
 	}
 	k.files[file].reading = is
-	p.alike(ctx, k, file)
-	d, err := p.judge(ctx, k)
+	err := p.atWork(ctx, func() error { k.alike(ctx, file); return nil })
+	var d *drawn
+	if err == nil {
+		d, err = p.judge(ctx, k)
+	}
 	if err != nil {
 		k.told, k.refused = told, was
 		for i := range k.files {
@@ -280,8 +283,8 @@ func (p *page) choose(ctx context.Context, k *kept, file int, is reading) (*colu
 }
 
 // alike gives the choices for one file to all others of the upload that have
-// the same columns: they come from the same instrument.
-func (p *page) alike(ctx context.Context, k *kept, file int) {
+// the same columns: they come from the same instrument. The caller holds k.mu.
+func (k *kept) alike(ctx context.Context, file int) {
 	names := func(i int) (out []string) {
 		l, err := k.files[i].inspect(ctx)
 		if err != nil {

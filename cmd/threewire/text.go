@@ -170,7 +170,7 @@ func readLine(c *analyze.Capture, t *signal.Trace, which string) string {
 		digits = 0 // counts have no parts
 	}
 	return fmt.Sprintf("%s%s: %s, %.1f s, one every %s; %s, %s, feedback %.*f to %.*f %s, noise %s",
-		c.Source, which, plural(int(c.Rows), "row"), c.Duration, stepText(t.RowStep), plural(len(c.Moves), "move"), plural(len(c.Sweeps), "sweep"),
+		c.Source, which, plural(int(c.Rows), "row"), c.Duration, analyze.SecondsText(t.RowStep), plural(len(c.Moves), "move"), plural(len(c.Sweeps), "sweep"),
 		digits, span.From, digits, span.To, c.Unit, noiseText(c))
 }
 
@@ -179,16 +179,6 @@ func noiseText(c *analyze.Capture) string {
 		return fmt.Sprintf("%.1f mV", 1000*c.Noise)
 	}
 	return fmt.Sprintf("%.2g %s", c.Noise, c.Unit)
-}
-
-func stepText(s float64) string {
-	switch {
-	case s < 0.9995e-3:
-		return fmt.Sprintf("%.3g us", 1e6*s)
-	case s < 1:
-		return fmt.Sprintf("%.3g ms", 1e3*s)
-	}
-	return fmt.Sprintf("%.3g s", s)
 }
 
 func columnLine(c signal.Column) string {
