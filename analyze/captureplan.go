@@ -202,13 +202,13 @@ func PlanCapture(s Situation, lim Limits) (*CapturePlan, error) {
 	p.Situation = s
 	p.Prospect = Foresee(s.Setup, lim)
 	if s.Free { // no door to bind
-		p.Prospect.Sights = slices.DeleteFunc(p.Prospect.Sights, func(x Sight) bool { return x.What == slowPlace })
+		p.Prospect.Sights = slices.DeleteFunc(p.Prospect.Sights, func(x Sight) bool { return x.What == seesSlow })
 	}
 	p.channels(&s)
 	p.settings(&s, asked, short)
 	p.steps(&s)
 	p.hides(&s)
-	p.raise(&s, lim, asked)
+	p.raise(&s, lim)
 	p.Cautions = []string{cautionGround}
 	if !s.Bench {
 		p.Cautions = append(p.Cautions, cautionAirbag)
@@ -237,6 +237,7 @@ func (p *CapturePlan) channels(s *Situation) {
 		add(signal.LeadB, "lead-b", "motor lead B, tip only", "as lead A")
 	}
 	add(signal.Feedback, "feedback", "the wiper's wire at the actuator", fmt.Sprintf("0 to %g V at least (%g V in all)", s.Reference, s.Range))
+	// Without a complaint the current is worth most, as for nearly all of them.
 	extra := symptomTable()[0].extra
 	if x := s.symptom(); x != nil {
 		extra = x.extra
@@ -319,10 +320,10 @@ func (p *CapturePlan) hides(s *Situation) {
 	if p.Prospect.Travel < rowsATravel {
 		add("worn places in general: %.0f rows for one travel, where %d are the least", p.Prospect.Travel, rowsATravel)
 	}
-	if _, ok := p.Prospect.Sight("drift"); !ok {
+	if _, ok := p.Prospect.Sight(seesDrift); !ok {
 		add("drift of the stops: that takes three visits of each or more")
 	}
-	if _, ok := p.Prospect.Sight("slowing"); !ok {
+	if _, ok := p.Prospect.Sight(seesHeating); !ok {
 		add("a motor that heats: that takes %d sweeps or more", heatingPasses)
 	}
 	if !p.has(signal.Current) {
@@ -350,7 +351,7 @@ func (p *CapturePlan) hides(s *Situation) {
 }
 
 // raise works out what better settings would show.
-func (p *CapturePlan) raise(s *Situation, lim Limits, asked float64) {
+func (p *CapturePlan) raise(s *Situation, lim Limits) {
 	try := func(change string, to Setup) {
 		f := Foresee(to, lim)
 		if text := gained(p.Prospect, f); text != "" {
@@ -388,12 +389,12 @@ func (p *CapturePlan) raise(s *Situation, lim Limits, asked float64) {
 // gained lists what one prospect shows at least a fifth finer than another.
 func gained(was, is *Prospect) string {
 	var words []string
-	for _, what := range []string{"lost contact", "held reading", "noise of the track", "hunting", "drift", "slowing"} {
+	for _, what := range []string{seesLoss, seesHold, seesRough, seesHunting, seesDrift, seesHeating} {
 		a, had := was.Sight(what)
 		b, has := is.Sight(what)
 		switch {
-		case !has || had && what == "hunting" && b.Least < 1.25*a.Least || had && what != "hunting" && b.Least > 0.8*a.Least:
-		case what == "hunting":
+		case !has || had && what == seesHunting && b.Least < 1.25*a.Least || had && what != seesHunting && b.Least > 0.8*a.Least:
+		case what == seesHunting:
 			words = append(words, fmt.Sprintf("%s up to %.2g Hz", what, b.Least))
 		case b.Unit == "%":
 			words = append(words, fmt.Sprintf("%s from %.0f %%", what, b.Least))

@@ -80,35 +80,45 @@ func Foresee(s Setup, lim Limits) *Prospect {
 
 	// A single row is enough where the reading falls far from the track.
 	lost := rate / s.Rate
-	volts("lost contact", lost, "a dead spot in which the contact is lost and the reading leaves the track: from %s of the travel on", of(lost))
+	volts(seesLoss, lost, "a dead spot in which the contact is lost and the reading leaves the track: from %s of the travel on", of(lost))
 	hold := shortestHold(change, s.Reference, window, perRow)
-	volts("held reading", hold, "a dead spot in which the reading only stands and then jumps: from %s of the travel on", of(hold))
+	volts(seesHold, hold, "a dead spot in which the reading only stands and then jumps: from %s of the travel on", of(hold))
 	if rough, width := s.roughest(noise, quantum, perRow); rough > 0 {
-		volts("noise of the track", rough, "a noisy piece of track, %s of the travel or longer: from %s of the span rms on", of(width), of(rough))
+		volts(seesRough, rough, "a noisy piece of track, %s of the travel or longer: from %s of the span rms on", of(width), of(rough))
 	}
-	volts("step of the reading", row, "steps of the reading: %s of the span each, and a single reading counts as changed from %s on", of(row), of(change))
+	volts(seesStep, row, "steps of the reading: %s of the span each, and a single reading counts as changed from %s on", of(row), of(change))
 	if cells := profileCells(s.Span, noise, quantum); cells >= 4 {
 		band := math.Max(2*s.Span/float64(cells), float64(window+1)*perRow)
-		volts(slowPlace, band, "a place where the door binds, slower than %.0f %% of the speed elsewhere: from %s of the travel on", 100*lim.Slow, of(band))
+		volts(seesSlow, band, "a place where the door binds, slower than %.0f %% of the speed elsewhere: from %s of the travel on", 100*lim.Slow, of(band))
 	}
 	hunt, shown := math.Min(fastestHunt, 1/(cycleSeen*p.Step)), math.Min(fastestHunt, 1/(cycleShown*p.Step))
 	text := fmt.Sprintf("hunting: up to %.2g times to and fro a second, with its true swing up to %.2g", hunt, shown)
 	if shown == hunt {
 		text = fmt.Sprintf("hunting: up to %.2g times to and fro a second, with its true swing", hunt)
 	}
-	p.Sights = append(p.Sights, Sight{What: "hunting", Least: hunt, Unit: "Hz", Text: text})
-	p.Sights = append(p.Sights, Sight{What: "loss of signal", Least: 1 / s.Rate, Unit: "s", Text: fmt.Sprintf("losses of signal that come with time and not with place: from %s on", SecondsText(1/s.Rate))})
+	p.Sights = append(p.Sights, Sight{What: seesHunting, Least: hunt, Unit: "Hz", Text: text})
+	p.Sights = append(p.Sights, Sight{What: seesDropouts, Least: 1 / s.Rate, Unit: "s", Text: fmt.Sprintf("losses of signal that come with time and not with place: from %s on", SecondsText(1/s.Rate))})
 	if drift, ok := s.leastDriftPerSweep(noise, quantum, p.Step, lim); ok {
-		volts("drift", drift, "a stop's reading that moves the same way at each of its %d visits: from %s of the span a sweep on", s.Sweeps, of(drift))
+		volts(seesDrift, drift, "a stop's reading that moves the same way at each of its %d visits: from %s of the span a sweep on", s.Sweeps, of(drift))
 	}
 	if slow, ok := s.leastSlowing(); ok {
-		p.Sights = append(p.Sights, Sight{What: "slowing", Least: slow, Unit: "%", Text: fmt.Sprintf("a motor that gets slower from sweep to sweep: from %.0f %% over the record on", slow)})
+		p.Sights = append(p.Sights, Sight{What: seesHeating, Least: slow, Unit: "%", Text: fmt.Sprintf("a motor that gets slower from sweep to sweep: from %.0f %% over the record on", slow)})
 	}
 	return p
 }
 
-// slowPlace names the sight that needs a door.
-const slowPlace = "slow place"
+// What is seen, by [Sight.What].
+const (
+	seesLoss     = "lost contact"
+	seesHold     = "held reading"
+	seesRough    = "noise of the track"
+	seesStep     = "step of the reading"
+	seesSlow     = "slow place" // of a door
+	seesHunting  = "hunting"
+	seesDropouts = "loss of signal"
+	seesDrift    = "drift"
+	seesHeating  = "slowing"
+)
 
 // Sight returns what the prospect says of a thing.
 func (p *Prospect) Sight(what string) (Sight, bool) {

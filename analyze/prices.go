@@ -12,13 +12,13 @@ type Prices struct {
 	File     string // for messages
 	Currency string // a word beside amounts, may be empty
 
-	figures map[string]float64 // by the name of the line; money, h, months or 0..1
-	opens   repairSet          // repairs that need the dashboard opened
-	told    bool               // opens was given
-	minutes map[string]float64 // of tests, where they differ from the catalogue
+	figures    map[string]float64 // by the name of the line; money, h, months or 0..1
+	opens      repairSet          // repairs that need the dashboard opened
+	opensGiven bool               // else it is all three
+	minutes    map[string]float64 // of tests, where they differ from the catalogue
 }
 
-// The lines of a prices file that hold one figure.
+// Names of the lines of a prices file, besides price and hours of each repair.
 const (
 	lineRate          = "labour rate"
 	lineOpening       = "opening hours"
@@ -32,7 +32,7 @@ const (
 	lineMinutesOf     = "minutes of " // and the name of a test
 )
 
-// repair is one of the three repairs, in the order of [repairs].
+// repair is one of the three repairs.
 type repair uint8
 
 const (

@@ -179,7 +179,7 @@ func (p *Prices) set(at *pricePlace, s, key, value string) error {
 
 // setOpens reads which repairs need the dashboard opened.
 func (p *Prices) setOpens(at *pricePlace, value string) error {
-	p.opens, p.told = 0, true
+	p.opens, p.opensGiven = 0, true
 	if strings.EqualFold(value, "none") {
 		return nil
 	}

@@ -414,7 +414,7 @@ func (p *Prices) assumed() []string {
 			out = append(out, text+" (no line \""+line+"\")")
 		}
 	}
-	if !p.told {
+	if !p.opensGiven {
 		out = append(out, "all three repairs need the dashboard opened (no line \""+lineOpenedFor+"\")")
 	}
 	add(lineNoticed, "a repair that did not cure is noticed by the customer, not before closing")
