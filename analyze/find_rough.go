@@ -46,10 +46,10 @@ func (w *work) findRoughContact() {
 	if !ok || s.cells < 4 {
 		return
 	}
-	all := s.moving >= least && s.moving >= 2.5*math.Max(s.resting, math.Max(s.standing, w.noise)) && 10*s.rough >= 7*s.cells
+	all := s.moving >= least && s.moving > 1.5*w.quantum && s.moving >= 2.5*math.Max(s.resting, math.Max(s.standing, w.noise)) && 10*s.rough >= 7*s.cells
 	// Or quiet in between, with departures of twenty times what is allowed, or of
 	// fifty where they go to both sides.
-	now := s.spikes() && (s.oneSided() && s.tail > 2*least || s.tail > 5*least) && s.tail > 5*s.quiet && s.far >= 10 && 10*s.farCells >= 7*s.cells && !w.covered(GearSlip, Up) && !w.covered(GearSlip, Down) && !w.covered(StickSlip, None) && !w.looseAtRest()
+	now := s.spikes() && s.tail > 2.5*w.quantum && (s.oneSided() && s.tail > 2*least || s.tail > 5*least) && s.tail > 5*s.quiet && s.far >= 10 && 10*s.farCells >= 7*s.cells && !w.covered(GearSlip, Up) && !w.covered(GearSlip, Down) && !w.covered(StickSlip, None) && !w.looseAtRest()
 	if !all && !now {
 		return
 	}

@@ -113,7 +113,7 @@ func (w *work) findRatchet() {
 			best, bestShare, dirs = ratio/float64(hit), share, seen
 		}
 	}
-	if bestShare < 0.6 || w.textured() {
+	if bestShare < 0.6 || w.textured() || w.heldByClock() {
 		return
 	}
 	// Stands strewn along a way that sticks everywhere are the longer rests of
@@ -123,6 +123,31 @@ func (w *work) findRatchet() {
 	w.found = append(w.found, Finding{Kind: StickSlip, Form: "fine jumps along the way", Volts: w.span, Time: w.drivenTime(),
 		Seen: n, Passes: int(float64(n)/bestShare + 0.5), Direction: oneDirection(dirs), Tie: TieUnknown, TieP: 1, Event: "stick",
 		Strength: math.Min(1, (bestShare-0.4)/0.4), Measures: []Measure{{"scatter of steps over noise", best, "times"}}})
+}
+
+// heldByClock tells whether the reading jumps at every so many rows, by one clock
+// from the first move to the last: a converter that is slower than the logger
+// gives each of its readings several times over. Friction keeps no clock.
+func (w *work) heldByClock() bool {
+	const mostRows = 20
+	total := 0.0
+	var by [mostRows + 1][mostRows]float64 // travel, by period and phase in rows
+	for k := range w.moves {
+		m := &w.moves[k]
+		for i := max(1, m.first); i < m.last; i++ {
+			dv := float64(m.Direction) * (w.v[i] - w.v[i-1])
+			total += dv
+			for n := 2; n <= mostRows; n++ {
+				by[n][i%n] += dv
+			}
+		}
+	}
+	for n := 2; n <= mostRows; n++ {
+		if slices.Max(by[n][:n]) > 0.8*total && total > 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // joinFriction makes one event of sticking and of what the same friction does

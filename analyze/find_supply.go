@@ -57,8 +57,8 @@ func (w *work) findReference() {
 	}
 	// A low but steady supply: only volts against a known nominal tell, and by
 	// more than what a regulator and an instrument are off by together (5 %:
-	// common practice, no source). A regulated 3.3 V is in use too.
-	if nominal := w.opt.ReferenceVolts; r.Unit == "V" && m < 0.95*nominal && math.Abs(m/3.3-1) > 0.05 {
+	// common practice, no source). A steady 2.5, 3 or 3.3 V is a regulator's too.
+	if nominal := w.opt.ReferenceVolts; r.Unit == "V" && m < 0.95*nominal && math.Abs(m/3.3-1) > 0.05 && math.Abs(m/3-1) > 0.03 && math.Abs(m/2.5-1) > 0.03 {
 		w.found = append(w.found, Finding{Kind: RefLoss, Form: "low", Time: Interval{w.t[0], w.t[len(w.t)-1]}, Tie: TieUnknown, TieP: 1, Event: "reference",
 			Strength: math.Min(1, (0.95-m/nominal)/0.05), Seen: 1, Passes: 1,
 			Measures: []Measure{{"largest deviation", 100 * (1 - m/nominal), "%"}, {"level", m, "V"}}})

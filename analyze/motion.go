@@ -199,6 +199,10 @@ func (w *work) fit(m *Move) *fitter {
 	return m.fitted
 }
 
+// missingRows is how many usual intervals long one is in which rows are missing:
+// as the reader's own gaps (signal.Trace.Gaps).
+const missingRows = 3
+
 // segmentMove labels every bin of a move with what the feedback does, by its
 // local rate, and stores the runs. Single steps too large for the motor cut
 // the regression, so that a jump does not smear into its surroundings.
@@ -225,12 +229,19 @@ func (w *work) segmentMove(m *Move) {
 	}
 	label := make([]state, n)
 
-	// Cut at steps beyond noise and beyond what the motor can turn.
-	cut := []int{0}
+	// Cut at steps beyond noise, that of a running motor, and beyond what the
+	// motor can turn.
+	tol := math.Max(w.tol, w.lim.NoiseSigmas*w.moving()+w.quantum)
+	cut, missing := []int{0}, map[int]bool{}
 	for i := 1; i < n; i++ {
+		// No line is laid over missing rows: nothing is known of them.
+		if t[i]-t[i-1] > missingRows*w.tr.Step {
+			cut, missing[i] = append(cut, i), true
+			continue
+		}
 		// Forward a step may hold the motor's own travel; backward none.
 		dv := (v[i] - v[i-1]) * sign
-		if dv > w.tol+1.5*w.lim.Fast*r*(t[i]-t[i-1]) || dv < -w.tol {
+		if dv > tol+1.5*w.lim.Fast*r*(t[i]-t[i-1]) || dv < -tol {
 			cut = append(cut, i)
 		}
 	}
@@ -260,7 +271,7 @@ func (w *work) segmentMove(m *Move) {
 			// A window cut short at an edge has a larger error; ask more of it.
 			k := float64(hi - lo)
 			dt := (t[hi-1] - t[lo]) / (k - 1)
-			se := math.Max(w.noise*math.Sqrt(12/(k*k*k))/dt, w.sway*math.Pow(float64(w.window)/k, 1.5))
+			se := math.Max(w.moving()*math.Sqrt(12/(k*k*k))/dt, w.sway*math.Pow(float64(w.window)/k, 1.5))
 			rho := slope * sign / (r * w.gain(m, m.first+i))
 			slack := math.Max(0, 3*se/r-w.lim.Still)
 			switch {
@@ -275,6 +286,9 @@ func (w *work) segmentMove(m *Move) {
 			}
 		}
 		if c > 0 {
+			if missing[a] {
+				continue
+			}
 			w.smooth[m.first+a] = v[a]
 			// The bin that arrived by a jump carries the jump's sign.
 			if (v[a]-v[a-1])*sign > 0 {

@@ -241,6 +241,11 @@ func (w *work) stroke(moves []Move, dir Direction) (Sweep, bool) {
 	return s, true
 }
 
+// turnedDown is the share of a move's own full drive below which its speed tells
+// of the drive and not of the place: a motor with a quarter of its torque on the
+// door loses half of its speed there.
+const turnedDown = 0.75
+
 // findProfiles measures rate against position, by direction: travel over time
 // in each cell, for every pass, leaving out stalls, start delays and readings
 // that jumped.
@@ -270,6 +275,10 @@ func (w *work) findProfiles() {
 			if m.Stalled > 0 {
 				last = w.smooth[m.last-1]
 			}
+			full := 0.0
+			if len(m.gain) > 0 {
+				full = quantileOf(m.gain, 0.9)
+			}
 			for i, s := range m.segs {
 				if s.state == fast || s.state == back {
 					continue
@@ -282,6 +291,12 @@ func (w *work) findProfiles() {
 				for b := s.first; b+1 < s.last; b++ {
 					c := int((w.smooth[b] - w.span.From) / width)
 					if c < 0 || c >= cells || float64(dir)*(w.smooth[b]-last) > 0 {
+						continue
+					}
+					// Over missing rows nothing is known; and where the control
+					// turns the drive down, load costs a share that it costs
+					// nowhere else.
+					if w.t[b+1]-w.t[b] > missingRows*w.tr.Step || w.gain(m, b) < turnedDown*full {
 						continue
 					}
 					// Time counts by the drive that was applied in it.
