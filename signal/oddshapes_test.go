@@ -31,6 +31,11 @@ var oddShapes = []shape{
 			return strings.Replace(stampOf(t).Format("2006-01-02 15:04:05.000"), ".", ",", 1) + fmt.Sprintf(",%g,%g", d, v)
 		})
 	}, start: "2031-05-17T23:59:58Z"},
+	{name: "stamp of two words and names of two words between tabs", text: func(r rec) string {
+		return "Time stamp\tMotor drive\tWiper voltage\n\tV\tV\n" + r.rows(func(i int, t, d, v float64) string {
+			return stampOf(t).Format("2006-01-02 15:04:05.000") + comma(fmt.Sprintf("\t%.4f\t%.8f", d, v))
+		})
+	}, start: "2031-05-17T23:59:58Z"},
 	{name: "stamp of two words between blanks, one name", text: func(r rec) string {
 		return "Timestamp Drive Feedback\n" + r.rows(func(i int, t, d, v float64) string {
 			return stampOf(t).Format("2006-01-02 15:04:05.000") + fmt.Sprintf(" %g %g", d, v)

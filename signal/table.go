@@ -84,6 +84,9 @@ func bestTable(lines []headLine) *table {
 		if d.delim != ' ' && d.delim != ',' && !anyByte(sample, d.delim) || d.dec == ',' && !anyByte(sample, ',') {
 			continue
 		}
+		if d.delim == ' ' && best != nil && best.delim == '\t' && best.whole() {
+			continue // a blank inside a cell, of a date and its time or of a name
+		}
 		if t := cut(sample, d); t != nil && (best == nil || t.score > best.score) {
 			best = t
 		}
@@ -92,6 +95,22 @@ func bestTable(lines []headLine) *table {
 		return best
 	}
 	return cut(lines, best.dialect)
+}
+
+// whole tells whether every row of the data block has the same three or more
+// cells, each of a reading, a stamp or nothing.
+func (t *table) whole() bool {
+	if t.width < 3 || t.width != t.narrow {
+		return false
+	}
+	for i := t.first; i < t.end; i++ {
+		for j := range t.kinds[i] {
+			if k := t.kind(i, j); !valueLike(k) && k != cellMissing && k != cellEmpty {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 func anyByte(lines []headLine, c byte) bool {
