@@ -32,8 +32,8 @@ var oddShapes = []shape{
 		})
 	}, start: "2031-05-17T23:59:58Z"},
 	{name: "stamp of two words and names of two words between tabs", text: func(r rec) string {
-		return "Time stamp\tMotor drive\tWiper voltage\n\tV\tV\n" + r.rows(func(i int, t, d, v float64) string {
-			return stampOf(t).Format("2006-01-02 15:04:05.000") + comma(fmt.Sprintf("\t%.4f\t%.8f", d, v))
+		return "Time stamp\tPot wiper\tMotor drive\n\tV\tV\n" + r.rows(func(i int, t, d, v float64) string {
+			return stampOf(t).Format("2006-01-02 15:04:05.000") + comma(fmt.Sprintf("\t%.8f\t%.4f", v, d))
 		})
 	}, start: "2031-05-17T23:59:58Z"},
 	{name: "stamp of two words between blanks, one name", text: func(r rec) string {
