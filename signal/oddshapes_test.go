@@ -3,6 +3,7 @@ package signal
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -29,11 +30,6 @@ var oddShapes = []shape{
 	{name: "stamp broken by a comma before the milliseconds", text: func(r rec) string {
 		return "time,drive,feedback\n" + r.rows(func(i int, t, d, v float64) string {
 			return strings.Replace(stampOf(t).Format("2006-01-02 15:04:05.000"), ".", ",", 1) + fmt.Sprintf(",%g,%g", d, v)
-		})
-	}, start: "2031-05-17T23:59:58Z"},
-	{name: "stamp of two words and names of two words between tabs", text: func(r rec) string {
-		return "Time stamp\tPot wiper\tMotor drive\n\tV\tV\n" + r.rows(func(i int, t, d, v float64) string {
-			return stampOf(t).Format("2006-01-02 15:04:05.000") + comma(fmt.Sprintf("\t%.8f\t%.4f", v, d))
 		})
 	}, start: "2031-05-17T23:59:58Z"},
 	{name: "stamp of two words between blanks, one name", text: func(r rec) string {
@@ -238,5 +234,26 @@ func TestRefusedShapes(t *testing.T) {
 				t.Errorf("got %v, want %q", err, c.want)
 			}
 		})
+	}
+}
+
+// A blank inside a cell, of a date and its time or of a name, parts no cells
+// where tabs do.
+func TestBlanksBetweenTabs(t *testing.T) {
+	var b strings.Builder
+	b.WriteString("Time stamp\tMotor A\tMotor B\tPot wiper\n\tV\tV\tV\n")
+	for i := range 400 {
+		fmt.Fprintf(&b, "%s\t%d\t%d\t%.4f\n", time.Date(2031, 5, 17, 23, 59, 0, i%10*1e8, time.UTC).Add(time.Duration(i/10)*time.Second).Format("2006-01-02 15:04:05.000"), 12*(i/100%2), 0, 1+float64(i%40)/20)
+	}
+	tr, err := Read(strings.NewReader(b.String()), Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var roles []Role
+	for _, c := range tr.Columns {
+		roles = append(roles, c.Role)
+	}
+	if want := []Role{TimeRole, LeadA, LeadB, Feedback}; !slices.Equal(roles, want) {
+		t.Errorf("roles %v, want %v", roles, want)
 	}
 }
