@@ -17,6 +17,9 @@ func (w *work) seenShare() float64 {
 	// Full credit for crossing a quarter of the supply: a short-travel
 	// actuator does no more.
 	width := math.Min(1, w.span.Width()/(0.25*w.ref))
+	if w.bothEnds() && w.span.Width() > 0.15*w.ref {
+		width = 1 // from one stop to the other is all there is
+	}
 	// Where no stop was run into, more travel may lie beyond: a usual one takes
 	// four fifths of the supply, of which half is full credit.
 	if least := w.leastTravel(); least > 0 {
