@@ -73,7 +73,10 @@ func (w *work) findGearTurn() {
 	f := w.turnFinding(p, t)
 	slow, _ := f.Measure(slowestOverUsual)
 	places, _ := f.Measure("places over the travel")
-	if f.Seen >= 2 && 3*f.Seen >= 2*f.Passes && places >= 4 && slow < soundSwing {
+	// Three places are evenly spaced now and then; but not as narrow as a tooth,
+	// each of them, in pass after pass and both ways.
+	three := places == 3 && t.known[0] && t.known[1] && f.Seen >= 3 && t.half < t.period/8 && slow < soundSwing*soundSwing
+	if f.Seen >= 2 && 3*f.Seen >= 2*f.Passes && (places >= 4 || three) && slow < soundSwing {
 		w.found = append(w.found, f)
 	}
 }

@@ -191,7 +191,10 @@ func likelihoods(f *Finding) (shown, string) {
 		return shown{.003, .01, .2, .05, .05}, "the shaft stands under drive at places that do not repeat, then goes on: brushes, gears or drive"
 	case GearTurn:
 		apart, _ := f.Measure("places of the two directions apart")
+		places, _ := f.Measure("places over the travel")
 		switch {
+		case places < 4:
+			return shown{.002, .004, .25, .06, .002}, "slow at three places evenly spaced along the way, the same both ways and in each pass: once per turn of a damaged gear, or a door that binds at three places"
 		case apart > usualPlay*f.span:
 			return shown{.002, .004, .2, .08, .002}, "slow at places evenly spaced along the way: a gear does that once per turn, but it lies elsewhere going up than going down; dry friction may, counted from where each pass began"
 		case f.Passes < 3:

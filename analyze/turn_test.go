@@ -77,6 +77,7 @@ func turnCases() []drawnCase {
 			}
 			return d
 		}, Motor, GearTurn},
+		{"a damaged tooth, three times on the way", func(s uint64) *draft { return geared(newDraft(s), 1.03, 0.07, 0.4, 0.02).sweeps(3) }, Motor, GearTurn},
 		{"a gear far off its centre", func(s uint64) *draft { return swung(newDraft(s), 0.6, 0.55).sweeps(3) }, Motor, GearTurn},
 		{"healthy, a gear off its centre by 12 %", func(s uint64) *draft { return swung(newDraft(s), 0.6, 0.88).sweeps(3) }, NoFault, ""},
 		{"healthy, a gear off its centre by 17 %", func(s uint64) *draft { return swung(newDraft(s), 0.4, 0.83).sweeps(3) }, NoFault, ""},
@@ -85,6 +86,18 @@ func turnCases() []drawnCase {
 			d.speed = func(d *draft, dir float64) float64 {
 				if d.x > 1.4 && d.x < 1.8 || d.x > 2.6 && d.x < 3 {
 					return 0.4
+				}
+				return 1
+			}
+			return d.sweeps(3)
+		}, DoorMechanism, SlowZone},
+		{"a door that binds at three places", func(s uint64) *draft {
+			d := newDraft(s)
+			d.speed = func(d *draft, dir float64) float64 {
+				for _, at := range []float64{1.3, 1.9, 3.4} {
+					if math.Abs(d.x-at) < 0.05 {
+						return 0.4
+					}
 				}
 				return 1
 			}
