@@ -122,9 +122,12 @@ func (w *work) findWeakDrive() {
 	if !w.steadyTravel(0.3 * w.ref) {
 		return
 	}
-	// What was seen of the travel: where a stop was not reached more may lie
-	// beyond, or not.
+	// What was seen of the travel; where a stop was not reached more lies beyond,
+	// up to a usual travel.
 	full := w.span.Width() / r
+	if !w.bothEnds() && w.span.Width() > 0.75*w.usualTravel() {
+		full = math.Max(w.span.Width(), w.usualTravel()) / r
+	}
 	if w.against != nil && w.against.Used {
 		return // judged against the profile
 	}
@@ -145,7 +148,7 @@ func (w *work) findWeakDrive() {
 	if ratio := full / usual; ratio > 1.7 {
 		f.Form = "against usual travel times"
 		f.Strength = math.Min(0.9, (ratio-1.7)/0.8)
-		f.Measures = []Measure{{"time for the travel seen", full, "s"}, {"over the slowest usual time", ratio, ""}}
+		f.Measures = []Measure{{"time for the travel", full, "s"}, {"over the slowest usual time", ratio, ""}}
 		w.found = append(w.found, f)
 	}
 }

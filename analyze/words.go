@@ -128,7 +128,7 @@ func (w *work) title(f *Finding) string {
 		if v, ok := f.Measure("speed over the good one's"); ok {
 			return fmt.Sprintf("Slow everywhere: %.0f %% of the known good speed.", 100*v)
 		}
-		return fmt.Sprintf("Slow everywhere: %.0f s for the travel seen.", m("time for the travel seen"))
+		return fmt.Sprintf("Slow everywhere: %.0f s for the travel.", m("time for the travel"))
 	case Heating:
 		return fmt.Sprintf("Each sweep is slower than the last: %.0f %% slower after %s at the same drive.", math.Abs(m("change of speed, first to last sweep")), counted(f.Seen, "sweep"))
 	case LoadLost:
