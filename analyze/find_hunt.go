@@ -157,7 +157,7 @@ func (w *work) hunt(i, j int) {
 	}
 	// A controller that overshoots its target by a percent or two and steps
 	// back a few times is not lost.
-	if small := medianOf(amps) / (0.025 * math.Max(w.span.Width(), 0.5*w.usualTravel())); small < 1 && stalls == 0 {
+	if small := medianOf(amps) / (0.025 * math.Max(w.span.Width(), 0.5*w.usualTravel())); small < 1 && (stalls == 0 || w.inTries(f.Time)) {
 		f.Strength *= math.Max(0.1, small*small)
 	}
 	if medianOf(amps) < 2*w.tol {
@@ -194,6 +194,18 @@ func (w *work) hunt(i, j int) {
 		f.Places = append(f.Places, Occurrence{m.Time, Interval{math.Min(m.Start, m.End), math.Max(m.Start, m.End)}, m.Direction})
 	}
 	w.found = append(w.found, f)
+}
+
+// inTries tells whether a stretch is for the most part a controller's tries of its
+// stops: it presses on one, and what the reading does meanwhile is the stop's give.
+func (w *work) inTries(when Interval) bool {
+	for _, c := range w.checks {
+		both := math.Min(c.Time.To, when.To) - math.Max(c.Time.From, when.From)
+		if c.Kind == "tries" && both > when.Width()/2 {
+			return true
+		}
+	}
+	return false
 }
 
 // loosePeriod is the relative spread of half periods beyond which reversals are
