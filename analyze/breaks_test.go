@@ -168,3 +168,24 @@ func TestDriveBreaksOff(t *testing.T) {
 		}
 	}
 }
+
+// A drive that is let go and taken up again on its way, for moments of any
+// length, may be somebody's hand: that is said, and blames nothing.
+func TestBreaksOnTheWay(t *testing.T) {
+	for seed := range uint64(3) {
+		d := newDraft(seed)
+		d.dt = 0.02 // too slow to see how the drive falls
+		d.run(0, 1)
+		for i, off := range []float64{0.5, 1.3, 0.7, 1.1, 0.4, 0.9} {
+			v := 12.0
+			if i%2 == 1 {
+				v = -12
+			}
+			d.run(v, 2.1).run(0, off).run(v, 4).run(0, 2)
+		}
+		c, v := look(t, d)
+		if v.Conclusion != NoFault || v.Probability > 0.94 || !showsKind(c, Broken) {
+			t.Errorf("seed %d: want no fault, less surely than without, got %s", seed, say(c, v))
+		}
+	}
+}

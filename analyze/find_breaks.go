@@ -46,6 +46,12 @@ func (w *work) findBreaks() {
 	}
 	// No contact that opens holds the motor.
 	open = slices.DeleteFunc(open, func(o opening) bool { return o.coasts == brakes })
+	if len(open) >= 3 && w.spreadLengths(open) && (len(open) < 5 || w.atStops(open) < 3) {
+		f := w.brokenFinding(brokenMidway, open)
+		f.Strength = 1 - math.Exp(-float64(len(open))/4)
+		w.found = append(w.found, f)
+		return
+	}
 	if len(open) < 5 || !w.spreadLengths(open) || w.atStops(open) < 3 {
 		return
 	}

@@ -13,6 +13,7 @@ const (
 	brokenNoStart   = "driven without current, from standstill only"
 	brokenCoasts    = "falls away otherwise than where it is switched off"
 	brokenIrregular = "at irregular lengths"
+	brokenMidway    = "at irregular lengths, on the way"
 )
 
 // An opening is a stretch in which the drive breaks off.
@@ -162,7 +163,7 @@ func (w *work) brokenFinding(form string, open []opening) Finding {
 func (w *work) joinBroken() {
 	for i := range w.found {
 		b := &w.found[i]
-		if b.Kind != Broken {
+		if b.Kind != Broken || b.Form == brokenMidway {
 			continue
 		}
 		for k := range w.found {

@@ -295,6 +295,8 @@ func likelihoods(f *Finding) (shown, string) {
 			return shown{.0005, .002, .06, .002, .4}, "the drive is there, no current flows and the shaft stands in the midst of its way: a lead or a contact opens; of brushes a motor that turns is carried on to the next bar"
 		case brokenNoStart:
 			return shown{.0008, .002, .3, .002, .2}, "driven from standstill no current flows, and at other times it does: brushes, or a lead that opens"
+		case brokenMidway:
+			return shown{.06, .01, .03, .015, .16}, "on its way the drive goes and comes back for moments of any length: somebody at the switch or at the panel, or a contact; whoever recorded it knows whether he let go"
 		case brokenCoasts:
 			return shown{.001, .002, .015, .002, .4}, "in the midst of its way the motor is open, where it is switched off it is held: that is not the control's own doing, a lead or the driver's contact opens"
 		}
