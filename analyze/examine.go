@@ -27,7 +27,7 @@ func Examine(t *signal.Trace, opt Options) (*Capture, error) {
 	w.d = readDrive(t, w.lim)
 	from, to := w.unfed(), w.clipOff()
 	if to < t.Len() {
-		w.notes = append(w.notes, fmt.Sprintf("the reading falls to nothing at %.1f s, after the last drive, and stays there to the end: its clip was taken off; what follows was left out", w.t[to]))
+		w.notes = append(w.notes, fmt.Sprintf("the reading falls to nothing at %.1f s, after the last drive, and stays there to the end: its clip was taken off, or the sensor's supply switched off; what follows was left out", w.t[to]))
 	}
 	if from > 0 {
 		w.notes = append(w.notes, fmt.Sprintf("up to %.1f s, before the first drive, the reading is nothing and then comes up at once: the sensor had no supply yet, or its clip was not on; what precedes was left out", w.t[from]))

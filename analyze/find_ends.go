@@ -200,6 +200,16 @@ func (w *work) atJam(dir Direction, level float64) bool {
 	return false
 }
 
+// rowsMissing tells whether rows are missing in a stretch of time.
+func (w *work) rowsMissing(from, to float64) bool {
+	for i := indexAt(w.t, from); i+1 < len(w.t) && w.t[i] < to; i++ {
+		if w.t[i+1]-w.t[i] > missingRows*w.tr.Step {
+			return true
+		}
+	}
+	return false
+}
+
 // findEndLoss reports an end of travel at which the track stops telling
 // before the shaft stops: after the reversal the reading stays put for as
 // long as the shaft needs to come back. It returns for each stall the travel,
@@ -214,7 +224,7 @@ func (w *work) findEndLoss(lv []leave, usual float64) []float64 {
 		// A slow start (cold grease) delays every move: only the excess counts,
 		// and no more than the stall could have hidden.
 		extra := l.delay - usual
-		if extra <= 0 {
+		if extra <= 0 || w.rowsMissing(l.stall.at+l.stall.seconds, l.stall.at+l.stall.seconds+l.delay+3*w.tr.Step) {
 			continue
 		}
 		h := math.Min(extra, l.stall.seconds) * l.rate

@@ -5,6 +5,10 @@ import (
 	"math"
 )
 
+// triesFromThere is the name of a measure: drives that set out from a stall and
+// got no further.
+const triesFromThere = "tries from there"
+
 // findJams reports stalls short of a stop that was reached at another time.
 func (w *work) findJams(stalls []stall, hidden []float64) {
 	span := w.span.Width()
@@ -12,8 +16,14 @@ func (w *work) findJams(stalls []stall, hidden []float64) {
 		return
 	}
 	short := map[Direction][]stall{}
+	// A drive that sets out from the stall is a try to get past it, however it
+	// trembled there.
+	near := math.Max(1.5*w.tol, 0.025*span)
+	arrived := func(s stall) bool {
+		return s.arrived && math.Abs(w.moves[s.move].Start-s.level) > math.Max(w.tol, 0.01*span)
+	}
 	for i, s := range stalls {
-		if hidden[i] > 0 || !s.arrived {
+		if hidden[i] > 0 || !arrived(s) {
 			continue
 		}
 		dir := w.moves[s.move].Direction
@@ -51,17 +61,15 @@ func (w *work) findJams(stalls []stall, hidden []float64) {
 		level := medianOf(lev)
 		// Later drives that start at the stall and move nothing are tries to
 		// get past it.
-		near := math.Max(1.5*w.tol, 0.025*span)
 		retries := 0
 		for i, x := range stalls {
-			if !x.arrived && hidden[i] == 0 && w.moves[x.move].Direction == dir && math.Abs(x.level-level) < near {
+			if !arrived(x) && hidden[i] == 0 && w.moves[x.move].Direction == dir && math.Abs(x.level-level) < near {
 				retries++
-				f.Places = append(f.Places, Occurrence{Interval{x.at, x.at + x.seconds}, Interval{x.level, x.level}, dir})
 				f.Time = f.Time.widen(x.at).widen(x.at + x.seconds)
 				seconds += x.seconds
 			}
 		}
-		f.Seen = len(s) + retries
+		f.Seen = len(s)
 		tries := 0 // drives in this direction that set out from before the place
 		for k := range w.moves {
 			m := &w.moves[k]
@@ -77,6 +85,9 @@ func (w *work) findJams(stalls []stall, hidden []float64) {
 		f.Measures = []Measure{
 			{"stalls", float64(len(s)), ""}, {"stalled in all", seconds, "s"},
 			{"level", level, w.unit()}, {"spread of the stall level", spread, w.unit()},
+		}
+		if retries > 0 {
+			f.Measures = append(f.Measures, Measure{triesFromThere, float64(retries), ""})
 		}
 		f.Event = fmt.Sprintf("stall %s", dir)
 		f.Strength = 1 - math.Exp(-float64(len(s)))

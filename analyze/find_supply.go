@@ -92,18 +92,34 @@ func (w *work) findSupply() {
 	if s := w.tr.Supply; s != nil {
 		var on, off []float64
 		for i, p := range w.d.pol {
-			if x := float64(s.Mean[i]); !math.IsNaN(x) {
-				if p != 0 {
-					on = append(on, x)
-				} else {
-					off = append(off, x)
-				}
+			if x := float64(s.Mean[i]); p == 0 && !math.IsNaN(x) {
+				off = append(off, x)
 			}
 		}
-		if len(on) < 3 || len(off) < 3 {
+		if len(off) < 3 {
 			return
 		}
+		// Under load against what it was before: an engine that is started
+		// meanwhile raises the one and the other.
 		rest := medianOf(off)
+		before := rest
+		for i, p := range w.d.pol {
+			x := float64(s.Mean[i])
+			if math.IsNaN(x) {
+				continue
+			}
+			if p != 0 {
+				on = append(on, x*rest/before)
+				continue
+			}
+			if i > 0 && w.d.pol[i-1] != 0 || i == 0 {
+				before = x
+			}
+			before += math.Min(1, w.tr.Step/0.3) * (x - before) // of the last third of a second
+		}
+		if len(on) < 3 {
+			return
+		}
 		level = quantileOf(on, 0.02)
 		drop, name = 1-level/rest, "supply"
 		// A contact that gives way now and then does so for part of the time.
@@ -130,15 +146,22 @@ func (w *work) findSupply() {
 	if name == "" || drop < most && level > lowest {
 		return
 	}
+	if name == "drive" && drop > 0.25 {
+		name = sagAsLimit
+	}
 	w.found = append(w.found, Finding{Kind: SupplySag, Form: name, Time: w.drivenTime(), Tie: TieUnknown, TieP: 1, Event: "supply",
 		Strength: feedStrength(name, math.Max((drop-most)/0.1+0.5, (lowest-level)/2)), Seen: 1, Passes: 1,
 		Measures: []Measure{{"level under load", level, "V"}, {"drop under load", 100 * drop, "%"}}})
 }
 
+// sagAsLimit is the form of a sag at the stops that is as deep as a bench
+// supply's current limit makes one.
+const sagAsLimit = "drive, at the stops only"
+
 // feedStrength limits a sag seen on the drive at the stops alone: a controller
 // that turns down its duty there looks the same.
 func feedStrength(name string, s float64) float64 {
-	if name == "drive" {
+	if name == "drive" || name == sagAsLimit {
 		return math.Min(0.6, s)
 	}
 	return math.Min(1, s)

@@ -115,7 +115,7 @@ func likelihoods(f *Finding) (shown, string) {
 		}
 		switch f.Form {
 		case "at one place":
-			return shown{.0008, .02, .06, .4, .004}, "the shaft stalls again and again at one place short of the stop and moves freely back: something is in the way there"
+			return shown{.0008, .02, .06, .4, .004}, "the shaft comes to a stand again and again at one place short of the stop: something is in the way there"
 		case "once, and not past it":
 			return shown{.001, .012, .06, .3, .02}, "the shaft stalled short of the stop, and each further try stayed there"
 		case "passed later":
@@ -309,6 +309,9 @@ func likelihoods(f *Finding) (shown, string) {
 	case DriveShift:
 		return shown{.003, .01, .004, .004, .4}, "no shaft moves in an instant: motor current flows through the sensor's ground or pulls its supply down, or the instrument's own ground sits on a wire that carries motor current"
 	case SupplySag:
+		if f.Form == sagAsLimit {
+			return shown{.04, .005, .02, .005, .3}, "at the stops the motor gets less than the controller sends: a bad contact, or a bench supply at its current limit"
+		}
 		return shown{.002, .004, .01, .004, .3}, "the motor gets less than the controller sends"
 	case SelfMotion:
 		return shown{.004, .02, .01, .03, .2}, "the reading travels while no drive is seen"

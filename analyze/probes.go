@@ -148,22 +148,28 @@ func (w *work) motorHasSupply(from, to int, usual float64) bool {
 	return float64(driven)*w.tr.Step > 0.1
 }
 
-// clipOff is the bin at which the feedback's clip was taken off before the
-// recording was stopped, the number of bins where it was not: after the last
+// clipOff is the bin at which the feedback's clip was taken off, or the ignition
+// switched off, before the recording was stopped, the number of bins where it was not: after the last
 // drive the reading falls to nothing at once and stays there, for a moment of
 // the whole. Nothing is driven any more, so nothing tells what else it could be.
 func (w *work) clipOff() int {
 	v, n := w.tr.Feedback.Mean, w.tr.Len()
-	zero := float32(0.01 * w.reference())
+	ref := w.reference()
+	nothing := func(x float32) bool { return math.Abs(float64(x)) < 0.05*ref || math.IsNaN(float64(x)) } // as in unfed
 	e := n
-	for e > 0 && v[e-1] < zero && v[e-1] > -zero && w.d.pol[e-1] == 0 {
+	for e > 0 && nothing(v[e-1]) && w.d.pol[e-1] == 0 {
 		e--
 	}
-	if e == n || e < 8 || w.t[n-1]-w.t[e] > math.Max(3, 0.05*w.tr.Duration()) {
+	if e == n || e < 8 || w.t[n-1]-w.t[e] > math.Max(5, 0.1*w.tr.Duration()) {
 		return n
 	}
+	// A filter at the input lets it down over some rows.
+	fell := w.t[e]
+	for e > 8 && w.d.pol[e-1] == 0 && fell-w.t[e-1] < 0.3 && float64(v[e-1]) < 0.8*medianSmall(filled(v[e-8:e-3])) {
+		e--
+	}
 	// From a level that was one.
-	if before := medianSmall(filled(v[max(0, e-5):e])); before < 0.05*w.reference() {
+	if before := medianSmall(filled(v[max(0, e-5):e])); before < 0.06*ref {
 		return n
 	}
 	return e
@@ -203,10 +209,13 @@ func (w *work) unfed() int {
 	b = min(b+1, n-8)
 	stays := 0
 	for i := b; i < n && w.t[i]-at < 1; i++ {
-		if nothing(i) {
+		switch {
+		case math.IsNaN(float64(v[i])): // an empty cell
+		case nothing(i):
 			return 0
+		default:
+			stays++
 		}
-		stays++
 	}
 	if stays < 2 {
 		return 0

@@ -194,11 +194,21 @@ func TestDriveFaults(t *testing.T) {
 		d = newDraft(seed)
 		d.run(0, 1)
 		for range 4 {
-			d.run(11, 5.6).run(8, 1.5).run(0, 0.5).run(-12, 5.2).run(-8.5, 1.5).run(0, 0.5)
+			d.run(11, 5.6).run(8.8, 1.5).run(0, 0.5).run(-12, 5.2).run(-9.3, 1.5).run(0, 0.5)
 		}
 		c, v = look(t, d)
 		if finding(c, SupplySag) == nil || v.Conclusion != WiringControl {
 			t.Errorf("seed %d, sag: %s", seed, say(c, v))
+		}
+		// As deep as that it may be the current limit of a bench supply.
+		d = newDraft(seed)
+		d.run(0, 1)
+		for range 4 {
+			d.run(11, 5.6).run(7, 1.5).run(0, 0.5).run(-12, 5.2).run(-8, 1.5).run(0, 0.5)
+		}
+		c, v = look(t, d)
+		if finding(c, SupplySag) == nil || v.Conclusion == WiringControl {
+			t.Errorf("seed %d, limit: %s", seed, say(c, v))
 		}
 		// A controller that turns down before the stop does the same to the volts.
 		d = newDraft(seed)

@@ -90,7 +90,11 @@ func (w *work) title(f *Finding) string {
 			how := strings.Replace(f.Form, "far inside the supply", "far inside the sensor's range", 1)
 			return fmt.Sprintf("Stall %s going %s, %s: %s.", band(), f.Direction, n, how)
 		}
-		return fmt.Sprintf("Stall short of the stop %s%s going %s, %s%s.", band(), percent, f.Direction, n, w.atOnePlace(f))
+		tries := ""
+		if k := int(m(triesFromThere)); k > 0 {
+			tries = fmt.Sprintf("; %s from there got no further", countedTries(k))
+		}
+		return fmt.Sprintf("Stall short of the stop %s%s going %s, %s%s%s.", band(), percent, f.Direction, n, w.atOnePlace(f), tries)
 	case SpanShift:
 		return w.spanShiftTitle(f)
 	case SlowZone:
@@ -325,4 +329,11 @@ func SecondsText(s float64) string {
 		return fmt.Sprintf("%.3g ms", 1e3*s)
 	}
 	return fmt.Sprintf("%.3g s", s)
+}
+
+func countedTries(n int) string {
+	if n == 1 {
+		return "one try"
+	}
+	return fmt.Sprintf("%d tries", n)
 }
