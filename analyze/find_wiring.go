@@ -2,6 +2,7 @@ package analyze
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"threewire/signal"
@@ -56,6 +57,9 @@ func (w *work) findNotAPot() bool {
 // aboveSupply is the form of a feedback that reads more than its sensor's supply
 // can give.
 const aboveSupply = "above the supply"
+
+// channelEnds is the name of a measure: the instrument's channel ends at a level.
+const channelEnds = "the channel ends there"
 
 // beyondSupply is how many times its supply a reading has to be for no tolerance
 // of either to explain it.
@@ -113,12 +117,20 @@ func (w *work) findRails() {
 	if w.refSure && level > beyondSupply*w.ref {
 		f.Form, f.Volts = aboveSupply, Interval{level, level}
 		f.Measures = append(f.Measures, Measure{"level", level, w.unit()})
+		if w.atClip(level) {
+			f.Measures = append(f.Measures, Measure{channelEnds, 1, ""})
+		}
 	}
 	f.Places[0].Volts = f.Volts
 	if low+high > 0.98*total {
 		f.Form += ", all the time"
 	}
 	if strings.HasPrefix(f.Form, aboveSupply) {
+		// Its own beginning and end are no losses beside.
+		near := Interval{when.From - 0.3, when.To + 0.3}
+		w.found = slices.DeleteFunc(w.found, func(g Finding) bool {
+			return g.Kind == Dropouts && !slices.ContainsFunc(g.Places, func(o Occurrence) bool { return !near.Overlaps(o.Time) })
+		})
 		w.overrule(f.Event, Dropouts, LastingLeap, Hunting, DeadSpot, NoMotion, Pauses, OneWay, EndLoss, NoisyTrack)
 	}
 	w.found = append(w.found, f)

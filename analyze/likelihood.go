@@ -277,7 +277,7 @@ func likelihoods(f *Finding) (shown, string) {
 			return shown{.0005, .1, .003, .003, .35}, "next to a rail no wiper works: the sensor has lost its supply or its ground, on the way or in itself"
 		}
 		if strings.HasPrefix(f.Form, aboveSupply) {
-			return shown{.0005, .01, .002, .002, .4}, "more volts than the sensor's supply has: its wire touches one of the battery's or the motor's"
+			return shown{.0005, .01, .002, .002, .4}, "more volts than the sensor's supply has: most likely its wire touches one of the battery's or the motor's"
 		}
 		return shown{.001, .15, .003, .003, .2}, "the reading sits at a rail, where no position lies: open or shorted, in the sensor or on its way"
 	case RefLoss:

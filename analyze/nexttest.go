@@ -252,7 +252,13 @@ func nextTests(p []float64, captures []*Capture) []NextTest {
 			out = append(out, n)
 		}
 	}
-	sort.SliceStable(out, func(a, b int) bool { return out[a].Gain/out[a].Minutes > out[b].Gain/out[b].Minutes })
+	// What can turn the verdict comes first, then what tells most for its time.
+	sort.SliceStable(out, func(a, b int) bool {
+		if out[a].Turns != out[b].Turns {
+			return out[a].Turns
+		}
+		return out[a].Gain/out[a].Minutes > out[b].Gain/out[b].Minutes
+	})
 	// A cheap test that settles little must not hide one that settles much:
 	// among the three shown, the most informative is always one.
 	if len(out) > 3 {
@@ -297,4 +303,10 @@ func cautions(tests []NextTest, conclusion Fault) []string {
 		out = append(out, "The service manual, local rules and licensed practice come before anything said here.")
 	}
 	return out
+}
+
+// WorthTesting tells whether a further test is offered at all: not where nothing
+// is wrong and nine in ten such verdicts hold.
+func (v *Verdict) WorthTesting() bool {
+	return v.Conclusion != NoFault || v.Probability < 0.9
 }

@@ -34,14 +34,22 @@ func compareFree(captures []*Capture) *Comparison {
 	n, seen := 0, 0.0
 	for _, c := range captures {
 		for i := range c.Findings {
+			if f := &c.Findings[i]; c.Free && f.force() > math.Log(2) {
+				free[f.Kind] = true
+			}
+		}
+	}
+	for _, c := range captures {
+		for i := range c.Findings {
 			f := &c.Findings[i]
 			switch {
-			case c.Free && f.force() > math.Log(2):
-				free[f.Kind] = true
+			case c.Free:
 			case !c.Free && ownStop(c, f, captures):
 				for k, x := range f.Weights {
 					own[k] -= x
 				}
+			case !c.Free && f.electrical() && !free[f.Kind]:
+				// Whether it came back uncoupled is chance; no door makes it.
 			case !c.Free && f.force() > math.Log(3) && !coupled[f.Kind]:
 				coupled[f.Kind] = true
 				order = append(order, f.Kind)
@@ -52,7 +60,7 @@ func compareFree(captures []*Capture) *Comparison {
 			seen = math.Max(seen, c.seen)
 		}
 	}
-	if n == 0 || seen < 0.5 {
+	if n == 0 || seen < 0.5 || longerThanFree(captures) != "" {
 		return nil
 	}
 	if r := shortOfFree(captures); r != nil && obstacleOver(r.Short) >= newsOfObstacle {
@@ -88,6 +96,41 @@ func compareFree(captures []*Capture) *Comparison {
 		r.Weights[i] += math.Log(p)
 	}
 	return r
+}
+
+// electrical tells whether a finding is of wires, supplies or the control, which
+// hang on no door.
+func (f *Finding) electrical() bool {
+	switch f.Kind {
+	case AtRail, Dropouts, RefLoss, LastingLeap, DriveShift, SupplySag, NoDrive, HalfDrive, Ignored, Broken, NotAPot:
+		return true
+	}
+	return false
+}
+
+// longerThanFree says that a coupled capture goes further than an uncoupled one
+// that was driven into both of its stops, or "": no door lengthens the way of its
+// actuator, so they are hardly of one.
+func longerThanFree(captures []*Capture) string {
+	for _, x := range captures {
+		var ends [2]bool
+		for _, s := range x.Stops {
+			ends[side(s.Direction)] = ends[side(s.Direction)] || s.Extreme && s.Seconds >= 0.5
+		}
+		if !x.Free || !ends[0] || !ends[1] {
+			continue
+		}
+		for _, c := range captures {
+			k, ok := levelScale(x, c)
+			if c.Free || !ok {
+				continue
+			}
+			if free := k * x.Span.Width(); c.Span.Width() > 1.05*free+4*c.Noise+2*c.Quantum {
+				return fmt.Sprintf("coupled it goes over %.2f %s, uncoupled from stop to stop only over %.2f: are %s and %s of one actuator? They were not compared", c.Span.Width(), c.Unit, free, c.Source, x.Source)
+			}
+		}
+	}
+	return ""
 }
 
 // leftWithDoor takes back what a swing of the speed said about gears where it

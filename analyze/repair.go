@@ -108,7 +108,59 @@ func ProveRepair(before, after []*Capture) *Repair {
 	}
 	r.travelRepaired(before, after)
 	r.conclude()
+	if why := strangers(before, after); why != "" && r.Result != RepairNotProven {
+		r.Result = RepairUnclear
+		r.Text = "Before and after do not look like captures of one kind of actuator: " + why + ". " + r.Text
+		r.Missing = appendNew(r.Missing, "captures before and after of the same actuator, or of one of its kind")
+	}
 	return r
+}
+
+// differentPace is how many times as fast one actuator is as another of its kind
+// at most, in volts of feedback per second and volt of drive: door, warmth and
+// supply make no more than a factor of two of it (see loadline.go).
+const differentPace = 2.2
+
+// pacePerVolt is the middle pace of the sweeps down and up, in V/s per volt of
+// drive; NaN where there is none.
+func (c *Capture) pacePerVolt() [2]float64 {
+	var by [2][]float64
+	for _, s := range c.Sweeps {
+		if s.Rate > 0 && s.DriveMean > 0 {
+			by[side(s.Direction)] = append(by[side(s.Direction)], s.Rate/s.DriveMean)
+		}
+	}
+	return [2]float64{medianOf(by[0]), medianOf(by[1])}
+}
+
+// strangers says why the captures before and after are hardly of one kind of
+// actuator, or "": a speed that is more than twice or less than half of the other
+// both ways, where nothing that was wrong made it slow. A new actuator of the kind
+// is as fast as the old one was, to a few tenths.
+func strangers(before, after []*Capture) string {
+	for _, b := range before {
+		for i := range b.Findings {
+			switch f := &b.Findings[i]; f.Kind {
+			case WeakDrive, Heating, StickSlip, SlowZone, GearTurn, GearSlip, Pauses, SupplySag, LoadLost:
+				if f.force() > math.Log(2) {
+					return ""
+				}
+			}
+		}
+		for _, a := range after {
+			if a.Free != b.Free {
+				continue
+			}
+			if k, ok := levelScale(b, a); ok {
+				x, y := b.pacePerVolt(), a.pacePerVolt()
+				down, up := y[0]/(k*x[0]), y[1]/(k*x[1]) // NaN where there is no sweep
+				if math.Min(down, up) > differentPace || math.Max(down, up) < 1/differentPace {
+					return fmt.Sprintf("%s runs %.1f times as fast as %s", a.Source, (down+up)/2, b.Source)
+				}
+			}
+		}
+	}
+	return ""
 }
 
 // together takes findings of one damage as one: had it stayed, each of them

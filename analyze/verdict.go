@@ -161,6 +161,9 @@ func judge(captures []*Capture, beside []aside) *Report {
 			r.Verdict.Against = append([]Evidence{e}, r.Verdict.Against...)
 		}
 	}
+	if why := longerThanFree(captures); why != "" {
+		r.Verdict.Unknown = append(r.Verdict.Unknown, why)
+	}
 	if s := shortOfFree(captures); s != nil && (r.Compared == nil || r.Compared.Short == 0) {
 		r.Verdict.Unknown = append(r.Verdict.Unknown, fmt.Sprintf("uncoupled it runs %.0f %% of the travel further than coupled: that is usual for a door's own stops, but an object at the very end would look the same", 100*s.Short))
 	}
@@ -326,12 +329,22 @@ func fillEvidence(v *Verdict, captures []*Capture, best Fault) {
 			continue
 		}
 		for _, a := range c.Absent {
-			v.Absent = appendNew(v.Absent, a.Text)
+			if !shownBy(captures, a.Kind) {
+				v.Absent = appendNew(v.Absent, a.Text)
+			}
 		}
 		for _, a := range c.Blind {
 			v.Unknown = appendNew(v.Unknown, a.Text)
 		}
 	}
+}
+
+// shownBy tells whether any of the captures shows a kind of finding: what one of
+// them shows another cannot deny.
+func shownBy(captures []*Capture, k Kind) bool {
+	return slices.ContainsFunc(captures, func(c *Capture) bool {
+		return slices.ContainsFunc(c.Findings, func(f Finding) bool { return f.Kind == k && f.force() > math.Log(2) })
+	})
 }
 
 func appendNew(s []string, x string) []string {

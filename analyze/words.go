@@ -170,7 +170,11 @@ func (w *work) title(f *Finding) string {
 			return fmt.Sprintf("Feedback from %s to %s only, next to a rail, however it is driven.", amount(f.Volts.From, u), amount(f.Volts.To, u))
 		}
 		if strings.HasPrefix(f.Form, aboveSupply) {
-			return fmt.Sprintf("Feedback at %s, more than its supply can give, for up to %.1f s (%.0f %% of the capture).", amount(m("level"), u), m("longest"), m("share of the capture"))
+			level := amount(m("level"), u)
+			if f.has(channelEnds) {
+				level += " or more"
+			}
+			return fmt.Sprintf("Feedback reads %s, above what its supply can give, for up to %.1f s (%.0f %% of the capture).", level, m("longest"), m("share of the capture"))
 		}
 		return fmt.Sprintf("Feedback at the %s rail, for up to %.1f s (%.0f %% of the capture).", f.Form, m("longest"), m("share of the capture"))
 	case Dropouts:

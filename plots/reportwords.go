@@ -280,16 +280,10 @@ func stepWords(v *analyze.Verdict) (step, test string, procedure []string) {
 			step += " First make the test below."
 		}
 	}
-	best := -1
-	for i := range v.Next {
-		if best < 0 || v.Next[i].Gain > v.Next[best].Gain {
-			best = i
-		}
-	}
-	if best < 0 {
+	if len(v.Next) == 0 || !v.WorthTesting() {
 		return step, "", nil
 	}
-	n := &v.Next[best]
+	n := &v.Next[0]
 	test = n.Name
 	if n.Minutes > 0 {
 		test += fmt.Sprintf(" (about %.0f minutes)", n.Minutes)

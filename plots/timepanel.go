@@ -26,7 +26,8 @@ func wholeTime(f *Figure) (from, to float64) {
 
 // feedbackRange is the range of the feedback axis: fixed by the user, else the
 // whole reference, so that pictures of different captures compare; readings
-// beyond it widen the axis up to a quarter of the reference.
+// beyond it widen the axis up to a quarter of the reference, or as far as a finding
+// reaches: a short to the battery is to be seen.
 func feedbackRange(f *Figure, fixed *analyze.Interval) (lo, hi float64) {
 	if fixed != nil {
 		return fixed.From, fixed.To
@@ -37,8 +38,13 @@ func feedbackRange(f *Figure, fixed *analyze.Interval) (lo, hi float64) {
 		return 0, 1
 	}
 	if (c.Unit == "V" || c.Unit == "") && c.Reference > 0 {
-		pad := 0.04 * c.Reference
-		return math.Max(-0.25*c.Reference, math.Min(0, lo)) - pad, math.Min(1.25*c.Reference, math.Max(c.Reference, hi)) + pad
+		pad, most := 0.04*c.Reference, 1.25*c.Reference
+		for i := range c.Findings {
+			if x := &c.Findings[i]; x.Kind == analyze.AtRail {
+				most = math.Max(most, x.Volts.To)
+			}
+		}
+		return math.Max(-0.25*c.Reference, math.Min(0, lo)) - pad, math.Min(most, math.Max(c.Reference, hi)) + pad
 	}
 	pad := 0.06*(hi-lo) + 1e-9
 	return lo - pad, hi + pad

@@ -114,7 +114,7 @@ func newRow(path string, key batchKey) *batchRow {
 
 func shortVerdict(v *analyze.Verdict) batchVerdict {
 	s := batchVerdict{Conclusion: v.Conclusion.String(), Part: v.Part, Probability: rounded(v.Probability), Summary: plainText(v.Summary)}
-	if len(v.Next) > 0 {
+	if len(v.Next) > 0 && v.WorthTesting() {
 		s.Next = v.Next[0].Name
 	}
 	return s

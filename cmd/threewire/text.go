@@ -102,7 +102,7 @@ func tell(j *judged) *statement {
 	s.list("Looked for and not found", v.Absent)
 	s.list("What this capture cannot tell", v.Unknown)
 	s.controller(rep)
-	if len(v.Next) > 0 && (v.Conclusion != analyze.NoFault || v.Probability < 0.9) {
+	if len(v.Next) > 0 && v.WorthTesting() {
 		s.section("Next test")
 		some := slices.ContainsFunc(v.Next, func(t analyze.NextTest) bool { return t.Turns })
 		if !some && v.Conclusion != analyze.CannotTell {
