@@ -109,6 +109,16 @@ func choiceLine(c *analyze.Choice) string {
 	return s + "."
 }
 
+// cures is the chance that a choice cures, 1 for one that is not listed.
+func cures(rc *analyze.RepairChoice, do string) float64 {
+	for i := range rc.Choices {
+		if rc.Choices[i].Do == do {
+			return rc.Choices[i].Cures
+		}
+	}
+	return 1
+}
+
 // bestChoice names the test that pays, the best first choice and how far the
 // probabilities may be off before another is better.
 func (s *statement) bestChoice(rc *analyze.RepairChoice) {
@@ -124,6 +134,12 @@ func (s *statement) bestChoice(rc *analyze.RepairChoice) {
 			}
 		}
 		lead = "Without a test the best first choice is: "
+	}
+	if cures(rc, b.Do) < 0.5 {
+		lead = "No choice is likelier to cure than not; the least dear is: "
+		if tested {
+			lead = "Without a test no choice is likelier to cure than not; the least dear is: "
+		}
 	}
 	text := lead + b.Do
 	switch {
