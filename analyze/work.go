@@ -231,26 +231,39 @@ func (w *work) noiseFloor() float64 {
 	return quiet
 }
 
-// moving is the noise of a bin while the motor is driven, in V: brushes and
-// pulses add to the noise at rest. It is the median scatter about a line in
-// short windows under drive.
+// moving is the noise of a bin while the motor runs, in V: brushes and pulses add
+// to the noise at rest. It is the median scatter about a line in short windows
+// under drive, of those in which the reading gets on: where it stands the motor
+// does, and where it falls back again and again its teeth do, which is no noise.
 func (w *work) moving() float64 {
 	if w.driven > 0 {
 		return w.driven
 	}
 	n := max(8, int(0.04/math.Max(w.tr.Step, 1e-9)))
-	var all []float64
+	var pace, scatter []float64
 	for a := 0; a+n <= len(w.t); a++ {
 		if w.d.pol[a] == 0 || w.d.pol[a+n-1] != w.d.pol[a] {
 			continue
 		}
-		all = append(all, lineScatter(w.t[a:a+n], w.v[a:a+n]))
+		slope, rss := straightLine(w.t[a:a+n], w.v[a:a+n])
+		pace, scatter = append(pace, math.Abs(slope)), append(scatter, math.Sqrt(rss/float64(max(1, n-2))))
 		a += max(n, len(w.t)/4000) - 1
 	}
 	w.driven = w.noise
-	if len(all) >= 5 {
-		w.driven = math.Max(w.noise, medianOf(all))
+	if len(pace) < 5 {
+		return w.driven
 	}
+	least := 0.5 * quantileOf(pace, 0.75)
+	var on []float64
+	for i, p := range pace {
+		if p >= least {
+			on = append(on, scatter[i])
+		}
+	}
+	// The 30 % quantile, as the middle one of Gaussian noise: teeth that slip and
+	// friction that sticks scatter most windows, not the best third. The standard
+	// deviation of n readings about a line scatters by 1/sqrt(2(n-2)) of itself.
+	w.driven = math.Max(w.noise, quantileOf(on, 0.3)/(1-0.52/math.Sqrt(2*float64(n-2))))
 	return w.driven
 }
 
