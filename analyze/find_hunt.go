@@ -157,7 +157,7 @@ func (w *work) hunt(i, j int) {
 	}
 	// A controller that overshoots its target by a percent or two and steps
 	// back a few times is not lost.
-	if small := medianOf(amps) / (0.025 * math.Max(w.span.Width(), 0.5*w.usualTravel())); small < 1 && (stalls == 0 || w.inTries(f.Time)) {
+	if small := medianOf(amps) / (0.025 * math.Max(w.span.Width(), 0.5*w.usualTravel())); small < 1 && (stalls == 0 || w.inTries(f.Time) && !w.covered(Jam, Up) && !w.covered(Jam, Down)) {
 		f.Strength *= math.Max(0.1, small*small)
 	}
 	if medianOf(amps) < 2*w.tol {
