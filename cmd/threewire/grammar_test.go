@@ -8,7 +8,7 @@ import (
 )
 
 // slipsOfGrammar are things no colleague would write.
-var slipsOfGrammar = regexp.MustCompile(`(?i)\b1 (\w+ )?(times|moves|sweeps|drives|stands|captures|reversals|leaps|passes|rows|stretches)\b` +
+var slipsOfGrammar = regexp.MustCompile(`(?i)(^|[^\d.])1 (\w+ )?(times|moves|sweeps|drives|stands|captures|reversals|leaps|passes|rows|stretches)\b` +
 	`|\b0 (while|at rest)|[^\d.-]-\d+ %|\bNaN\b|\bInf\b|%!|\.\.`)
 
 // Every text that check prints for the demonstration captures is plain
