@@ -1,0 +1,113 @@
+package analyze
+
+import (
+	"math"
+
+	"threewire/analyze/stats"
+)
+
+// A motor that heats loses at least heatingLoss of its speed over
+// heatingPasses sweeps or more, and heatingLossFew where they are few; see
+// findHeating.
+const heatingPasses, heatingLoss, heatingLossFew = 5, 0.07, 0.1
+
+// findHeating tests whether the sweeps get slower one after the other while
+// the drive stays the same, by the seasonal Kendall test with the two
+// directions for seasons, size by Theil-Sen.
+func (w *work) findHeating() {
+	p := w.paces()
+	rel := w.level(p)
+	if len(rel) < heatingPasses {
+		return
+	}
+	x := make([]float64, len(p))
+	for i := range p {
+		x[i] = p[i].at
+	}
+	// Each direction against itself, so that door weight does not blur it.
+	var by [2][]float64
+	for i, q := range p {
+		d := side(w.moves[q.move].Direction)
+		by[d] = append(by[d], rel[i])
+	}
+	mk := stats.SeasonalKendall(by[0], by[1])
+	ts := stats.TheilSen(x, rel, 0.95)
+	change := ts.Slope * (x[len(x)-1] - x[0])
+	var res []float64
+	for i := range rel {
+		res = append(res, math.Abs(rel[i]-ts.Intercept-ts.Slope*x[i]))
+	}
+	scatter := 1.4826 * medianOf(res)
+	// Copper warms by 0.39 % per kelvin: a good motor that warms by 10 K in a
+	// capture loses a few percent near its running load. Seven percent is
+	// beyond that, and the trend must stand clear of the scatter about it.
+	// A sensor whose scale shrinks makes an even shaft look slower.
+	for _, f := range w.found {
+		if f.Kind == SpanDrift {
+			c, ok := f.Measure("span change")
+			if !ok {
+				return
+			}
+			change += math.Abs(c) / w.span.Width()
+		}
+	}
+	// Three sweeps of one direction and two of the other all in order have the
+	// one-sided chance of 8 %: few, so the change must be the larger.
+	steady := mk.P <= 0.05 || mk.P <= 0.17 && mk.Tau <= -0.79 && change < -heatingLossFew
+	// One move that differs among many does not undo a trend that chance makes
+	// once in a hundred times.
+	if !steady || mk.S >= 0 || change > -heatingLoss || -change < 3*scatter && mk.Tau > -0.99 && mk.P > 0.01 {
+		return
+	}
+	f := Finding{
+		Kind: Heating, Seen: len(rel), Passes: len(rel), TieP: mk.P, Tie: TiedToTime,
+		Time: Interval{x[0], x[len(x)-1]}, Volts: w.span,
+		Strength: (1 - mk.P) * math.Min(1, -change/0.1), Event: "slower",
+		Measures: []Measure{{"change of speed, first to last sweep", 100 * change, "%"}, {"per sweep", 100 * change / float64(len(rel)-1), "%"}, {"seasonal Kendall p", mk.P, ""}},
+	}
+	w.found = append(w.found, f)
+}
+
+// joinTired joins to a motor that gets slower the stalls that come late, at places
+// that it passed before: it tires and no longer carries its load over them. What
+// falls into a door's way does not slow the rest of it.
+func (w *work) joinTired() {
+	for i := range w.found {
+		h := &w.found[i]
+		if c, _ := h.Measure("change of speed, first to last sweep"); h.Kind != Heating || c > -20 {
+			continue
+		}
+		for k := range w.found {
+			f := &w.found[k]
+			if f.Kind != Jam && f.Kind != Pauses || len(f.Places) == 0 {
+				continue
+			}
+			late := true
+			for _, o := range f.Places {
+				late = late && o.Time.From > h.Time.Mid() && w.wentPast(o)
+			}
+			if late {
+				f.Event, f.Strength = h.Event, 0.3*f.Strength
+			}
+		}
+	}
+}
+
+// wentPast tells whether the shaft was driven past a place in the same direction
+// before.
+func (w *work) wentPast(o Occurrence) bool {
+	near := math.Max(w.tol, 0.03*w.span.Width())
+	for k := range w.moves {
+		m := &w.moves[k]
+		if m.Time.To > o.Time.From {
+			break
+		}
+		if m.Direction != o.Direction {
+			continue
+		}
+		if lo, hi := w.tracked(m); lo < o.Volts.From-near && hi > o.Volts.To+near {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,195 @@
+package analyze
+
+import (
+	"math"
+)
+
+// missingRows is how many usual intervals long one is in which rows are missing:
+// as the reader's own gaps (signal.Trace.Gaps).
+const missingRows = 3
+
+// segmentMove labels every bin of a move with what the feedback does, by its
+// local rate, and stores the runs. Single steps too large for the motor cut
+// the regression, so that a jump does not smear into its surroundings.
+func (w *work) segmentMove(m *Move) {
+	n := m.last - m.first
+	r := w.rate[side(m.Direction)]
+	if n < 2 || r == 0 {
+		m.segs = []segment{{m.first, m.last, still}}
+		return
+	}
+	w.findGain(m)
+	sign := float64(m.Direction)
+	v, t := w.v[m.first:m.last], w.t[m.first:m.last]
+	if n < w.window {
+		// A pulse shorter than the rate can be measured in: it moved or it
+		// did not.
+		after := w.v[min(m.last, len(w.v)-1)]
+		state := still
+		if sign*(after-v[0]) > 3*w.noise+w.quantum {
+			state = track
+		}
+		m.segs = []segment{{m.first, m.last, state}}
+		return
+	}
+	label := make([]state, n)
+
+	// Cut at steps beyond noise, that of a running motor, and beyond what the
+	// motor can turn.
+	tol := math.Max(w.tol, w.lim.NoiseSigmas*w.moving()+w.quantum)
+	cut, missing := []int{0}, map[int]bool{}
+	for i := 1; i < n; i++ {
+		// No line is laid over missing rows: nothing is known of them.
+		if t[i]-t[i-1] > missingRows*w.tr.Step {
+			cut, missing[i] = append(cut, i), true
+			continue
+		}
+		// Forward a step may hold the motor's own travel; backward none.
+		dv := (v[i] - v[i-1]) * sign
+		if dv > tol+1.5*w.lim.Fast*r*(t[i]-t[i-1]) || dv < -tol {
+			cut = append(cut, i)
+		}
+	}
+	cut = append(cut, n)
+
+	f := w.fit(m)
+	m.fitted = nil // the last use
+	h := w.window / 2
+	for c := 0; c+1 < len(cut); c++ {
+		a, b := cut[c], cut[c+1]
+		for i := a; i < b; i++ {
+			// At an edge the window stays whole and moves inward: a short one
+			// would take noise for motion.
+			lo := max(a, min(i-h, b-w.window))
+			hi := min(b, max(i+h+1, a+w.window))
+			if hi-lo < min(3, w.window) {
+				// Too short a piece between two jumps to have a rate.
+				if a > 0 || b < n {
+					label[i] = back
+				} else {
+					label[i] = still
+				}
+				continue
+			}
+			slope, mid, _ := f.line(lo, hi)
+			w.smooth[m.first+i] = mid + slope*(t[i]-(t[lo]+t[hi-1])/2)
+			// A window cut short at an edge has a larger error; ask more of it.
+			k := float64(hi - lo)
+			dt := (t[hi-1] - t[lo]) / (k - 1)
+			se := math.Max(w.moving()*math.Sqrt(12/(k*k*k))/dt, w.sway*math.Pow(float64(w.window)/k, 1.5))
+			rho := slope * sign / (r * w.gain(m, m.first+i))
+			slack := math.Max(0, 3*se/r-w.lim.Still)
+			switch {
+			case rho < -w.lim.Still-slack:
+				label[i] = back
+			case rho < w.lim.Still:
+				label[i] = still
+			case rho > w.lim.Fast+slack:
+				label[i] = fast
+			default:
+				label[i] = track
+			}
+		}
+		if c > 0 {
+			if missing[a] {
+				continue
+			}
+			w.smooth[m.first+a] = v[a]
+			// The bin that arrived by a jump carries the jump's sign.
+			if (v[a]-v[a-1])*sign > 0 {
+				label[a] = fast
+			} else {
+				label[a] = back
+			}
+		}
+	}
+	m.segs = w.tidy(m, label, cut)
+}
+
+// findGain stores the local drive of a move over full drive, averaged over the
+// rate window: the motor's speed follows it.
+func (w *work) findGain(m *Move) {
+	n := m.last - m.first
+	abs := make([]float64, n)
+	for i := range abs {
+		abs[i] = math.Abs(w.d.mean[m.first+i])
+	}
+	m.gain = movingMean(abs, w.window|1)
+	for i := range m.gain {
+		// Near its start-up voltage the motor's speed is no longer in
+		// proportion to the drive.
+		m.gain[i] = math.Max(m.gain[i]/w.d.amp, w.lim.DriveOn)
+	}
+}
+
+// gain is the drive over full drive at a bin of a move.
+func (w *work) gain(m *Move, bin int) float64 {
+	if i := bin - m.first; i >= 0 && i < len(m.gain) {
+		return m.gain[i]
+	}
+	return 1
+}
+
+// tidy turns labels into segments and drops islands shorter than the rate can
+// be known for: a run of track or still shorter than half a window, away from
+// jumps, takes the state before it.
+func (w *work) tidy(m *Move, label []state, cut []int) []segment {
+	label = majority(label, cut, max(2, w.window/2))
+	jump := make(map[int]bool, len(cut))
+	for _, c := range cut[1 : len(cut)-1] {
+		jump[c] = true
+	}
+	short := max(2, w.window/2)
+	var segs []segment
+	for i := 0; i < len(label); {
+		j := i + 1
+		for j < len(label) && label[j] == label[i] {
+			j++
+		}
+		s := segment{m.first + i, m.first + j, label[i]}
+		island := j-i < short && !jump[i] && i > 0 && j < len(label)
+		switch {
+		case len(segs) > 0 && (segs[len(segs)-1].state == s.state || island):
+			segs[len(segs)-1].last = s.last
+		default:
+			segs = append(segs, s)
+		}
+		i = j
+	}
+	return w.settle(segs)
+}
+
+// majority gives each label the commonest one within half a width of it, so
+// that a stand whose slope hum throws to and fro does not fall to pieces. Bins
+// that arrived by a jump keep theirs, and none looks across a jump.
+func majority(label []state, cut []int, width int) []state {
+	out := make([]state, len(label))
+	half := width / 2
+	for c := 0; c+1 < len(cut); c++ {
+		a, b := cut[c], cut[c+1]
+		if c > 0 {
+			out[a] = label[a]
+			a++
+		}
+		var count [back + 1]int
+		lo, hi := a, a
+		for i := a; i < b; i++ {
+			for hi < min(b, i+half+1) {
+				count[label[hi]]++
+				hi++
+			}
+			for lo < i-half {
+				count[label[lo]]--
+				lo++
+			}
+			best := label[i]
+			for s, n := range count {
+				if n > count[best] {
+					best = state(s)
+				}
+			}
+			out[i] = best
+		}
+	}
+	return out
+}
