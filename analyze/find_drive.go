@@ -14,7 +14,7 @@ func (w *work) findDriveFaults() {
 			Measures: []Measure{{"largest drive", w.d.amp, "V"}}})
 		return
 	}
-	var count, stalled [2]int
+	var count, stalled, atEnd [2]int // atEnd: drives into the stop on which it rests already
 	var driven, moved, best, volts [2]float64
 	for k := range w.moves {
 		m := &w.moves[k]
@@ -23,6 +23,9 @@ func (w *work) findDriveFaults() {
 			s = 1
 		}
 		count[s]++
+		if near := w.lim.EndZone * w.span.Width(); m.Direction == Up && m.Start > w.span.To-near || m.Direction == Down && m.Start < w.span.From+near {
+			atEnd[s]++
+		}
 		driven[s] += m.Duration()
 		volts[s] += m.Duration() * math.Abs(m.DriveMean)
 		lo, hi := w.tracked(m)
@@ -56,11 +59,11 @@ func (w *work) findDriveFaults() {
 				least = math.Max(least, play)
 			}
 		}
-		if count[s] >= 2 && count[o] >= 1 && best[s] < least && best[o] > need && !w.creeps(s, least) && driven[s] > 0.5 && w.sense != 0 {
+		if n := count[s] - atEnd[s]; n >= 2 && count[o] >= 1 && best[s] < least && best[o] > need && !w.creeps(s, least) && driven[s] > 0.5 && w.sense != 0 {
 			dir := w.directionOf(s)
 			f := Finding{Kind: OneWay, Direction: dir, Time: w.drivenTime(), Volts: w.span, Tie: TiedToDirection, TieP: 1,
-				Strength: 1 - math.Exp(-float64(count[s])/1.5), Event: "one way", Seen: count[s], Passes: count[s],
-				Measures: []Measure{{"drives without motion", float64(count[s]), ""}, {"travel the other way", best[o], w.unit()}}}
+				Strength: 1 - math.Exp(-float64(n)/1.5), Event: "one way", Seen: n, Passes: n,
+				Measures: []Measure{{"drives without motion", float64(n), ""}, {"travel the other way", best[o], w.unit()}}}
 			if n := w.movedSince(s); n > 0 {
 				f.Measures = append(f.Measures, Measure{"moves the other way since", float64(n), ""})
 			} else if w.restsAtEnd(s, dir) {
