@@ -132,9 +132,11 @@ func (w *work) findPlay() {
 
 // bothEnds tells whether the travel was driven into a stop on either side, for
 // half a second in all: pulses that move nothing look like stops for a moment.
-func (w *work) bothEnds() bool {
+func (w *work) bothEnds() bool { return bothEnds(w.stops) }
+
+func bothEnds(stops []Stop) bool {
 	var ends [2]bool
-	for _, s := range w.stops {
+	for _, s := range stops {
 		if s.Extreme && s.Seconds >= 0.5 {
 			ends[side(s.Direction)] = true
 		}

@@ -113,11 +113,7 @@ func (f *Finding) electrical() bool {
 // actuator, so they are hardly of one.
 func longerThanFree(captures []*Capture) string {
 	for _, x := range captures {
-		var ends [2]bool
-		for _, s := range x.Stops {
-			ends[side(s.Direction)] = ends[side(s.Direction)] || s.Extreme && s.Seconds >= 0.5
-		}
-		if !x.Free || !ends[0] || !ends[1] {
+		if !x.Free || !bothEnds(x.Stops) {
 			continue
 		}
 		for _, c := range captures {
