@@ -2,6 +2,7 @@ package plots
 
 import (
 	"image/color"
+	"math"
 	"slices"
 
 	"threewire/signal"
@@ -68,6 +69,50 @@ func (d *drawing) supply() *signal.Series {
 		return r
 	}
 	return nil
+}
+
+// currentUnit is the unit of the logged motor current.
+func (d *drawing) currentUnit() string {
+	if c := d.fig.Trace.Current; c != nil && c.Unit != "" {
+		return c.Unit
+	}
+	return "A"
+}
+
+// currentFrame is the strip of the motor current below that of the drive; nil
+// when no current was logged. It ends at three times what all but one of a
+// hundred readings stay below: a single spike must not flatten the rest, and a
+// start draws more than a run (a motor at rest has no voltage of its own).
+func (d *drawing) currentFrame(s *sheet, drive box, height, from, to float64) *frame {
+	c := d.fig.Trace.Current
+	if c == nil {
+		return nil
+	}
+	lo, hi := seriesRange(c.Min, c.Max)
+	if !(hi >= lo) {
+		return nil
+	}
+	var size []float64
+	for i := 0; i < len(c.Mean); i += 1 + len(c.Mean)/20000 { // a sample is enough for a size
+		if a := math.Abs(float64(c.Mean[i])); finite(a) {
+			size = append(size, a)
+		}
+	}
+	if len(size) == 0 {
+		return nil
+	}
+	slices.Sort(size)
+	if usual := size[(len(size)-1)*99/100]; usual > 0 {
+		lo, hi = math.Max(lo, -3*usual), math.Min(hi, 3*usual)
+	}
+	lo, hi = math.Min(lo, 0), math.Max(hi, 0)
+	if hi == lo {
+		hi = 1
+	}
+	pad := 0.08 * (hi - lo)
+	top := drive.y0 - 0.6*s.size
+	return &frame{s: s, area: box{drive.x0, top - math.Max(2.8*s.size, 0.15*height), drive.x1, top},
+		x0: from, x1: to, y0: lo - pad, y1: hi + pad}
 }
 
 // The dashes of the two, which have the same colour.

@@ -31,8 +31,8 @@ func TestCrowdedSVGStaysSmall(t *testing.T) {
 			tr.Gaps = append(tr.Gaps, signal.Span{From: tr.Time[i] - dt/2, To: tr.Time[i] - dt/4})
 		}
 	}
-	reference, supply := noise(5, 0.1), noise(13, 0.5)
-	tr.Drive, tr.Feedback, tr.Reference, tr.Supply = noise(0, 8), noise(2.5, 1), &reference, &supply
+	reference, supply, current := noise(5, 0.1), noise(13, 0.5), noise(0, 0.2)
+	tr.Drive, tr.Feedback, tr.Reference, tr.Supply, tr.Current = noise(0, 8), noise(2.5, 1), &reference, &supply, &current
 	c := *fig.Capture
 	c.Moves, c.Sweeps = nil, nil
 	for i := range 20_000 {

@@ -96,12 +96,17 @@ func (d *drawing) timePanel(s *sheet, area box) {
 	in := box{area.x0 + s.leftMargin(), area.y0 + s.bottomMargin(), area.x1 - right, area.y1}
 	drive := box{in.x0, 0, in.x1, in.y1 - lane}
 	drive.y0 = drive.y1 - math.Max(3.2*s.size, 0.2*in.h())
+	strips := drive.y0 // the lower edge of what stands above the feedback
+	cu := d.currentFrame(s, drive, in.h(), from, to)
+	if cu != nil {
+		strips = cu.area.y0
+	}
 	gap := 0.7 * s.size
 	runs := d.runs()
 	if len(runs) > 0 {
 		gap = 1.7 * s.size
 	}
-	fb := &frame{s: s, area: box{in.x0, in.y0, in.x1, drive.y0 - gap}, x0: from, x1: to}
+	fb := &frame{s: s, area: box{in.x0, in.y0, in.x1, strips - gap}, x0: from, x1: to}
 	dr := &frame{s: s, area: drive, x0: from, x1: to}
 	fb.y0, fb.y1 = feedbackRange(d.fig, d.o.Volts)
 	if r := d.reference(); r != nil && d.o.Volts == nil {
@@ -120,14 +125,23 @@ func (d *drawing) timePanel(s *sheet, area box) {
 			dax.yAt, dax.yDecimal = []float64{-at[k-1], 0, at[k-1]}, dec
 		}
 	}
+	all := []*frame{dr, fb}
 	fb.back(fax)
 	dr.back(dax)
+	cax := axes{y: "current, " + d.currentUnit(), noX: true}
+	if cu != nil {
+		all = append(all, cu)
+		cu.back(cax)
+	}
 	if !d.o.Blank {
-		d.moveTints(s, []*frame{dr, fb})
+		d.moveTints(s, all)
 		d.bands(s, fb)
 	}
 	fb.grid(fax)
 	dr.grid(dax)
+	if cu != nil {
+		cu.grid(cax)
+	}
 	if !d.o.Blank {
 		d.moveLane(s, dr, lane)
 		d.stopBands(s, fb, stops)
@@ -141,11 +155,15 @@ func (d *drawing) timePanel(s *sheet, area box) {
 	d.trace(s, fb, d.fig, &d.fig.Trace.Feedback, s.th.feedback, s.lineWidth(), busy)
 	fb.front(fax)
 	dr.front(dax)
+	if cu != nil {
+		d.trace(s, cu, d.fig, d.fig.Trace.Current, s.th.drive, 0.8*s.lineWidth(), nil)
+		cu.front(cax)
+	}
 	if d.o.Blank {
 		return
 	}
 	d.outlines(s, fb)
-	s.nameRuns(dr, runs, drive.y0-gap/2)
+	s.nameRuns(dr, runs, strips-gap/2)
 	for _, m := range d.marks {
 		if aboutDrive(m.f) {
 			d.driveCallout(s, dr, driven, m)
