@@ -1,6 +1,7 @@
 package analyze
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"sort"
@@ -42,6 +43,9 @@ const (
 	cautionGround  = "Both motor leads are switched: never put a scope's ground clip on one. Use two channels and subtract, or a differential probe."
 	cautionCoolant = "The heater core and its hoses are hot and under pressure."
 )
+
+// fullSweeps is the name of the test that asks for more of what was logged.
+const fullSweeps = "Three full sweeps"
 
 // logGoodSide is the name of the test that a comparison of sides has answered.
 const logGoodSide = "Log the good side"
@@ -98,7 +102,7 @@ func catalogue() []trial {
 			needless: func(c *Capture) bool { return !c.lacks(RefLoss, "reference") },
 		},
 		{
-			name: "Three full sweeps", minutes: 5,
+			name: fullSweeps, minutes: 5,
 			procedure: []string{"Drive the actuator from stop to stop three times each way (position check, or reverse the leads by hand on the bench with a fused supply).", "Hold each stop for a second; log at 100 rows a second or more."},
 			cautions:  []string{cautionPinch},
 			outcomes: []outcome{
@@ -222,6 +226,9 @@ func nextTests(p []float64, captures []*Capture) []NextTest {
 	var out []NextTest
 	for _, tr := range openTrials(captures) {
 		n := NextTest{Name: tr.name, Minutes: tr.minutes, Procedure: tr.procedure, Cautions: tr.cautions}
+		if k := sweepsLogged(captures); tr.name == fullSweeps && k > 1 {
+			n.Procedure = append([]string{fmt.Sprintf("The capture has %d already: these come on top.", k)}, n.Procedure...)
+		}
 		left := 0.0
 		for _, o := range tr.outcomes {
 			q := make([]float64, len(p))
@@ -274,6 +281,15 @@ func nextTests(p []float64, captures []*Capture) []NextTest {
 		out = out[:3]
 	}
 	return out
+}
+
+// sweepsLogged is the number of full sweeps logged in all captures together.
+func sweepsLogged(captures []*Capture) int {
+	n := 0
+	for _, c := range captures {
+		n += len(c.Sweeps)
+	}
+	return n
 }
 
 // entropy in bits.
