@@ -67,7 +67,7 @@ func (d *drawing) legend(s *sheet, in box, bottom float64) float64 {
 	case d.more > 0:
 		s.text(fmt.Sprintf("and %d more, listed by threewire check", d.more), s.faint(), in.x0, bottom+extra, align{0, 1})
 	case len(d.marks) == 0:
-		s.text(nothingFound(d.fig.Capture), st, in.x0, bottom+extra, align{0, 1})
+		s.text(s.f.shorten(d.nothing(), st.size, st.bold, in.w()), st, in.x0, bottom+extra, align{0, 1})
 	}
 	return d.signs(s, in, top+0.2*s.size)
 }

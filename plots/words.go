@@ -3,6 +3,7 @@ package plots
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"threewire/analyze"
@@ -85,9 +86,31 @@ func (d *drawing) alt() string {
 		fmt.Fprintf(&b, "%d: %s ", m.n, plain(m.f.Title))
 	}
 	if len(d.marks) == 0 {
-		b.WriteString(nothingFound(d.fig.Capture) + " ")
+		b.WriteString(d.nothing() + " ")
 	}
 	return strings.TrimSpace(b.String())
+}
+
+// nothing is [nothingFound] for the picture: of a pair it tells what the other
+// capture shows, which has no numbers in it.
+func (d *drawing) nothing() string {
+	name := ""
+	var other *Figure
+	switch {
+	case slices.Contains(d.panels, Overlay):
+		name = "free"
+		if a, b := d.pair(); a == d.fig {
+			other = b
+		} else {
+			name, other = "coupled", a
+		}
+	case slices.Contains(d.panels, Compare):
+		name, other = "later", &d.figs[1]
+	}
+	if other == nil || len(other.Capture.Findings) == 0 || d.fig.Capture.MissesPolarity() != "" {
+		return nothingFound(d.fig.Capture)
+	}
+	return "Nothing unusual in the first capture. The " + name + " one: " + plain(other.Capture.Findings[0].Title)
 }
 
 // nothingFound stands where the findings would: a capture that was not judged

@@ -1,6 +1,10 @@
 package plots
 
-import "testing"
+import (
+	"testing"
+
+	"threewire/analyze"
+)
 
 func TestPlain(t *testing.T) {
 	for in, want := range map[string]string{
@@ -21,6 +25,29 @@ func TestLasting(t *testing.T) {
 	for in, want := range map[float64]string{0.36: "0.4 s", 9.94: "9.9 s", 60: "60 s", 179: "179 s", 180: "3 minutes", 3600: "60 minutes"} {
 		if got := lasting(in); got != want {
 			t.Errorf("lasting(%v) = %q, want %q", in, got, want)
+		}
+	}
+}
+
+// A pair whose first capture is clean must not read as a pair without finding.
+func TestNothingOfAPair(t *testing.T) {
+	clean, worn := &analyze.Capture{}, &analyze.Capture{Findings: []analyze.Finding{{Kind: analyze.Play, Title: "Play of 0.4 V."}}}
+	freed := *worn
+	freed.Free = true
+	for _, c := range []struct {
+		panel Panel
+		other *analyze.Capture
+		want  string
+	}{
+		{Time, worn, "Nothing unusual was found in this capture."},
+		{Overlay, &freed, "Nothing unusual in the first capture. The free one: Play of 0.4\u00a0V."},
+		{Compare, worn, "Nothing unusual in the first capture. The later one: Play of 0.4\u00a0V."},
+		{Compare, clean, "Nothing unusual was found in this capture."},
+	} {
+		figs := []Figure{{Capture: clean}, {Capture: c.other}}
+		d := &drawing{figs: figs, fig: &figs[0], panels: []Panel{Time, c.panel}}
+		if got := d.nothing(); got != c.want {
+			t.Errorf("%s: %q, want %q", c.panel, got, c.want)
 		}
 	}
 }
