@@ -22,7 +22,8 @@ type draft struct {
 	block func(d *draft, dir float64) bool    // shaft cannot move
 	read  func(d *draft) float64              // reading of the shaft position, nil = x
 
-	unit string // of the feedback, empty = V
+	unit     string // of the feedback, empty = V
+	signOnly bool   // the drive is logged as polarity
 
 	time, drive, feed []float64
 }
@@ -93,8 +94,19 @@ func (d *draft) trace() *signal.Trace {
 	if d.unit != "" {
 		feed.Unit = d.unit
 	}
+	drive := series("drive", d.drive, 0)
+	if d.signOnly {
+		sign := make([]float64, len(d.drive))
+		for i, v := range d.drive {
+			if math.Abs(v) > 1 {
+				sign[i] = math.Copysign(1, v)
+			}
+		}
+		drive = series("drive", sign, 1)
+		drive.Unit = ""
+	}
 	return &signal.Trace{
 		Source: "draft", Time: d.time, Step: d.dt, RowStep: d.dt, RowsPerBin: 1, Rows: int64(len(d.time)), Uniform: true,
-		Drive: series("drive", d.drive, 0), Feedback: feed,
+		Drive: drive, DriveIsPolarity: d.signOnly, Feedback: feed,
 	}
 }

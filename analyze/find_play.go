@@ -46,8 +46,8 @@ func (w *work) shortOf(m *Move) float64 {
 // everywhere alike.
 func (w *work) findPlay() {
 	span := w.span.Width()
-	if span <= 0 || w.rate[0] <= 0 || w.rate[1] <= 0 {
-		return
+	if span <= 0 || w.rate[0] <= 0 || w.rate[1] <= 0 || w.slows > 0 {
+		return // a control that goes slowly near its target starts slowly there as well
 	}
 	reach := math.Max(4*w.visible(), 0.03*span)
 	if reach > 0.2*span {

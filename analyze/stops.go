@@ -259,6 +259,8 @@ func (w *work) findProfiles() {
 		return
 	}
 	width := span / float64(cells)
+	w.slows = w.approach()
+	slows := math.Max(approachUsual*span, w.slows)
 	type sum struct{ travel, time float64 }
 	for _, dir := range []Direction{Down, Up} {
 		rates := make([][]float64, cells)
@@ -271,7 +273,7 @@ func (w *work) findProfiles() {
 			// A controller that turns down its duty before the target slows the
 			// shaft by itself: the last stretch before a move's own end says
 			// nothing about the load.
-			last := w.smooth[m.last-1] - 0.06*span*float64(dir)
+			last := w.smooth[m.last-1] - slows*float64(dir)
 			if m.Stalled > 0 {
 				last = w.smooth[m.last-1]
 			}

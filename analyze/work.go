@@ -42,6 +42,7 @@ type work struct {
 	stops    []Stop
 	sweeps   []Sweep
 	prof     [2]*Profile
+	slows    float64       // V before a target, see approach
 	dwelt    *dwellProfile // see dwells
 
 	found  []Finding

@@ -1,0 +1,106 @@
+package analyze
+
+import "math"
+
+// Where a controller slows down before its target, the logged polarity does not
+// say so, and the shaft is slow wherever targets lie. What belongs to the target
+// returns at every target; what binds stays at its place.
+const (
+	approachSlow   = 0.8  // share of the usual rate below which an end counts as approached slowly
+	approachUsual  = 0.06 // share of the span that any move takes to come to rest
+	approachPlaces = 3    // ends that lie apart, see approach
+)
+
+// approach is how far before the end of a move the control slows the shaft down,
+// in V; 0 where it does not. It takes targets at three places, ways counted
+// apart, of which most are approached slowly: a band that binds lies before one
+// or two of them.
+func (w *work) approach() float64 {
+	span := w.span.Width()
+	cell := math.Max(span/100, 2*w.dwellFinest())
+	if w.driveKnown() && !w.d.pulsed {
+		return 0 // the volts say it better
+	}
+	if !(span > 0) || !(w.rate[0] > 0) || !(w.rate[1] > 0) || cell > span/8 {
+		return 0
+	}
+	type target struct {
+		dir   Direction
+		at    float64
+		slow  int
+		moves int
+	}
+	var seen []target
+	var long []float64
+	for k := range w.moves {
+		m := &w.moves[k]
+		if m.Direction == None || m.Stalled > 0 || m.last >= len(w.v)-1 {
+			continue
+		}
+		end, l := w.slowEnd(m, cell)
+		if math.IsNaN(l) {
+			continue
+		}
+		if end < w.span.From+0.02*span || end > w.span.To-0.02*span {
+			continue // a stop slows too
+		}
+		i := 0
+		for i < len(seen) && (seen[i].dir != m.Direction || math.Abs(seen[i].at-end) > approachUsual*span) {
+			i++
+		}
+		if i == len(seen) {
+			seen = append(seen, target{dir: m.Direction, at: end})
+		}
+		seen[i].moves++
+		if l > approachUsual*span {
+			seen[i].slow++
+			long = append(long, l)
+		}
+	}
+	places := 0
+	for _, s := range seen {
+		if 2*s.slow > s.moves {
+			places++
+		}
+	}
+	if places < approachPlaces || 3*places < 2*len(seen) {
+		return 0
+	}
+	return math.Min(quantileOf(long, 0.9)+cell, span/2)
+}
+
+// slowEnd is where a move ends and how far before, in V, it gets slow for good;
+// NaN for one that is slow nearly all the way, or too short to tell.
+func (w *work) slowEnd(m *Move, cell float64) (end, long float64) {
+	a, b := m.last, m.first
+	for _, g := range m.segs {
+		if g.state == track {
+			a, b = min(a, g.first), max(b, min(g.last, len(w.smooth)))
+		}
+	}
+	if b-a < 3 {
+		return 0, math.NaN()
+	}
+	end = w.smooth[b-1]
+	way := math.Abs(end - w.smooth[a])
+	if way < 3*approachUsual*w.span.Width() {
+		return end, math.NaN()
+	}
+	rate := w.rate[side(m.Direction)]
+	i := b - 1
+	for i > a {
+		j := i
+		for j > a && math.Abs(w.smooth[i]-w.smooth[j]) < cell {
+			j--
+		}
+		took, went := w.t[i]-w.t[j], math.Abs(w.smooth[i]-w.smooth[j])
+		if !(went < approachSlow*rate*took) {
+			break
+		}
+		i = j
+	}
+	if long = math.Abs(end - w.smooth[i]); long > 0.8*way {
+		return end, math.NaN()
+	}
+	return end, long
+}
