@@ -41,7 +41,8 @@ func (a *increments) moments() (sd, skew float64) {
 // findRatchet looks for sticking too fine to show as single stands: along the
 // whole way the reading moves in little jumps forward with rests between.
 // Noise and hum scatter the steps evenly to both sides; jumps forward alone
-// skew them. The scatter must exceed what noise at rest and the converter
+// skew them; with its interference left in, for what is put in its place steps by
+// itself. The scatter must exceed what noise at rest and the converter
 // explain.
 func (w *work) findRatchet() {
 	span := w.span.Width()
@@ -75,7 +76,7 @@ func (w *work) findRatchet() {
 					if c < 0 || c >= stickCells || math.Abs(w.gain(m, j)-w.gain(m, j+lag)) > 0.1 {
 						continue
 					}
-					cell[d][c].add(float64(m.Direction) * (w.v[j+lag] - w.v[j]))
+					cell[d][c].add(float64(m.Direction) * (w.raw[j+lag] - w.raw[j]))
 				}
 			}
 		}

@@ -27,5 +27,17 @@ func TestNoiseWhileItMovesDrawn(t *testing.T) {
 			}
 			return d.sweeps(3)
 		}, NoFault, ""},
+		// Sparks taken out and bridged must not leave a shaft that steps.
+		{"sparks of the brushes in every fourth row", func(s uint64) *draft {
+			d := newDraft(s)
+			d.dt, d.noise, d.rate = 0.01, 0.001, 0.6
+			d.read = func(d *draft) float64 {
+				if slides(d) && d.rng.Float64() < 0.25 {
+					return d.x + 0.02*d.rng.NormFloat64()
+				}
+				return d.x
+			}
+			return d.sweeps(3)
+		}, NoFault, ""},
 	}, "")
 }
