@@ -261,6 +261,11 @@ func (w *work) feeble() bool {
 	return w.d.amp < w.lim.DriveOn*12 && (w.d.amp < 0.9 || w.d.amp > 1.5)
 }
 
+// neverRunning is a current in A that a small gear motor of 12 V does not take to
+// turn: it would be 6 W, of a motor that runs on a few tens of mA and is stalled
+// by a few hundred (common practice, no source).
+const neverRunning = 0.5
+
 // current reads the motor current during drives that move nothing: none (open
 // motor circuit), falling after the start (the motor turns), or staying at
 // the inrush (the shaft is blocked). Empty when not logged or not clear.
@@ -297,6 +302,9 @@ func (w *work) current() string {
 	}
 	if run-idle < math.Max(0.01, 2*scatter) {
 		return "no current: the motor circuit is open"
+	}
+	if (c.Unit == "A" || c.Unit == "") && run-idle > neverRunning {
+		return "stall current: more than such a motor takes to turn"
 	}
 	if len(early) > 0 && w.tr.Step < 0.02 {
 		switch inrush := quantileOf(early, 0.95); {

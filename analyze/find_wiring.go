@@ -123,7 +123,13 @@ func (w *work) findRails() {
 	}
 	f.Places[0].Volts = f.Volts
 	if low+high > 0.98*total {
-		f.Form += ", all the time"
+		f.Form += allTheTime
+		for i := range w.found {
+			if n := &w.found[i]; n.Kind == NoMotion && n.Form == "" {
+				// What stands at a rail shows no shaft that stands.
+				n.Event, n.Strength = f.Event, 0.3*n.Strength
+			}
+		}
 	}
 	if strings.HasPrefix(f.Form, aboveSupply) {
 		// Its own beginning and end are no losses beside.
@@ -135,6 +141,9 @@ func (w *work) findRails() {
 	}
 	w.found = append(w.found, f)
 }
+
+// allTheTime ends the form of a reading that never leaves a rail.
+const allTheTime = ", all the time"
 
 // crushed is the form of a reading that follows the drive within a twentieth of
 // its supply next to a rail.

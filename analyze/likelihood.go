@@ -264,7 +264,7 @@ func likelihoods(f *Finding) (shown, string) {
 		case strings.HasPrefix(f.Form, "running"):
 			return shown{.0005, .4, .15, .003, .02}, "the motor turns and the reading does not follow: sensor, or gears without a load"
 		}
-		return shown{.004, .1, .12, .1, .12}, "driven, and the reading does not move: without the current this may be motor, door, sensor or cable"
+		return shown{.004, .04, .14, .06, .1}, "driven, and the reading does not move: without the current this may be motor, door, sensor or cable"
 	case NoDrive:
 		return shown{.1, .02, .02, .02, .15}, "no drive in the whole capture"
 	case HalfDrive:
@@ -278,6 +278,9 @@ func likelihoods(f *Finding) (shown, string) {
 		}
 		if strings.HasPrefix(f.Form, aboveSupply) {
 			return shown{.0005, .01, .002, .002, .4}, "more volts than the sensor's supply has: most likely its wire touches one of the battery's or the motor's"
+		}
+		if strings.HasSuffix(f.Form, allTheTime) {
+			return shown{.0005, .06, .003, .003, .3}, "the reading sits at a rail wherever the wiper is: a track wears at places, a wire or a supply fails everywhere; an open wiper would look the same"
 		}
 		return shown{.001, .15, .003, .003, .2}, "the reading sits at a rail, where no position lies: open or shorted, in the sensor or on its way"
 	case RefLoss:

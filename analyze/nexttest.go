@@ -110,7 +110,7 @@ func catalogue() []trial {
 				{"the same place fails each time", shown{.02, .75, .1, .5, .1}},
 				{"it slows, stalls or fails at changing places", shown{.02, .15, .7, .35, .55}},
 			},
-			needless: func(c *Capture) bool { return len(c.Sweeps) >= 6 },
+			needless: func(c *Capture) bool { return len(c.Sweeps) >= 6 || c.shows(NoMotion) },
 		},
 		{
 			name: logGoodSide, minutes: 15,

@@ -176,7 +176,15 @@ func (w *work) title(f *Finding) string {
 			}
 			return fmt.Sprintf("Feedback reads %s, above what its supply can give, for up to %.1f s (%.0f %% of the capture).", level, m("longest"), m("share of the capture"))
 		}
-		return fmt.Sprintf("Feedback at the %s rail, for up to %.1f s (%.0f %% of the capture).", f.Form, m("longest"), m("share of the capture"))
+		rail, always := strings.CutSuffix(f.Form, allTheTime)
+		level := f.Volts.From
+		if rail == "high" {
+			level = f.Volts.To
+		}
+		if always {
+			return fmt.Sprintf("Feedback at the %s rail (%s) all the time.", rail, amount(level, u))
+		}
+		return fmt.Sprintf("Feedback at the %s rail (%s), for up to %.1f s (%.0f %% of the capture).", rail, amount(level, u), m("longest"), m("share of the capture"))
 	case Dropouts:
 		return fmt.Sprintf("Signal drop-outs: %s while moving, %s at rest.", orNone(m("while moving")), orNone(m("at rest")))
 	case RefLoss:
