@@ -2,6 +2,8 @@ package analyze
 
 import (
 	"math"
+
+	"threewire/signal"
 )
 
 // findReference reports a logged reference that does not hold still or sits
@@ -90,7 +92,7 @@ func (w *work) findSupply() {
 	var drop, level float64
 	name := ""
 	if s := w.tr.Supply; s != nil {
-		var on, off []float64
+		var off []float64
 		for i, p := range w.d.pol {
 			if x := float64(s.Mean[i]); p == 0 && !math.IsNaN(x) {
 				off = append(off, x)
@@ -99,24 +101,8 @@ func (w *work) findSupply() {
 		if len(off) < 3 {
 			return
 		}
-		// Under load against what it was before: an engine that is started
-		// meanwhile raises the one and the other.
 		rest := medianOf(off)
-		before := rest
-		for i, p := range w.d.pol {
-			x := float64(s.Mean[i])
-			if math.IsNaN(x) {
-				continue
-			}
-			if p != 0 {
-				on = append(on, x*rest/before)
-				continue
-			}
-			if i > 0 && w.d.pol[i-1] != 0 || i == 0 {
-				before = x
-			}
-			before += math.Min(1, w.tr.Step/0.3) * (x - before) // of the last third of a second
-		}
+		on := w.loaded(s, rest)
 		if len(on) < 3 {
 			return
 		}
@@ -165,4 +151,53 @@ func feedStrength(name string, s float64) float64 {
 		return math.Min(0.6, s)
 	}
 	return math.Min(1, s)
+}
+
+// loaded is the supply under drive as it would be from the level it has at rest:
+// against what it was just before and is just after. A generator, a charger or an
+// engine that is started meanwhile raises or lowers all of them.
+func (w *work) loaded(s *signal.Series, rest float64) []float64 {
+	const near = 0.3 // s
+	var on []float64
+	n := len(w.d.pol)
+	level := func(from, step int) float64 {
+		var x []float64
+		for i := from; i >= 0 && i < n && w.d.pol[i] == 0 && math.Abs(w.t[i]-w.t[from]) < near; i += step {
+			if v := float64(s.Mean[i]); !math.IsNaN(v) {
+				x = append(x, v)
+			}
+		}
+		if len(x) == 0 {
+			return math.NaN()
+		}
+		return medianOf(x)
+	}
+	for a := 0; a < n; {
+		if w.d.pol[a] == 0 {
+			a++
+			continue
+		}
+		b := a
+		for b < n && w.d.pol[b] != 0 {
+			b++
+		}
+		before, after := level(a-1, -1), level(b, 1)
+		if math.IsNaN(before) {
+			before = after
+		}
+		if math.IsNaN(after) {
+			after = before
+		}
+		if math.IsNaN(before) {
+			before, after = rest, rest
+		}
+		for i := a; i < b; i++ {
+			if x := float64(s.Mean[i]); !math.IsNaN(x) {
+				k := float64(i-a) / float64(max(1, b-a))
+				on = append(on, x*rest/(before+k*(after-before)))
+			}
+		}
+		a = b
+	}
+	return on
 }

@@ -3,6 +3,8 @@ package analyze
 import (
 	"math"
 	"testing"
+
+	"threewire/signal"
 )
 
 // finding returns the first finding of a kind, nil if there is none.
@@ -199,6 +201,25 @@ func TestDriveFaults(t *testing.T) {
 		c, v = look(t, d)
 		if finding(c, SupplySag) == nil || v.Conclusion != WiringControl {
 			t.Errorf("seed %d, sag: %s", seed, say(c, v))
+		}
+		// A supply that rises and falls by itself gives way to nothing.
+		for _, load := range []float64{0, 1.6} {
+			tr := newDraft(seed).sweeps(3).trace()
+			x := make([]float32, tr.Len())
+			for i, t := range tr.Time {
+				x[i] = float32(12.6 + 1.2*math.Sin(2*math.Pi*t/19))
+				if tr.Drive.Mean[i] > 1 || tr.Drive.Mean[i] < -1 {
+					x[i] -= float32(load)
+				}
+			}
+			tr.Supply = &signal.Series{Name: "supply", Unit: "V", Mean: x, Min: x, Max: x}
+			c, err := Examine(tr, Defaults())
+			if err != nil {
+				t.Fatal(err)
+			}
+			if (finding(c, SupplySag) != nil) != (load > 0) {
+				t.Errorf("seed %d, supply that wanders, %g V less under load: %s", seed, load, say(c, Judge(c).Verdict))
+			}
 		}
 		// As deep as that it may be the current limit of a bench supply.
 		d = newDraft(seed)
