@@ -30,7 +30,7 @@ func Examine(t *signal.Trace, opt Options) (*Capture, error) {
 		w.notes = append(w.notes, fmt.Sprintf("the reading falls to nothing at %.1f s, after the last drive, and stays there to the end: its clip was taken off, or the sensor's supply switched off; what follows was left out", w.t[to]))
 	}
 	if from > 0 {
-		w.notes = append(w.notes, fmt.Sprintf("up to %.1f s, before the first drive, the reading is nothing and then comes up at once: the sensor had no supply yet, or its clip was not on; what precedes was left out", w.t[from]))
+		w.notes = append(w.notes, fmt.Sprintf("up to %.1f s, before the first drive, the reading lies at a rail and then goes to its place at once: the sensor was not plugged in or had no supply yet, or its clip was not on; what precedes was left out. If all of them were in place, look for a loose contact", w.t[from]))
 	}
 	if from > 0 || to < t.Len() {
 		w.tr = t.Part(from, to)
@@ -124,6 +124,7 @@ func (w *work) run() {
 	w.joinPassed()
 	w.joinScattered()
 	w.joinTurn()
+	w.findScale()
 	w.findBentTrack()
 	w.findSteepTrack()
 	w.joinNoStart()

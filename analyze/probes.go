@@ -175,18 +175,25 @@ func (w *work) clipOff() int {
 	return e
 }
 
-// unfed is the first bin at which the sensor has its supply, 0 where it has it
-// from the start: a recording begins before the ignition is switched on, or
-// before the clip sits. Up to there nothing was driven and the reading is nothing,
-// then it comes up and stays. With a reference logged that too must be nothing
-// before: a wiper that reads nothing on a live track is a fault.
+// unfed is the first bin at which the sensor has its supply and the instrument
+// the sensor, 0 where they have from the start: a recording begins before the
+// ignition is switched on, before the plug is pushed home or before the clip sits.
+// Up to there nothing was driven and the reading lies at a rail, where no wiper
+// is, then it goes to its place and stays. A plug that is pushed home chatters
+// for a moment.
 func (w *work) unfed() int {
 	const settling = 0.3 // s, of a filter at the input or of a meter that averages
+	const chatter = 1.0  // s
 	v, n := w.tr.Feedback.Mean, w.tr.Len()
 	ref := w.reference()
-	// Below where wipers are (5 % of the reference, common practice, no source):
-	// the instrument's own zero may be off.
-	nothing := func(i int) bool { x := math.Abs(float64(v[i])); return x < 0.05*ref || math.IsNaN(x) }
+	// Below and above where wipers are (5 and 95 % of the reference, common practice,
+	// no source): the instrument's own zero may be off. One that does rest up there
+	// leaves it by a drive.
+	top := slices.ContainsFunc(v[:min(n, 8)], func(x float32) bool { return float64(x) > 0.95*ref })
+	nothing := func(i int) bool {
+		x := math.Abs(float64(v[i]))
+		return math.IsNaN(x) || top && x > 0.95*ref || !top && x < 0.05*ref
+	}
 	b := 0
 	for b < n && w.d.pol[b] == 0 && nothing(b) {
 		b++
@@ -194,7 +201,12 @@ func (w *work) unfed() int {
 	if b == 0 || b > n-8 || w.d.pol[b] != 0 {
 		return 0
 	}
-	if r := w.tr.Reference; r != nil && r.Unit == w.tr.Feedback.Unit && medianOf(filled(r.Mean[:b])) > 0.5*ref {
+	for i := b; i < n-8 && w.t[i]-w.t[b] < chatter && w.d.pol[i] == 0; i++ {
+		if nothing(i) {
+			b = i + 1
+		}
+	}
+	if w.d.pol[b] != 0 {
 		return 0
 	}
 	at := w.t[b]

@@ -40,22 +40,51 @@ func TestBeginsBeforeTheSensorIsFed(t *testing.T) {
 	}
 }
 
-// With the reference there all the while, a wiper that reads nothing is open or
-// shorted, whatever is driven.
-func TestReadsNothingOnALiveTrack(t *testing.T) {
-	tr := unfedDraft(1, 0).trace()
-	ref := signal.Series{Name: "reference", Unit: "V", Mean: make([]float32, tr.Len())}
-	for i := range ref.Mean {
-		ref.Mean[i] = 5
+// A plug that is pushed home, or a clip that is set, after the recorder was started
+// comes from either rail, with the reference there all the while, and chatters. It
+// is left out and told; nothing else may be, and a loss after the first drive is one.
+func TestPluggedInLate(t *testing.T) {
+	make := func(seed uint64, rail, until float64) *draft {
+		d := newDraft(seed)
+		d.x = 2
+		d.read = func(d *draft) float64 {
+			if d.t < until || d.t > until+0.1 && d.t < until+0.2 {
+				return rail
+			}
+			return d.x
+		}
+		return d.run(0, 3).sweeps(2)
 	}
-	ref.Min, ref.Max = ref.Mean, ref.Mean
-	tr.Reference = &ref
-	c, err := Examine(tr, Defaults())
-	if err != nil {
-		t.Fatal(err)
-	}
-	if v := Judge(c).Verdict; v.Conclusion == NoFault {
-		t.Errorf("the wiper reads nothing for 2 s with its reference on: %s", say(c, v))
+	for _, c := range []struct {
+		name        string
+		rail, until float64
+		sound       bool
+	}{
+		{"from the low rail", 0, 2, true},
+		{"from the high rail", 5, 2, true},
+		{"lost in the midst of the first stroke", 0, 5.2, false},
+	} {
+		tr := make(1, c.rail, c.until).trace()
+		if !c.sound {
+			tr = make(1, 0, 0).trace()
+			for i, x := range tr.Time {
+				if x > 5.2 && x < 6 {
+					tr.Feedback.Mean[i] = 0
+				}
+			}
+		}
+		ref := signal.Series{Name: "reference", Unit: "V", Mean: slices.Repeat([]float32{5}, tr.Len())}
+		ref.Min, ref.Max = ref.Mean, ref.Mean
+		tr.Reference = &ref
+		got, err := Examine(tr, Defaults())
+		if err != nil {
+			t.Fatal(err)
+		}
+		v := Judge(got).Verdict
+		told := slices.ContainsFunc(got.Notes, func(s string) bool { return strings.Contains(s, "look for a loose contact") })
+		if c.sound && (v.Conclusion != NoFault || !told) || !c.sound && v.Conclusion == NoFault {
+			t.Errorf("%s: told %v, %s", c.name, told, say(got, v))
+		}
 	}
 }
 
