@@ -119,7 +119,7 @@ func (w *work) findDrift() {
 		// A drift need not be a straight line: where each visit goes further
 		// the same way, by much more than the other end comes back to its
 		// place, that is the scatter to compare with.
-		if step, whole := sameWay(w.upToRail(e.level)); whole > math.Max(3*least, 0.02*w.span.Width()) && step > math.Max(least/2, 5*w.plateauError(2*w.lim.StallSeconds)) && step > 3*w.comesBack(&ends[1-d]) {
+		if step, whole := sameWay(toRest(w.upToRail(e.level), w.plateauError(2*w.lim.StallSeconds))); whole > math.Max(3*least, 0.02*w.span.Width()) && step > math.Max(least/2, 5*w.plateauError(2*w.lim.StallSeconds)) && step > 3*w.comesBack(&ends[1-d]) {
 			big, steady = true, true
 		}
 		// Where the door binds, the shaft stands short of the stop by itself.
@@ -195,7 +195,7 @@ func (w *work) findDrift() {
 		}
 	}
 	f.Strength = math.Min(1, math.Max(math.Abs(tr[0].change), math.Abs(tr[1].change))/(0.02*span)) * (1 - f.TieP)
-	if len(share) > 0 && share[0] > 0.6 && share[0] < 1.6 {
+	if s, ok := w.strokeTimes(); ok && s.followsTravel() || len(share) > 0 && share[0] > 0.6 && share[0] < 1.6 {
 		f.Kind = TravelChange
 	}
 	w.dropDriftJams(f)
@@ -247,6 +247,16 @@ func (w *work) upToRail(level []float64) []float64 {
 	}
 	n := len(level)
 	for n > 1 && at(level[n-1]) != 0 && at(level[n-1]) == at(level[n-2]) {
+		n--
+	}
+	return level[:n]
+}
+
+// toRest leaves out the visits at the end that lie where the one before them
+// lies, to within the error of a visit: there the drift has come to rest.
+func toRest(level []float64, err float64) []float64 {
+	n := len(level)
+	for n > 1 && math.Abs(level[n-1]-level[n-2]) < err {
 		n--
 	}
 	return level[:n]

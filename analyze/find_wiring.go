@@ -86,6 +86,9 @@ func (w *work) findRails() {
 	start := -1
 	for i := 0; i < len(w.v); i++ {
 		at := (lowRail(w.v[i]) || highRail(w.v[i])) && outside(w.v[i])
+		if start >= 0 && lowRail(w.v[i]) != lowRail(w.v[start]) {
+			at = false // from one rail to the other
+		}
 		if at && start < 0 {
 			start = i
 		}
@@ -122,7 +125,7 @@ func (w *work) findRails() {
 		}
 	}
 	f.Places[0].Volts = f.Volts
-	if low+high > 0.98*total {
+	if math.Max(low, high) > 0.98*total {
 		f.Form += allTheTime
 		for i := range w.found {
 			if n := &w.found[i]; n.Kind == NoMotion && n.Form == "" {

@@ -98,8 +98,10 @@ func likelihoods(f *Finding) (shown, string) {
 		return huntLikelihood(f)
 	case SpanDrift:
 		switch {
+		case f.Form == byTravelTime:
+			return shown{.001, .3, .005, .004, .03}, "strokes take as long as before and read differently: the sensor's scale changes, neither the travel nor the motor"
 		case f.Form == "both ends in proportion":
-			return shown{.004, .08, .004, .003, .15}, "both ends moved in proportion, as they do when the sensor's supply changes"
+			return shown{.004, .1, .004, .003, .1}, "both ends moved in proportion: the sensor's scale, or its supply, which a regulator holds to a few percent and a bad contact does not"
 		case f.Form == "both ends alike":
 			return shown{.006, .08, .01, .02, .06}, "both ends moved alike: sensor, ground or instrument offset"
 		}

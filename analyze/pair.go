@@ -50,6 +50,8 @@ func compareFree(captures []*Capture) *Comparison {
 				}
 			case !c.Free && f.electrical() && !free[f.Kind]:
 				// Whether it came back uncoupled is chance; no door makes it.
+			case !c.Free && f.takesTime() && !free[f.Kind] && tooShort(captures):
+				// It had no time to come back.
 			case !c.Free && f.force() > math.Log(3) && !coupled[f.Kind]:
 				coupled[f.Kind] = true
 				order = append(order, f.Kind)
@@ -106,6 +108,17 @@ func (f *Finding) electrical() bool {
 		return true
 	}
 	return false
+}
+
+// takesTime tells whether a finding shows only from sweep to sweep.
+func (f *Finding) takesTime() bool {
+	return f.Kind == SpanDrift || f.Kind == TravelChange || f.Kind == Heating
+}
+
+// tooShort tells whether no uncoupled capture is long enough for what shows only
+// from sweep to sweep.
+func tooShort(captures []*Capture) bool {
+	return !slices.ContainsFunc(captures, func(c *Capture) bool { return c.Free && !c.lacks(SpanDrift, "") })
 }
 
 // longerThanFree says that a coupled capture goes further than an uncoupled one

@@ -74,6 +74,9 @@ func (w *work) title(f *Finding) string {
 	case Hunting:
 		return fmt.Sprintf("Hunting %s: %s from %.1f to %.1f s, %.2g Hz, %s peak to peak.", f.Form, counted(f.Seen, "reversal"), f.Time.From, f.Time.To, m("frequency"), amount(m("amplitude"), u))
 	case SpanDrift:
+		if f.Form == byTravelTime {
+			return fmt.Sprintf("The sensor's scale changes: strokes that take as long as one another read up to %.0f %% further.", m("change of the span"))
+		}
 		return "Feedback span drifts: " + w.driftWords(f) + "."
 	case TravelChange:
 		return "Travel changes: " + w.driftWords(f) + ", and the transit time changes with it."

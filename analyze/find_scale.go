@@ -1,0 +1,125 @@
+package analyze
+
+import (
+	"math"
+
+	"threewire/analyze/stats"
+)
+
+// byTravelTime is the form of a drift that shows by strokes of the same duration
+// over readings that differ.
+const byTravelTime = "scale, by the travel time"
+
+// strokeTimes is how the duration of the strokes from one stop into the other goes
+// with what they read: a shaft that is stopped early arrives early, in the same
+// proportion, and a scale that shrinks leaves the time as it is. The logarithm of
+// the time is fitted against that of the travel: the slope is 1 of a travel that
+// changes, 0 of a scale.
+type strokeTimes struct {
+	n      int
+	spread float64 // range of the logarithm of the readings
+	uneven float64 // largest departure of the logarithm of a time from its mean
+	slope  float64
+	travel float64 // p-value of it being a travel's
+	scale  float64 // p-value of it being a scale's
+	when   Interval
+}
+
+// evenStrokes is the relative deviation by which even strokes of one actuator
+// differ in time.
+const evenStrokes = 0.02
+
+// strokeTimes fits the strokes; ok is false of fewer than four.
+func (w *work) strokeTimes() (s strokeTimes, ok bool) {
+	var x, y []float64
+	s.when = Interval{math.Inf(1), math.Inf(-1)}
+	for _, dir := range []Direction{Down, Up} {
+		var l, t []float64
+		for k := 1; k < len(w.moves); k++ {
+			m, before := &w.moves[k], &w.moves[k-1]
+			if m.Direction != dir || before.Direction != -dir || before.Stalled <= 0 {
+				continue
+			}
+			c, ok := w.stroke(w.moves[k:k+1], dir)
+			if !ok || !c.Stalled || c.High-c.Low < 0.3*w.span.Width() {
+				continue
+			}
+			volts := c.DriveMean
+			if !w.driveKnown() || volts <= 0 {
+				volts = 1
+			}
+			l, t = append(l, math.Log(c.High-c.Low)), append(t, math.Log(c.Transit*volts))
+			s.when = s.when.widen(c.Time.From).widen(c.Time.To)
+		}
+		if len(l) < 2 {
+			continue
+		}
+		lo, hi := extremes(l)
+		s.spread = math.Max(s.spread, hi-lo)
+		ml, mt := mean(l), mean(t)
+		for i := range l {
+			x, y = append(x, l[i]-ml), append(y, t[i]-mt)
+			s.uneven = math.Max(s.uneven, math.Abs(t[i]-mt))
+		}
+	}
+	if s.n = len(x); s.n < 4 {
+		return s, false
+	}
+	line, ok := stats.FitLine(x, y)
+	if !ok {
+		return s, false
+	}
+	rest := make([]float64, len(x))
+	for i := range x {
+		rest[i] = y[i] - x[i]
+	}
+	against, ok := stats.FitLine(x, rest)
+	if !ok {
+		return s, false
+	}
+	s.slope, s.scale, s.travel = line.Slope, line.P(evenStrokes), against.P(evenStrokes)
+	return s, true
+}
+
+// followsTravel tells whether the time goes with the travel and could not do so by
+// chance.
+func (s *strokeTimes) followsTravel() bool {
+	return s.spread > 0.05 && s.slope > 0.6 && s.scale < 0.01
+}
+
+// findScale tells a sensor whose scale changes by strokes that take as long as
+// before while they read as less or more. A travel that changes does not do that,
+// nor a motor that slows.
+func (w *work) findScale() {
+	const (
+		least  = 0.1   // relative range of the readings; less is taken by the test of the ends' order
+		flat   = 0.35  // a slope that is still a scale's
+		surely = 0.001 // of the slope not being a travel's
+		even   = 3 * evenStrokes
+	)
+	known := false
+	for i := range w.found {
+		switch f := &w.found[i]; f.Kind {
+		case Dropouts, AtRail, LastingLeap, RefLoss, DriveShift:
+			if f.Strength > 0.5 {
+				return // what leaps says nothing of a scale
+			}
+		case SpanDrift:
+			known = known || f.Strength > 0.5
+		}
+	}
+	s, ok := w.strokeTimes()
+	if !ok || s.spread < least || s.uneven > even || math.Abs(s.slope) > flat || s.travel > surely {
+		return
+	}
+	f := Finding{Kind: SpanDrift, Form: byTravelTime, Time: s.when, Volts: w.span, Tie: TiedToTime, TieP: s.travel, Event: "drift", Strength: 1,
+		Seen: s.n, Passes: s.n, Measures: []Measure{
+			{"change of the span", 100 * (math.Exp(s.spread) - 1), "%"},
+			{"change of time over change of travel", s.slope, ""},
+		}}
+	w.overrule(f.Event, Heating, Jam, SpanShift, SlowZone, WeakDrive, TravelChange, EndLoss, Hunting)
+	if !known {
+		w.overrule(f.Event, SpanDrift)
+		w.found = append(w.found, f)
+	}
+}
