@@ -1,6 +1,9 @@
 package analyze
 
-import "testing"
+import (
+	"math"
+	"testing"
+)
 
 // Pulses too short for the shaft to come to rest: what the reading does at each
 // switching, whichever way it goes, is the motor's current; a door whose weight
@@ -32,6 +35,41 @@ func TestCommonShiftDrawn(t *testing.T) {
 			d := newDraft(s)
 			d.speed = func(d *draft, dir float64) float64 { return 1 - 0.25*dir }
 			return pulses(d)
+		}, NoFault, ""},
+	}, DriveShift)
+}
+
+// A spring drives a shaft back from its stop, never on into it: what the reading
+// does the other way when the motor is let go came from the motor's current.
+func TestWrongReleaseDrawn(t *testing.T) {
+	stall := func(d *draft) bool { return d.volts > 0 && d.x >= d.hi || d.volts < 0 && d.x <= d.lo }
+	sweeps := func(d *draft) *draft {
+		d.run(0, 1)
+		for range 2 {
+			d.run(12, 6).run(0, 0.1).run(-12, 6).run(0, 0.1)
+		}
+		return d
+	}
+	checkDrawn(t, []drawnCase{
+		{"stall current in the sensor's ground", func(s uint64) *draft {
+			d := newDraft(s)
+			d.read = func(d *draft) float64 {
+				if stall(d) {
+					return d.x + 0.2*(1-d.x/5)
+				}
+				return d.x
+			}
+			return sweeps(d)
+		}, WiringControl, DriveShift},
+		{"stops that give and spring back", func(s uint64) *draft {
+			d := newDraft(s)
+			d.read = func(d *draft) float64 {
+				if stall(d) {
+					return d.x + math.Copysign(0.06, d.volts)
+				}
+				return d.x
+			}
+			return sweeps(d)
 		}, NoFault, ""},
 	}, DriveShift)
 }

@@ -19,6 +19,7 @@ type driveStep struct {
 	size    float64   // V
 	need    float64   // V, a step of this size is clear whatever the shaft does
 	stalled bool      // switched off from a stall
+	held    float64   // s, how long it was
 	clear   bool      // no motion of the shaft, nor noise, can have done it
 }
 
@@ -57,7 +58,7 @@ func (w *work) driveSteps(rest float64) []driveStep {
 		}
 		noise := w.tol * math.Sqrt(1/float64(b-a)+1/float64(d-c)) / math.Sqrt2
 		least := math.Max(noise, leastShift*w.ref)
-		s := driveStep{at: w.t[bin], bin: bin, on: on, stalled: !on && m.Stalled > 0, dir: m.Direction, level: before, size: after - before, need: math.Max(ahead, back) + least}
+		s := driveStep{at: w.t[bin], bin: bin, on: on, stalled: !on && m.Stalled > 0, held: m.Stalled, dir: m.Direction, level: before, size: after - before, need: math.Max(ahead, back) + least}
 		forth := s.size * float64(m.Direction)
 		s.clear = forth > ahead+least || forth < -back-least
 		out = append(out, s)
@@ -94,8 +95,54 @@ func (w *work) findShift() {
 		return
 	}
 	// Pulses follow each other faster; what the shaft does meanwhile falls out.
-	w.findCommonShift(w.driveSteps(restBetween / 4))
+	all = w.driveSteps(restBetween / 4)
+	w.findCommonShift(all)
+	w.findWrongRelease(all)
 }
+
+// findWrongRelease looks for stalls after which, the moment the drive goes, the
+// reading goes further the way it was driven: seals and springs push a shaft back
+// from a stop, and nothing draws it on into one. What the motor's current has put
+// on the reading is gone with the current.
+func (w *work) findWrongRelease(all []driveStep) {
+	if slices.ContainsFunc(w.found, func(f Finding) bool { return f.Kind == DriveShift }) {
+		return
+	}
+	var size []float64
+	released := 0
+	f := Finding{Kind: DriveShift, Form: onRelease, Tie: TieUnknown, TieP: 1, Event: "shift",
+		Time: Interval{math.Inf(1), math.Inf(-1)}, Volts: Interval{math.Inf(1), math.Inf(-1)}}
+	for i := range all {
+		s := &all[i]
+		// A shaft that sticks stands for moments only, and may go on by itself.
+		if !s.stalled || s.held < 0.5 {
+			continue
+		}
+		released++
+		if forth := s.size * float64(s.dir); !s.clear || forth <= 0 {
+			continue
+		}
+		size = append(size, math.Abs(s.size))
+		v := Interval{math.Min(s.level, s.level+s.size), math.Max(s.level, s.level+s.size)}
+		f.Time, f.Volts = f.Time.widen(s.at), f.Volts.widen(v.From).widen(v.To)
+		f.Places = append(f.Places, Occurrence{Interval{s.at, w.t[min(len(w.t)-1, s.bin+2)]}, v, s.dir})
+	}
+	if len(size) < 2 || 3*len(size) < released {
+		return
+	}
+	// One current, one step; bad contact at the end of a track gives any.
+	lo, hi := extremes(size)
+	if lo < 0.7*hi {
+		return
+	}
+	f.Seen, f.Passes = len(size), released
+	f.Strength = math.Min(1, lo/(2*leastShift*w.ref)) * (1 - math.Exp(-float64(len(size))/2))
+	f.Measures = []Measure{{"step", medianOf(size), w.unit()}}
+	w.found = append(w.found, f)
+}
+
+// onRelease is the form of a shift that shows where a stalled motor is let go.
+const onRelease = "when a stalled motor is let go"
 
 // findClearShift looks for steps of which each is clear by itself.
 func (w *work) findClearShift(all []driveStep) bool {
@@ -273,6 +320,9 @@ func (w *work) joinShift() {
 }
 
 func (f *Finding) shiftTitle(amountOf string) string {
+	if f.Form == onRelease {
+		return fmt.Sprintf("Let go at a stop, the reading goes on by %s the way it was driven, at once, after %d of %s.", amountOf, f.Seen, counted(f.Passes, "stall"))
+	}
 	how := "up or down with the direction"
 	if f.Form != "with the direction" {
 		how = "alike in both directions"
