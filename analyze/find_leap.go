@@ -2,6 +2,8 @@ package analyze
 
 import (
 	"math"
+	"slices"
+	"strings"
 )
 
 // leapStuck and leapGoesOn are the forms of a [LastingLeap].
@@ -15,6 +17,9 @@ const (
 // so there it must have stopped following the drive; at rest, in a stall or
 // against the drive no leap is a motion.
 func (w *work) findLastingLeap() {
+	if slices.ContainsFunc(w.found, func(f Finding) bool { return f.Kind == AtRail && strings.HasPrefix(f.Form, aboveSupply) }) {
+		return // where it leapt to says more
+	}
 	all := w.listLeaps()
 	for i := len(all) - 1; i >= 0; i-- {
 		l := all[i]

@@ -101,6 +101,9 @@ func (w *work) findSpan() {
 			}
 			a := medianOf(w.v[s.first:min(s.last, s.first+max(1, w.window/3))])
 			b := medianOf(w.v[max(s.first, s.last-max(1, w.window/3)):s.last])
+			if rail := w.opt.RailBand * w.ref; (b < rail || b > w.ref-rail) && w.sankToRail(m, i) {
+				continue
+			}
 			lo, hi = math.Min(lo, math.Min(a, b)), math.Max(hi, math.Max(a, b))
 			if i+1 == len(m.segs)-1 && m.segs[i+1].state == still {
 				// The stand right after tracking belongs to the travel.
@@ -131,6 +134,17 @@ func (w *work) findSpan() {
 	if hi > lo {
 		w.span = Interval{lo, hi}
 	}
+}
+
+// sankToRail tells whether a segment of a move that ends at a rail is a contact
+// that opened and not a way: it begins after a stand and is over in a second, or
+// the reading leaps back from it.
+func (w *work) sankToRail(m *Move, i int) bool {
+	s := m.segs[i]
+	if i+1 < len(m.segs) && m.segs[i+1].state == back {
+		return true
+	}
+	return i > 0 && m.segs[i-1].state == still && w.t[s.first]-w.t[m.segs[i-1].first] > 0.5 && w.t[s.last-1]-w.t[s.first] < 1
 }
 
 // findStops clusters the stalls of each direction by level.
