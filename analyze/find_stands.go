@@ -34,7 +34,13 @@ func (w *work) findStands() {
 			many++
 		}
 	}
-	if many > 0 && 2*many >= len(perMove) {
+	passes := 0
+	for k := range w.moves {
+		if m := &w.moves[k]; m.Direction != None && m.Travel() > 0.3*w.span.Width() {
+			passes++
+		}
+	}
+	if many > 0 && 2*many >= len(perMove) && 3*many >= passes {
 		f := w.standFinding(StickSlip, ev)
 		f.Form = "many stops along each pass"
 		w.found = append(w.found, f)

@@ -188,7 +188,7 @@ func likelihoods(f *Finding) (shown, string) {
 			return shown{.0015, .006, .28, .03, .1}, "driven, it does not start where at other times it runs: brushes, or the feed to the motor"
 		}
 		if f.Seen >= 4 {
-			return shown{.0005, .006, .35, .03, .03}, "the shaft stands under drive many times at places that do not repeat, then goes on: an obstacle or a worn track stays where it is, brushes and a tired motor do not"
+			return shown{.0005, .006, .35, .03, .1}, "the shaft stands under drive many times at places that do not repeat, then goes on: an obstacle or a worn track stays where it is; brushes, a tired motor and a lead that opens do not"
 		}
 		return shown{.003, .01, .2, .05, .05}, "the shaft stands under drive at places that do not repeat, then goes on: brushes, gears or drive"
 	case GearTurn:
