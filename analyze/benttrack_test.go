@@ -30,6 +30,20 @@ func bentCases() []drawnCase {
 			d.dt, d.rate, d.noise = 0.04, 0.4, 0.008
 			return bentAt(d, 3, 0.3, 0.3, 0.12).sweeps(2)
 		}, FeedbackSensor, BentTrack},
+		{"bent by a third only, and as much made up for", func(s uint64) *draft { return bentAt(newDraft(s), 2, 0.4, 0.62, 0.4).sweeps(3) }, FeedbackSensor, BentTrack},
+		{"a door that drags, and is easy beside that", func(s uint64) *draft {
+			d := newDraft(s)
+			d.speed = func(d *draft, _ float64) float64 {
+				switch {
+				case d.x > 2.1 && d.x < 2.5:
+					return 0.6
+				case d.x > 2.5 && d.x < 2.9:
+					return 1.2
+				}
+				return 1
+			}
+			return d.sweeps(3)
+		}, DoorMechanism, SlowZone},
 		{"bent at the high end, its slow part beyond the stop", func(s uint64) *draft {
 			d := newDraft(s)
 			d.read = func(d *draft) float64 { return d.x + 1.15*math.Max(0, d.x-3.9) }

@@ -15,6 +15,11 @@ import (
 // pushes one way and brakes the other.
 const hurried = 1.5
 
+// quickened is the same beside a stretch that is slow by as much as takes the time
+// won: some load may spare a shaft a quarter of its time at a place, but not both
+// ways, and not what it loses right beside that.
+const quickened = 1.3
+
 // bend is a stretch of the track that is crossed slowly and the one beside it
 // that is crossed faster than the shaft can turn.
 type bend struct {
@@ -51,7 +56,7 @@ func (w *work) findBentTrack() {
 	f.Seen, f.Passes = b.seen[0]+b.seen[1], b.passes[0]+b.passes[1]
 	f.Time, f.Places = w.visits(all)
 	// At twice the usual speed no load is small enough.
-	f.Strength = math.Min(1, 0.4+0.6*(b.hurries-hurried)/(w.lim.Fast-hurried))
+	f.Strength = math.Min(1, 0.6+0.4*(b.hurries-quickened)/(w.lim.Fast-quickened))
 	f.Measures = []Measure{
 		{"speed in the slow stretch over speed elsewhere", b.slowing, ""},
 		{fastOverElsewhere, b.hurries, ""},
@@ -78,6 +83,12 @@ func (w *work) joinBent(bent *Finding, slow Interval) {
 	edge := 0.02 * w.span.Width()
 	for k := range w.found {
 		f := &w.found[k]
+		// Slow only beside the fast stretch is the usual speed.
+		if f.Kind == SlowZone && !(w.medianRate(f.Volts, bent.Volts) < w.lim.Slow*w.medianRate(w.span, bent.Volts)) {
+			f.Event = bent.Event
+			f.Strength *= 0.2
+			continue
+		}
 		if f.Volts.From < slow.From-edge-f.Volts.Width()/2 || f.Volts.To > slow.To+edge+f.Volts.Width()/2 {
 			continue
 		}
@@ -92,6 +103,26 @@ func (w *work) joinBent(bent *Finding, slow Interval) {
 			}
 		}
 	}
+}
+
+// medianRate is the median rate of both profiles' cells in a stretch, less another,
+// in V/s; NaN where there are none.
+func (w *work) medianRate(in, without Interval) float64 {
+	var r []float64
+	for _, p := range w.prof {
+		if p == nil {
+			continue
+		}
+		for _, q := range p.Points {
+			if at := q.Position; at >= in.From && at <= in.To && (at < without.From || at > without.To) {
+				r = append(r, q.Rate)
+			}
+		}
+	}
+	if len(r) == 0 {
+		return math.NaN()
+	}
+	return medianOf(r)
 }
 
 // findBend looks for the bend that takes the reading furthest off its line, or
@@ -122,7 +153,7 @@ func (w *work) findBend(p *dwellProfile) *bend {
 				continue
 			}
 			best.passes[d]++
-			if slow*w.lim.Slow > 1 && fast*hurried < 1 {
+			if slow*w.lim.Slow > 1 && fast*quickened < 1 {
 				best.seen[d]++
 			}
 		}
@@ -203,7 +234,7 @@ func (w *work) largestBend(p *dwellProfile, ex [2]*excess, without Interval) *be
 			}
 			// The best stretch begins and ends with fast cells; trying only
 			// those saves most of the work.
-			if !(ex[0].over(fast) < (1/hurried-1)*fast.Width()) || !(ex[1].over(fast) < (1/hurried-1)*fast.Width()) {
+			if !(ex[0].over(fast) < (1/quickened-1)*fast.Width()) || !(ex[1].over(fast) < (1/quickened-1)*fast.Width()) {
 				continue
 			}
 			for c := 1; c <= widest; c++ {
@@ -241,7 +272,7 @@ func (w *work) bendSize(p *dwellProfile, ex [2]*excess, slow, fast Interval) (si
 			return 0, 0
 		}
 		size = math.Min(size, math.Min(lost, won))
-		sharp = math.Min(sharp, lost+won-(1/w.lim.Slow-1)/2*slow.Width()-(1-1/hurried)/2*fast.Width())
+		sharp = math.Min(sharp, lost+won-(1/w.lim.Slow-1)/2*slow.Width()-(1-1/quickened)/2*fast.Width())
 	}
 	return size, sharp
 }
