@@ -23,7 +23,7 @@ func (w *work) findJams(stalls []stall, hidden []float64) {
 		return s.arrived && math.Abs(w.moves[s.move].Start-s.level) > math.Max(w.tol, 0.01*span)
 	}
 	for i, s := range stalls {
-		if hidden[i] > 0 || !arrived(s) {
+		if hidden[i] > 0 || !arrived(s) || w.letDown(s) {
 			continue
 		}
 		dir := w.moves[s.move].Direction
@@ -63,7 +63,7 @@ func (w *work) findJams(stalls []stall, hidden []float64) {
 		// get past it.
 		retries := 0
 		for i, x := range stalls {
-			if !arrived(x) && hidden[i] == 0 && w.moves[x.move].Direction == dir && math.Abs(x.level-level) < near {
+			if !arrived(x) && hidden[i] == 0 && !w.letDown(x) && w.moves[x.move].Direction == dir && math.Abs(x.level-level) < near {
 				retries++
 				f.Time = f.Time.widen(x.at).widen(x.at + x.seconds)
 				seconds += x.seconds
@@ -125,6 +125,28 @@ func (w *work) findJams(stalls []stall, hidden []float64) {
 	}
 	w.findTurningStop(stalls)
 	w.findShortStop()
+}
+
+// letDown tells whether the control had turned the drive down before a stand and
+// keeps it there: with less than so much of its volts a sound motor need not move
+// its load, and the shaft stands because it was meant to slow down. What falls only
+// when the shaft stands is the supply.
+func (w *work) letDown(s stall) bool {
+	const low = 0.6 // share of full drive
+	if !w.driveKnown() {
+		return false
+	}
+	m := &w.moves[s.move]
+	a, b := indexAt(w.t, s.at), indexAt(w.t, s.at+s.seconds)
+	before := max(m.first, indexAt(w.t, s.at-0.3))
+	share := func(from, to int) float64 {
+		sum := 0.0
+		for _, v := range w.d.mean[from:to] {
+			sum += math.Abs(v)
+		}
+		return sum / float64(max(1, to-from)) / w.d.amp
+	}
+	return b > a && share(a, b) < low && (before >= a || share(before, a) < turnedDown)
 }
 
 // findTurningStop looks at the current of the two outermost stops: where it
