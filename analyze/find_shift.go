@@ -56,7 +56,13 @@ func (w *work) driveSteps(rest float64) []driveStep {
 		if !on && m.Stalled > 0 {
 			ahead, back = 0, springBack*w.span.Width()
 		}
-		noise := w.tol * math.Sqrt(1/float64(b-a)+1/float64(d-c)) / math.Sqrt2
+		// Under drive the reading scatters more where a contact or brushes are bad.
+		quiet, rough := float64(b-a), float64(d-c)
+		if !on {
+			quiet, rough = rough, quiet
+		}
+		more := math.Max(1, w.moving()/math.Max(w.noise, 1e-12))
+		noise := w.tol * math.Sqrt(1/quiet+more*more/rough) / math.Sqrt2
 		least := math.Max(noise, leastShift*w.ref)
 		s := driveStep{at: w.t[bin], bin: bin, on: on, stalled: !on && m.Stalled > 0, held: m.Stalled, dir: m.Direction, level: before, size: after - before, need: math.Max(ahead, back) + least}
 		forth := s.size * float64(m.Direction)
@@ -304,7 +310,7 @@ func proportion(steps []driveStep) float64 {
 // steps look like: they make stalls, falls and leaps out of nothing.
 func (w *work) joinShift() {
 	for i := range w.found {
-		if w.found[i].Kind != DriveShift {
+		if w.found[i].Kind != DriveShift || w.found[i].Event == roughEvent {
 			continue
 		}
 		for k := range w.found {
