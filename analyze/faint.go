@@ -15,9 +15,20 @@ func (w *work) faintDrives(s int) (int, float64) {
 	if s == 1 {
 		sign = -1
 	}
+	// The drop of a diode or two is half a volt or more; noise must stay below.
+	var d []float64
+	for i := 1; i < len(w.v); i++ {
+		if w.d.pol[i] == 0 && w.d.pol[i-1] == 0 {
+			d = append(d, math.Abs(w.d.mean[i]-w.d.mean[i-1]))
+		}
+	}
+	if len(d) == 0 {
+		return 0, 0
+	}
+	least := math.Max(0.03*w.d.amp, 4*quantileOf(d, 0.9))
 	in := func(i int) bool {
 		x := sign * w.d.mean[i]
-		return x > 0.06*w.d.amp && x < 0.45*w.d.amp
+		return x > least && x < 0.45*w.d.amp
 	}
 	var volts []float64
 	last := math.Inf(-1) // end of the last full drive

@@ -39,7 +39,7 @@ func (w *work) findDriveFaults() {
 	}
 	for s := range count {
 		o := 1 - s
-		if n, v := w.faintDrives(s); count[s] >= 3 && count[o] == 0 && n >= 3 {
+		if n, v := w.faintDrives(s); (count[s] >= 3 && n >= 3 || count[s] >= 1 && n >= 6) && count[o] == 0 {
 			w.found = append(w.found, Finding{Kind: OneWay, Form: "few volts", Direction: -w.directionOf(s), Time: w.drivenTime(), Volts: w.span, Tie: TiedToDirection, TieP: 1,
 				Strength: 1 - math.Exp(-float64(n)/1.5), Event: "one way", Seen: n, Passes: n,
 				Measures: []Measure{{"drive that way", v, "V"}, {"drive the other way", w.d.amp, "V"}}})
@@ -69,6 +69,9 @@ func (w *work) findDriveFaults() {
 			} else if w.restsAtEnd(s, dir) {
 				f.Measures = append(f.Measures, Measure{"rests at the end of the other direction", 1, ""})
 			}
+			if w.failsApart(s) {
+				f.Measures = append(f.Measures, Measure{failsAtPlacesApart, 1, ""})
+			}
 			if w.noCurrent(s) {
 				f.Measures = append(f.Measures, Measure{"no current that way", 1, ""})
 			}
@@ -84,6 +87,22 @@ func (w *work) findDriveFaults() {
 			w.found = append(w.found, f)
 		}
 	}
+}
+
+// failsAtPlacesApart is the name of a measure: what stands in the way stands at one
+// place.
+const failsAtPlacesApart = "fails at places apart"
+
+// failsApart tells whether the drives of a polarity that moves nothing set out
+// from places apart.
+func (w *work) failsApart(s int) bool {
+	at := Interval{math.Inf(1), math.Inf(-1)}
+	for k := range w.moves {
+		if m := &w.moves[k]; (m.Polarity > 0) == (s == 1) {
+			at = at.widen(m.Start)
+		}
+	}
+	return at.Width() > math.Max(4*w.tol, 0.03*w.ref)
 }
 
 // reach is how far, in V, the drives of a polarity would take the shaft at the

@@ -245,6 +245,8 @@ func likelihoods(f *Finding) (shown, string) {
 		switch {
 		case f.has("no current that way"):
 			return shown{.0005, .001, .02, .001, .5}, "driven that way the motor draws no current: that polarity does not reach it"
+		case f.has(failsAtPlacesApart) && blind:
+			return shown{.001, .01, .03, .02, .3}, "it answers one polarity and not the other, wherever it is: what stands in a door's way stands at one place"
 		case f.has("moves the other way since") && blind:
 			return shown{.001, .01, .03, .08, .2}, "it answers one polarity and not the other; whether that polarity reaches the motor was not logged"
 		case f.has("moves the other way since"):
