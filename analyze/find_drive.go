@@ -77,7 +77,7 @@ func (w *work) findDriveFaults() {
 			}
 			switch has, other := volts[s]/driven[s], volts[o]/math.Max(driven[o], 1e-9); {
 			case w.tr.DriveIsPolarity:
-				f.Measures = append(f.Measures, Measure{"only the polarity was logged", 1, ""})
+				f.Measures = append(f.Measures, Measure{onlyPolarity, 1, ""})
 			case has < 0.5*other:
 				// Half the drive still turns a good motor one way and not the
 				// other only if the load does; less is no drive at all.
@@ -252,6 +252,9 @@ func (w *work) findNoMotion() bool {
 		f.Form = "one polarity only"
 		f.Strength = 0.5
 	}
+	if w.tr.DriveIsPolarity {
+		f.Measures = append(f.Measures, Measure{onlyPolarity, 1, ""})
+	}
 	if c := w.current(); c != "" {
 		f.Form = c
 	} else if w.feeble() {
@@ -262,6 +265,9 @@ func (w *work) findNoMotion() bool {
 	w.found = append(w.found, f)
 	return true
 }
+
+// onlyPolarity is the name of a measure.
+const onlyPolarity = "only the polarity was logged"
 
 const feebleDrive = "feeble drive"
 

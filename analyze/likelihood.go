@@ -241,7 +241,7 @@ func likelihoods(f *Finding) (shown, string) {
 		if f.Form != "" {
 			return shown{.001, .005, .01, .01, .3}, "it answers one polarity and not the other, and the other comes with far fewer volts"
 		}
-		blind := f.has("only the polarity was logged")
+		blind := f.has(onlyPolarity)
 		switch {
 		case f.has("no current that way"):
 			return shown{.0005, .001, .02, .001, .5}, "driven that way the motor draws no current: that polarity does not reach it"
@@ -261,8 +261,10 @@ func likelihoods(f *Finding) (shown, string) {
 		switch {
 		case f.Form == feebleDrive:
 			return shown{.004, .01, .02, .01, .35}, "far fewer volts than such a motor needs to start: they do not come from the control, or get lost on their way"
+		case strings.HasPrefix(f.Form, "no current") && f.has(onlyPolarity):
+			return shown{.0005, .002, .2, .002, .3}, "asked to run, no current: the motor circuit is open, in the motor or in the wiring, or no volts come"
 		case strings.HasPrefix(f.Form, "no current"):
-			return shown{.0005, .002, .2, .002, .3}, "drive but no current: the motor circuit is open, in the motor or in the wiring"
+			return shown{.0005, .002, .3, .002, .15}, "drive but no current: the motor circuit is open behind where the volts were taken; at the actuator's own connector that is the motor, else the wires to it as well"
 		case strings.HasPrefix(f.Form, "stall"):
 			return shown{.0005, .005, .15, .25, .005}, "stall current without motion: gears or door are blocked"
 		case strings.HasPrefix(f.Form, "running"):
