@@ -213,6 +213,11 @@ func (r *reducer) trace(a *assignment, o *Options) *Trace {
 		if t.Drive.Unit == "%" { // a signed duty cycle
 			t.Drive = scaleSeries(t.Drive, 0.01)
 			t.DriveIsPolarity, t.Drive.Unit = true, ""
+		} else if c := &r.p.cols[a.col[Drive]]; isDuty(c) { // and one in steps of the timer
+			if top := max(math.Abs(t.Drive.Stats.Min), math.Abs(t.Drive.Stats.Max)); top > 1 {
+				t.Drive = scaleSeries(t.Drive, 1/top)
+			}
+			t.DriveIsPolarity, t.Drive.Unit = true, ""
 		}
 	}
 	t.Feedback = *get(Feedback)

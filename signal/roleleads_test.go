@@ -176,3 +176,33 @@ func TestLeadsThatGenerate(t *testing.T) {
 	})
 	wantRoles(t, rolesOf(t, text, Options{}), map[Role]int{TimeRole: 1, LeadA: 2, LeadB: 3, Feedback: 4})
 }
+
+// A duty cycle with a sign is the drive, also where it ramps and never switches,
+// in percent or in steps of a timer, and beside words that are no directions.
+func TestSignedDuty(t *testing.T) {
+	for _, c := range []struct {
+		head string
+		top  float64
+		word string
+	}{
+		{"uptime (ms),pwm duty (%),wiper (V)", 90, ""},
+		{"uptime (ms),duty,wiper (V)", 230, ""},
+		{"uptime (ms),duty (%),wiper (V),state", 90, ",MAN"},
+	} {
+		var b strings.Builder
+		b.WriteString(c.head + "\n")
+		x := 2.5
+		for i := range 2000 {
+			d := math.Round(c.top * math.Sin(2*math.Pi*float64(i)/400))
+			x += 0.01 * d / c.top
+			fmt.Fprintf(&b, "%d,%.0f,%.4f%s\n", 20*i, d, x, c.word)
+		}
+		tr := mustRead(t, b.String(), Options{})
+		if tr.Columns[1].Role != Drive || tr.Columns[2].Role != Feedback || !tr.DriveIsPolarity {
+			t.Errorf("%s: drive is %s, feedback is %s, polarity %v", c.head, tr.Columns[1].Role, tr.Columns[2].Role, tr.DriveIsPolarity)
+		}
+		if m := tr.Drive.Stats.Max; m < 0.5 || m > 1 {
+			t.Errorf("%s: the largest duty is %g, expected a share of 1", c.head, m)
+		}
+	}
+}

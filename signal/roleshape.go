@@ -20,6 +20,7 @@ func (a *assignment) fromShape() {
 	if a.err != nil {
 		return
 	}
+	a.dutyByName()
 	a.constants()
 	a.currents()
 	if a.rows() < fewRows {
@@ -40,6 +41,23 @@ func (a *assignment) fromShape() {
 			a.feedbackByShape()
 		}
 	}
+}
+
+// dutyByName takes a duty cycle that goes both ways for the drive where none was
+// measured: its sign is the direction.
+func (a *assignment) dutyByName() {
+	if a.driven() {
+		return
+	}
+	js := a.candidates(func(j int, f *features) bool { return isDuty(&a.p.cols[j]) && f.min < 0 && f.max > 0 })
+	if len(js) == 1 {
+		a.give(Drive, js[0], "a duty cycle with a sign")
+	}
+}
+
+// isDuty tells whether a column is named as a duty cycle.
+func isDuty(c *planCol) bool {
+	return c.kind == numberCol && c.unit.q != volts && anyOf(normal(c.name), "duty", "duty cycle", "pwm")
 }
 
 // fewRows is too little to tell a switched column from a moving one: both

@@ -51,6 +51,7 @@ func simulate(ctx context.Context, args []string, _ io.Reader, stdout, stderr io
 	fs.Float64Var(&spec.Duration, "duration", 0, "length in `SECONDS`, 1 to 3600 (default: drawn)")
 	fs.BoolVar(&spec.Free, "free", false, "uncouple the actuator from its door")
 	wide := fs.Bool("wide", false, "draw unusual motors, controllers and instruments too")
+	other := fs.Bool("other", false, "draw another kind of bench: other supplies, rates, noises, tracks and loads")
 	out := fs.StringP("out", "o", "", "`FILE` to write, - for standard output")
 	force := fs.Bool("force", false, "overwrite an existing FILE and its truth")
 	list := fs.Bool("list", false, "print the faults, controllers, instruments and shapes, and stop")
@@ -79,8 +80,13 @@ func simulate(ctx context.Context, args []string, _ io.Reader, stdout, stderr io
 		return fail(errors.New("--out is missing: expected a file name, or - for standard output"))
 	}
 	spec.Fault = fixtures.Fault(*fault)
-	if *wide {
+	switch {
+	case *wide && *other:
+		return fail(errors.New("--wide and --other: expected one of them"))
+	case *wide:
 		spec.Range = fixtures.Wide
+	case *other:
+		spec.Range = fixtures.Other
 	}
 	if fs.Changed("duration") && spec.Duration == 0 {
 		return fail(errors.New("--duration 0: expected 1 to 3600 seconds"))
