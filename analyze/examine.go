@@ -22,8 +22,12 @@ func Examine(t *signal.Trace, opt Options) (*Capture, error) {
 	if t = t.Told(); t.Len() < 8 {
 		return nil, ErrTooShort
 	}
-	w := &work{tr: t, opt: opt, lim: opt.Limits}
-	w.t = t.Time
+	w := &work{opt: opt, lim: opt.Limits}
+	if slow := t.Renewed(); slow != t && slow.Len() >= 8 {
+		w.notes = append(w.notes, fmt.Sprintf("the reading is renewed only every %.0f ms, though a row comes every %.0f ms: it was judged at that pace", 1000*slow.Step, 1000*t.RowStep))
+		t = slow
+	}
+	w.tr, w.t = t, t.Time
 	w.d = readDrive(t, w.lim)
 	from, to := w.unfed(), w.clipOff()
 	if to < t.Len() {
