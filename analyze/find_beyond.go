@@ -3,6 +3,7 @@ package analyze
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"threewire/analyze/stats"
 )
@@ -46,7 +47,7 @@ func (w *work) findNoisyBeyond() {
 			storms = append(storms, s)
 		}
 	}
-	if 2*len(storms) <= len(all) {
+	if 2*len(storms) <= len(all) || w.followDrive(storms) {
 		return
 	}
 	var edge [2][]float64 // levels at which it goes in downward, or out upward; and the reverse
@@ -99,6 +100,33 @@ func (w *work) findNoisyBeyond() {
 	}
 	w.overrule(f.Event, Dropouts, DeadSpot, NoisyTrack, EndLoss, Pauses, StickSlip, Jam, Hunting, GearSlip, SlowZone, OneWay, WeakDrive, AtRail, SelfMotion, LastingLeap)
 	w.found = append(w.found, f)
+}
+
+// followDrive tells whether half of the storms or more begin as a drive does, here
+// and there: those are the motor's own doing, wherever the shaft is. A place is come
+// to on the way, or is where it set out.
+func (w *work) followDrive(storms []storm) bool {
+	const soon = 0.3 // s
+	n := 0
+	at := Interval{math.Inf(1), math.Inf(-1)}
+	for _, s := range storms {
+		if k := slices.IndexFunc(w.moves, func(m Move) bool {
+			d := w.t[s.first] - m.Time.From
+			return d > -0.02 && d < soon
+		}); k >= 0 {
+			n++
+			at = at.widen(w.moves[k].Start)
+		}
+	}
+	if 2*n < len(storms) || at.Width() < 0.3*w.span.Width() {
+		return false
+	}
+	// Where drives follow one another all the time, so does chance.
+	begun := 0.0
+	for k := range w.moves {
+		begun += math.Min(soon, w.moves[k].Duration())
+	}
+	return stats.BinomialTail(n, len(storms), math.Min(1, begun/w.tr.Duration())) < w.lim.Significance
 }
 
 // storms lists the stretches in which the reading departs from its running
