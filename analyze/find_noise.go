@@ -3,6 +3,7 @@ package analyze
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"threewire/analyze/stats"
 )
@@ -239,6 +240,11 @@ func (w *work) noisyBands(g grain, reach Interval) {
 			continue
 		}
 		f.Event = fmt.Sprintf("track %.2f", f.Volts.Mid())
+		// A dead spot there is the same place.
+		around := Interval{f.Volts.From - width, f.Volts.To + width}
+		if k := slices.IndexFunc(w.found, func(d Finding) bool { return d.Kind == DeadSpot && d.Volts.Overlaps(around) }); k >= 0 {
+			f.Event = w.found[k].Event
+		}
 		f.TieP = math.Pow(math.Max(0.02, f.Volts.Width()/span), float64(max(0, f.Seen-1)))
 		f.Strength = 1 - math.Exp(-float64(f.Seen)*math.Log(q.rough/base))
 		if f.Seen < 2 {

@@ -38,6 +38,9 @@ func (w *work) findReference() {
 	n, rows, worst := 0, 0, 0.0
 	when := Interval{math.Inf(1), math.Inf(-1)}
 	out := false
+	if w.findWander(r, m, usual) {
+		return
+	}
 	for i := range r.Mean {
 		if dev := math.Abs(float64(r.Mean[i]) - m); dev > usual {
 			if !out {
@@ -65,6 +68,40 @@ func (w *work) findReference() {
 			Strength: math.Min(1, (0.95-m/nominal)/0.05), Seen: 1, Passes: 1,
 			Measures: []Measure{{"largest deviation", 100 * (1 - m/nominal), "%"}, {"level", m, "V"}}})
 	}
+}
+
+// wanders is the form of a reference that rises or falls slowly.
+const wanders = "wanders"
+
+// findWander reports a reference that goes slowly from one level to another, second
+// by second, and by nothing else than noise at any moment: the feedback goes with
+// it, and a control that compares the two loses nothing.
+func (w *work) findWander(r *signal.Series, m, usual float64) bool {
+	n := max(8, int(1/math.Max(w.tr.Step, 1e-9)))
+	if len(r.Mean) < 10*n {
+		return false
+	}
+	var level []float64
+	for a := 0; a+n <= len(r.Mean); a += n {
+		level = append(level, medianOf32(r.Mean[a:a+n]))
+	}
+	lo, hi := extremes(level)
+	if !(hi-lo > usual) {
+		return false
+	}
+	for k := 1; k < len(level); k++ {
+		if !(math.Abs(level[k]-level[k-1]) < 0.25*(hi-lo)) {
+			return false
+		}
+	}
+	for i, x := range r.Mean {
+		if !(math.Abs(float64(x)-level[min(i/n, len(level)-1)]) < usual+0.25*(hi-lo)) {
+			return false
+		}
+	}
+	w.found = append(w.found, Finding{Kind: RefLoss, Form: wanders, Time: Interval{w.t[0], w.t[len(w.t)-1]}, Tie: TiedToTime, TieP: 1, Event: "reference",
+		Strength: math.Min(1, (hi-lo)/m/0.05), Seen: 1, Passes: 1, Measures: []Measure{{"largest deviation", 100 * (hi - lo) / m, "%"}, {"level", lo, w.unit()}, {"highest level", hi, w.unit()}}})
+	return true
 }
 
 // refGone tells whether the logged reference is as good as absent: no sensor

@@ -47,6 +47,8 @@ func likelihoods(f *Finding) (shown, string) {
 		switch {
 		case f.Form == "rail to rail":
 			return shown{.0005, .5, .002, .001, .01}, "from rail to rail with the direction of drive: the track itself is broken through, no contact outside it does that"
+		case f.Form == "open" && f.Seen <= 2 && f.departs() < 0.02*f.ref:
+			return shown{.02, .15, .01, .008, .04}, "the reading left the track by a hair, twice at one place: a worn place, or sparks of the motor that fell together"
 		case f.Tie == TiedToPosition && f.Seen <= 2:
 			return shown{.001, .5, .003, .004, .08}, "the same piece of track failed twice; two losses of a loose contact seldom fall in one place"
 		case f.Tie == TiedToPosition:
@@ -70,6 +72,9 @@ func likelihoods(f *Finding) (shown, string) {
 				return shown{good, .1, .01, .003, .04}, "the reading scatters evenly wherever the wiper is, as long as it moves: a wiper's own contact, or what the motor's brushes send into the wires"
 			}
 			return shown{.001, .3, .02, .003, .04}, "the reading scatters wherever the wiper is, as long as it moves, and is quiet where it stands: the wiper's own contact"
+		}
+		if x, ok := f.Measure("output smoothness"); ok && x < 1 {
+			return shown{.008, .2, .006, .006, .01}, "a place on the track is a little rougher than the rest, pass after pass"
 		}
 		return shown{.002, .3, .004, .004, .01}, "the noise belongs to a place on the track and returns with each pass"
 	case EndLoss:
@@ -290,6 +295,9 @@ func likelihoods(f *Finding) (shown, string) {
 		}
 		return shown{.001, .15, .003, .003, .2}, "the reading sits at a rail, where no position lies: open or shorted, in the sensor or on its way"
 	case RefLoss:
+		if f.Form == wanders {
+			return shown{.03, .008, .01, .01, .1}, "the sensor's supply goes slowly from one level to another: the reading goes with it, and so does what the control compares it with"
+		}
 		return shown{.001, .01, .002, .002, .4}, "the sensor's own supply does not hold still"
 	case Play:
 		return shown{.003, .006, .2, .05, .003}, "the motor turns and the shaft waits, after each reversal and wherever it is: gears, or what sits on the shaft, have play"

@@ -53,7 +53,7 @@ func compareFree(captures []*Capture) *Comparison {
 				for k, x := range f.Weights {
 					own[k] -= x
 				}
-			case !c.Free && f.electrical() && !free[f.Kind]:
+			case !c.Free && f.electrical() && (!free[f.Kind] || f.Form == wanders):
 				// Whether it came back uncoupled is chance; no door makes it.
 			case !c.Free && f.takesTime() && !free[f.Kind] && tooShort(captures):
 				// It had no time to come back.

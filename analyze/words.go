@@ -191,6 +191,9 @@ func (w *work) title(f *Finding) string {
 	case Dropouts:
 		return fmt.Sprintf("Signal drop-outs: %s while moving, %s at rest.", orNone(m("while moving")), orNone(m("at rest")))
 	case RefLoss:
+		if f.Form == wanders {
+			return fmt.Sprintf("Reference wanders slowly, between %s and %s.", amount(m("level"), u), amount(m("highest level"), u))
+		}
 		if f.Form == "absent" {
 			return fmt.Sprintf("Reference absent: %.2f V, so the sensor has no supply.", m("level"))
 		}
