@@ -67,6 +67,7 @@ type Improved struct {
 // symptom is a complaint, with what separates its causes.
 type symptom struct {
 	name  string
+	words string        // that tell it in other words, all of them
 	extra []signal.Role // what a third or fourth signal is worth most, in order
 	looks string        // what decides
 	steps []string      // beyond the sweeps
@@ -79,22 +80,22 @@ type symptom struct {
 func symptomTable() []symptom {
 	current := []signal.Role{signal.Current, signal.Reference, signal.Supply}
 	return []symptom{
-		{"hunts at one end", current,
+		{"hunts at one end", "hunt", current,
 			"at that end: running current while the reading stands is a worn track, stall current is a blocked door; the other end must settle",
 			[]string{"Then let it try for half a minute to hold the end that hunts."}, 30},
-		{"no air at one outlet", current,
+		{"no air at one outlet", "no air", current,
 			"a stall short of a stop that comes at the same reading each time, the other way free, is a jam; sweeps that run as light as uncoupled are a broken link",
 			[]string{"Watch the door or feel the air at each stop, and write down which sweep it was."}, 0},
-		{"clicks", current,
+		{"clicks", "click", current,
 			"a reading that falls back while the drive stays the same is gear teeth that let go; with every turn of a gear it is a broken tooth; drives in vain are a control that cannot find its place",
 			[]string{"Write down when it clicks: at a stop, at a place, or all along."}, 0},
-		{"slow", []signal.Role{signal.Current, signal.Supply, signal.Reference},
+		{"slow", "slow", []signal.Role{signal.Current, signal.Supply, signal.Reference},
 			"slow both ways everywhere is the motor or its supply; slow in one band is a door that binds; slower with each sweep is heat; a good actuator's profile tells slow from usual",
 			[]string{"Log the good side with the same settings, for --good-side."}, 0},
-		{"works sometimes", []signal.Role{signal.Reference, signal.Current, signal.Supply},
+		{"works sometimes", "sometimes", []signal.Role{signal.Reference, signal.Current, signal.Supply},
 			"losses that come at rest too, and move with the cable, are wiring; losses at one place in every pass are the track; a reference that moves with them is the sensor's supply",
 			[]string{"Then go on recording for a minute without drive: bend the cable and press the connectors of the actuator and of the control unit, one after the other."}, 60},
-		{"nothing moves", []signal.Role{signal.Current, signal.Supply, signal.Reference},
+		{"nothing moves", "nothing move", []signal.Role{signal.Current, signal.Supply, signal.Reference},
 			"drive without current is an open motor circuit, drive with stall current a blocked or seized one, no drive at all is wiring or control",
 			[]string{"Where nothing moves, three drives of three seconds each way do instead of the sweeps."}, 0},
 	}
@@ -173,12 +174,23 @@ func (s *Situation) needed() int {
 }
 
 func (s *Situation) symptom() *symptom {
+	told := strings.ToLower(s.Symptom)
 	for _, x := range symptomTable() {
-		if strings.EqualFold(x.name, s.Symptom) {
+		if strings.EqualFold(x.name, told) {
 			return &x
 		}
 	}
-	return nil
+	// In other words: all that matter of one complaint, and of one only.
+	var found *symptom
+	for _, x := range symptomTable() {
+		if x.words != "" && !slices.ContainsFunc(strings.Fields(x.words), func(w string) bool { return !strings.Contains(told, w) }) {
+			if found != nil {
+				return nil
+			}
+			found = &x
+		}
+	}
+	return found
 }
 
 // PlanCapture plans a capture, or tells with which setting none can decide.

@@ -103,7 +103,11 @@ func (w *work) coverage() {
 	u := w.unit()
 	absent(DeadSpot, fmt.Sprintf("no dead spot wider than %s (%.1f %% of the span)", amount(least, u), 100*least/span))
 	absent(Hunting, "no hunting")
-	if len(w.sweeps) >= 4 {
+	ends := w.endVisits()
+	if visits := max(len(ends[0].level), len(ends[1].level)); len(w.sweeps) >= 4 && visits < 3 {
+		blind(SpanDrift, fmt.Sprintf("drift needs three visits at a stop, this capture has %s", orNone(float64(visits))))
+		absent(Heating, fmt.Sprintf("no slowing over %d sweeps", len(w.sweeps)))
+	} else if len(w.sweeps) >= 4 {
 		absent(SpanDrift, fmt.Sprintf("no drift of the span over %d sweeps", len(w.sweeps)))
 		absent(Heating, fmt.Sprintf("no slowing over %d sweeps", len(w.sweeps)))
 	} else {
@@ -127,18 +131,18 @@ func (w *work) coverage() {
 	if w.slows > 0 {
 		blind(SlowZone, fmt.Sprintf("the control slows down over the last %s before each target, and no volts of the drive tell by how much: slow bands and play there do not show; log the drive in volts, or sweep from stop to stop", amount(w.slows, u)))
 	}
-	var ends [2]bool
+	var reached [2]bool
 	for _, s := range w.stops {
 		if s.Extreme {
-			ends[side(s.Direction)] = true
+			reached[side(s.Direction)] = true
 		}
 	}
 	switch {
-	case !ends[0] && !ends[1]:
+	case !reached[0] && !reached[1]:
 		blind(EndLoss, "neither stop was reached, so the ends of the travel were not seen")
-	case !ends[0]:
+	case !reached[0]:
 		blind(EndLoss, "the low stop was not reached")
-	case !ends[1]:
+	case !reached[1]:
 		blind(EndLoss, "the high stop was not reached")
 	}
 	if r*w.tr.Step > 0.02*span {

@@ -73,7 +73,7 @@ func (w *work) hunt(i, j int) {
 	}
 	// What gets on from turn to turn is under way: the drive is turned down by
 	// turning it over, and seeks nothing.
-	if on := math.Abs(last.End - w.moves[i+1].Start); on > 2*medianOf(amps) && on > 0.4*float64(reversals)*medianOf(amps)/2 {
+	if on := math.Abs(last.End - w.moves[i+1].Start); on > 1.5*medianOf(amps) && on > 0.4*float64(reversals)*medianOf(amps)/2 {
 		return
 	}
 	// The first period often contains the approach: leave it out of the rate.

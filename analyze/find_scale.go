@@ -92,9 +92,9 @@ func (s *strokeTimes) followsTravel() bool {
 // nor a motor that slows.
 func (w *work) findScale() {
 	const (
-		least  = 0.1   // relative range of the readings; less is taken by the test of the ends' order
-		flat   = 0.35  // a slope that is still a scale's
-		surely = 0.001 // of the slope not being a travel's
+		least  = 0.1  // relative range of the readings; less is taken by the test of the ends' order
+		flat   = 0.35 // a slope that is still a scale's
+		surely = 0.01 // of the slope not being a travel's
 		even   = 3 * evenStrokes
 	)
 	known := false

@@ -115,20 +115,25 @@ func (w *work) findWrongRelease(all []driveStep) {
 		return
 	}
 	var size []float64
-	released := 0
+	released, byCurrent := 0, false
+	rest := Interval{math.Inf(1), math.Inf(-1)} // the reading after the release
 	f := Finding{Kind: DriveShift, Form: onRelease, Tie: TieUnknown, TieP: 1, Event: "shift",
 		Time: Interval{math.Inf(1), math.Inf(-1)}, Volts: Interval{math.Inf(1), math.Inf(-1)}}
 	for i := range all {
 		s := &all[i]
 		// A shaft that sticks stands for moments only, and may go on by itself.
-		if !s.stalled || s.held < 0.5 {
-			continue
+		if long := s.stalled && s.held >= 0.5; !long {
+			if s.on || !w.stallCurrentBefore(s.bin) {
+				continue
+			}
+			byCurrent = true
 		}
 		released++
 		if forth := s.size * float64(s.dir); !s.clear || forth <= 0 {
 			continue
 		}
 		size = append(size, math.Abs(s.size))
+		rest = rest.widen(s.undriven())
 		v := Interval{math.Min(s.level, s.level+s.size), math.Max(s.level, s.level+s.size)}
 		f.Time, f.Volts = f.Time.widen(s.at), f.Volts.widen(v.From).widen(v.To)
 		f.Places = append(f.Places, Occurrence{Interval{s.at, w.t[min(len(w.t)-1, s.bin+2)]}, v, s.dir})
@@ -136,15 +141,41 @@ func (w *work) findWrongRelease(all []driveStep) {
 	if len(size) < 2 || 3*len(size) < released {
 		return
 	}
-	// One current, one step; bad contact at the end of a track gives any.
-	lo, hi := extremes(size)
-	if lo < 0.7*hi {
+	// One current, one step; bad contact at the end of a track gives any. Where the
+	// current itself says that it was blocked, at one place and one way, one of four
+	// may lie on the edge of a row.
+	usual, like := medianOf(size), 0
+	for _, x := range size {
+		if x > 0.7*usual && x < 1.4*usual && (!byCurrent || math.Abs(x/usual-1) < 0.15) {
+			like++
+		}
+	}
+	oneEnd := !slices.ContainsFunc(f.Places, func(o Occurrence) bool { return o.Direction != f.Places[0].Direction }) && rest.Width() < 0.05*w.span.Width()
+	if like < len(size) && !(like >= 3 && 4*like >= 3*len(size) && oneEnd) || byCurrent && (len(size) < 3 || !oneEnd) {
 		return
 	}
 	f.Seen, f.Passes = len(size), released
-	f.Strength = math.Min(1, lo/(2*leastShift*w.ref)) * (1 - math.Exp(-float64(len(size))/2))
-	f.Measures = []Measure{{"step", medianOf(size), w.unit()}}
+	f.Strength = math.Min(1, usual/(2*leastShift*w.ref)) * (1 - math.Exp(-float64(len(size))/2))
+	f.Measures = []Measure{{"step", usual, w.unit()}}
 	w.found = append(w.found, f)
+}
+
+// stallCurrentBefore tells whether the motor drew at least one and a half times its
+// running current over the last fifth of a second before a bin: blocked, whatever
+// the reading does.
+func (w *work) stallCurrentBefore(bin int) bool {
+	c, run := w.tr.Current, w.runningCurrent()
+	if c == nil || !(run > 0) {
+		return false
+	}
+	a := max(0, indexAt(w.t, w.t[bin]-0.2))
+	var x []float64
+	for i := a; i < bin-1; i++ {
+		if v := math.Abs(float64(c.Mean[i])); !math.IsNaN(v) {
+			x = append(x, v)
+		}
+	}
+	return len(x) >= 3 && medianOf(x)-w.idleCurrent() > 1.5*(run-w.idleCurrent())
 }
 
 // onRelease is the form of a shift that shows where a stalled motor is let go.

@@ -1,6 +1,7 @@
 package analyze
 
 import (
+	"fmt"
 	"math"
 
 	"threewire/signal"
@@ -104,6 +105,18 @@ func (w *work) findWander(r *signal.Series, m, usual float64) bool {
 	return true
 }
 
+// runsAbove tells whether the motor gets more than so many volts while it turns.
+func (w *work) runsAbove(volts float64) bool {
+	var x []float64
+	for _, g := range w.running() {
+		x = append(x, w.d.mean[g.first:g.last]...)
+	}
+	for i := range x {
+		x[i] = math.Abs(x[i])
+	}
+	return len(x) > 0 && medianOf(x) > volts
+}
+
 // refGone tells whether the logged reference is as good as absent: no sensor
 // is fed with less than a third of the usual supply (3.3 V is the lowest in
 // use: common practice, no source).
@@ -115,6 +128,10 @@ func (w *work) refGone() bool {
 	m := medianOf32(r.Mean)
 	return !math.IsNaN(m) && m < w.opt.ReferenceVolts/3
 }
+
+// emptyBattery is the voltage in V at rest below which a lead-acid battery of 12 V is
+// as good as empty: 1.93 V a cell (common practice, no source).
+const emptyBattery = 11.6
 
 // findSupply reports a feed that gives way under load: the drive is much
 // lower while the motor stalls than while it runs, or the logged supply dips
@@ -166,7 +183,12 @@ func (w *work) findSupply() {
 			level, drop, name = l, d, "drive, at starts and stands"
 		}
 	}
-	if name == "" || drop < most && level > lowest {
+	if s := w.tr.Supply; s != nil && s.Unit == "V" && level > lowest {
+		if usual := medianOf32(s.Mean); usual > lowest && usual < emptyBattery {
+			w.notes = append(w.notes, fmt.Sprintf("the supply is only %.1f V: a battery that low is empty, and every motor is slow on it; charge it and repeat", usual))
+		}
+	}
+	if name == "" || drop < most && (level > lowest || w.tr.Supply == nil && w.runsAbove(lowest)) {
 		return
 	}
 	if name == "drive" && drop > 0.25 {

@@ -189,7 +189,7 @@ func (w *work) findCrushed() bool {
 func (w *work) findSelfMotion() {
 	const settle = 0.4
 	last := math.Inf(-1)
-	total, longest := 0.0, Interval{}
+	total, most, times, longest := 0.0, 0.0, 0, Interval{}
 	start := -1
 	flush := func(end int) {
 		if start >= 0 && end-start >= 3 {
@@ -202,6 +202,8 @@ func (w *work) findSelfMotion() {
 			// A jump is a drop-out; a shaft moves step by step.
 			if d := math.Abs(b - a); d > math.Max(3*w.tol, 0.1*w.ref) && step < 0.5*d {
 				total += d
+				most = math.Max(most, d)
+				times++
 				if w.t[end-1]-w.t[start] > longest.Width() {
 					longest = Interval{w.t[start], w.t[end-1]}
 				}
@@ -227,5 +229,5 @@ func (w *work) findSelfMotion() {
 		return
 	}
 	w.found = append(w.found, Finding{Kind: SelfMotion, Time: longest, Volts: w.span, Tie: TiedToTime, TieP: 1, Strength: math.Min(1, total/(0.3*w.ref)),
-		Event: "drive", Seen: 1, Passes: 1, Measures: []Measure{{"undriven travel", total, w.unit()}}})
+		Event: "drive", Seen: times, Passes: times, Measures: []Measure{{"undriven travel", total, w.unit()}, {"longest undriven travel", most, w.unit()}}})
 }

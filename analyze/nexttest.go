@@ -47,6 +47,10 @@ const (
 // fullSweeps is the name of the test that asks for more of what was logged.
 const fullSweeps = "Three full sweeps"
 
+// enoughSweeps is the number of full sweeps, in all captures, after which more of
+// the same tell little.
+const enoughSweeps = 6
+
 // logGoodSide is the name of the test that a comparison of sides has answered.
 const logGoodSide = "Log the good side"
 
@@ -110,7 +114,7 @@ func catalogue() []trial {
 				{"the same place fails each time", shown{.02, .75, .1, .5, .1}},
 				{"it slows, stalls or fails at changing places", shown{.02, .15, .7, .35, .55}},
 			},
-			needless: func(c *Capture) bool { return len(c.Sweeps) >= 6 || c.shows(NoMotion) },
+			needless: func(c *Capture) bool { return len(c.Sweeps) >= enoughSweeps || c.shows(NoMotion) },
 		},
 		{
 			name: logGoodSide, minutes: 15,
@@ -226,7 +230,9 @@ func nextTests(p []float64, captures []*Capture) []NextTest {
 	var out []NextTest
 	for _, tr := range openTrials(captures) {
 		n := NextTest{Name: tr.name, Minutes: tr.minutes, Procedure: tr.procedure, Cautions: tr.cautions}
-		if k := sweepsLogged(captures); tr.name == fullSweeps && k > 1 {
+		if k := sweepsLogged(captures); tr.name == fullSweeps && k >= enoughSweeps {
+			continue
+		} else if tr.name == fullSweeps && k > 1 {
 			n.Procedure = append([]string{fmt.Sprintf("The capture has %d already: these come on top.", k)}, n.Procedure...)
 		}
 		left := 0.0

@@ -1,6 +1,8 @@
 package analyze
 
 import (
+	"slices"
+	"strings"
 	"testing"
 
 	"threewire/signal"
@@ -55,5 +57,54 @@ func TestUnderWayIsNoHunting(t *testing.T) {
 	got, v := look(t, d)
 	if showsKind(got, Hunting) || v.Conclusion != NoFault {
 		t.Error(say(got, v))
+	}
+}
+
+// An empty battery makes every motor slow: it is said, and no fault made of it.
+func TestLowSupplyIsSaid(t *testing.T) {
+	for _, c := range []struct {
+		volts float32
+		said  bool
+	}{{12.6, false}, {9.5, true}} {
+		tr := newDraft(1).sweeps(3).trace()
+		x := slices.Repeat([]float32{c.volts}, tr.Len())
+		tr.Supply = &signal.Series{Name: "supply", Unit: "V", Mean: x, Min: x, Max: x}
+		got, err := Examine(tr, Defaults())
+		if err != nil {
+			t.Fatal(err)
+		}
+		said := slices.ContainsFunc(got.Notes, func(s string) bool { return strings.Contains(s, "the supply is only 9.5 V") })
+		if v := Judge(got).Verdict; said != c.said || v.Conclusion != NoFault {
+			t.Errorf("%g V: said %v, %s", c.volts, said, say(got, v))
+		}
+	}
+}
+
+// Two visits at a stop show no drift, whatever they are.
+func TestDriftNeedsVisits(t *testing.T) {
+	for _, n := range []int{2, 4} {
+		got, _ := look(t, newDraft(1).sweeps(n))
+		blind := slices.ContainsFunc(got.Blind, func(a Absence) bool { return a.Kind == SpanDrift })
+		if blind != (n < 3) {
+			t.Errorf("%d sweeps each way: blind to drift %v", n, blind)
+		}
+	}
+}
+
+// A complaint may be told in other words; one that fits two or none is refused.
+func TestSymptomInOtherWords(t *testing.T) {
+	for told, want := range map[string]string{
+		"one outlet gets no air": "no air at one outlet", "it clicks": "clicks", "hunting at the low end": "hunts at one end",
+		"slow": "slow", "it clicks and hunts": "", "smells": "",
+	} {
+		s := UsualSituation()
+		s.Symptom = told
+		got := ""
+		if x := s.symptom(); x != nil {
+			got = x.name
+		}
+		if got != want {
+			t.Errorf("%q: %q, want %q", told, got, want)
+		}
 	}
 }

@@ -214,7 +214,7 @@ func (w *work) title(f *Finding) string {
 	case SupplySag:
 		return fmt.Sprintf("Supply gives way under load: the %s falls to %.1f V, by %.0f %%.", strings.Split(f.Form, ",")[0], m("level under load"), math.Max(0, m("drop under load")))
 	case SelfMotion:
-		return fmt.Sprintf("The reading travels %s while no drive is seen.", amount(m("undriven travel"), u))
+		return fmt.Sprintf("The reading travels by up to %s while no drive is seen, %s.", amount(m("longest undriven travel"), u), timesText(f.Seen))
 	case NotAPot:
 		return fmt.Sprintf("The feedback wire carries pulses (%.0f changes a second), not a position voltage.", m("changes per second"))
 	}

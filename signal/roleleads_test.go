@@ -206,3 +206,14 @@ func TestSignedDuty(t *testing.T) {
 		}
 	}
 }
+
+// A column in amperes is no feedback, whoever says so.
+func TestCurrentIsNoFeedback(t *testing.T) {
+	text := "t (s),drive (V),motor current (A),wiper (V)\n" + rig(50, 20, 3, func(s, d, v, supply, ref, amps float64) string {
+		return fmt.Sprintf("%.3f,%.3f,%.4f,%.4f", s, d, amps, v)
+	})
+	_, err := Read(strings.NewReader(text), Options{Roles: map[Role]string{Feedback: "motor current"}})
+	if err == nil || !strings.Contains(err.Error(), "is a current in A") || !strings.Contains(err.Error(), "--current") {
+		t.Errorf("%v", err)
+	}
+}

@@ -95,6 +95,10 @@ func (a *assignment) fromFlags(o *Options) error {
 			return &RoleError{File: a.p.file, Role: r, Msg: fmt.Sprintf("--%s %s: %s holds no numbers", roleFlags[r], o.Roles[r], a.p.columnName(j)),
 				Hint: "the file has " + a.p.listColumns()}
 		}
+		if q := a.p.cols[j].unit.q; q == amperes && r != Current {
+			return &RoleError{File: a.p.file, Role: r, Msg: fmt.Sprintf("--%s %s: %s is a current in %s", roleFlags[r], o.Roles[r], a.p.columnName(j), a.p.cols[j].unit.base),
+				Hint: "name it with --current; the file has " + a.p.listColumns()}
+		}
 		if r == Drive && a.p.cols[j].kind == wordCol {
 			r = Polarity
 		}
