@@ -73,7 +73,7 @@ func (w *work) hunt(i, j int) {
 	}
 	// What gets on from turn to turn is under way: the drive is turned down by
 	// turning it over, and seeks nothing.
-	if on := math.Abs(last.End - w.moves[i+1].Start); on > 1.5*medianOf(amps) && on > 0.4*float64(reversals)*medianOf(amps)/2 {
+	if on := math.Abs(last.End - w.moves[i+1].Start); on > 1.5*medianOf(amps) && w.getsOn(i+1, j) {
 		return
 	}
 	// The first period often contains the approach: leave it out of the rate.
@@ -199,6 +199,21 @@ func (w *work) hunt(i, j int) {
 		f.Places = append(f.Places, Occurrence{m.Time, Interval{math.Min(m.Start, m.End), math.Max(m.Start, m.End)}, m.Direction})
 	}
 	w.found = append(w.found, f)
+}
+
+// getsOn tells whether moves [i, j) that reverse each time get further by every
+// pair of them, and nearly always the same way.
+func (w *work) getsOn(i, j int) bool {
+	on, back := 0, 0
+	way := w.moves[j-1].Start - w.moves[i].Start
+	for k := i; k+2 < j; k++ {
+		if (w.moves[k+2].Start-w.moves[k].Start)*way > 0 {
+			on++
+		} else {
+			back++
+		}
+	}
+	return on >= 4 && 6*back <= on
 }
 
 // inTries tells whether a stretch is for the most part a controller's tries of its
