@@ -229,7 +229,12 @@ func (w *work) inVain() *PositionCheck {
 // outcome says how tries from the move first to the move last ended; next is
 // the move after them, if there is one.
 func (w *work) outcome(first, last, retries int, pause float64, next int) *PositionCheck {
-	c := &PositionCheck{Kind: "tries", Outcome: "retried", Retries: retries, Time: Interval{w.moves[first].Time.From, w.moves[last].Time.To}}
+	// The way there was not in vain.
+	from := w.moves[first].Time.From
+	if m := &w.moves[first]; m.Moving > 0 && m.Stalled > 0 {
+		from = m.Time.To - m.Stalled
+	}
+	c := &PositionCheck{Kind: "tries", Outcome: "retried", Retries: retries, Time: Interval{from, w.moves[last].Time.To}}
 	end := w.t[len(w.t)-1]
 	resumed := next < len(w.moves)
 	if resumed {
