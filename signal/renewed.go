@@ -9,6 +9,9 @@ import (
 // looked for in.
 const leastRenewals = 40
 
+// mostIntervals is the number of intervals that are tried for one stretch.
+const mostIntervals = 5000
+
 // Renewed is the trace as the feedback was read, for a file whose rows come faster
 // than that: a control that reads its converter 25 times a second and writes 100
 // rows gives each reading four times over, and what looks like a shaft that rests
@@ -78,6 +81,10 @@ func (t *Trace) renewal() (period, phase float64) {
 	for n := min(len(at), leastRenewals); ; n = min(len(at), 2*n) {
 		long := at[n-1] - at[0]
 		fine := 0.25 * late / long // relative
+		// Over a pause of hours no clock is known to a row.
+		if !((to-from)/usual < mostIntervals*fine) {
+			return 0, 0
+		}
 		bestShare = 0
 		for p := from; p < to; p *= 1 + fine {
 			if in, begin := tightest(at[:n], p, late, lag[:n]); in > bestShare {

@@ -103,6 +103,21 @@ func TestNotRenewed(t *testing.T) {
 	}
 }
 
+// A pause of any length between two rows must not take time to think about.
+func TestRenewedOverAPause(t *testing.T) {
+	for _, pause := range []float64{10, 1e4, 1e9, 1e15} {
+		for _, at := range []int{100, 3000} {
+			tr := slowlyRead(1, held(0.04))
+			for i := at; i < tr.Len(); i++ {
+				tr.Time[i] += pause
+			}
+			if got := tr.Renewed(); got.Len() > tr.Len() { // or never comes back
+				t.Errorf("pause of %g s at row %d: %d bins of %d rows", pause, at, got.Len(), tr.Len())
+			}
+		}
+	}
+}
+
 func BenchmarkRenewed(b *testing.B) {
 	for _, c := range []struct {
 		name string
