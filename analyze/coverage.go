@@ -104,14 +104,22 @@ func (w *work) coverage() {
 	absent(DeadSpot, fmt.Sprintf("no dead spot wider than %s (%.1f %% of the span)", amount(least, u), 100*least/span))
 	absent(Hunting, "no hunting")
 	ends := w.endVisits()
-	if visits := max(len(ends[0].level), len(ends[1].level)); len(w.sweeps) >= 4 && visits < 3 {
-		blind(SpanDrift, fmt.Sprintf("drift needs three visits at a stop, this capture has %s", orNone(float64(visits))))
-		absent(Heating, fmt.Sprintf("no slowing over %d sweeps", len(w.sweeps)))
-	} else if len(w.sweeps) >= 4 {
-		absent(SpanDrift, fmt.Sprintf("no drift of the span over %d sweeps", len(w.sweeps)))
-		absent(Heating, fmt.Sprintf("no slowing over %d sweeps", len(w.sweeps)))
-	} else {
+	visits := max(len(ends[0].level), len(ends[1].level))
+	passes := len(w.level(w.paces())) // that can be compared, see findHeating
+	switch {
+	case len(w.sweeps) < 4:
 		blind(SpanDrift, fmt.Sprintf("drift and heating need four or more sweeps over most of the travel, this capture has %s", orNone(float64(len(w.sweeps)))))
+	case visits < 3:
+		blind(SpanDrift, fmt.Sprintf("drift needs three visits at a stop, this capture has %s", orNone(float64(visits))))
+	default:
+		absent(SpanDrift, fmt.Sprintf("no drift of the span over %d sweeps", len(w.sweeps)))
+	}
+	switch {
+	case len(w.sweeps) < 4: // said above
+	case passes >= heatingPasses:
+		absent(Heating, fmt.Sprintf("no slowing over %d sweeps", len(w.sweeps)))
+	default:
+		blind(Heating, fmt.Sprintf("slowing needs %d passes to compare, this capture has %s", heatingPasses, orNone(float64(passes))))
 	}
 	absent(Jam, absentJam)
 	absent(SlowZone, "no band slower than the rest")

@@ -80,13 +80,14 @@ func TestLowSupplyIsSaid(t *testing.T) {
 	}
 }
 
-// Two visits at a stop show no drift, whatever they are.
+// Two visits at a stop show no drift, whatever they are, and four passes no slowing.
 func TestDriftNeedsVisits(t *testing.T) {
 	for _, n := range []int{2, 4} {
 		got, _ := look(t, newDraft(1).sweeps(n))
 		blind := slices.ContainsFunc(got.Blind, func(a Absence) bool { return a.Kind == SpanDrift })
-		if blind != (n < 3) {
-			t.Errorf("%d sweeps each way: blind to drift %v", n, blind)
+		slowing := slices.ContainsFunc(got.Absent, func(a Absence) bool { return a.Kind == Heating })
+		if blind != (n < 3) || slowing != (n >= 3) {
+			t.Errorf("%d sweeps each way: blind to drift %v, slowing ruled out %v", n, blind, slowing)
 		}
 	}
 }
