@@ -112,53 +112,6 @@ func (w *work) standFinding(k Kind, ev []*event) Finding {
 	return f
 }
 
-// usualTransit is the slow end, in s, of what a door actuator takes across its
-// travel at 12 V (common practice, no source: 3 to 15 s, seldom more).
-const usualTransit = 15.0
-
-// findWeakDrive reports a motor slow everywhere beyond what is usual, when
-// there is no profile of a known good actuator to compare with.
-func (w *work) findWeakDrive() {
-	r := (w.rate[0] + w.rate[1]) / 2
-	if r == 0 || w.span.Width() <= 0 {
-		return
-	}
-	f := Finding{Kind: WeakDrive, Volts: w.span, Time: w.drivenTime(), Tie: TieUnknown, TieP: 1, Event: "slower",
-		Seen: len(w.sweeps), Passes: len(w.sweeps)}
-	if !w.steadyTravel(0.3 * w.ref) {
-		return
-	}
-	// What was seen of the travel; where a stop was not reached more lies beyond,
-	// up to a usual travel.
-	full := w.span.Width() / r
-	if !w.bothEnds() && w.span.Width() > 0.75*w.usualTravel() {
-		full = math.Max(w.span.Width(), w.usualTravel()) / r
-	}
-	if w.against != nil && w.against.Used {
-		return // judged against the profile
-	}
-	// A low supply slows a good motor: in proportion to what is left of it above
-	// the fifth of 12 V below which a loaded gear motor does not start. Where
-	// the volts are not known they may be as low as 9 V (ISO 16750-2, code C),
-	// and a controller that pulses the drive may do so at less than full duty.
-	feed := func(volts float64) float64 { return (volts - 2.4) / (12 - 2.4) }
-	usual := usualTransit
-	switch {
-	case w.tr.DriveIsPolarity || w.d.pulsed:
-		usual /= feed(9)
-	case w.d.amp < 12 && w.d.amp > 5:
-		usual /= feed(w.d.amp)
-	}
-	// Some makes take 25 s, a load and a cold day cost another third: only beyond
-	// that it is no longer one of them.
-	if ratio := full / usual; ratio > 1.7 {
-		f.Form = "against usual travel times"
-		f.Strength = math.Min(0.9, (ratio-1.7)/0.8)
-		f.Measures = []Measure{{"time for the travel", full, "s"}, {"over the slowest usual time", ratio, ""}}
-		w.found = append(w.found, f)
-	}
-}
-
 // drivenTime is the stretch from the first to the last move.
 func (w *work) drivenTime() Interval {
 	if len(w.moves) == 0 {

@@ -209,11 +209,10 @@ func likelihoods(f *Finding) (shown, string) {
 		}
 		return shown{.001, .002, .35, .02, .001}, "slow at places evenly spaced along the way, the same in pass after pass: once per turn of a damaged gear; a door binds at a place or two"
 	case WeakDrive:
-		if f.Form == "against usual travel times" {
-			// The slower, the fewer good actuators are left that are as slow.
-			ratio, _ := f.Measure("over the slowest usual time")
-			good := .05 * math.Min(1, math.Pow(2/ratio, 3))
-			return shown{good, .004, .35, .1, .03}, "slower both ways than such actuators usually are; cold grease, a slow make or a low supply look the same"
+		if f.Form == againstUsual {
+			// Friction of a door seldom drags alike over all of its way.
+			asSlow, _ := f.Measure("good ones as slow, for each tired one")
+			return shown{.35 * asSlow, .004, .35, .05, .03}, "slower both ways than such actuators usually are; cold grease, a slow make or a low supply look the same"
 		}
 		return shown{.01, .004, .4, .15, .03}, "slower than a good one both ways and everywhere, more than drive, load and warmth explain: a tired motor, or a door that drags all along"
 	case Heating:

@@ -31,7 +31,7 @@ func compareFree(captures []*Capture) *Comparison {
 	coupled, free := map[Kind]bool{}, map[Kind]bool{}
 	own := make([]float64, faultCount) // what is taken back
 	var order []Kind
-	n, seen := 0, 0.0
+	n, seen, slow, stillSlow := 0, 0.0, false, false
 	for _, c := range captures {
 		for i := range c.Findings {
 			if f := &c.Findings[i]; c.Free && f.force() > math.Log(2) {
@@ -57,6 +57,8 @@ func compareFree(captures []*Capture) *Comparison {
 				// Whether it came back uncoupled is chance; no door makes it.
 			case !c.Free && f.takesTime() && !free[f.Kind] && tooShort(captures):
 				// It had no time to come back.
+			case f.Kind == WeakDrive && f.Form == againstUsual:
+				slow = true
 			case !c.Free && f.force() > math.Log(3) && !coupled[f.Kind]:
 				coupled[f.Kind] = true
 				order = append(order, f.Kind)
@@ -73,12 +75,22 @@ func compareFree(captures []*Capture) *Comparison {
 	if r := shortOfFree(captures); r != nil && obstacleOver(r.Short) >= newsOfObstacle {
 		return r
 	}
+	if slow {
+		if stillSlow = slowUncoupled(captures, own); !stillSlow {
+			order = append(order, WeakDrive)
+		}
+	}
 	if coupled[GearTurn] && !free[GearTurn] {
 		leftWithDoor(captures, own)
 	}
 	r := &Comparison{Weights: own, Gone: []Kind{}, Stays: []Kind{}}
 	if len(order) == 0 {
-		if slices.Min(own) == 0 && slices.Max(own) == 0 {
+		switch {
+		case stillSlow:
+			r.Stays = append(r.Stays, WeakDrive)
+			r.Text = "Uncoupled from the door, it is slow as well: it is not the door that slows it."
+			return r
+		case slices.Min(own) == 0 && slices.Max(own) == 0:
 			return nil
 		}
 		r.Stays = append(r.Stays, Jam)
@@ -103,6 +115,36 @@ func compareFree(captures []*Capture) *Comparison {
 		r.Weights[i] += math.Log(p)
 	}
 	return r
+}
+
+// travelTimes gives the slowest coupled and the slowest uncoupled one.
+func travelTimes(captures []*Capture) (coupled, free travelTime) {
+	for _, c := range captures {
+		p := &coupled
+		if c.Free {
+			p = &free
+		}
+		if c.travel.at12 > p.at12 {
+			*p = c.travel
+		}
+	}
+	return coupled, free
+}
+
+// slowUncoupled weighs the slowness of an actuator on its door by its travel time
+// off it. Whether weak or of a slow make, it is slow there as well; a door
+// that drags leaves a good actuator, and a good door leaves its motor half of
+// its speed (common practice, no source).
+func slowUncoupled(captures []*Capture, own []float64) (still bool) {
+	coupled, free := travelTimes(captures)
+	if free.at12 == 0 {
+		return false
+	}
+	own[DoorMechanism] += math.Max(-3, math.Min(math.Log(free.asSlow), 2))
+	if coupled.at12 > 2*free.at12 {
+		own[NoFault] += math.Log(0.1)
+	}
+	return free.asSlow < 1
 }
 
 // electrical tells whether a finding is of wires, supplies or the control, which

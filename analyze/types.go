@@ -300,6 +300,7 @@ type Capture struct {
 
 	seen       float64 // 0..1, how much of what a healthy actuator does was seen
 	shareKnown bool    // Reference is known, see [work.shareKnown]
+	travel     travelTime
 }
 
 // Absence is a finding that was looked for and not found, or could not be

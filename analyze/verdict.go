@@ -182,6 +182,9 @@ func (f *Finding) addSigns(signs []float64) {
 	for k := range signs {
 		signs[k] = math.Max(signs[k], sign(f.Weights[k]-f.Weights[NoFault]))
 	}
+	if f.Kind == WeakDrive && f.Form == againstUsual {
+		signs[Motor] = math.Max(signs[Motor], f.Strength) // a weak motor has no other to show
+	}
 }
 
 // sign is how far something seen, whose likelihood is e^x times as high under

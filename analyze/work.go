@@ -39,6 +39,7 @@ type work struct {
 	events   []event
 	rockings []rocking // see findRockings
 	span     Interval
+	travel   travelTime
 	stops    []Stop
 	sweeps   []Sweep
 	prof     [2]*Profile

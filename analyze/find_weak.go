@@ -1,0 +1,103 @@
+package analyze
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/stat/distuv"
+)
+
+// Travel times from stop to stop at 12 V, in s, of good door actuators: three to
+// fifteen in nineteen of twenty; one make in twelve is a slow one, of sixteen,
+// give or take half as much again (common practice, no source). Seldom is a
+// motor logged that is weak by less than a third, or that still moves when weak
+// by more than six.
+const (
+	usualTransit = 6.7  // geometric mean of 3 and 15
+	usualSpread  = 0.41 // of its logarithm: ln(15/3)/(2·1.96)
+	slowTransit  = 16.0
+	slowSpread   = 0.4
+	slowMakes    = 1.0 / 12
+	leastWeak    = 1.3
+	mostWeak     = 6.0
+)
+
+// goodAsSlow is how many good actuators there are of a travel time, in s at 12
+// V, for each motor weak from the start, were there as many of either. The
+// spread is what else is not known of the time's logarithm.
+func goodAsSlow(transit, spread float64) float64 {
+	x := math.Log(transit)
+	normal := func(mean, own float64) distuv.Normal {
+		return distuv.Normal{Mu: math.Log(mean), Sigma: math.Hypot(own, spread)}
+	}
+	usual := normal(usualTransit, usualSpread)
+	good := (1-slowMakes)*usual.Prob(x) + slowMakes*normal(slowTransit, slowSpread).Prob(x)
+	weak := (usual.CDF(x-math.Log(leastWeak)) - usual.CDF(x-math.Log(mostWeak))) / math.Log(mostWeak/leastWeak)
+	// Slower than six times is weak all the more.
+	if x > usual.Mu+math.Log(mostWeak) {
+		weak = math.Max(weak, 0.5/math.Log(mostWeak/leastWeak))
+	}
+	return good / weak
+}
+
+// travelTime is how fast a capture shows its actuator to be.
+type travelTime struct {
+	at12   float64 // s for the travel at 12 V, 0 unknown
+	asSlow float64 // see [goodAsSlow]
+}
+
+// weakShare is the share of weak motors among motors at fault: one of six things
+// that go wrong with them and their gears.
+const weakShare = 1.0 / 6
+
+// acrossTravel is how long the shaft takes across its travel, in s, and what that
+// would be at 12 V, with what is not known of its logarithm; zeros where the
+// capture moves too little to tell.
+func (w *work) acrossTravel() (full, at12, spread float64) {
+	r := (w.rate[0] + w.rate[1]) / 2
+	if r == 0 || w.span.Width() <= 0 || !w.steadyTravel(0.2*w.ref) {
+		return 0, 0, 0
+	}
+	// What was seen of the travel; where a stop was not reached more lies
+	// beyond, up to a usual travel.
+	travel := w.span.Width()
+	if more := w.usualTravel(); !w.bothEnds() && more > travel {
+		spread = math.Log(more/travel) / 2
+		travel = math.Sqrt(travel * more)
+	}
+	full = travel / r
+	// The speed is in proportion to the volts above the fifth of 12 V below
+	// which a loaded gear motor does not start. Where they are not known they
+	// may be anything from 9 to 14.5 V, and less by pulses that a log of the
+	// polarity does not show; a drive seen to be pulsed is so at half to all of
+	// its duty.
+	switch {
+	case w.d.pulsed:
+		return full, full / 1.4, math.Hypot(spread, 0.3)
+	case w.tr.DriveIsPolarity || w.d.amp <= 5:
+		return full, full, math.Hypot(spread, 0.2)
+	}
+	return full, full * (w.d.amp - 2.4) / (12 - 2.4), spread
+}
+
+// findWeakDrive reports a motor slow everywhere beyond what is usual, when
+// there is no profile of a known good actuator to compare with.
+func (w *work) findWeakDrive() {
+	full, at12, spread := w.acrossTravel()
+	if full == 0 {
+		return
+	}
+	w.travel = travelTime{at12, goodAsSlow(at12, spread)}
+	if w.against != nil && w.against.Used {
+		return // judged against the profile
+	}
+	few := w.travel.asSlow / weakShare
+	if few > 0.5 {
+		return
+	}
+	w.found = append(w.found, Finding{Kind: WeakDrive, Form: againstUsual, Volts: w.span, Time: w.drivenTime(),
+		Tie: TieUnknown, TieP: 1, Event: "slower", Seen: len(w.sweeps), Passes: len(w.sweeps), Strength: 0.9,
+		Measures: []Measure{{"time for the travel", full, "s"}, {"good ones as slow, for each tired one", few, ""}}})
+}
+
+// againstUsual is the form of a finding that rests on what is usual.
+const againstUsual = "against usual travel times"
