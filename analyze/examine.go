@@ -131,6 +131,7 @@ func (w *work) run() {
 	w.findScale()
 	w.findBentTrack()
 	w.findSteepTrack()
+	w.findTightStop()
 	w.joinNoStart()
 	w.joinIgnored()
 	w.findOpenCircuit()

@@ -156,6 +156,21 @@ func likelihoods(f *Finding) (shown, string) {
 		if f.Form == "stands and goes on" {
 			return shown{.001, .01, .02, .25, .003}, "the shaft catches at the same place in pass after pass"
 		}
+		if f.Form == intoOneStop {
+			here, _ := f.Measure("speed there over speed elsewhere")
+			other, _ := f.Measure(atOtherStop)
+			// The air of a blower that runs pushes a healthy door at one end too.
+			good := .1
+			switch ratio := here / other; {
+			case ratio < 0.5:
+				good = .01
+			case ratio < 0.6:
+				good = .03
+			case ratio < 0.7:
+				good = .05
+			}
+			return shown{good, .015, .015, .3, .003}, "hard into one stop and not into the other: a seal that swelled or a lip folded over; the foam at the other end tells what is usual here"
+		}
 		// Healthy doors and cams cost up to a quarter of the speed here or
 		// there, seldom more, and mostly one way.
 		good := .004
@@ -172,8 +187,13 @@ func likelihoods(f *Finding) (shown, string) {
 			good *= 2
 		}
 		if f.Percent.From < 8 || f.Percent.To > 92 {
-			// Seals: a stiff one and a swollen one differ by degrees.
-			good = math.Max(2*good, .05)
+			// Seals: a stiff one and a swollen one differ by degrees, unless the
+			// other end tells what is usual here.
+			least := .05
+			if f.has(atOtherStop) {
+				least = .012
+			}
+			good = math.Max(2*good, least)
 		}
 		return shown{good, .01, .03, .3, .003}, "slow in one band of positions and normal elsewhere: load there, not a tired motor"
 	case BentLine:

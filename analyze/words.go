@@ -104,6 +104,9 @@ func (w *work) title(f *Finding) string {
 		if f.Form == "stands and goes on" {
 			return fmt.Sprintf("Catches %s%s: stands up to %.2f s and goes on%s%s.", band(), percent, m("longest stand"), passes, way)
 		}
+		if f.Form == intoOneStop {
+			return fmt.Sprintf("Slow into the stop going %s, %s%s: %.0f %% of the speed elsewhere%s; into the other stop %.0f %%.", f.Direction, band(), percent, 100*m("speed there over speed elsewhere"), passes, 100*m(atOtherStop))
+		}
 		return fmt.Sprintf("Slow %s%s: %.0f %% of the speed elsewhere%s%s.", band(), percent, 100*m("speed there over speed elsewhere"), passes, way)
 	case BentLine:
 		return fmt.Sprintf("The line bends: the reading moves at %.0f %% of its speed elsewhere %s%s, gradually and alike both ways.", 100*m("speed there over speed elsewhere"), band(), percent)
