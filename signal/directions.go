@@ -6,13 +6,13 @@ import "strings"
 // word's own (open = forward = +1); analysis finds out which way the feedback
 // runs.
 var polarityWords = signsOf(map[float64]string{
-	+1: "forward|forwards|fwd|fw|for|f|open|opening|opened|extend|extending|ext|+|pos|positive|plus|cw|clockwise|up|upward|upwards|hot|hotter|heat|heating|warm|warmer|right|out|fresh|increase|inc|raise|1|+1|↑|→|>|>>|" +
+	+1: "forward|forwards|fwd|fw|for|f|open|opening|opened|extend|extending|ext|+|pos|positive|plus|cw|clockwise|up|upward|upwards|hot|hotter|heat|heating|warm|warmer|right|out|fresh|increase|inc|raise|1|+1|↑|→|>|>>|a+|b-|+a|a>b|a->b|a→b|a to b|a high|" +
 		"vor|vorwärts|vorwaerts|auf|öffnen|oeffnen|offen|rechts|hoch|rauf|ausfahren|wärmer|waermer|heiß|heiss|zu heiß|mehr|positiv|" +
 		"avant|ouvrir|ouvert|ouverture|ouvre|chaud|haut|monter|montée|montee|droite|sortir|sortie|horaire|" +
 		"adelante|abrir|abierto|abriendo|apertura|caliente|arriba|subir|derecha|extender|horario|" +
 		"avanti|apri|aprire|aperto|caldo|su|destra|estendere|orario|" +
 		"vooruit|omhoog|openen|warmer",
-	-1: "reverse|reversed|reversing|rev|rv|r|backward|backwards|back|bwd|close|closing|closed|shut|shutting|retract|retracting|ret|-|neg|negative|minus|ccw|acw|counterclockwise|counter-clockwise|anticlockwise|anti-clockwise|down|downward|downwards|cold|colder|cool|cooler|cooling|left|in|recirc|recirculate|decrease|dec|lower|-1|↓|←|<|<<|" +
+	-1: "reverse|reversed|reversing|rev|rv|r|backward|backwards|back|bwd|close|closing|closed|shut|shutting|retract|retracting|ret|-|neg|negative|minus|ccw|acw|counterclockwise|counter-clockwise|anticlockwise|anti-clockwise|down|downward|downwards|cold|colder|cool|cooler|cooling|left|in|recirc|recirculate|decrease|dec|lower|-1|↓|←|<|<<|b+|a-|+b|b>a|b->a|b→a|b to a|b high|" +
 		"rück|rückwärts|rueck|rueckwaerts|zurück|zurueck|zu|schließen|schliessen|geschlossen|links|ab|runter|einfahren|kalt|kälter|kaelter|weniger|negativ|" +
 		"arrière|arriere|fermer|fermé|ferme|fermeture|froid|bas|descendre|descente|gauche|rentrer|rentrée|antihoraire|" +
 		"atrás|atras|cerrar|cerrado|cerrando|cierre|frío|frio|abajo|bajar|izquierda|retraer|" +

@@ -170,3 +170,23 @@ func TestStartAndIncrementInHeader(t *testing.T) {
 		t.Errorf("one lead and a wiper that jumps were read as %v", got)
 	}
 }
+
+// A feedback in percent says of what in many ways, with and without brackets;
+// "reference" in it names no column.
+func TestShareOfReference(t *testing.T) {
+	for _, name := range []string{"Wiper (% of reference)", "Wiper % of reference", "Pot wiper [% of ref]", "feedback % Vref", "Position sensor, percent of the supply", "Schleifer % von Referenz"} {
+		text := "t," + name + ",drive\n" + rig(50, 60, 3, func(s, d, v, supply, ref, amps float64) string {
+			return fmt.Sprintf("%.3f,%.2f,%.3f", s, 20*v, d)
+		})
+		wantRoles(t, rolesOf(t, text, Options{}), map[Role]int{TimeRole: 1, Feedback: 2, Drive: 3})
+		tr := mustRead(t, text, Options{})
+		if tr.Feedback.Unit != "%" {
+			t.Errorf("%s: unit %q", name, tr.Feedback.Unit)
+		}
+	}
+	for name, want := range map[string]bool{"% of reference": true, "%": false, "% rh": false, "% open": false, "percent full scale": true} {
+		if isShare(name) != want {
+			t.Errorf("%q: share %v", name, !want)
+		}
+	}
+}

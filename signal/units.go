@@ -102,6 +102,9 @@ func findUnit(s string) (unit, bool) {
 	if u, ok := unitWords[low]; ok {
 		return u, true
 	}
+	if isShare(low) {
+		return unit{percent, 1, "%"}, true
+	}
 	if name, ok := otherUnits[low]; ok {
 		return unit{otherQuantity, 1, name}, true
 	}
@@ -119,6 +122,27 @@ func findUnit(s string) (unit, bool) {
 		return unit{otherQuantity, 1, s}, true
 	}
 	return unit{}, false
+}
+
+// shareWords may stand behind a percent sign to say of what.
+var shareWords = wordSet("of|the|its|sensor|reference|ref|vref|v|supply|vcc|vdd|5|full|scale|fs|range|span|travel|stroke|" +
+	"von|vom|der|referenz|versorgung|hub|de|la|du|référence|alimentation|course|del|referencia|di|riferimento|van|referentie")
+
+// isShare accepts a percent sign with its whole: "% of reference".
+func isShare(low string) bool {
+	for _, sign := range []string{"%", "percent", "pct", "prozent"} {
+		rest, ok := strings.CutPrefix(low, sign)
+		if !ok || rest == "" {
+			continue
+		}
+		for w := range strings.SplitSeq(normal(rest), " ") {
+			if !shareWords[w] {
+				return false
+			}
+		}
+		return true
+	}
+	return false
 }
 
 // isDegreeLike accepts a degree sign mangled by a wrong encoding.
@@ -140,6 +164,12 @@ func splitUnit(s string) (name, unitText string, u unit, ok bool) {
 					return strings.TrimSpace(s[:i] + " " + s[i+j+1:]), in, u, true
 				}
 			}
+		}
+	}
+	low := strings.ToLower(s)
+	for _, sign := range []string{"%", "percent", "pct", "prozent"} {
+		if i := strings.LastIndex(low, sign); i > 0 && len(low) == len(s) && isShare(low[i:]) {
+			return strings.TrimSpace(strings.TrimRight(s[:i], " /,:-_")), s[i:], unit{percent, 1, "%"}, true
 		}
 	}
 	for k, sep := range []string{" / ", " in ", ", ", ": ", " - ", " ", " ", "/", "_", "-", "."} {
