@@ -174,7 +174,7 @@ func TestStartAndIncrementInHeader(t *testing.T) {
 // A feedback in percent says of what in many ways, with and without brackets;
 // "reference" in it names no column.
 func TestShareOfReference(t *testing.T) {
-	for _, name := range []string{"Wiper (% of reference)", "Wiper % of reference", "Pot wiper [% of ref]", "feedback % Vref", "Position sensor, percent of the supply", "Schleifer % von Referenz"} {
+	for _, name := range []string{"Wiper (% of reference)", "Wiper % of reference", "Pot wiper [% of ref]", "feedback % Vref", "Position sensor percent of the supply", "Schleifer % von Referenz"} {
 		text := "t," + name + ",drive\n" + rig(50, 60, 3, func(s, d, v, supply, ref, amps float64) string {
 			return fmt.Sprintf("%.3f,%.2f,%.3f", s, 20*v, d)
 		})
