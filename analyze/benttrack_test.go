@@ -50,9 +50,11 @@ func bentCases() []drawnCase {
 			d.hi = 4.15
 			return d.sweeps(3)
 		}, FeedbackSensor, EndLoss},
-		{"healthy, thrown off a stop by its seal", func(s uint64) *draft {
+		{"healthy, thrown off its stops by its seals", func(s uint64) *draft {
 			d := newDraft(s)
-			d.speed = func(d *draft, dir float64) float64 { return 1 - dir*0.8*math.Max(0, 1-(d.hi-d.x)/0.4) }
+			d.speed = func(d *draft, dir float64) float64 {
+				return 1 - dir*0.8*(math.Max(0, 1-(d.hi-d.x)/0.4)-math.Max(0, 1-(d.x-d.lo)/0.4))
+			}
 			return unhurried(d, 3)
 		}, NoFault, ""},
 		{"healthy, over a centre", func(s uint64) *draft {

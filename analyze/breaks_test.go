@@ -117,17 +117,18 @@ func (d *draft) generates() *draft {
 }
 
 // broken drives up and down n times, each drive with breaks of the given
-// lengths on its way or at the stop; open lets the motor run open in them.
-func broken(seed uint64, lengths []float64, atStop, open bool) *draft {
+// lengths on its way, but every so many of them at the stop (0 none); open lets
+// the motor run open in them.
+func broken(seed uint64, dt float64, lengths []float64, atStop int, open bool) *draft {
 	d := newDraft(seed)
-	d.dt = 0.002
+	d.dt = dt
 	d.run(0, 1)
 	full := (d.hi - d.lo) / d.rate
 	k := 0
 	for range 4 {
 		for _, v := range []float64{12, -12} {
 			before := 0.4 * full
-			if atStop {
+			if atStop > 0 && k%atStop == 0 {
 				before = full + 0.5
 			}
 			d.run(v, before)
@@ -150,18 +151,21 @@ func TestDriveBreaksOff(t *testing.T) {
 	even := []float64{0.3, 0.302, 0.298}
 	for seed := range uint64(4) {
 		for _, c := range []struct {
-			name         string
-			lengths      []float64
-			atStop, open bool
-			form         string
-			want         Fault
+			name    string
+			dt      float64
+			lengths []float64
+			atStop  int
+			open    bool
+			form    string
+			want    Fault
 		}{
-			{"opens on its way, braked elsewhere", odd, false, true, brokenCoasts, WiringControl},
-			{"at the stops, of any length", odd, true, false, brokenIrregular, WiringControl},
-			{"a control's clock", even, true, false, "", NoFault},
-			{"a person's pauses", odd, false, false, "", NoFault},
+			{"opens on its way, braked elsewhere", 0.002, odd, 0, true, brokenCoasts, WiringControl},
+			{"at the stops too, of any length, logged too slowly to see it fall", 0.02, odd, 2, false, brokenIrregular, WiringControl},
+			{"a control that tries its stops, for any time", 0.002, odd, 1, false, "", NoFault},
+			{"a control's clock", 0.002, even, 1, false, "", NoFault},
+			{"a person's pauses", 0.002, odd, 0, false, "", NoFault},
 		} {
-			form, r := brokenForm(t, broken(seed, c.lengths, c.atStop, c.open).trace())
+			form, r := brokenForm(t, broken(seed, c.dt, c.lengths, c.atStop, c.open).trace())
 			if form != c.form || r.Verdict.Conclusion != c.want {
 				t.Errorf("seed %d, %s: form %q, verdict %s %.2f", seed, c.name, form, r.Verdict.Conclusion, r.Verdict.Probability)
 			}

@@ -52,7 +52,7 @@ func (w *work) findBreaks() {
 		w.found = append(w.found, f)
 		return
 	}
-	if len(open) < 5 || !w.spreadLengths(open) || w.atStops(open) < 3 {
+	if len(open) < 5 || !w.spreadLengths(open) || w.atStops(open) < 3 || w.triesStops(open) {
 		return
 	}
 	f := w.brokenFinding(brokenIrregular, open)
@@ -99,6 +99,18 @@ func (w *work) atStops(open []opening) int {
 		}
 	}
 	return n
+}
+
+// triesStops tells whether the breaks keep to the stops more than a contact does,
+// which opens when it will: a control that tries its stops again breaks off
+// there and nowhere else.
+func (w *work) triesStops(open []opening) bool {
+	stalled, driven := 0.0, 0.0
+	for k := range w.moves {
+		stalled += w.moves[k].Stalled
+		driven += w.moves[k].Duration()
+	}
+	return stats.BinomialTail(w.atStops(open), len(open), stalled/driven) < w.lim.Significance
 }
 
 // spreadLengths tells whether the lengths of the breaks scatter by more than a

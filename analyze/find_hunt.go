@@ -194,6 +194,12 @@ func (w *work) hunt(i, j int) {
 	if s := w.settles(f); s != "" {
 		f.Measures = append(f.Measures, Measure{s, 1, ""})
 	}
+	if n := w.settledHere(f); n > 1 { // once is chance
+		f.Measures = append(f.Measures, Measure{settlesHere, float64(n), ""})
+	}
+	if w.answers(i+1, j, f) {
+		f.Measures = append(f.Measures, Measure{answersAtOnce, 1, ""})
+	}
 	for k := i; k < j; k++ {
 		m := &w.moves[k]
 		f.Places = append(f.Places, Occurrence{m.Time, Interval{math.Min(m.Start, m.End), math.Max(m.Start, m.End)}, m.Direction})
@@ -270,6 +276,64 @@ func (w *work) leavesAtOnce(i, j int) bool {
 		}
 	}
 	return n > 0 && late == 0
+}
+
+// Measures of a hunting that speak for the track under it.
+const (
+	settlesHere   = "times it settled at this end"
+	answersAtOnce = "the reading answers at once"
+)
+
+// answers tells whether the reading follows each drive of the moves [i, j) away
+// from the end within two mechanical time constants and the slack of a gear
+// train, at the motor's speed and without a leap: behind the end of a worn track
+// the shaft would first have to come back, and at it the reading goes astray.
+func (w *work) answers(i, j int, h Finding) bool {
+	away := Down
+	if h.Form == "at the low end" {
+		away = Up
+	}
+	n, r := 0, w.rate[side(away)]
+	for k := i; k < j; k++ {
+		m := &w.moves[k]
+		if m.Direction != away {
+			continue
+		}
+		due := r * (m.Duration() - 0.15)
+		if due < 2*w.visible() {
+			continue
+		}
+		lo, hi := extremes(w.v[m.first:m.last])
+		if m.Delay > 0.15+2*w.tr.Step || m.Travel() < 0.5*due || hi-lo > 1.5*r*m.Duration()+2*w.tol {
+			return false
+		}
+		n++
+	}
+	return n >= 2
+}
+
+// settledHere counts the times the shaft came to rest at the end of the hunting
+// without any: from afar, in one drive, and the next drive led away again.
+func (w *work) settledHere(h Finding) int {
+	s := w.span
+	toward := Up
+	if h.Form == "at the low end" {
+		toward = Down
+	} else if h.Form != "at the high end" {
+		return 0
+	}
+	n := 0
+	for k := range w.moves {
+		m := &w.moves[k]
+		near := (m.End - s.From) / s.Width()
+		if m.Direction != toward || h.Time.Overlaps(m.Time) || toward == Up && near < 0.9 || toward == Down && near > 0.1 || math.Abs(m.Travel()) < 0.3*s.Width() {
+			continue
+		}
+		if k+1 == len(w.moves) || w.moves[k+1].Direction == -toward && math.Abs(w.moves[k+1].Travel()) > 0.3*s.Width() {
+			n++
+		}
+	}
+	return n
 }
 
 // medianPeriod is the median time from one start to the second next.

@@ -235,6 +235,9 @@ func (w *work) noisyBands(g grain, reach Interval) {
 				continue
 			}
 		}
+		if w.bridgedAlike(f.Volts) {
+			continue
+		}
 		// A loose contact scratches here and there: twice in one place is chance.
 		if f.Seen <= 2 && w.loose() || w.looseAtRest() && 5*f.Seen < 4*f.Passes {
 			continue
@@ -263,6 +266,30 @@ func (w *work) noisyBands(g grain, reach Interval) {
 		f.Measures = append(f.Measures, waysOf(q.seen, q.made)...)
 		w.found = append(w.found, f)
 	}
+}
+
+// bridgedAlike tells whether the readings as logged scatter outside the band much
+// as within: where interference was bridged all along the way, the places where
+// that did not succeed are no places of the track.
+func (w *work) bridgedAlike(band Interval) bool {
+	var sum, n [2]float64 // outside and within
+	bridged := 0.0
+	for i, tracks := range w.tracks() {
+		if !tracks {
+			continue
+		}
+		in := 0
+		if band.Has(w.smooth[i]) {
+			in = 1
+		} else if w.raw[i] != w.v[i] {
+			bridged++
+		}
+		off := w.raw[i] - w.smooth[i]
+		sum[in] += off * off
+		n[in]++
+	}
+	// One reading in ten is far more than spikes are.
+	return bridged > 0.1*n[0] && n[1] > 0 && sum[1]/n[1] < 2*sum[0]/n[0]
 }
 
 // departs is how far the reading left the track, in V.

@@ -41,8 +41,11 @@ func (w *work) passages(dir Direction) (in, out []float64) {
 			continue
 		}
 		var worked [2]float64 // over the last of the way, and just before
+		whole := true
 		step := func(j int) (further bool) {
 			dt := math.Abs(m.gain[j-m.first]) * (w.t[j] - w.t[j-1])
+			// Where rows are missing nobody knows the way.
+			whole = whole && dt > 0 && w.t[j]-w.t[j-1] < 2*w.tr.Step
 			switch g := gap(w.smooth[j]); {
 			case g > arrivalBefore:
 				return false
@@ -62,7 +65,7 @@ func (w *work) passages(dir Direction) (in, out []float64) {
 			for j := m.first + 1; j < m.last && step(j); j++ {
 			}
 		}
-		if math.Min(worked[0], worked[1]) < 2*w.tr.Step {
+		if !whole || math.Min(worked[0], worked[1]) < 2*w.tr.Step {
 			continue
 		}
 		x := (arrivalFar - arrivalNear) / worked[0] * worked[1] / (arrivalBefore - arrivalFar)
@@ -95,6 +98,10 @@ func (w *work) findTightStop() {
 		// Healthy seals cost up to a quarter of the speed, and as much at either
 		// end.
 		if slow > 0.75 || slow > 0.75*usual || slices.Max(here) > slices.Min(other) {
+			continue
+		}
+		// A seal is as stiff in each arrival.
+		if slices.Max(here) > 1.6*slices.Min(here) {
 			continue
 		}
 		// What is pressed pushes back; a reading that is slow both ways is the

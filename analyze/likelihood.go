@@ -380,6 +380,8 @@ func huntLikelihood(f *Finding) (shown, string) {
 	switch {
 	case f.has("reading does not answer"):
 		return shown{math.Max(.001, tries/3), .03, .2, .06, .12}, "driven to and fro it does not move: motor, its feed, or a blocked door"
+	case end && f.has(answersAtOnce) && f.has(settlesHere):
+		return shown{math.Max(.03, tries), .09, .02, .06, .07}, "it goes to and fro at an end where it settled at other times, and the reading follows at once: a control that tries its stop again, or a fault that comes and goes"
 	case amp > 25 && !stalls, amp > 12 && (uneven > 20 || !stalls && regular < 1):
 		// Whoever drives by hand runs into the stops as well.
 		return shown{.02, .05, .03, .04, .05}, "wide or uneven swings: a person or a control at work"
@@ -391,6 +393,8 @@ func huntLikelihood(f *Finding) (shown, string) {
 		return shown{math.Max(.002, tries), .14, .04, .06, .03}, "it runs into the end and back again and again: either an obstacle there, or a sensor that does not report the arrival"
 	case stalls && spread < 0.03*math.Max(f.Volts.Width(), 1e-9)+0.05 && !end:
 		return shown{.001, .02, .03, .2, .02}, "it drives against one place in mid travel again and again"
+	case end && f.has(answersAtOnce):
+		return shown{.01, .12, .03, .05, .05}, "it hunts at an end of travel, though the reading follows each drive at once"
 	case end && f.has("the other end settles"):
 		return shown{.001, .4, .02, .02, .02}, "it hunts at one end and settles at the other: the sensor at that end (common practice, no source)"
 	case end:
