@@ -21,6 +21,7 @@ func (w *work) findDeadSpots() {
 			lost = append(lost, e)
 		}
 	}
+	lost = w.findStairs(lost)
 	var strewn []*event
 	rest := append(w.withLeaps(w.restJumps()), w.standLosses()...)
 	for _, c := range w.clusters(lost) {
@@ -93,7 +94,7 @@ func (w *work) findDeadSpots() {
 	case len(held) >= 4 && (w.grainOnly(held) || w.textured()):
 	case len(held) >= 4:
 		f := w.standFinding(StickSlip, held)
-		f.Form = "holds and springs on"
+		f.Form = springsOn
 		f.Strength = 1 - math.Exp(-float64(len(held))/4)
 		w.found = append(w.found, f)
 	default:

@@ -3,6 +3,8 @@ package analyze
 import (
 	"math"
 
+	"gonum.org/v1/gonum/stat/distuv"
+
 	"threewire/analyze/stats"
 )
 
@@ -29,7 +31,7 @@ type strokeTimes struct {
 // differ in time.
 const evenStrokes = 0.02
 
-// strokeTimes fits the strokes; ok is false of fewer than four.
+// strokeTimes fits the strokes; ok is false where no two of one direction differ.
 func (w *work) strokeTimes() (s strokeTimes, ok bool) {
 	var x, y []float64
 	s.when = Interval{math.Inf(1), math.Inf(-1)}
@@ -63,7 +65,7 @@ func (w *work) strokeTimes() (s strokeTimes, ok bool) {
 		}
 	}
 	if s.n = len(x); s.n < 4 {
-		return s, false
+		return s.few(x, y)
 	}
 	line, ok := stats.FitLine(x, y)
 	if !ok {
@@ -78,6 +80,24 @@ func (w *work) strokeTimes() (s strokeTimes, ok bool) {
 		return s, false
 	}
 	s.slope, s.scale, s.travel = line.Slope, line.P(evenStrokes), against.P(evenStrokes)
+	return s, true
+}
+
+// few fits two or three strokes, whose own scatter tells nothing: the deviation is
+// that of even strokes.
+func (s strokeTimes) few(x, y []float64) (strokeTimes, bool) {
+	var xx, xy float64
+	for i := range x {
+		xx += x[i] * x[i]
+		xy += x[i] * y[i]
+	}
+	if xx == 0 {
+		return s, false
+	}
+	s.slope = xy / xx
+	deviation := evenStrokes / math.Sqrt(xx)
+	p := func(off float64) float64 { return 2 * distuv.UnitNormal.Survival(math.Abs(off)/deviation) }
+	s.scale, s.travel = p(s.slope), p(1-s.slope)
 	return s, true
 }
 
@@ -109,6 +129,14 @@ func (w *work) findScale() {
 		}
 	}
 	s, ok := w.strokeTimes()
+	if ok && s.spread > 2*evenStrokes && math.Abs(s.slope) <= flat && s.travel < 0.1 {
+		// Not enough for a scale, but a travel that ends early would take less time.
+		for i := range w.found {
+			if f := &w.found[i]; f.Kind == Jam && f.Seen == 1 {
+				f.Strength *= 0.5
+			}
+		}
+	}
 	if !ok || s.spread < least || s.uneven > even || math.Abs(s.slope) > flat || s.travel > surely {
 		return
 	}

@@ -21,7 +21,7 @@ func (w *work) rows() grain {
 	// at a place have been told.
 	g.skip = make([]bool, len(w.v))
 	for _, f := range w.found {
-		if f.Kind == Dropouts || f.Kind == DeadSpot && f.departs() > 0.1*w.ref {
+		if f.Kind == Dropouts || f.Kind == DeadSpot && f.departs() > 0.1*w.ref || f.Kind == StickSlip && f.Form == springsOn {
 			for _, o := range f.Places {
 				for i := max(0, indexAt(w.t, o.Time.From)-2); i < len(g.skip) && w.t[i] <= o.Time.To+2*w.tr.Step; i++ {
 					g.skip[i] = true

@@ -31,7 +31,7 @@ func compareFree(captures []*Capture) *Comparison {
 	coupled, free := map[Kind]bool{}, map[Kind]bool{}
 	own := make([]float64, faultCount) // what is taken back
 	var order []Kind
-	n, seen, slow, stillSlow := 0, 0.0, false, false
+	n, seen, slow, stillSlow, gone := 0, 0.0, false, false, false
 	for _, c := range captures {
 		for i := range c.Findings {
 			if f := &c.Findings[i]; c.Free && f.force() > math.Log(2) {
@@ -62,6 +62,9 @@ func compareFree(captures []*Capture) *Comparison {
 			case !c.Free && f.force() > math.Log(3) && !coupled[f.Kind]:
 				coupled[f.Kind] = true
 				order = append(order, f.Kind)
+				if f.ofTrack() && f.Seen >= 3 && !free[f.Kind] {
+					gone = true
+				}
 			}
 		}
 		if c.Free {
@@ -74,6 +77,10 @@ func compareFree(captures []*Capture) *Comparison {
 	}
 	if r := shortOfFree(captures); r != nil && obstacleOver(r.Short) >= newsOfObstacle {
 		return r
+	}
+	// The track is in the actuator: what failed in pass after pass would again.
+	if gone {
+		own[FeedbackSensor] += math.Log(1. / 3)
 	}
 	if slow {
 		if stillSlow = slowUncoupled(captures, own); !stillSlow {
@@ -145,6 +152,11 @@ func slowUncoupled(captures []*Capture, own []float64) (still bool) {
 		own[NoFault] += math.Log(0.1)
 	}
 	return free.asSlow < 1
+}
+
+// ofTrack tells whether a finding is of a place on the sensor's track.
+func (f *Finding) ofTrack() bool {
+	return (f.Kind == DeadSpot || f.Kind == NoisyTrack || f.Kind == BentTrack) && f.Tie == TiedToPosition
 }
 
 // electrical tells whether a finding is of wires, supplies or the control, which
