@@ -12,6 +12,9 @@ import (
 // belongs to a place.
 const leastLoss = 0.05
 
+// heldAndJumped is the form of a place that keeps the reading and then lets it leap.
+const heldAndJumped = "held and jumped"
+
 // findDeadSpots reports places where the track does not tell the position,
 // and drop-outs that belong to no place.
 func (w *work) findDeadSpots() {
@@ -185,7 +188,7 @@ func (w *work) deadSpot(c cluster, seen, made [2]int, tied Tie, p float64) Findi
 	if f.Seen == 1 && open > 0 && seconds <= math.Max(3.5*w.tr.Step, longestSpike) {
 		f.Strength *= 0.3
 	}
-	f.Form = "held and jumped"
+	f.Form = heldAndJumped
 	if 2*open >= len(c.events) {
 		f.Form = "open"
 	}

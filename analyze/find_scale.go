@@ -124,6 +124,10 @@ func (w *work) findScale() {
 			if f.Strength > 0.5 {
 				return // what leaps says nothing of a scale
 			}
+		case LoadLost:
+			if f.Form != "" {
+				return // faster and further from one moment on: as long as before by chance
+			}
 		case SpanDrift:
 			known = known || f.Strength > 0.5
 		}
@@ -132,7 +136,7 @@ func (w *work) findScale() {
 	if ok && s.spread > 2*evenStrokes && math.Abs(s.slope) <= flat && s.travel < 0.1 {
 		// Not enough for a scale, but a travel that ends early would take less time.
 		for i := range w.found {
-			if f := &w.found[i]; f.Kind == Jam && f.Seen == 1 {
+			if f := &w.found[i]; f.Kind == Jam && f.Seen == 1 && f.Time.Mid() > s.when.Mid() {
 				f.Strength *= 0.5
 			}
 		}

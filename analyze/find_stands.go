@@ -69,13 +69,62 @@ func (w *work) findStands() {
 			}
 		}
 	}
-	if len(strewn) > 0 {
+	var took []float64
+	for _, e := range strewn {
+		took = append(took, e.seconds)
+	}
+	switch {
+	case len(strewn) == 0:
+	case w.rides(took):
+		w.wave = medianOf(took)
+	default:
 		f := w.standFinding(Pauses, strewn)
 		if len(strewn) == 1 {
 			f.Strength *= 0.5
 		}
 		w.found = append(w.found, f)
 	}
+}
+
+// rides tells whether the reading rides on a slow wave all along its way, as where
+// hum or the commutation of the motor folds down to it: it is as much too fast here
+// as it is too slow there, and what looks like stands is the tail of that, hardly
+// ever still. A shaft that stands now and then runs evenly between, and stands.
+func (w *work) rides(stands []float64) bool {
+	n := max(2, int(medianOf(stands)/(4*w.tr.Step)))
+	var speed []float64
+	moving, standing := 0.0, 0.0
+	for _, s := range stands {
+		standing += s
+	}
+	for k := range w.moves {
+		m := &w.moves[k]
+		r := w.rate[side(m.Direction)]
+		if m.Direction == None || r == 0 {
+			continue
+		}
+		moving += m.Moving
+		// Without the start and the stall at the end.
+		from := m.first + int(w.lim.StallSeconds/w.tr.Step)
+		to := m.last - int((m.Stalled+w.lim.StallSeconds)/w.tr.Step)
+		for i := from; i+n < to; i += max(1, n/8) {
+			drive := 0.0
+			for j := i; j < i+n; j++ {
+				drive += math.Abs(m.gain[j-m.first]) / float64(n)
+			}
+			if dt := w.t[i+n] - w.t[i]; drive > 0.2 && dt > 0 {
+				speed = append(speed, float64(m.Direction)*(w.smooth[i+n]-w.smooth[i])/(dt*r*drive))
+			}
+		}
+	}
+	// Forty stretches tell a quarter of them to a tenth or so.
+	if len(speed) < 40 || standing > 0.25*moving {
+		return false
+	}
+	usual := medianOf(speed)
+	deviation := (quantileOf(speed, 0.75) - quantileOf(speed, 0.25)) / 1.349
+	slow, fast := quantileOf(speed, 0.05), quantileOf(speed, 0.95)
+	return usual < 3.5*deviation && fast-usual > 0.6*(usual-slow) && slow > 0.1*usual
 }
 
 // leavesStop tells whether a stand comes in a move that has just left a stop,

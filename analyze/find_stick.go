@@ -165,7 +165,7 @@ func (w *work) joinFriction() {
 	}
 	// Where the shaft holds and springs on all along the way, doing so at one
 	// place is no place.
-	w.found = slices.DeleteFunc(w.found, func(f Finding) bool { return f.Kind == DeadSpot && f.Form == "held and jumped" })
+	w.found = slices.DeleteFunc(w.found, func(f Finding) bool { return f.Kind == DeadSpot && f.Form == heldAndJumped })
 	for i := range w.found {
 		if f := &w.found[i]; f.Kind == Pauses || f.Kind == Jam && f.Form == "at scattered places" {
 			f.Event = event

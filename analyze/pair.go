@@ -156,7 +156,7 @@ func slowUncoupled(captures []*Capture, own []float64) (still bool) {
 
 // ofTrack tells whether a finding is of a place on the sensor's track.
 func (f *Finding) ofTrack() bool {
-	return (f.Kind == DeadSpot || f.Kind == NoisyTrack || f.Kind == BentTrack) && f.Tie == TiedToPosition
+	return f.Tie == TiedToPosition && (f.Kind == NoisyTrack || f.Kind == BentTrack || f.Kind == DeadSpot && f.Form == heldAndJumped)
 }
 
 // electrical tells whether a finding is of wires, supplies or the control, which

@@ -43,6 +43,7 @@ type work struct {
 	stops    []Stop
 	sweeps   []Sweep
 	prof     [2]*Profile
+	wave     float64       // s that a slow wave holds the reading up, see rides; 0 where there is none
 	slows    float64       // V before a target, see approach
 	dwelt    *dwellProfile // see dwells
 
