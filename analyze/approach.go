@@ -2,8 +2,9 @@ package analyze
 
 import "math"
 
-// Where a controller slows down before its target, the logged polarity does not
-// say so, and the shaft is slow wherever targets lie. What belongs to the target
+// Where a controller slows down before its target, neither a logged polarity says
+// so nor volts whose pulses fall between the rows, and the shaft is slow wherever
+// targets lie. What belongs to the target
 // returns at every target; what binds stays at its place.
 const (
 	approachSlow   = 0.8  // share of the usual rate below which an end counts as approached slowly
@@ -18,9 +19,6 @@ const (
 func (w *work) approach() float64 {
 	span := w.span.Width()
 	cell := math.Max(span/100, 2*w.dwellFinest())
-	if w.driveKnown() && !w.d.pulsed {
-		return 0 // the volts say it better
-	}
 	if !(span > 0) || !(w.rate[0] > 0) || !(w.rate[1] > 0) || cell > span/8 {
 		return 0
 	}
@@ -34,7 +32,7 @@ func (w *work) approach() float64 {
 	var long []float64
 	for k := range w.moves {
 		m := &w.moves[k]
-		if m.Direction == None || m.Stalled > 0 || m.last >= len(w.v)-1 {
+		if m.Direction == None || m.last >= len(w.v)-1 {
 			continue
 		}
 		end, l := w.slowEnd(m, cell)
@@ -93,7 +91,16 @@ func (w *work) slowEnd(m *Move, cell float64) (end, long float64) {
 		for j > a && math.Abs(w.smooth[i]-w.smooth[j]) < cell {
 			j--
 		}
-		took, went := w.t[i]-w.t[j], math.Abs(w.smooth[i]-w.smooth[j])
+		// At full drive: where the volts tell that it was turned down, that is all
+		// there is to it.
+		took, went := 0.0, math.Abs(w.smooth[i]-w.smooth[j])
+		for k := j; k < i; k++ {
+			gain := 1.0
+			if !w.d.pulsed { // of pulses the rows tell little
+				gain = math.Abs(m.gain[k-m.first])
+			}
+			took += gain * (w.t[k+1] - w.t[k])
+		}
 		if !(went < approachSlow*rate*took) {
 			break
 		}
@@ -103,4 +110,15 @@ func (w *work) slowEnd(m *Move, cell float64) (end, long float64) {
 		return end, math.NaN()
 	}
 	return end, long
+}
+
+// comesSoftly tells whether the shaft slowed down on its way to a stand as it does
+// before every target: what stands in its way stops it at full speed.
+func (w *work) comesSoftly(s stall) bool {
+	if w.slows == 0 {
+		return false
+	}
+	span := w.span.Width()
+	_, long := w.slowEnd(&w.moves[s.move], math.Max(span/100, 2*w.dwellFinest()))
+	return long > approachUsual*span && long < 1.3*w.slows
 }

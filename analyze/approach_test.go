@@ -33,6 +33,27 @@ func TestApproachDrawn(t *testing.T) {
 	}
 	checkDrawn(t, []drawnCase{
 		{"slow before each target", func(s uint64) *draft { return seeking(newDraft(s)) }, NoFault, ""},
+		// Pulses that fall between the rows leave the volts as they are; the control
+		// creeps on until it is there, and holds on a little.
+		{"slow before each target, the volts say nothing", func(s uint64) *draft {
+			d := newDraft(s)
+			d.run(0, 0.5).run(12, 6).run(0, 0.5).run(-12, 6).run(0, 0.5)
+			for _, at := range requests() {
+				from := len(d.drive)
+				d.seek(at, 1)
+				sign := math.Copysign(12, d.drive[from])
+				d.speed = func(d *draft, dir float64) float64 { return 0 }
+				d.run(sign, 1).run(0, 0.5)
+				d.speed = nil
+				for i := from; i < len(d.drive) && math.Abs(d.drive[i]) > 1; i++ {
+					d.drive[i] = sign
+				}
+				for i := len(d.drive) - int(1.5/d.dt) - int(0.8/d.dt); i < len(d.drive)-int(1.5/d.dt); i++ {
+					d.drive[i] = sign
+				}
+			}
+			return d
+		}, NoFault, ""},
 		{"slow before each target, and a band that binds", func(s uint64) *draft {
 			d := newDraft(s)
 			d.speed = func(d *draft, _ float64) float64 {

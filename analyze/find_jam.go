@@ -23,7 +23,7 @@ func (w *work) findJams(stalls []stall, hidden []float64) {
 		return s.arrived && math.Abs(w.moves[s.move].Start-s.level) > math.Max(w.tol, 0.01*span)
 	}
 	for i, s := range stalls {
-		if hidden[i] > 0 || !arrived(s) || w.letDown(s) || s.seconds < 2*w.wave {
+		if hidden[i] > 0 || !arrived(s) || w.letDown(s) || w.comesSoftly(s) || s.seconds < 2*w.wave {
 			continue
 		}
 		dir := w.moves[s.move].Direction
