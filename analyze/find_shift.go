@@ -104,6 +104,7 @@ func (w *work) findShift() {
 	all = w.driveSteps(restBetween / 4)
 	w.findCommonShift(all)
 	w.findWrongRelease(all)
+	w.findLeak(all)
 }
 
 // findWrongRelease looks for stalls after which, the moment the drive goes, the
@@ -359,6 +360,9 @@ func (w *work) joinShift() {
 func (f *Finding) shiftTitle(amountOf string) string {
 	if f.Form == onRelease {
 		return fmt.Sprintf("Let go at a stop, the reading goes on by %s the way it was driven, at once, after %d of %s.", amountOf, f.Seen, counted(f.Passes, "stall"))
+	}
+	if f.Form == underOneDrive {
+		return fmt.Sprintf("The reading steps by %s the moment the drive is switched one way, or turned over, at %d of %d switchings: a motor lead pulls on it.", amountOf, f.Seen, f.Passes)
 	}
 	how := "up or down with the direction"
 	if f.Form != "with the direction" {

@@ -343,6 +343,9 @@ func likelihoods(f *Finding) (shown, string) {
 		}
 		return shown{.0008, .12, .004, .006, .2}, "no shaft moves in an instant: from then on the sensor or its wires are not what they were"
 	case DriveShift:
+		if f.Form == underOneDrive {
+			return shown{.003, .01, .004, .004, .4}, "no shaft moves in an instant, least of all against its drive: the wiper's wire touches a motor lead, or leaks to it"
+		}
 		return shown{.003, .01, .004, .004, .4}, "no shaft moves in an instant: motor current flows through the sensor's ground or pulls its supply down, or the instrument's own ground sits on a wire that carries motor current"
 	case SupplySag:
 		if f.Form == sagAsLimit {

@@ -49,7 +49,9 @@ func TestWaveDrawn(t *testing.T) {
 	checkDrawn(t, []drawnCase{
 		{"hum folded to 0.7 Hz", func(s uint64) *draft {
 			d := slow(s)
-			d.read = func(d *draft) float64 { return d.x + 0.07*math.Sin(2*math.Pi*0.7*d.t) + 0.04*math.Sin(2*math.Pi*0.43*d.t) }
+			d.read = func(d *draft) float64 {
+				return d.x + 0.07*math.Sin(2*math.Pi*0.7*d.t) + 0.04*math.Sin(2*math.Pi*0.43*d.t)
+			}
 			return d.sweeps(3)
 		}, NoFault, ""},
 		{"a motor that stands now and then", func(s uint64) *draft {
