@@ -14,6 +14,11 @@ const underOneDrive = "from a motor lead"
 // leaves no position to read.
 const mostLeak = 0.35
 
+// lastingDrive is how long a drive lasts, in s, that is no turn of a hunting
+// control: those hunt at half a cycle a second and faster (common practice, no
+// source).
+const lastingDrive = 1.0
+
 // An edge is a switching of the drive from one state to another: driven down,
 // undriven, driven up.
 type edge struct {
@@ -25,7 +30,20 @@ type edge struct {
 // reading has nothing to rest in.
 func (w *work) edges(steps []driveStep) []edge {
 	var out []edge
+	// A control that hunts turns its drive over because the reading leaps: only
+	// drives that last are asked.
+	lasts := func(bin int) bool {
+		for k := range w.moves {
+			if m := &w.moves[k]; m.first == bin || m.last == bin {
+				return m.Duration() >= lastingDrive
+			}
+		}
+		return false
+	}
 	for _, s := range steps {
+		if !lasts(s.bin) {
+			continue
+		}
 		e := edge{driveStep: s, from: s.dir, to: None}
 		if s.on {
 			e.from, e.to = None, s.dir
@@ -37,7 +55,8 @@ func (w *work) edges(steps []driveStep) []edge {
 	least := math.Max(w.tol*math.Sqrt(1/float64(few))*math.Max(1, w.moving()/math.Max(w.noise, 1e-12)), leastShift*w.ref)
 	for k := 1; k < len(w.moves); k++ {
 		m, n := &w.moves[k-1], &w.moves[k]
-		if m.Direction == None || n.Direction != -m.Direction || w.t[n.first]-w.t[m.last-1] > restBetween || m.Stalled < restBetween {
+		if m.Direction == None || n.Direction != -m.Direction || w.t[n.first]-w.t[m.last-1] > restBetween || m.Stalled < restBetween ||
+			math.Min(m.Duration(), n.Duration()) < lastingDrive {
 			continue // a shaft on its way goes on a little
 		}
 		a, b, c, d := m.last-late-few, m.last-late, n.first+late, n.first+late+few
@@ -94,6 +113,7 @@ func (w *work) findLeak(steps []driveStep) {
 	// Both ways of an edge, or a turn against the new drive: what comes with the
 	// motion only may be slack that is taken up.
 	on, off, contrary := 0, 0, 0
+	var leaps [2]int
 	var size []float64
 	for _, e := range best {
 		switch {
@@ -105,6 +125,10 @@ func (w *work) findLeak(steps []driveStep) {
 		if e.to != None && e.size*float64(e.to) < 0 {
 			contrary++
 		}
+		// Nor is slack taken up at once, as far as this, at either end.
+		if near := (e.level - w.span.From) / w.span.Width(); math.Abs(e.size) > 2*e.need && math.Abs(e.size) > 2*springBack*w.span.Width() && math.Abs(near-0.5) > 0.3 {
+			leaps[side(e.dir)]++
+		}
 		size = append(size, math.Abs(e.size))
 	}
 	usual := quantileOf(size, 0.25)
@@ -115,7 +139,7 @@ func (w *work) findLeak(steps []driveStep) {
 			silent++
 		}
 	}
-	if contrary < 2 && min(on, off) < 2 || 2*silent > len(best) || usual < 2*leastShift*w.ref {
+	if contrary < 2 && min(on, off) < 2 && min(leaps[0], leaps[1]) < 2 || 2*silent > len(best) || usual < 2*leastShift*w.ref {
 		return
 	}
 	// A control turns its drive over where a track that is open throws the reading
