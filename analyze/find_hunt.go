@@ -284,21 +284,26 @@ const (
 	answersAtOnce = "the reading answers at once"
 )
 
-// answers tells whether the reading follows each drive of the moves [i, j) away
-// from the end within two mechanical time constants and the slack of a gear
-// train, at the motor's speed and without a leap: behind the end of a worn track
-// the shaft would first have to come back, and at it the reading goes astray.
+// answers tells whether the reading follows each drive of the moves [i, j), at an
+// end each that leads away from it, within two mechanical time constants and the
+// slack of a gear train, at the motor's speed and without a leap: behind the end of
+// a worn track the shaft would first have to come back, and at it the reading goes
+// astray.
 func (w *work) answers(i, j int, h Finding) bool {
-	away := Down
-	if h.Form == "at the low end" {
-		away = Up
+	end := None
+	switch h.Form {
+	case "at the low end":
+		end = Down
+	case "at the high end":
+		end = Up
 	}
-	n, r := 0, w.rate[side(away)]
+	n := 0
 	for k := i; k < j; k++ {
 		m := &w.moves[k]
-		if m.Direction != away {
+		if m.Direction == end {
 			continue
 		}
+		r := w.rate[side(m.Direction)]
 		due := r * (m.Duration() - 0.15)
 		if due < 2*w.visible() {
 			continue

@@ -102,7 +102,23 @@ func (w *work) noisyBands(g grain, reach Interval) {
 	if len(all) < 8 {
 		return
 	}
-	base := math.Max(medianOf(all), math.Sqrt(6/float64(g.block))*w.noise*0.7)
+	// Each place counts once, however often it was passed: requests may go to and
+	// fro over a rough stretch and leave the rest of the track once.
+	byPlace := make([][]float64, cells)
+	for _, p := range pass {
+		for c, a := range p {
+			if a.n >= 3 {
+				byPlace[c] = append(byPlace[c], math.Sqrt(a.sum/float64(a.n)))
+			}
+		}
+	}
+	var places []float64
+	for _, x := range byPlace {
+		if len(x) > 0 {
+			places = append(places, medianOf(x))
+		}
+	}
+	base := math.Max(math.Min(medianOf(all), medianOf(places)), math.Sqrt(6/float64(g.block))*w.noise*0.7)
 	base = math.Max(base, w.quantum/math.Sqrt(float64(g.block)))
 	if g.block > 1 {
 		// A converter's steps come back with every pass, and the smoothness of a

@@ -403,5 +403,8 @@ func huntLikelihood(f *Finding) (shown, string) {
 	case end:
 		return shown{.002, .3, .03, .03, .05}, "it hunts at an end of travel"
 	}
+	if f.has(answersAtOnce) {
+		return shown{math.Max(.02, tries), .06, .03, .03, .08}, "it hunts in mid travel, though the reading follows each drive at once: a control that is set too sharp, or a place that fails now and then"
+	}
 	return shown{.004, .1, .04, .05, .08}, "it hunts in mid travel: the control cannot find its position there"
 }
