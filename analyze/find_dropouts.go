@@ -39,9 +39,12 @@ func (w *work) findDropouts(strewn []*event, rest []Occurrence) {
 	f.Strength = 1 - miss
 	f.Seen = len(f.Places)
 	f.Measures = []Measure{{"at rest", float64(len(rest)), ""}, {"while moving", float64(len(strewn)), ""}}
+	tied, chance := w.onlyMoving(strewn, len(rest))
 	// One stray row in all is anybody's, whenever it comes.
 	stray := len(f.Places) == 1 && len(rest) == 1 && rest[0].Time.Width() < 2.5*w.tr.Step
-	if len(rest) > 0 && !stray {
+	if tied {
+		f.Form, f.Tie, f.TieP = whileItMoves, TiedToTime, chance
+	} else if len(rest) > 0 && !stray {
 		f.Form = "at rest too"
 		f.Tie = TiedToTime
 		// Under the story of a worn place the signal cannot change while the
@@ -67,6 +70,36 @@ func (w *work) findDropouts(strewn []*event, rest []Occurrence) {
 		}
 	}
 	w.found = append(w.found, f)
+}
+
+// whileItMoves is the form of losses that keep to the motion of the shaft.
+const whileItMoves = "while it moves"
+
+// onlyMoving tells whether losses keep to the time that the shaft moves, more than
+// chance lets those of a contact in the cable, and how small that chance is. Only
+// losses that leave the track far are counted: a reading that is held shows nothing
+// at rest.
+func (w *work) onlyMoving(strewn []*event, rest int) (bool, float64) {
+	moving, still := 0.0, 0.0
+	for k := range w.moves {
+		moving += w.moves[k].Moving
+	}
+	for i := 1; i < len(w.t); i++ {
+		if w.d.pol[i] == 0 {
+			still += w.t[i] - w.t[i-1]
+		}
+	}
+	n := 0
+	for _, e := range strewn {
+		if e.out() > leastLoss*w.ref {
+			n++
+		}
+	}
+	if n < 4 || !(moving > 0) {
+		return false, 1
+	}
+	p := stats.BinomialTail(n, n+rest, moving/(moving+still))
+	return p < 0.01, p
 }
 
 // staysAway tells whether each of the losses leaves the track for longer than
@@ -155,7 +188,7 @@ func (w *work) loose() bool {
 // contact also chatters while it moves.
 func (w *work) looseAtRest() bool {
 	for _, f := range w.found {
-		if n, _ := f.Measure("at rest"); f.Kind == Dropouts && n > 0 {
+		if n, _ := f.Measure("at rest"); f.Kind == Dropouts && f.Form != whileItMoves && n > 0 {
 			return true
 		}
 	}

@@ -86,6 +86,8 @@ func likelihoods(f *Finding) (shown, string) {
 		switch f.Form {
 		case "at rest too":
 			return shown{.002, .03, .004, .002, .4}, "the signal is lost while the shaft rests: no track wears out standing still, a contact in the cable does come and go"
+		case whileItMoves:
+			return shown{.001, .2, .006, .006, .08}, "the signal is lost here and there, but hardly ever while the shaft rests: the wiper's contact, or a connector that the motor shakes"
 		case "at no fixed place":
 			return shown{.001, .03, .006, .004, .4}, "the losses come at times and not at places"
 		}
