@@ -121,16 +121,31 @@ func (w *work) findEdges() {
 		moving += w.moves[k].Duration() + 0.35
 	}
 	share := math.Min(1, moving/math.Max(w.tr.Duration(), 1e-9))
-	if w.crack(all, share) {
+	if w.crack(all, share) || w.gap(all) {
 		return
 	}
 	// Off the track the reading is pulled toward a rail: the level nearer to
 	// one is the outside. Or it is pulled to the middle: then the shaft is seen
-	// to pass what looks like the inside.
+	// to pass what looks like the inside, or never comes near it.
 	rail := func(v float64) float64 { return math.Min(math.Abs(v), math.Abs(w.ref-v)) }
-	if level, found := w.edgeAt(all, share, func(a, b float64) bool { return rail(a) < rail(b) }); !found && w.passedOver(level, 0.1*w.span.Width()) >= 2 && w.floats(all, level) {
+	if level, found := w.edgeAt(all, share, func(a, b float64) bool { return rail(a) < rail(b) }); !found && (w.passedOver(level, 0.1*w.span.Width()) >= 2 || !w.tracksNear(level)) && w.floats(all, level) {
 		w.edgeAt(all, share, func(a, b float64) bool { return rail(a) > rail(b) })
 	}
+}
+
+// tracksNear tells whether the shaft was followed to a level, or past it, on a way
+// of a tenth of the span or more.
+func (w *work) tracksNear(level float64) bool {
+	near := w.resolution()
+	for k := range w.moves {
+		for _, g := range w.moves[k].segs {
+			a, b := w.v[g.first], w.v[g.last-1]
+			if g.state == track && math.Abs(a-b) > 0.1*w.span.Width() && math.Min(a, b) < level+near && math.Max(a, b) > level-near {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // passedOver counts the moves that track across a level without a break, from
@@ -138,7 +153,7 @@ func (w *work) findEdges() {
 func (w *work) passedOver(level, near float64) (n int) {
 	for k := range w.moves {
 		for _, g := range w.moves[k].segs {
-			a, b := w.v[g.first], w.v[min(g.last, len(w.v)-1)]
+			a, b := w.v[g.first], w.v[g.last-1]
 			if g.state == track && math.Min(a, b) < level-near && math.Max(a, b) > level+near {
 				n++
 				break
@@ -170,7 +185,7 @@ func (w *work) tracksTo(level float64) bool {
 	to, beyond := false, false
 	for k := range w.moves {
 		for _, g := range w.moves[k].segs {
-			a, b := w.v[g.first], w.v[min(g.last, len(w.v)-1)]
+			a, b := w.v[g.first], w.v[g.last-1]
 			if g.state != track {
 				continue
 			}
@@ -345,7 +360,7 @@ func (w *work) crack(all []leap, share float64) bool {
 func (w *work) joinOpenEnd() {
 	open := false
 	for _, f := range w.found {
-		open = open || f.Kind == DeadSpot && (f.Form == "open beyond" || f.Form == "rail to rail")
+		open = open || f.Kind == DeadSpot && (f.Form == "open beyond" || f.Form == "rail to rail" || f.Form == openBetween)
 	}
 	if !open {
 		return

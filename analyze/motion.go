@@ -26,6 +26,7 @@ type segment struct {
 // share of travel that agrees.
 func (w *work) senseOf() (int, float64) {
 	plus, minus := 0.0, 0.0
+	leaps := w.listLeaps()
 	for i := 0; i < len(w.moves); {
 		// Pulses of one polarity count together: alone they may be too short to
 		// show.
@@ -48,7 +49,10 @@ func (w *work) senseOf() (int, float64) {
 			dv = medianOf(w.v[last-1:min(len(w.v), last+n)]) - medianOf(w.v[max(0, first-n):first+1])
 		}
 		// What is faster than any actuator is a leap of the reading and says
-		// nothing about the sense.
+		// nothing about the sense: what it did between them does.
+		if leapt, n := leapsIn(leaps, w.t[first], w.t[min(last, len(w.t)-1)]); n > 0 {
+			dv = medianSmall(w.v[max(first, last-5):last]) - medianSmall(w.v[first:min(last, first+5)]) - leapt
+		}
 		if math.Abs(dv) < w.tol || math.Abs(dv) > 0.75*driven*w.ref/fastestTransit {
 			continue
 		}
@@ -65,6 +69,17 @@ func (w *work) senseOf() (int, float64) {
 		return 1, plus / (plus + minus)
 	}
 	return -1, minus / (plus + minus)
+}
+
+// leapsIn adds up the leaps between two times, and counts them.
+func leapsIn(all []leap, from, to float64) (sum float64, n int) {
+	for _, l := range all {
+		if l.at > from && l.at <= to {
+			sum += l.after - l.before
+			n++
+		}
+	}
+	return sum, n
 }
 
 // fastestTransit is less time, in s, than any door actuator needs for the whole

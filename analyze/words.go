@@ -49,6 +49,9 @@ func (w *work) title(f *Finding) string {
 			}
 			return fmt.Sprintf("Track open beyond %s: driven %s past it the reading leaps away, driven back it returns, %s, %s at rest.", amount(m("edge"), u), driven, counted(int(m("leaps")), "leap"), orNone(m("leaps at rest")))
 		}
+		if f.Form == openBetween {
+			return fmt.Sprintf("Dead spot %s%s: the track is open there; driven into it from either side the reading leaps away, driven out it returns, %s.", band(), percent, counted(int(m("leaps")), "leap"))
+		}
 		how := "the reading holds and then jumps"
 		if f.Form == "open" {
 			how = "the reading leaves the track and comes back further on"
