@@ -191,6 +191,14 @@ func (w *work) hunt(i, j int) {
 	if spreadOf > loosePeriod {
 		f.Strength *= loosePeriod / spreadOf
 	}
+	// From one turn to the next no shaft goes as far as this: the reading leaps, and
+	// the control answers it.
+	if 2*medianOf(amps)/period > 1.5*w.ref/fastestTransit {
+		f.Measures = append(f.Measures, Measure{readingLeaps, 1, ""})
+		if 2*(j-i) > len(w.moves) {
+			w.overrule(f.Event, SlowZone, Jam, Pauses, StickSlip, GearSlip, EndLoss)
+		}
+	}
 	if s := w.settles(f); s != "" {
 		f.Measures = append(f.Measures, Measure{s, 1, ""})
 	}
@@ -278,10 +286,11 @@ func (w *work) leavesAtOnce(i, j int) bool {
 	return n > 0 && late == 0
 }
 
-// Measures of a hunting that speak for the track under it.
+// Measures of a hunting that speak for or against the track under it.
 const (
 	settlesHere   = "times it settled at this end"
 	answersAtOnce = "the reading answers at once"
+	readingLeaps  = "faster than any shaft"
 )
 
 // answers tells whether the reading follows each drive of the moves [i, j), at an

@@ -385,6 +385,8 @@ func huntLikelihood(f *Finding) (shown, string) {
 	switch {
 	case f.has("reading does not answer"):
 		return shown{math.Max(.001, tries/3), .03, .2, .06, .12}, "driven to and fro it does not move: motor, its feed, or a blocked door"
+	case f.has(readingLeaps):
+		return shown{.0005, .3, .003, .002, .2}, "the control turns its drive over because the reading leaps, further than any shaft goes in that time: a track that is open there, or a contact in the cable"
 	case end && f.has(answersAtOnce) && f.has(settlesHere):
 		return shown{math.Max(.03, tries), .09, .02, .06, .07}, "it goes to and fro at an end where it settled at other times, and the reading follows at once: a control that tries its stop again, or a fault that comes and goes"
 	case amp > 25 && !stalls, amp > 12 && (uneven > 20 || !stalls && regular < 1):
