@@ -88,6 +88,12 @@ func (w *work) findTightStop() {
 	if !(span > 0) || !w.bothEnds() || w.slows > 0 || w.dwellFinest() > arrivalNear*span {
 		return
 	}
+	// Where the signal is lost again and again, no speed of a short way is known.
+	if slices.ContainsFunc(w.found, func(f Finding) bool {
+		return (f.Kind == Dropouts || f.Kind == DriveShift || f.Kind == LastingLeap) && f.Strength > 0.5
+	}) {
+		return
+	}
 	for _, dir := range []Direction{Down, Up} {
 		here, leaving := w.passages(dir)
 		other, _ := w.passages(-dir)
