@@ -39,6 +39,29 @@ func (w *work) shortOf(m *Move) float64 {
 	return math.Max(0, should-float64(m.Direction)*(after-w.startLevel(m)))
 }
 
+// deadTime is longer, in s, than a relay, a driver and a good motor take to start
+// (common practice, no source).
+const deadTime = 0.25
+
+// goesAtOnce tells whether the shaft, once it goes, goes at its usual speed: slack
+// is taken up in no time, while a start that is slow by cold grease or by a drive
+// that is raised shows in the speed.
+func (w *work) goesAtOnce(m *Move) bool {
+	start, r := w.startLevel(m), w.rate[side(m.Direction)]
+	from, to := math.Max(2*w.visible(), 0.01*w.span.Width()), math.Max(4*w.visible(), 0.05*w.span.Width())
+	begin := math.NaN()
+	for i := m.first + 1; i < m.last; i++ {
+		went := float64(m.Direction) * (w.smooth[i] - start)
+		if math.IsNaN(begin) && went >= from {
+			begin = w.t[i]
+		}
+		if went >= to+from {
+			return to > 0.7*r*(w.t[i]-begin)
+		}
+	}
+	return false
+}
+
 // findPlay reports play: after each reversal, wherever it happens and whichever
 // way, the shaft follows only when the motor has turned through the same lost
 // travel. A worn end of the track loses travel at its end, slack in a stop at
@@ -57,7 +80,7 @@ func (w *work) findPlay() {
 	var ways, middles [2]int
 	f := Finding{Kind: Play, Tie: TiedToDirection, TieP: 1, Event: "play", Volts: w.span, Time: Interval{math.Inf(1), math.Inf(-1)}}
 	was := None // direction in which the gears lie on, None where it is not known
-	pressed := 0
+	pressed, abrupt := 0, 0
 	for k := 0; k < len(w.moves); {
 		m := &w.moves[k]
 		if m.Direction == None {
@@ -90,6 +113,9 @@ func (w *work) findPlay() {
 			pressed++
 			continue
 		}
+		if w.goesAtOnce(m) {
+			abrupt++
+		}
 		lost = append(lost, x)
 		ways[side(m.Direction)]++
 		f.Time = f.Time.widen(m.Time.From)
@@ -116,7 +142,7 @@ func (w *work) findPlay() {
 	f.Strength = 1 - math.Exp(-float64(len(lost))/2)
 	// Without a start in the same direction a slow start remains possible, and
 	// without a reversal in mid travel so does slack at both stops.
-	if len(again) == 0 {
+	if len(again) == 0 && !(5*abrupt >= 4*len(lost) && middle > deadTime*math.Max(w.rate[0], w.rate[1])) {
 		enough := 2 * mostPlay * span
 		if !w.driveKnown() { // nor would a drive that is raised slowly show
 			enough *= 2
