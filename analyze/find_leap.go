@@ -12,15 +12,20 @@ const (
 	leapGoesOn = "and goes on from there"
 )
 
+// leaptAtRest is the measure of a leap that came while nothing moved.
+const leaptAtRest = "while the shaft rested"
+
 // findLastingLeap reports the one leap after which the reading never comes back
 // to its line. Driven on its way a reading may leap over a dead spot and go on,
 // so there it must have stopped following the drive; at rest, in a stall or
 // against the drive no leap is a motion.
 func (w *work) findLastingLeap() {
-	if slices.ContainsFunc(w.found, func(f Finding) bool { return f.Kind == AtRail && strings.HasPrefix(f.Form, aboveSupply) }) {
-		return // where it leapt to says more
+	if slices.ContainsFunc(w.found, func(f Finding) bool {
+		return f.Kind == AtRail && strings.HasPrefix(f.Form, aboveSupply) || f.Kind == DriveShift
+	}) {
+		return // where it leapt to says more, or when
 	}
-	all := w.listLeaps()
+	all := oneBurst(w.listLeaps())
 	for i := len(all) - 1; i >= 0; i-- {
 		l := all[i]
 		size := math.Abs(l.after - l.before)
@@ -53,10 +58,30 @@ func (w *work) findLastingLeap() {
 			Volts: Interval{math.Min(l.before, l.after), math.Max(l.before, l.after)}, Strength: 1,
 			Places:   []Occurrence{{Interval{l.at, math.Min(end, l.at+2*w.tr.Step)}, Interval{math.Min(l.before, l.after), math.Max(l.before, l.after)}, None}},
 			Measures: []Measure{{"from", l.before, w.unit()}, {"to", l.after, w.unit()}, {"drives since", float64(moves), ""}}}
+		if !l.moving {
+			f.Measures = append(f.Measures, Measure{leaptAtRest, 1, ""})
+		}
 		w.found = append(w.found, f)
 		w.joinLeap(f)
 		return
 	}
+}
+
+// oneBurst makes one leap of those that follow each other within a second: a contact
+// that breaks, or touches another, chatters before it stays.
+func oneBurst(all []leap) []leap {
+	var out []leap
+	end := math.Inf(-1)
+	for _, l := range all {
+		if n := len(out); n > 0 && l.at-end < 1 {
+			out[n-1].after = l.after
+			out[n-1].moving = out[n-1].moving || l.moving
+		} else {
+			out = append(out, l)
+		}
+		end = l.at
+	}
+	return out
 }
 
 // heldBefore tells whether the reading was on the line that the leap left for a

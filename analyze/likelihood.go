@@ -343,6 +343,9 @@ func likelihoods(f *Finding) (shown, string) {
 		if f.Form == leapStuck {
 			return shown{.0008, .2, .004, .004, .25}, "no shaft moves in an instant, and what the reading shows since then does not follow the drive: open or shorted, in the sensor or on its way"
 		}
+		if f.has(leaptAtRest) {
+			return shown{.0008, .03, .004, .006, .3}, "no shaft moves in an instant, and no track wears out standing still: from then on a wire or a contact is not what it was, or the sensor broke"
+		}
 		return shown{.0008, .12, .004, .006, .2}, "no shaft moves in an instant: from then on the sensor or its wires are not what they were"
 	case DriveShift:
 		if f.Form == underOneDrive {
