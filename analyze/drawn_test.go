@@ -333,7 +333,7 @@ func moreCases() []drawnCase {
 				return d.x
 			}
 			return d.sweeps(4)
-		}, FeedbackSensor, LastingLeap},
+		}, WiringControl, LastingLeap},
 		{"another line from one moment on, at a stop", func(s uint64) *draft {
 			d := newDraft(s)
 			d.read = func(d *draft) float64 {

@@ -85,7 +85,7 @@ func (w *work) findLeak(steps []driveStep) {
 	all := w.edges(steps)
 	var best []edge
 	against := 0
-	for _, p := range [][2]float64{{1, 0}, {-1, 0}, {0, 1}, {0, -1}, {1, -1}, {-1, 1}} { // pull when driven down, up
+	for _, p := range [][2]float64{{1, 0}, {-1, 0}, {0, 1}, {0, -1}, {1, -1}, {-1, 1}, {1, 1}, {-1, -1}} { // pull when driven down, up
 		pull := func(d Direction) float64 {
 			if d == None {
 				return 0
@@ -133,13 +133,17 @@ func (w *work) findLeak(steps []driveStep) {
 	}
 	usual := quantileOf(size, 0.25)
 	silent := 0
+	begin, end := extremesOf(best)
 	for _, e := range all {
+		if e.at < begin || e.at > end {
+			continue // before the wire began to touch
+		}
 		same := slices.ContainsFunc(best, func(b edge) bool { return b.from == e.from && b.to == e.to })
 		if same && !e.clear && usual > e.need {
 			silent++
 		}
 	}
-	if contrary < 2 && min(on, off) < 2 && min(leaps[0], leaps[1]) < 2 || 2*silent > len(best) || usual < 2*leastShift*w.ref {
+	if contrary < 2 && min(on, off) < 2 && min(leaps[0], leaps[1]) < 2 || 2*silent > len(best) || usual < leastShift*w.ref || contrary < 4 && usual < 2*leastShift*w.ref {
 		return
 	}
 	// A control turns its drive over where a track that is open throws the reading
@@ -169,4 +173,13 @@ func (w *work) findLeak(steps []driveStep) {
 	f.Strength = 1 - math.Exp(-float64(len(best)-2)/2)
 	f.Measures = []Measure{{"step", medianOf(size), w.unit()}}
 	w.found = append(w.found, f)
+}
+
+// extremesOf are the times of the first and the last of the edges.
+func extremesOf(edges []edge) (first, last float64) {
+	first, last = math.Inf(1), math.Inf(-1)
+	for _, e := range edges {
+		first, last = math.Min(first, e.at), math.Max(last, e.at)
+	}
+	return first, last
 }

@@ -67,13 +67,14 @@ func (w *work) findLastingLeap() {
 	}
 }
 
-// oneBurst makes one leap of those that follow each other within a second: a contact
-// that breaks, or touches another, chatters before it stays.
+// oneBurst makes one leap of those that follow each other within a second, two
+// seconds long at most: a contact that breaks, or touches another, chatters before
+// it stays.
 func oneBurst(all []leap) []leap {
 	var out []leap
 	end := math.Inf(-1)
 	for _, l := range all {
-		if n := len(out); n > 0 && l.at-end < 1 {
+		if n := len(out); n > 0 && l.at-end < 1 && l.at-out[n-1].at < 2 {
 			out[n-1].after = l.after
 			out[n-1].moving = out[n-1].moving || l.moving
 		} else {

@@ -119,7 +119,7 @@ func TestHuntingOnLeaps(t *testing.T) {
 	checkDrawn(t, []drawnCase{{"six turns a second", func(s uint64) *draft {
 		d := open(s, 2.4, 5)
 		d.dt = 0.01
-		d.run(0, 1).run(12, 2.5)
+		d.run(0, 1).run(12, 2.4)
 		for range 60 {
 			d.run(-12, 0.08).run(12, 0.08)
 		}

@@ -162,14 +162,14 @@ func likelihoods(f *Finding) (shown, string) {
 			here, _ := f.Measure("speed there over speed elsewhere")
 			other, _ := f.Measure(atOtherStop)
 			// The air of a blower that runs pushes a healthy door at one end too.
-			good := .1
+			good := .08
 			switch ratio := here / other; {
 			case ratio < 0.5:
 				good = .01
 			case ratio < 0.6:
-				good = .03
+				good = .025
 			case ratio < 0.7:
-				good = .05
+				good = .035
 			}
 			return shown{good, .015, .015, .3, .003}, "hard into one stop and not into the other: a seal that swelled or a lip folded over; the foam at the other end tells what is usual here"
 		}
@@ -340,6 +340,9 @@ func likelihoods(f *Finding) (shown, string) {
 		}
 		return shown{.02, .004, .02, .008, .3}, "the drive goes and comes back in moments of any length, where a control goes by its clock: a contact or the driver, or somebody at the switch"
 	case LastingLeap:
+		if to, _ := f.Measure("to"); f.Form == leapStuck && (to < 0.03*f.ref || to > 0.97*f.ref) {
+			return shown{.0008, .035, .004, .004, .3}, "no shaft moves in an instant, and since then the reading lies at a rail, driven to and fro: a wire or a contact is open, or shorted; a worn place would be left again"
+		}
 		if f.Form == leapStuck {
 			return shown{.0008, .2, .004, .004, .25}, "no shaft moves in an instant, and what the reading shows since then does not follow the drive: open or shorted, in the sensor or on its way"
 		}

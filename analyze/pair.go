@@ -55,6 +55,8 @@ func compareFree(captures []*Capture) *Comparison {
 				}
 			case !c.Free && f.electrical() && (!free[f.Kind] || f.Form == wanders):
 				// Whether it came back uncoupled is chance; no door makes it.
+			case !c.Free && f.Kind == Play && !free[Play] && !uncoupledTurns(captures):
+				// Play shows after reversals, and there were too few.
 			case !c.Free && f.takesTime() && !free[f.Kind] && tooShort(captures):
 				// It had no time to come back.
 			case f.Kind == WeakDrive && f.Form == againstUsual:
@@ -172,6 +174,23 @@ func (f *Finding) electrical() bool {
 // takesTime tells whether a finding shows only from sweep to sweep.
 func (f *Finding) takesTime() bool {
 	return f.Kind == SpanDrift || f.Kind == TravelChange || f.Kind == Heating
+}
+
+// uncoupledTurns tells whether an uncoupled capture reverses often enough, not out of
+// stops that push the shaft off, for play to show.
+func uncoupledTurns(captures []*Capture) bool {
+	for _, c := range captures {
+		turns := 0
+		for k := 1; k < len(c.Moves); k++ {
+			if m, n := &c.Moves[k-1], &c.Moves[k]; c.Free && m.Direction == -n.Direction && n.Direction != None && m.Stalled == 0 {
+				turns++
+			}
+		}
+		if turns >= 4 {
+			return true
+		}
+	}
+	return false
 }
 
 // tooShort tells whether no uncoupled capture is long enough for what shows only

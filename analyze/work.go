@@ -126,8 +126,9 @@ func (w *work) reference() float64 {
 	if top <= 1.08*w.opt.ReferenceVolts && (top > 1.2 || w.tr.Feedback.Unit == "V") {
 		return w.opt.ReferenceVolts
 	}
-	// Feedback in a ratio, percent, converter counts or fed from the battery.
-	for _, full := range []float64{1, w.opt.ReferenceVolts, 8, 10, 12, 16, 100, 255, 1023, 4095, 65535} {
+	// Feedback in a ratio, percent, converter counts or millivolts, or fed from the
+	// battery.
+	for _, full := range []float64{1, w.opt.ReferenceVolts, 8, 10, 12, 16, 100, 255, 1023, 4095, 1000 * w.opt.ReferenceVolts, 65535} {
 		if top <= 1.02*full {
 			return full
 		}
