@@ -3,6 +3,7 @@ package analyze
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // absentJam is said when no jam was found; a free run can take it back.
@@ -106,7 +107,9 @@ func (w *work) coverage() {
 	ends := w.endVisits()
 	visits := max(len(ends[0].level), len(ends[1].level))
 	passes := len(w.level(w.paces())) // that can be compared, see findHeating
+	drifts := slices.ContainsFunc(w.found, func(f Finding) bool { return f.Kind == SpanDrift && f.Strength > 0.5 })
 	switch {
+	case drifts: // said already
 	case len(w.sweeps) < 4:
 		blind(SpanDrift, fmt.Sprintf("drift and heating need four or more sweeps over most of the travel, this capture has %s", orNone(float64(len(w.sweeps)))))
 	case visits < 3:
@@ -146,6 +149,8 @@ func (w *work) coverage() {
 		}
 	}
 	switch {
+	case slices.ContainsFunc(w.found, func(f Finding) bool { return f.Kind == DriveShift || f.Kind == LastingLeap }):
+		blind(EndLoss, "the reading is not to be trusted at the stops either: they are not told")
 	case !reached[0] && !reached[1]:
 		blind(EndLoss, "neither stop was reached, so the ends of the travel were not seen")
 	case !reached[0]:

@@ -94,10 +94,17 @@ func (w *work) findWeakDrive() {
 	if few > 0.5 {
 		return
 	}
-	w.found = append(w.found, Finding{Kind: WeakDrive, Form: againstUsual, Volts: w.span, Time: w.drivenTime(),
+	f := Finding{Kind: WeakDrive, Form: againstUsual, Volts: w.span, Time: w.drivenTime(),
 		Tie: TieUnknown, TieP: 1, Event: "slower", Seen: len(w.sweeps), Passes: len(w.sweeps), Strength: 0.9,
-		Measures: []Measure{{"time for the travel", full, "s"}, {"good ones as slow, for each tired one", few, ""}}})
+		Measures: []Measure{{"time for the travel", full, "s"}, {"good ones as slow, for each tired one", few, ""}}}
+	if !w.bothEnds() {
+		f.Measures = append(f.Measures, Measure{travelGuessed, 1, ""})
+	}
+	w.found = append(w.found, f)
 }
+
+// travelGuessed is the measure of a travel of which not both stops were reached.
+const travelGuessed = "part of the travel is a guess"
 
 // againstUsual is the form of a finding that rests on what is usual.
 const againstUsual = "against usual travel times"

@@ -133,7 +133,7 @@ func catalogue() []trial {
 		},
 		{
 			name: "Wiggle the connector", minutes: 3,
-			procedure: []string{"Record while the motor is not driven.", "Bend the cable and press the connector of the actuator, then of the control unit."},
+			procedure: []string{"Record while the motor is not driven; where the supply gives way or the drive breaks off, also while it is held at a stop.", "Bend the cable and press the connector of the actuator, then of the control unit."},
 			cautions:  []string{cautionAirbag},
 			outcomes: []outcome{
 				{"the reading jumps with the cable", shown{.01, .03, .02, .01, .6}},
@@ -163,6 +163,16 @@ func catalogue() []trial {
 			needless: func(c *Capture) bool { return !c.shows(DriveShift) },
 		},
 		{
+			name: "Measure the wiper's wire against the motor leads", minutes: 5,
+			procedure: []string{"Unplug the actuator and the control unit.", "Measure the resistance from the wiper's wire to each motor lead, to the battery's positive and to ground, in the harness and at the actuator's pins."},
+			cautions:  []string{"Unplug before measuring resistance; the controller may be damaged otherwise."},
+			outcomes: []outcome{
+				{"none is below 100 kilohms", shown{.99, .97, .98, .98, .25}},
+				{"one of them conducts", shown{.01, .03, .02, .02, .75}},
+			},
+			needless: func(c *Capture) bool { return !c.showsForm(DriveShift, underOneDrive) },
+		},
+		{
 			name: "Look inside with an inspection camera", minutes: 30,
 			procedure: []string{"Through the outlet or the filter opening, look at the door while it is driven."},
 			cautions:  []string{cautionPinch, cautionCoolant},
@@ -170,6 +180,8 @@ func catalogue() []trial {
 				{"an object, a broken door or a door that binds is seen", shown{.02, .02, .03, .75, .02}},
 				{"the door moves freely", shown{.98, .98, .97, .25, .98}},
 			},
+			// No door makes the reading step or leap.
+			needless: func(c *Capture) bool { return c.shows(DriveShift) || c.shows(LastingLeap) },
 		},
 	}
 }
@@ -189,6 +201,11 @@ func (c *Capture) stands() bool {
 // shows tells whether there is a finding of the kind.
 func (c *Capture) shows(k Kind) bool {
 	return slices.ContainsFunc(c.Findings, func(f Finding) bool { return f.Kind == k })
+}
+
+// showsForm tells whether the capture has a finding of that kind and form.
+func (c *Capture) showsForm(k Kind, form string) bool {
+	return slices.ContainsFunc(c.Findings, func(f Finding) bool { return f.Kind == k && f.Form == form })
 }
 
 // lacks tells whether the capture is blind to the kind for want of something.

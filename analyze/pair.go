@@ -201,8 +201,16 @@ func tooShort(captures []*Capture) bool {
 
 // longerThanFree says that a coupled capture goes further than an uncoupled one
 // that was driven into both of its stops, or "": no door lengthens the way of its
-// actuator, so they are hardly of one.
+// actuator, so they are hardly of one. Nor are they where one reads what the
+// other's sensor is not supplied with.
 func longerThanFree(captures []*Capture) string {
+	for _, x := range captures {
+		for _, c := range captures {
+			if c.Free != x.Free && c.Unit == x.Unit && c.shareKnown && x.Span.To > 1.08*c.Reference {
+				return fmt.Sprintf("%s reads up to %.2f %s, and the sensor of %s is supplied with %.2f: are they of one actuator? They were not compared", x.Source, x.Span.To, x.Unit, c.Source, c.Reference)
+			}
+		}
+	}
 	for _, x := range captures {
 		if !x.Free || !bothEnds(x.Stops) {
 			continue

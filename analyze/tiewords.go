@@ -31,7 +31,7 @@ func (f *Finding) tieWords() string {
 	switch {
 	case f.Tie == TieUnknown && len(f.Tests) > 0 && f.Seen >= 3: // one or two could not show it
 		s = append(s, "no tie to "+f.testedWords()+" shows")
-	case f.Tie != TieUnknown && f.TieP < 0.2:
+	case f.Tie != TieUnknown && f.TieP < 0.1:
 		s = append(s, fmt.Sprintf("it %s (%s)", words, oddsText(f.TieP)))
 	}
 	if up, ok := f.Measure("passes going up"); ok {

@@ -319,6 +319,9 @@ func fillEvidence(v *Verdict, captures []*Capture, best Fault) {
 			if len(captures) > 1 {
 				e.Capture = c.Source
 			}
+			if e.Ratio < 1 && c.overruled(f) {
+				continue
+			}
 			// What points at two components alike is evidence for either.
 			if e.Ratio >= 1 || e.Ratio >= 0.5 && f.Weights[best]-f.Weights[NoFault] > math.Log(3) {
 				v.For = append(v.For, e)
@@ -340,6 +343,14 @@ func fillEvidence(v *Verdict, captures []*Capture, best Fault) {
 			v.Unknown = appendNew(v.Unknown, a.Text)
 		}
 	}
+}
+
+// overruled tells whether a finding is only what another one, of the same event
+// and beyond doubt, makes the reading look like.
+func (c *Capture) overruled(f *Finding) bool {
+	return f.Strength <= 0.3 && slices.ContainsFunc(c.Findings, func(g Finding) bool {
+		return g.Event == f.Event && g.Kind != f.Kind && g.Strength > 0.7
+	})
 }
 
 // shownBy tells whether any of the captures shows a kind of finding: what one of

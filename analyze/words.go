@@ -78,7 +78,7 @@ func (w *work) title(f *Finding) string {
 		return fmt.Sprintf("Hunting %s: %s from %.1f to %.1f s, %.2g Hz, %s peak to peak.", f.Form, counted(f.Seen, "reversal"), f.Time.From, f.Time.To, m("frequency"), amount(m("amplitude"), u))
 	case SpanDrift:
 		if f.Form == byTravelTime {
-			return fmt.Sprintf("The sensor's scale changes: strokes that take as long as one another read up to %.0f %% further.", m("change of the span"))
+			return fmt.Sprintf("The sensor's scale changes: strokes that take as long as one another differ by up to %.0f %% in what they read.", m("change of the span"))
 		}
 		return "Feedback span drifts: " + w.driftWords(f) + "."
 	case TravelChange:
@@ -140,6 +140,9 @@ func (w *work) title(f *Finding) string {
 	case WeakDrive:
 		if v, ok := f.Measure("speed over the good one's"); ok {
 			return fmt.Sprintf("Slow everywhere: %.0f %% of the known good speed.", 100*v)
+		}
+		if f.has(travelGuessed) {
+			return fmt.Sprintf("Slow everywhere: at this speed a usual travel takes about %.0f s.", m("time for the travel"))
 		}
 		return fmt.Sprintf("Slow everywhere: %.0f s for the travel.", m("time for the travel"))
 	case Heating:

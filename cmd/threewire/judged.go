@@ -1,6 +1,8 @@
 package main
 
 import (
+	"fmt"
+
 	"slices"
 
 	"threewire/analyze"
@@ -21,6 +23,9 @@ type judged struct {
 // judge measures all captures with examine and weighs them together; with
 // prices also what each repair choice costs.
 func (f caseFiles) judge(opt analyze.Options, prices *analyze.Prices, examine func(path string, o analyze.Options) (*signal.Trace, *analyze.Capture, error)) (*judged, error) {
+	if err := f.swapped(); err != nil {
+		return nil, err
+	}
 	var what analyze.Case
 	var j judged
 	for _, g := range []struct {
@@ -72,4 +77,17 @@ func (j *judged) figures() []plots.Figure {
 		figs = append(figs, plots.Figure{Trace: j.traces[i], Capture: c, Report: rep})
 	}
 	return figs
+}
+
+// swapped refuses a coupled and an uncoupled capture whose names say that each is
+// the other.
+func (f caseFiles) swapped() error {
+	for _, c := range f.now {
+		for _, u := range f.free {
+			if a, b := nameKey(c), nameKey(u); a.free && !b.free && a.actuator == b.actuator {
+				return fmt.Errorf("%s is uncoupled by its name, and %s was given with --free: swap them, or rename the files", c, u)
+			}
+		}
+	}
+	return nil
 }
