@@ -90,3 +90,14 @@ func TestShortOfFreeTravel(t *testing.T) {
 		}
 	}
 }
+
+// An uncoupled capture that reads more volts than the coupled one's sensor is
+// supplied with is of another actuator.
+func TestStrangersBySupply(t *testing.T) {
+	coupled := examined(t, newDraft(1).sweeps(3), false)
+	coupled.Reference, coupled.shareKnown = 3.3, true
+	free := examined(t, newDraft(2).sweeps(3), true)
+	if why := longerThanFree([]*Capture{coupled, free}); !strings.Contains(why, "are they of one actuator") {
+		t.Errorf("got %q", why)
+	}
+}

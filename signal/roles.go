@@ -99,6 +99,12 @@ func (a *assignment) fromFlags(o *Options) error {
 			return &RoleError{File: a.p.file, Role: r, Msg: fmt.Sprintf("--%s %s: %s is a current in %s", roleFlags[r], o.Roles[r], a.p.columnName(j), a.p.cols[j].unit.base),
 				Hint: "name it with --current; the file has " + a.p.listColumns()}
 		}
+		// A wiper lies between its ground and its supply; what swings to both sides
+		// of zero by volts is a motor's.
+		if f := a.feat[j]; r == Feedback && a.p.cols[j].unit.q == volts && f.min < -2 && f.max > 2 {
+			return &RoleError{File: a.p.file, Role: r, Msg: fmt.Sprintf("--%s %s: %s swings from %.3g to %.3g V, and no wiper reads below its ground", roleFlags[r], o.Roles[r], a.p.columnName(j), f.min, f.max),
+				Hint: "is it the drive? The file has " + a.p.listColumns()}
+		}
 		if r == Drive && a.p.cols[j].kind == wordCol {
 			r = Polarity
 		}

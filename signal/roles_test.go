@@ -191,3 +191,12 @@ func TestNoDriveIsNotGuessed(t *testing.T) {
 	}
 	wantRoles(t, rolesOf(t, text, Options{Roles: map[Role]string{Drive: "2", Feedback: "3"}}), map[Role]int{TimeRole: 1, Drive: 2, Feedback: 3})
 }
+
+// A drive named as the feedback is refused: no wiper reads below its ground.
+func TestDriveAsFeedbackRefused(t *testing.T) {
+	text := "t,a,b\n" + rig(50, 60, 3, func(s, d, v, supply, ref, amps float64) string { return fmt.Sprintf("%.3f,%.3f,%.4f", s, d, v) })
+	_, err := Read(strings.NewReader(text), Options{Source: "x.csv", Roles: map[Role]string{Drive: "3", Feedback: "2"}})
+	if err == nil || !strings.Contains(err.Error(), "no wiper reads below its ground") {
+		t.Errorf("got %v", err)
+	}
+}

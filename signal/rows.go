@@ -90,7 +90,11 @@ func (q *parser) slowRow(b *block, line []byte) {
 	}
 	if values == 0 && words > 0 {
 		b.undoWords(mark)
-		b.reject(1, "", "found text %s, expected %d columns of numbers", quote(t), len(q.active))
+		hint, columns := "", fmt.Sprintf("%d columns of numbers", len(q.active))
+		if len(q.active) < 2 {
+			hint, columns = "a capture is a table of readings: one row each, with columns for time, motor drive and feedback", "a number"
+		}
+		b.reject(1, hint, "found text %s, expected %s", quote(t), columns)
 		return
 	}
 	if b.bad != nil {
