@@ -3,6 +3,8 @@ package analyze
 import (
 	"math"
 	"testing"
+
+	"threewire/signal"
 )
 
 // No wiper gives more than its supply: a reading of the battery's volts is a wire
@@ -72,5 +74,29 @@ func TestEmptyRowsAreMissingRows(t *testing.T) {
 	}
 	if v := Judge(c).Verdict; v.Conclusion != NoFault || len(c.Findings) > 0 {
 		t.Error(say(c, v))
+	}
+}
+
+// A reading that travels above the supply logged beside it comes from elsewhere;
+// two channels that differ by a few percent do not say so.
+func TestTravelsAboveItsSupply(t *testing.T) {
+	for factor, want := range map[float64]Fault{1.2: WiringControl, 1.04: NoFault} {
+		for seed := range uint64(3) {
+			d := newDraft(seed)
+			d.hi = 3.3 * factor
+			tr := d.sweeps(3).trace()
+			ref := make([]float32, len(d.time))
+			for i := range ref {
+				ref[i] = 3.3
+			}
+			tr.Reference = &signal.Series{Name: "reference", Unit: "V", Mean: ref, Min: ref, Max: ref}
+			c, err := Examine(tr, Defaults())
+			if err != nil {
+				t.Fatal(err)
+			}
+			if v := Judge(c).Verdict; v.Conclusion != want {
+				t.Errorf("seed %d, up to %.2f of its supply: %s", seed, factor, say(c, v))
+			}
+		}
 	}
 }

@@ -83,8 +83,8 @@ func (w *work) findLeak(steps []driveStep) {
 		return
 	}
 	all := w.edges(steps)
-	var best []edge
-	against := 0
+	var best, like []edge // clear ones, and all of the sign
+	against, form := 0, ""
 	for _, p := range [][2]float64{{1, 0}, {-1, 0}, {0, 1}, {0, -1}, {1, -1}, {-1, 1}, {1, 1}, {-1, -1}} { // pull when driven down, up
 		pull := func(d Direction) float64 {
 			if d == None {
@@ -92,10 +92,14 @@ func (w *work) findLeak(steps []driveStep) {
 			}
 			return p[side(d)]
 		}
-		var fit []edge
+		var fit, same []edge
 		off := 0
 		for _, e := range all {
-			switch want := pull(e.to) - pull(e.from); {
+			want := pull(e.to) - pull(e.from)
+			if want*e.size > 0 {
+				same = append(same, e)
+			}
+			switch {
 			case !e.clear:
 			case want*e.size > 0:
 				fit = append(fit, e)
@@ -103,8 +107,11 @@ func (w *work) findLeak(steps []driveStep) {
 				off++
 			}
 		}
-		if len(fit)-4*off > len(best)-4*against {
-			best, against = fit, off
+		if x, y := len(fit)-4*off, len(best)-4*against; x > y || x == y && len(same) > len(like) {
+			best, like, against, form = fit, same, off, underOneDrive
+			if p[0] == p[1] {
+				form = alikeBothWays
+			}
 		}
 	}
 	if len(best) < 4 || 7*against > len(best) {
@@ -158,10 +165,17 @@ func (w *work) findLeak(steps []driveStep) {
 	for _, e := range all {
 		everywhere = append(everywhere, e.driveStep)
 	}
-	if w.inOnePlace(places, everywhere) {
+	// One that the motion hides elsewhere, as large, shows that it is not the place.
+	spread := slices.Clone(places)
+	for _, e := range like {
+		if math.Abs(e.size) > 0.5*usual {
+			spread = append(spread, e.driveStep)
+		}
+	}
+	if w.inOnePlace(spread, everywhere) {
 		return
 	}
-	f := Finding{Kind: DriveShift, Form: underOneDrive, Seen: len(best), Passes: len(all), Tie: TieUnknown, TieP: 1, Event: "shift",
+	f := Finding{Kind: DriveShift, Form: form, Seen: len(best), Passes: len(all), Tie: TieUnknown, TieP: 1, Event: "shift",
 		Time: Interval{math.Inf(1), math.Inf(-1)}, Volts: Interval{math.Inf(1), math.Inf(-1)}}
 	for _, s := range places {
 		v := Interval{math.Min(s.level, s.level+s.size), math.Max(s.level, s.level+s.size)}

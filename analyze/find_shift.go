@@ -179,6 +179,9 @@ func (w *work) stallCurrentBefore(bin int) bool {
 	return len(x) >= 3 && medianOf(x)-w.idleCurrent() > 1.5*(run-w.idleCurrent())
 }
 
+// alikeBothWays is the form of a shift that does not turn over with the drive.
+const alikeBothWays = "the same way up and down"
+
 // onRelease is the form of a shift that shows where a stalled motor is let go.
 const onRelease = "when a stalled motor is let go"
 
@@ -239,7 +242,7 @@ func (w *work) findClearShift(all []driveStep) bool {
 		return false
 	}
 	p := math.Min(1, 4*stats.BinomialTail(n, clear, 0.5)) // four patterns were tried
-	f := Finding{Kind: DriveShift, Form: "the same way up and down", Seen: n, Passes: len(all), Tie: TieUnknown, TieP: 1, Event: "shift"}
+	f := Finding{Kind: DriveShift, Form: alikeBothWays, Seen: n, Passes: len(all), Tie: TieUnknown, TieP: 1, Event: "shift"}
 	if follows {
 		f.Form = "with the direction"
 	}

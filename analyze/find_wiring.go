@@ -70,7 +70,7 @@ func (w *work) findRails() {
 	if w.refGone() {
 		return
 	}
-	if w.findCrushed() {
+	if w.findCrushed() || w.findAbove() {
 		return
 	}
 	band := w.opt.RailBand * w.ref
@@ -143,6 +143,50 @@ func (w *work) findRails() {
 		w.overrule(f.Event, Dropouts, LastingLeap, Hunting, DeadSpot, NoMotion, Pauses, OneWay, EndLoss, NoisyTrack)
 	}
 	w.found = append(w.found, f)
+}
+
+// aboveMeasured is how many times a supply that was logged beside it a reading has
+// to be: two channels of one instrument agree to a few percent (common practice, no
+// source).
+const aboveMeasured = 1.08
+
+// findAbove reports a reading that travels above the supply that was logged with
+// it: no divider gives more than it gets.
+func (w *work) findAbove() bool {
+	if !w.refMeasured() {
+		return false
+	}
+	f := Finding{Kind: AtRail, Form: aboveSupply, Tie: TieUnknown, TieP: 1, Seen: 1, Passes: 1, Event: "rail", Strength: 1}
+	total, longest := 0.0, 0.0
+	var most []float64
+	for i := 0; i < len(w.v); i++ {
+		j := i
+		for j < len(w.v) && w.v[j] > aboveMeasured*w.ref {
+			j++
+		}
+		if j > i {
+			d := w.t[j-1] - w.t[i]
+			total += d
+			most = append(most, w.v[i:j]...)
+			if d > longest {
+				longest, f.Time = d, Interval{w.t[i], w.t[j-1]}
+			}
+			i = j
+		}
+	}
+	if longest < math.Max(0.5, 5*w.tr.Step) || total < 0.02*w.tr.Duration() {
+		return false
+	}
+	level := quantileOf(most, 0.9)
+	if level > beyondSupply*w.ref {
+		return false // no travel leads there, see findRails
+	}
+	f.Volts = Interval{level, level}
+	f.Places = []Occurrence{{Time: f.Time, Volts: f.Volts}}
+	f.Measures = []Measure{{"share of the capture", 100 * total / w.tr.Duration(), "%"}, {"longest", longest, "s"}, {"level", level, w.unit()}}
+	w.overrule(f.Event, LastingLeap, Jam, SpanShift, SlowZone)
+	w.found = append(w.found, f)
+	return true
 }
 
 // allTheTime ends the form of a reading that never leaves a rail.
