@@ -3,8 +3,6 @@ package analyze
 import (
 	"fmt"
 	"math"
-
-	"threewire/analyze/stats"
 )
 
 // findHunting reports stretches in which the drive reverses again and again
@@ -102,17 +100,6 @@ func (w *work) hunt(i, j int) {
 	}
 	regular, ok := w.regularity(a, b)
 	spreadOf := relSpread(starts[skip:])
-	stalls, levels := 0, []float64{}
-	var stallDir, went [2]int
-	for k := i; k < j; k++ {
-		went[side(w.moves[k].Direction)]++
-		// A stand too short to have missed a visible travel is none.
-		if m := &w.moves[k]; m.Stalled >= math.Max(w.lim.StallSeconds, 2*w.tr.Step) && w.rate[side(m.Direction)]*m.Stalled >= 2*w.visible() && (m.Moving > 0 || !w.moved(m)) {
-			stalls++
-			stallDir[side(m.Direction)]++
-			levels = append(levels, m.End)
-		}
-	}
 	f.Measures = []Measure{
 		{"reversals", float64(reversals), ""},
 		{"frequency", 1 / period, "Hz"},
@@ -126,32 +113,7 @@ func (w *work) hunt(i, j int) {
 	}
 	f.Measures = append(f.Measures, Measure{"cycle spread", 100 * spreadOf, "%"})
 	f.Form = w.huntPlace(f)
-	// An obstacle stands on one side: stands at both turning points are the
-	// control's own pauses.
-	if 2*min(stallDir[0], stallDir[1]) > max(stallDir[0], stallDir[1]) {
-		stalls = 0
-	}
-	most := side(Down)
-	if stallDir[1] > stallDir[0] {
-		most = side(Up)
-	}
-	if stalls > 1 && 5*stallDir[most] >= 3*went[most] {
-		lo, hi := quantileOf(levels, 0.1), quantileOf(levels, 0.9)
-		f.Measures = append(f.Measures, Measure{"moves ending in a stall", float64(stalls), ""}, Measure{"stall spread", hi - lo, w.unit()})
-		f.span = w.span.Width()
-		dir := Down
-		if stallDir[1] > stallDir[0] {
-			dir = Up
-		}
-		if w.leavesAtOnce(i, j) {
-			f.Measures = append(f.Measures, Measure{"leaves at once", 1, ""})
-		}
-		// The stall and the hunting are one event.
-		f.Event = fmt.Sprintf("stall %s", dir)
-		if in := medianOf(levels) / w.ref; w.refSure && (dir == Up && in < 1-outerQuarter || dir == Down && in > outerQuarter) {
-			f.Measures = append(f.Measures, Measure{"stall far inside the supply", medianOf(levels), w.unit()})
-		}
-	}
+	stalls := w.huntStalls(&f, i, j)
 	if w.covered(OneWay, None) || w.covered(OneWay, Up) || w.covered(OneWay, Down) {
 		// One direction moves nothing: what goes to and fro is a stop that gives
 		// way and springs back.
@@ -215,6 +177,46 @@ func (w *work) hunt(i, j int) {
 	w.found = append(w.found, f)
 }
 
+// huntStalls says of moves [i, j) that hunt how they end in stalls, and counts those
+// that are an obstacle's.
+func (w *work) huntStalls(f *Finding, i, j int) int {
+	stalls, levels := 0, []float64{}
+	var stallDir, went [2]int
+	for k := i; k < j; k++ {
+		went[side(w.moves[k].Direction)]++
+		// A stand too short to have missed a visible travel is none.
+		if m := &w.moves[k]; m.Stalled >= math.Max(w.lim.StallSeconds, 2*w.tr.Step) && w.rate[side(m.Direction)]*m.Stalled >= 2*w.visible() && (m.Moving > 0 || !w.moved(m)) {
+			stalls++
+			stallDir[side(m.Direction)]++
+			levels = append(levels, m.End)
+		}
+	}
+	// An obstacle stands on one side: stands at both turning points are the
+	// control's own pauses.
+	if 2*min(stallDir[0], stallDir[1]) > max(stallDir[0], stallDir[1]) {
+		return 0
+	}
+	dir := Down
+	if stallDir[1] > stallDir[0] {
+		dir = Up
+	}
+	if stalls < 2 || 5*stallDir[side(dir)] < 3*went[side(dir)] {
+		return stalls
+	}
+	lo, hi := quantileOf(levels, 0.1), quantileOf(levels, 0.9)
+	f.Measures = append(f.Measures, Measure{"moves ending in a stall", float64(stalls), ""}, Measure{"stall spread", hi - lo, w.unit()})
+	f.span = w.span.Width()
+	if w.leavesAtOnce(i, j) {
+		f.Measures = append(f.Measures, Measure{"leaves at once", 1, ""})
+	}
+	// The stall and the hunting are one event.
+	f.Event = fmt.Sprintf("stall %s", dir)
+	if in := medianOf(levels) / w.ref; w.refSure && (dir == Up && in < 1-outerQuarter || dir == Down && in > outerQuarter) {
+		f.Measures = append(f.Measures, Measure{"stall far inside the supply", medianOf(levels), w.unit()})
+	}
+	return stalls
+}
+
 // getsOn tells whether moves [i, j) that reverse each time get further by every
 // pair of them, and nearly always the same way.
 func (w *work) getsOn(i, j int) bool {
@@ -242,11 +244,6 @@ func (w *work) inTries(when Interval) bool {
 	return false
 }
 
-// loosePeriod is the relative spread of half periods beyond which reversals are
-// no limit cycle any more: intervals that come at random, as those of a Poisson
-// process do, have 1.4826 ln 3 / 2 / ln 2 = 0.6 about their median of pairs.
-const loosePeriod = 0.6
-
 // endsApart is the distance, in V, between the levels at which the upward and
 // the downward moves of [i, j) end, 0 if it is not clear of noise. The median
 // of n Gaussian readings has the standard error 1.25 sigma / sqrt(n).
@@ -270,141 +267,6 @@ func (w *work) endsApart(i, j int) float64 {
 	return apart
 }
 
-// leavesAtOnce tells whether the moves after the stalls of moves [i, j) started
-// within two mechanical time constants and the slack of a gear train: behind a
-// worn track's end the shaft would first have to come back.
-func (w *work) leavesAtOnce(i, j int) bool {
-	n, late := 0, 0
-	for k := max(i, 1); k < j; k++ {
-		if w.moves[k-1].Stalled >= w.lim.StallSeconds && w.moves[k].Moving > 0 {
-			n++
-			if w.moves[k].Delay > 0.15 {
-				late++
-			}
-		}
-	}
-	return n > 0 && late == 0
-}
-
-// Measures of a hunting that speak for or against the track under it.
-const (
-	settlesHere   = "times it settled at this end"
-	answersAtOnce = "the reading answers at once"
-	readingLeaps  = "faster than any shaft"
-)
-
-// answers tells whether the reading follows each drive of the moves [i, j), at an
-// end each that leads away from it, within two mechanical time constants and the
-// slack of a gear train, at the motor's speed and without a leap: behind the end of
-// a worn track the shaft would first have to come back, and at it the reading goes
-// astray.
-func (w *work) answers(i, j int, h Finding) bool {
-	end := None
-	switch h.Form {
-	case "at the low end":
-		end = Down
-	case "at the high end":
-		end = Up
-	}
-	n := 0
-	for k := i; k < j; k++ {
-		m := &w.moves[k]
-		if m.Direction == end {
-			continue
-		}
-		r := w.rate[side(m.Direction)]
-		due := r * (m.Duration() - 0.15)
-		if due < 2*w.visible() {
-			continue
-		}
-		lo, hi := extremes(w.v[m.first:m.last])
-		if m.Delay > 0.15+2*w.tr.Step || m.Travel() < 0.5*due || hi-lo > 1.5*r*m.Duration()+2*w.tol {
-			return false
-		}
-		n++
-	}
-	return n >= 2
-}
-
-// settledHere counts the times the shaft came to rest at the end of the hunting
-// without any: from afar, in one drive, and the next drive led away again.
-func (w *work) settledHere(h Finding) int {
-	s := w.span
-	toward := Up
-	if h.Form == "at the low end" {
-		toward = Down
-	} else if h.Form != "at the high end" {
-		return 0
-	}
-	n := 0
-	for k := range w.moves {
-		m := &w.moves[k]
-		near := (m.End - s.From) / s.Width()
-		if m.Direction != toward || h.Time.Overlaps(m.Time) || toward == Up && near < 0.9 || toward == Down && near > 0.1 || math.Abs(m.Travel()) < 0.3*s.Width() {
-			continue
-		}
-		if k+1 == len(w.moves) || w.moves[k+1].Direction == -toward && math.Abs(w.moves[k+1].Travel()) > 0.3*s.Width() {
-			n++
-		}
-	}
-	return n
-}
-
-// medianPeriod is the median time from one start to the second next.
-func medianPeriod(starts []float64) float64 {
-	var d []float64
-	for i := 2; i < len(starts); i++ {
-		d = append(d, starts[i]-starts[i-2])
-	}
-	if len(d) == 0 {
-		return 0
-	}
-	return medianOf(d)
-}
-
-// relSpread is the relative scatter of the half cycles, from one start to the
-// next: each is compared with the next of its own direction, since load makes
-// one direction the longer, and so that a swing that dies down scatters little.
-// A program repeats its times to a cycle of its loop; a person's scatter. One
-// odd pause among many is left out by the median.
-func relSpread(starts []float64) float64 {
-	var half, diff []float64
-	for i := 1; i < len(starts); i++ {
-		half = append(half, starts[i]-starts[i-1])
-	}
-	for i := 2; i < len(half); i++ {
-		diff = append(diff, math.Abs(half[i]-half[i-2]))
-	}
-	if len(diff) == 0 {
-		return 0
-	}
-	return 1.4826 / math.Sqrt2 * medianOf(diff) / medianOf(half)
-}
-
-// regularity is the autocorrelation zero-crossing ratio of Thornhill, Huang
-// and Zhang (2003) on the drive polarity, which has no noise: above 1 is
-// regular. ok is false with too few crossings.
-func (w *work) regularity(a, b int) (float64, bool) {
-	n := min(b-a, 4096)
-	if n < 16 {
-		return 0, false
-	}
-	x := make([]float64, n)
-	for i := range x {
-		at := w.t[a] + (w.t[b-1]-w.t[a])*float64(i)/float64(n-1)
-		k := a
-		if i > 0 {
-			k = a + int(float64(b-1-a)*float64(i)/float64(n-1))
-		}
-		for k+1 < b && w.t[k+1] <= at {
-			k++
-		}
-		x[i] = float64(w.d.pol[k])
-	}
-	c, ok := stats.Regularity(stats.ACF(nil, x, n-1))
-	return c.R, ok
-}
-
 // huntPlace says where on the span the hunting sits.
 func (w *work) huntPlace(f Finding) string {
 	s := w.span
@@ -420,45 +282,4 @@ func (w *work) huntPlace(f Finding) string {
 		return "at the low end"
 	}
 	return "in mid travel"
-}
-
-// settles tells whether the shaft came to rest, without reversing, at the end
-// away from the hunting: the drive ended there and stayed off, or the next
-// move went the other way over most of the span.
-func (w *work) settles(h Finding) string {
-	s := w.span
-	if s.Width() <= 0 || h.Form == "in mid travel" || h.Form == "span unknown" {
-		return ""
-	}
-	other := Down
-	if h.Form == "at the low end" {
-		other = Up
-	}
-	came := false
-	for k := range w.moves {
-		m := &w.moves[k]
-		if m.Direction != other || h.Time.Overlaps(m.Time) {
-			continue
-		}
-		near := (m.End - s.From) / s.Width()
-		if other == Up && near < 0.75 || other == Down && near > 0.25 {
-			continue
-		}
-		lo, hi := w.tracked(m)
-		if hi-lo < 0.3*s.Width() {
-			continue
-		}
-		came = true
-		rest := w.t[len(w.t)-1] - m.Time.To
-		if k+1 < len(w.moves) {
-			rest = w.moves[k+1].Time.From - m.Time.To
-		}
-		if rest >= 0.5 {
-			return "the other end settles"
-		}
-	}
-	if came {
-		return ""
-	}
-	return "the other end was not visited"
 }
