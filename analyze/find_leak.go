@@ -1,9 +1,6 @@
 package analyze
 
-import (
-	"math"
-	"slices"
-)
+import "math"
 
 // underOneDrive is the form of a shift that comes with one polarity of the drive,
 // or turns over with it: the wiper's wire touches a motor lead, or leaks to it.
@@ -27,21 +24,12 @@ type edge struct {
 }
 
 // edges lists the switchings to and from rest, and the reversals in which the
-// reading has nothing to rest in.
+// reading has nothing to rest in. A control that hunts turns its drive over because
+// the reading leaps: only drives that last are asked.
 func (w *work) edges(steps []driveStep) []edge {
 	var out []edge
-	// A control that hunts turns its drive over because the reading leaps: only
-	// drives that last are asked.
-	lasts := func(bin int) bool {
-		for k := range w.moves {
-			if m := &w.moves[k]; m.first == bin || m.last == bin {
-				return m.Duration() >= lastingDrive
-			}
-		}
-		return false
-	}
 	for _, s := range steps {
-		if !lasts(s.bin) {
+		if w.moves[s.move].Duration() < lastingDrive {
 			continue
 		}
 		e := edge{driveStep: s, from: s.dir, to: None}
@@ -50,8 +38,7 @@ func (w *work) edges(steps []driveStep) []edge {
 		}
 		out = append(out, e)
 	}
-	dt := math.Max(w.tr.Step, 1e-9)
-	few, late := max(1, int(math.Round(0.02/dt))), 1+int(0.005/dt)
+	few, late := w.nextToEdge(0.02)
 	least := math.Max(w.tol*math.Sqrt(1/float64(few))*math.Max(1, w.moving()/math.Max(w.noise, 1e-12)), leastShift*w.ref)
 	for k := 1; k < len(w.moves); k++ {
 		m, n := &w.moves[k-1], &w.moves[k]
@@ -64,7 +51,7 @@ func (w *work) edges(steps []driveStep) []edge {
 			continue
 		}
 		before, after := medianOf(w.v[a:b]), medianOf(w.v[c:d])
-		s := driveStep{at: w.t[n.first], bin: n.first, on: true, dir: n.Direction, level: before, size: after - before}
+		s := driveStep{at: w.t[n.first], bin: n.first, move: k, on: true, dir: n.Direction, level: before, size: after - before}
 		ahead := w.lim.Fast*w.rate[side(n.Direction)]*(w.t[d-1]-w.t[n.first]) + springBack*w.span.Width()
 		forth := s.size * float64(n.Direction)
 		s.need = ahead + least
@@ -74,83 +61,127 @@ func (w *work) edges(steps []driveStep) []edge {
 	return out
 }
 
-// findLeak reports a reading that a motor lead pulls on: it steps with one
-// polarity of the drive and not with the other, or one way with the one and the
-// other way with the other, also where the drive is turned over at once and a
-// shaft could only go the way it is driven.
-func (w *work) findLeak(steps []driveStep) {
-	if slices.ContainsFunc(w.found, func(f Finding) bool { return f.Kind == DriveShift }) {
-		return
+// A leak is a pull on the reading by the drive: where driven down and where driven
+// up, in signs.
+type leak struct {
+	pull    [2]float64
+	fits    []edge // clear edges of its sign
+	like    []edge // all of its sign
+	against int    // clear edges of another
+}
+
+// leaks are the pulls that are tried: by one lead, by both in opposite ways, and by
+// what both share.
+func leaks() []leak {
+	var out []leak
+	for _, p := range [][2]float64{{1, 0}, {-1, 0}, {0, 1}, {0, -1}, {1, -1}, {-1, 1}, {1, 1}, {-1, -1}} {
+		out = append(out, leak{pull: p})
 	}
-	all := w.edges(steps)
-	var best, like []edge // clear ones, and all of the sign
-	against, form := 0, ""
-	for _, p := range [][2]float64{{1, 0}, {-1, 0}, {0, 1}, {0, -1}, {1, -1}, {-1, 1}, {1, 1}, {-1, -1}} { // pull when driven down, up
-		pull := func(d Direction) float64 {
-			if d == None {
-				return 0
-			}
-			return p[side(d)]
-		}
-		var fit, same []edge
-		off := 0
-		for _, e := range all {
-			want := pull(e.to) - pull(e.from)
-			if want*e.size > 0 {
-				same = append(same, e)
-			}
-			switch {
-			case !e.clear:
-			case want*e.size > 0:
-				fit = append(fit, e)
-			default:
-				off++
-			}
-		}
-		if x, y := len(fit)-4*off, len(best)-4*against; x > y || x == y && len(same) > len(like) {
-			best, like, against, form = fit, same, off, underOneDrive
-			if p[0] == p[1] {
-				form = alikeBothWays
-			}
-		}
+	return out
+}
+
+// at is the pull where driven so.
+func (l *leak) at(d Direction) float64 {
+	if d == None {
+		return 0
 	}
-	if len(best) < 4 || 7*against > len(best) {
-		return
-	}
-	// Both ways of an edge, or a turn against the new drive: what comes with the
-	// motion only may be slack that is taken up.
-	on, off, contrary := 0, 0, 0
-	var leaps [2]int
-	var size []float64
-	for _, e := range best {
+	return l.pull[side(d)]
+}
+
+// compare sorts the edges by whether the pull makes them.
+func (l *leak) compare(all []edge) {
+	for _, e := range all {
+		same := (l.at(e.to)-l.at(e.from))*e.size > 0
+		if same {
+			l.like = append(l.like, e)
+		}
 		switch {
-		case e.to == None:
+		case e.clear && same:
+			l.fits = append(l.fits, e)
+		case e.clear:
+			l.against++
+		}
+	}
+}
+
+// better tells whether a pull explains more than another: an edge against it takes
+// four for it, and edges that the motion hides decide between equals.
+func (l *leak) better(o *leak) bool {
+	x, y := len(l.fits)-4*l.against, len(o.fits)-4*o.against
+	return x > y || x == y && len(l.like) > len(o.like)
+}
+
+// silent counts the edges of the sorts that fit, between the first of them (before,
+// the wire did not touch yet) and the last, in which a step of the size would have
+// shown and did not.
+func (l *leak) silent(all []edge, size float64) (n int) {
+	sorts := map[[2]Direction]bool{}
+	when := Interval{math.Inf(1), math.Inf(-1)}
+	for _, e := range l.fits {
+		sorts[[2]Direction{e.from, e.to}] = true
+		when = when.widen(e.at)
+	}
+	for _, e := range all {
+		if when.Has(e.at) && sorts[[2]Direction{e.from, e.to}] && !e.clear && size > e.need {
+			n++
+		}
+	}
+	return n
+}
+
+// mayBeSlack tells whether slack and play could be all of it: they come with the motion
+// only, at one end or the other, and never against the drive. Edges against a new
+// drive are counted.
+func (w *work) mayBeSlack(l *leak) (slack bool, contrary int) {
+	on, off := 0, 0
+	var leaps [2]int
+	for _, e := range l.fits {
+		if e.to == None {
 			off++
-		default:
+		} else {
 			on++
 		}
 		if e.to != None && e.size*float64(e.to) < 0 {
 			contrary++
 		}
-		// Nor is slack taken up at once, as far as this, at either end.
-		if near := (e.level - w.span.From) / w.span.Width(); math.Abs(e.size) > 2*e.need && math.Abs(e.size) > 2*springBack*w.span.Width() && math.Abs(near-0.5) > 0.3 {
+		// Slack is not taken up at once, as far as this, at either end.
+		at := (e.level - w.span.From) / w.span.Width()
+		if far := math.Max(2*e.need, 2*springBack*w.span.Width()); math.Abs(e.size) > far && math.Abs(at-0.5) > 0.3 {
 			leaps[side(e.dir)]++
 		}
+	}
+	return contrary < 2 && min(on, off) < 2 && min(leaps[0], leaps[1]) < 2, contrary
+}
+
+// findLeak reports a reading that a motor lead pulls on: it steps with one
+// polarity of the drive and not with the other, or one way with the one and the
+// other way with the other, also where the drive is turned over at once and a
+// shaft could only go the way it is driven.
+func (w *work) findLeak(steps []driveStep) {
+	if w.covered(DriveShift, None) {
+		return
+	}
+	all := w.edges(steps)
+	var best leak
+	for _, l := range leaks() {
+		if l.compare(all); l.better(&best) {
+			best = l
+		}
+	}
+	if len(best.fits) < 4 || 7*best.against > len(best.fits) {
+		return
+	}
+	var size []float64
+	for _, e := range best.fits {
 		size = append(size, math.Abs(e.size))
 	}
 	usual := quantileOf(size, 0.25)
-	silent := 0
-	begin, end := extremesOf(best)
-	for _, e := range all {
-		if e.at < begin || e.at > end {
-			continue // before the wire began to touch
-		}
-		same := slices.ContainsFunc(best, func(b edge) bool { return b.from == e.from && b.to == e.to })
-		if same && !e.clear && usual > e.need {
-			silent++
-		}
+	slack, contrary := w.mayBeSlack(&best)
+	least := 2 * leastShift * w.ref
+	if contrary >= 4 { // no shaft does that even once
+		least /= 2
 	}
-	if contrary < 2 && min(on, off) < 2 && min(leaps[0], leaps[1]) < 2 || 2*silent > len(best) || usual < leastShift*w.ref || contrary < 4 && usual < 2*leastShift*w.ref {
+	if slack || usual < least || 2*best.silent(all, usual) > len(best.fits) {
 		return
 	}
 	// A control turns its drive over where a track that is open throws the reading
@@ -159,41 +190,34 @@ func (w *work) findLeak(steps []driveStep) {
 		return
 	}
 	var places, everywhere []driveStep
-	for _, e := range best {
+	for _, e := range best.fits {
 		places = append(places, e.driveStep)
+	}
+	// One that the motion hides elsewhere, as large, shows that it is not the place.
+	for _, e := range best.like {
+		if !e.clear && math.Abs(e.size) > 0.5*usual {
+			places = append(places, e.driveStep)
+		}
 	}
 	for _, e := range all {
 		everywhere = append(everywhere, e.driveStep)
 	}
-	// One that the motion hides elsewhere, as large, shows that it is not the place.
-	spread := slices.Clone(places)
-	for _, e := range like {
-		if math.Abs(e.size) > 0.5*usual {
-			spread = append(spread, e.driveStep)
-		}
-	}
-	if w.inOnePlace(spread, everywhere) {
+	if w.inOnePlace(places, everywhere) {
 		return
 	}
-	f := Finding{Kind: DriveShift, Form: form, Seen: len(best), Passes: len(all), Tie: TieUnknown, TieP: 1, Event: "shift",
+	f := Finding{Kind: DriveShift, Form: underOneDrive, Seen: len(best.fits), Passes: len(all), Tie: TieUnknown, TieP: 1, Event: "shift",
 		Time: Interval{math.Inf(1), math.Inf(-1)}, Volts: Interval{math.Inf(1), math.Inf(-1)}}
-	for _, s := range places {
-		v := Interval{math.Min(s.level, s.level+s.size), math.Max(s.level, s.level+s.size)}
-		f.Time, f.Volts = f.Time.widen(s.at), f.Volts.widen(v.From).widen(v.To)
+	if best.pull[0] == best.pull[1] {
+		f.Form = alikeBothWays
+	}
+	for _, e := range best.fits {
+		v := Interval{math.Min(e.level, e.level+e.size), math.Max(e.level, e.level+e.size)}
+		f.Time, f.Volts = f.Time.widen(e.at), f.Volts.widen(v.From).widen(v.To)
 		if len(f.Places) < 200 {
-			f.Places = append(f.Places, Occurrence{Interval{s.at, w.t[min(len(w.t)-1, s.bin+2)]}, v, s.dir})
+			f.Places = append(f.Places, Occurrence{Interval{e.at, w.t[min(len(w.t)-1, e.bin+2)]}, v, e.dir})
 		}
 	}
-	f.Strength = 1 - math.Exp(-float64(len(best)-2)/2)
+	f.Strength = 1 - math.Exp(-float64(len(best.fits)-2)/2)
 	f.Measures = []Measure{{"step", medianOf(size), w.unit()}}
 	w.found = append(w.found, f)
-}
-
-// extremesOf are the times of the first and the last of the edges.
-func extremesOf(edges []edge) (first, last float64) {
-	first, last = math.Inf(1), math.Inf(-1)
-	for _, e := range edges {
-		first, last = math.Min(first, e.at), math.Max(last, e.at)
-	}
-	return first, last
 }

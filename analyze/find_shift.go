@@ -13,6 +13,7 @@ import (
 type driveStep struct {
 	at      float64 // s
 	bin     int
+	move    int
 	on      bool
 	dir     Direction // of the move
 	level   float64   // V, before
@@ -36,14 +37,21 @@ const springBack = 0.02
 // the shaft to have come to rest.
 const restBetween = 0.15
 
+// nextToEdge is how many bins make a level of so many seconds next to a switching,
+// and by how many columns and filters lag.
+func (w *work) nextToEdge(seconds float64) (few, late int) {
+	dt := math.Max(w.tr.Step, 1e-9)
+	return max(1, int(math.Round(seconds/dt))), 1 + int(0.005/dt)
+}
+
 // driveSteps measures the reading at each switching on from rest and each
 // switching off to rest, of so many seconds.
 func (w *work) driveSteps(rest float64) []driveStep {
 	dt := math.Max(w.tr.Step, 1e-9)
-	few := max(1, int(math.Round(0.02/dt))) // bins of a level next to the edge
-	late := 1 + int(0.005/dt)               // bins by which columns and filters lag
+	few, late := w.nextToEdge(0.02)
 	var out []driveStep
-	add := func(bin int, on bool, m *Move) {
+	add := func(bin int, on bool, k int) {
+		m := &w.moves[k]
 		a, b := max(0, bin-late-few+1), bin-late+1
 		c, d := bin+late, min(len(w.v), bin+late+few)
 		if b-a < 1 || d-c < 1 {
@@ -64,7 +72,7 @@ func (w *work) driveSteps(rest float64) []driveStep {
 		more := math.Max(1, w.moving()/math.Max(w.noise, 1e-12))
 		noise := w.tol * math.Sqrt(1/quiet+more*more/rough) / math.Sqrt2
 		least := math.Max(noise, leastShift*w.ref)
-		s := driveStep{at: w.t[bin], bin: bin, on: on, stalled: !on && m.Stalled > 0, held: m.Stalled, dir: m.Direction, level: before, size: after - before, need: math.Max(ahead, back) + least}
+		s := driveStep{at: w.t[bin], bin: bin, move: k, on: on, stalled: !on && m.Stalled > 0, held: m.Stalled, dir: m.Direction, level: before, size: after - before, need: math.Max(ahead, back) + least}
 		forth := s.size * float64(m.Direction)
 		s.clear = forth > ahead+least || forth < -back-least
 		out = append(out, s)
@@ -82,10 +90,10 @@ func (w *work) driveSteps(rest float64) []driveStep {
 			continue
 		}
 		if m.Time.From-from >= math.Max(rest, 4*dt) && m.first > late+few {
-			add(m.first, true, m)
+			add(m.first, true, k)
 		}
 		if to-m.Time.To >= math.Max(rest, 4*dt) && m.last+late+few < len(w.v) {
-			add(m.last, false, m)
+			add(m.last, false, k)
 		}
 	}
 	return out

@@ -100,8 +100,7 @@ func (w *work) findCommonShift(all []driveStep) {
 // takes from a step into the stop. Means of many rows are finer than the steps
 // of the converter, where the noise spreads them.
 func (w *work) averaged(s driveStep) driveStep {
-	late := 1 + int(0.005/math.Max(w.tr.Step, 1e-9)) // as in driveSteps
-	n := max(1, int(math.Round(0.1/math.Max(w.tr.Step, 1e-9))))
+	n, late := w.nextToEdge(0.1)
 	a, b := max(0, s.bin-late-n+1), s.bin-late+1
 	c, d := s.bin+late, min(len(w.v), s.bin+late+n)
 	if b > a && d > c {
