@@ -43,3 +43,19 @@ func TestWeakFree(t *testing.T) {
 		}
 	}
 }
+
+// An uncoupled capture that hardly moves says nothing of the speed.
+func TestWeakFreeUnknown(t *testing.T) {
+	coupled := examined(t, takes(1, 45), false)
+	free := newDraft(2)
+	free.run(0, 1).run(12, 0.2).run(0, 5)
+	if r := Judge(coupled, examined(t, free, true)); r.Compared != nil {
+		t.Errorf("compared with a capture that hardly moves: %+v", r.Compared)
+	}
+	wide := takes(3, 6)
+	c := examined(t, wide, true)
+	c.travel = travelTime{}
+	if r := Judge(coupled, c); r.Compared != nil && len(r.Compared.Gone) > 0 {
+		t.Errorf("slowness is called gone where the speed is not known: %+v", r.Compared)
+	}
+}

@@ -1,0 +1,138 @@
+package analyze
+
+import (
+	"fmt"
+	"math"
+)
+
+// travelTimes gives the slowest coupled and the slowest uncoupled one.
+func travelTimes(captures []*Capture) (coupled, free travelTime) {
+	for _, c := range captures {
+		p := &coupled
+		if c.Free {
+			p = &free
+		}
+		if c.travel.at12 > p.at12 {
+			*p = c.travel
+		}
+	}
+	return coupled, free
+}
+
+// slowUncoupled weighs the slowness of an actuator on its door by its travel time
+// off it. Whether weak or of a slow make, it is slow there as well; a door
+// that drags leaves a good actuator, and a good door leaves its motor half of
+// its speed (common practice, no source). known is false where the uncoupled
+// capture moves too little to tell.
+func slowUncoupled(captures []*Capture, own []float64) (still, known bool) {
+	coupled, free := travelTimes(captures)
+	if free.at12 == 0 {
+		return false, false
+	}
+	own[DoorMechanism] += math.Max(-3, math.Min(math.Log(free.asSlow), 2))
+	if coupled.at12 > 2*free.at12 {
+		own[NoFault] += math.Log(0.1)
+	}
+	return free.asSlow < 1, true
+}
+
+// longerThanFree says that a coupled capture goes further than an uncoupled one
+// that was driven into both of its stops, or "": no door lengthens the way of its
+// actuator, so they are hardly of one. Nor are they where one reads what the
+// other's sensor is not supplied with.
+func longerThanFree(captures []*Capture) string {
+	for _, x := range captures {
+		for _, c := range captures {
+			if c.Free != x.Free && c.Unit == x.Unit && c.shareKnown && x.Span.To > 1.08*c.Reference {
+				return fmt.Sprintf("%s reads up to %.2f %s, and the sensor of %s is supplied with %.2f: are they of one actuator? They were not compared", x.Source, x.Span.To, x.Unit, c.Source, c.Reference)
+			}
+		}
+	}
+	for _, x := range captures {
+		if !x.Free || !bothEnds(x.Stops) {
+			continue
+		}
+		for _, c := range captures {
+			k, ok := levelScale(x, c)
+			if c.Free || !ok {
+				continue
+			}
+			if free := k * x.Span.Width(); c.Span.Width() > 1.05*free+4*c.Noise+2*c.Quantum {
+				return fmt.Sprintf("coupled it goes over %.2f %s, uncoupled from stop to stop only over %.2f: are %s and %s of one actuator? They were not compared", c.Span.Width(), c.Unit, free, c.Source, x.Source)
+			}
+		}
+	}
+	return ""
+}
+
+// freePlay is the share of the travel that an uncoupled actuator may run
+// further than its door lets it, by linkage and stops that give.
+const freePlay = 1.0 / 12
+
+// shortOfFree compares the travel: an actuator that stalls coupled where it
+// runs on uncoupled is stopped by what hangs on it, an obstacle or the door's
+// own stops. It returns nil where the difference is none to speak of.
+func shortOfFree(captures []*Capture) *Comparison {
+	worst, at, beyond, dir := 0.0, 0.0, 0.0, None
+	for _, c := range captures {
+		if c.Free || c.Span.Width() <= 0 {
+			continue
+		}
+		var free Interval // the widest, in the unit of c
+		for _, x := range captures {
+			if k, ok := levelScale(x, c); ok && x.Free && k*x.Span.Width() > free.Width() {
+				free = Interval{k * x.Span.From, k * x.Span.To}
+			}
+		}
+		if free.Width() <= 0 || c.Span.Width() > free.Width() {
+			continue
+		}
+		for _, s := range c.Stops {
+			if !s.Extreme {
+				continue
+			}
+			gap, end := free.To-s.Level, free.To
+			if s.Direction == Down {
+				gap, end = s.Level-free.From, free.From
+			}
+			if q := gap / free.Width(); q > worst {
+				worst, at, beyond, dir = q, s.Level, end, s.Direction
+			}
+		}
+	}
+	if worst < freePlay {
+		return nil
+	}
+	r := &Comparison{Short: worst, Gone: []Kind{Jam}, Stays: []Kind{}, Weights: make([]float64, faultCount)}
+	r.Text = fmt.Sprintf("Coupled it stalls at %.2f going %s, uncoupled it runs on to %.2f: what hangs on it stops it %.0f %% of the travel early.", at, dir, beyond, 100*worst)
+	obstacle := obstacleOver(worst)
+	for i := range r.Weights {
+		p := 0.9 / obstacle
+		switch Fault(i) {
+		case DoorMechanism:
+			p = 0.9
+		case Motor: // a weak one may not press a seal home
+			p = math.Max(p, 0.08)
+		}
+		r.Weights[i] = math.Log(p)
+	}
+	return r
+}
+
+// obstacleOver is how many times likelier an obstacle is than a healthy door to
+// stop the actuator the given share of its free travel early; at least 1.
+//
+// An obstacle may lie anywhere on the travel. The stops of a healthy door lie
+// inside those of its actuator, or the door would not press its seals: by 4 %
+// of the travel on the average, seldom by much more, and in one of twenty cases
+// anywhere, for a door that needs but a part of its actuator's travel (common
+// practice, no source).
+func obstacleOver(short float64) float64 {
+	const mean, strange, obstacle = 0.04, 0.05, 0.8
+	own := (1-strange)/mean*math.Exp(-short/mean) + strange
+	return math.Max(1, obstacle/own)
+}
+
+// newsOfObstacle is the ratio from which a stop that comes early is evidence
+// and not the door's own.
+const newsOfObstacle = 3
