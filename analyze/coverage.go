@@ -149,7 +149,7 @@ func (w *work) coverage() {
 		}
 	}
 	switch {
-	case slices.ContainsFunc(w.found, func(f Finding) bool { return f.Kind == DriveShift || f.Kind == LastingLeap }):
+	case w.covered(DriveShift, None), w.covered(LastingLeap, None):
 		blind(EndLoss, "the reading is not to be trusted at the stops either: they are not told")
 	case !reached[0] && !reached[1]:
 		blind(EndLoss, "neither stop was reached, so the ends of the travel were not seen")

@@ -2,6 +2,7 @@ package analyze
 
 import (
 	"cmp"
+	"iter"
 	"math"
 	"slices"
 
@@ -133,16 +134,31 @@ func (w *work) findEdges() {
 	}
 }
 
+// ways gives the ways over which the reading tracked without a break, with the move
+// of each.
+func (w *work) ways() iter.Seq2[int, Interval] {
+	return func(yield func(int, Interval) bool) {
+		for k := range w.moves {
+			for _, g := range w.moves[k].segs {
+				if g.state != track {
+					continue
+				}
+				a, b := w.v[g.first], w.v[g.last-1]
+				if !yield(k, Interval{math.Min(a, b), math.Max(a, b)}) {
+					return
+				}
+			}
+		}
+	}
+}
+
 // tracksNear tells whether the shaft was followed to a level, or past it, on a way
 // of a tenth of the span or more.
 func (w *work) tracksNear(level float64) bool {
 	near := w.resolution()
-	for k := range w.moves {
-		for _, g := range w.moves[k].segs {
-			a, b := w.v[g.first], w.v[g.last-1]
-			if g.state == track && math.Abs(a-b) > 0.1*w.span.Width() && math.Min(a, b) < level+near && math.Max(a, b) > level-near {
-				return true
-			}
+	for _, r := range w.ways() {
+		if r.Width() > 0.1*w.span.Width() && r.From < level+near && r.To > level-near {
+			return true
 		}
 	}
 	return false
@@ -151,13 +167,10 @@ func (w *work) tracksNear(level float64) bool {
 // passedOver counts the moves that track across a level without a break, from
 // near on one side to near on the other.
 func (w *work) passedOver(level, near float64) (n int) {
-	for k := range w.moves {
-		for _, g := range w.moves[k].segs {
-			a, b := w.v[g.first], w.v[g.last-1]
-			if g.state == track && math.Min(a, b) < level-near && math.Max(a, b) > level+near {
-				n++
-				break
-			}
+	last := -1
+	for k, r := range w.ways() {
+		if k != last && r.From < level-near && r.To > level+near {
+			n, last = n+1, k
 		}
 	}
 	return n
@@ -183,16 +196,10 @@ func (w *work) floats(all []leap, level float64) bool {
 // the span, and never beyond it: no open wire's level is that by chance.
 func (w *work) tracksTo(level float64) bool {
 	to, beyond := false, false
-	for k := range w.moves {
-		for _, g := range w.moves[k].segs {
-			a, b := w.v[g.first], w.v[g.last-1]
-			if g.state != track {
-				continue
-			}
-			lo, hi := math.Min(a, b), math.Max(a, b)
-			to = to || hi-lo > 0.1*w.span.Width() && (math.Abs(lo-level) < w.resolution() || math.Abs(hi-level) < w.resolution())
-			beyond = beyond || lo < level-w.resolution() && hi > level+w.resolution()
-		}
+	near := w.resolution()
+	for _, r := range w.ways() {
+		to = to || r.Width() > 0.1*w.span.Width() && (math.Abs(r.From-level) < near || math.Abs(r.To-level) < near)
+		beyond = beyond || r.From < level-near && r.To > level+near
 	}
 	return to && !beyond
 }

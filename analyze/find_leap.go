@@ -20,9 +20,7 @@ const leaptAtRest = "while the shaft rested"
 // so there it must have stopped following the drive; at rest, in a stall or
 // against the drive no leap is a motion.
 func (w *work) findLastingLeap() {
-	if slices.ContainsFunc(w.found, func(f Finding) bool {
-		return f.Kind == AtRail && strings.HasPrefix(f.Form, aboveSupply) || f.Kind == DriveShift
-	}) {
+	if w.covered(DriveShift, None) || slices.ContainsFunc(w.found, func(f Finding) bool { return f.Kind == AtRail && strings.HasPrefix(f.Form, aboveSupply) }) {
 		return // where it leapt to says more, or when
 	}
 	all := oneBurst(w.listLeaps())

@@ -60,6 +60,7 @@ func (w *work) noisyBands(g grain, reach Interval) {
 	}
 	pass := make([][]acc, len(w.moves))
 	var all []float64
+	byPlace := make([][]float64, cells)
 	for k := range w.moves {
 		m := &w.moves[k]
 		from, to := g.bins(m)
@@ -93,9 +94,10 @@ func (w *work) noisyBands(g grain, reach Interval) {
 			}
 			pass[k][c].peak = math.Max(pass[k][c].peak, math.Abs(g.v[i]-mid))
 		}
-		for _, c := range pass[k] {
-			if c.n >= 3 {
-				all = append(all, math.Sqrt(c.sum/float64(c.n)))
+		for c, a := range pass[k] {
+			if a.n >= 3 {
+				rough := math.Sqrt(a.sum / float64(a.n))
+				all, byPlace[c] = append(all, rough), append(byPlace[c], rough)
 			}
 		}
 	}
@@ -104,14 +106,6 @@ func (w *work) noisyBands(g grain, reach Interval) {
 	}
 	// Each place counts once, however often it was passed: requests may go to and
 	// fro over a rough stretch and leave the rest of the track once.
-	byPlace := make([][]float64, cells)
-	for _, p := range pass {
-		for c, a := range p {
-			if a.n >= 3 {
-				byPlace[c] = append(byPlace[c], math.Sqrt(a.sum/float64(a.n)))
-			}
-		}
-	}
 	var places []float64
 	for _, x := range byPlace {
 		if len(x) > 0 {

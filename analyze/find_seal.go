@@ -94,9 +94,12 @@ func (w *work) findTightStop() {
 	}) {
 		return
 	}
+	var in, out [2][]float64
 	for _, dir := range []Direction{Down, Up} {
-		here, leaving := w.passages(dir)
-		other, _ := w.passages(-dir)
+		in[side(dir)], out[side(dir)] = w.passages(dir)
+	}
+	for _, dir := range []Direction{Down, Up} {
+		here, leaving, other := in[side(dir)], out[side(dir)], in[side(-dir)]
 		if len(here) < 2 || len(other) == 0 {
 			continue
 		}

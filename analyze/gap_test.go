@@ -5,19 +5,6 @@ import (
 	"testing"
 )
 
-// open drafts a track that is open over a stretch, where the input's resistor pulls
-// the reading down.
-func open(seed uint64, from, to float64) *draft {
-	d := newDraft(seed)
-	d.read = func(d *draft) float64 {
-		if d.x > from && d.x < to {
-			return 0
-		}
-		return d.x
-	}
-	return d
-}
-
 // goTo drives to a place and rests there.
 func (d *draft) goTo(at float64) *draft {
 	return d.run(math.Copysign(12, at-d.x), math.Abs(at-d.x)/d.rate).run(0, 0.8)
@@ -32,7 +19,7 @@ func TestGapDrawn(t *testing.T) {
 		return d
 	}
 	checkDrawn(t, []drawnCase{
-		{"the control rests in it", func(s uint64) *draft { return visits(open(s, 2, 2.6)) }, FeedbackSensor, DeadSpot},
+		{"the control rests in it", func(s uint64) *draft { return visits(newDraft(s).wiped(2, 2.6)) }, FeedbackSensor, DeadSpot},
 		{"it goes to the same places on a sound track", func(s uint64) *draft { return visits(newDraft(s)) }, NoFault, ""},
 		{"a connector that lets go near them", func(s uint64) *draft {
 			d := newDraft(s)
@@ -50,7 +37,7 @@ func TestGapDrawn(t *testing.T) {
 // A reading that leaps the wrong way must not turn the sense of the drive over.
 func TestSenseBetweenLeaps(t *testing.T) {
 	for seed := range uint64(3) {
-		d := open(seed, 2, 2.6)
+		d := newDraft(seed).wiped(2, 2.6)
 		d.run(0, 1)
 		for range 6 {
 			d.goTo(1.7).goTo(2.3) // it leaps down by more than it rises
@@ -117,7 +104,7 @@ func TestRoughWherePassedMost(t *testing.T) {
 // A control answers a reading that leaps ten times a second; no shaft goes so far.
 func TestHuntingOnLeaps(t *testing.T) {
 	checkDrawn(t, []drawnCase{{"six turns a second", func(s uint64) *draft {
-		d := open(s, 2.4, 5)
+		d := newDraft(s).wiped(2.4, 5)
 		d.dt = 0.01
 		d.run(0, 1).run(12, 2.4)
 		for range 60 {

@@ -102,7 +102,7 @@ func (a *assignment) fromFlags(o *Options) error {
 		// A wiper lies between its ground and its supply; what swings to both sides
 		// of zero by volts is a motor's.
 		if f, q := a.feat[j], a.p.cols[j].unit.q; r == Feedback && f.min < -2 && f.max > 2 && (q == volts || q == noQuantity && f.max-f.min < 80) {
-			return &RoleError{File: a.p.file, Role: r, Msg: fmt.Sprintf("--%s %s: %s swings from %.3g to %.3g V, and no wiper reads below its ground", roleFlags[r], o.Roles[r], a.p.columnName(j), f.min, f.max),
+			return &RoleError{File: a.p.file, Role: r, Msg: fmt.Sprintf("--%s %s: %s swings from %.3g to %.3g, and no wiper reads below its ground", roleFlags[r], o.Roles[r], a.p.columnName(j), f.min, f.max),
 				Hint: "is it the drive? The file has " + a.p.listColumns()}
 		}
 		if r == Drive && a.p.cols[j].kind == wordCol {
