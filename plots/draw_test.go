@@ -296,3 +296,28 @@ func windowZooms(t *testing.T, figs map[string]Figure) {
 }
 
 var _ vg.Canvas = (*page)(nil)
+
+// A finding outside of the stretch drawn has no mark there, and the legend says so.
+func TestOutsideOfTheStretch(t *testing.T) {
+	fig := figure(t, cases()["dead spot"])
+	var f *analyze.Finding
+	for i := range fig.Capture.Findings {
+		if x := &fig.Capture.Findings[i]; spotted(x) {
+			f = x
+			break
+		}
+	}
+	if f == nil {
+		t.Fatal("no finding with places")
+	}
+	first := f.Places[0].Time
+	for _, c := range []struct {
+		window  *analyze.Interval
+		outside bool
+	}{{nil, false}, {&analyze.Interval{From: first.From - 1, To: first.To + 1}, false}, {&analyze.Interval{From: -9, To: -8}, true}} {
+		d := &drawing{o: Options{Window: c.window}}
+		if got := strings.HasSuffix(d.said(f), "Outside of this stretch."); got != c.outside {
+			t.Errorf("window %v: %q", c.window, d.said(f))
+		}
+	}
+}

@@ -22,7 +22,7 @@ func (d *drawing) legend(s *sheet, in box, bottom float64) float64 {
 	indent := s.badgeSize() + 2.4*s.size
 	st := s.body()
 	row := func(m mark) float64 {
-		return math.Max(1, float64(s.lines(plain(m.f.Title), st, w-indent)))*leading*st.size + 0.45*s.size
+		return math.Max(1, float64(s.lines(d.said(m.f), st, w-indent)))*leading*st.size + 0.45*s.size
 	}
 	// Fill the first column, then the second, so that reading order is down.
 	var heights []float64
@@ -85,7 +85,16 @@ func (d *drawing) entry(s *sheet, m mark, x, y, w, indent, h float64) {
 	}
 	s.badge(fmt.Sprint(m.n), box{x, y - r, x + r, y})
 	s.symbol(kindSymbol(m.f.Kind), x+r+0.5*s.size, y-r+0.1*s.size, 1.3*s.size, 0.11*s.size)
-	s.paragraph(plain(m.f.Title), s.body(), x+indent, y-0.12*s.size, w-indent)
+	s.paragraph(d.said(m.f), s.body(), x+indent, y-0.12*s.size, w-indent)
+}
+
+// said is what the legend says of a finding; of one that lies outside of the
+// stretch of time drawn, that too.
+func (d *drawing) said(f *analyze.Finding) string {
+	if w := d.o.Window; w != nil && spotted(f) && !slices.ContainsFunc(f.Places, func(p analyze.Occurrence) bool { return p.Time.Overlaps(*w) }) {
+		return plain(f.Title) + " Outside of this stretch."
+	}
+	return plain(f.Title)
 }
 
 // sign is one entry of the lines that explain the signs.

@@ -83,7 +83,7 @@ func (d *drawing) alt() string {
 		b.WriteString("Verdict: " + v + ". ")
 	}
 	for _, m := range d.marks {
-		fmt.Fprintf(&b, "%d: %s ", m.n, plain(m.f.Title))
+		fmt.Fprintf(&b, "%d: %s ", m.n, d.said(m.f))
 	}
 	if len(d.marks) == 0 {
 		b.WriteString(d.nothing() + " ")
