@@ -100,4 +100,12 @@ func TestStrangersBySupply(t *testing.T) {
 	if why := longerThanFree([]*Capture{coupled, free}); !strings.Contains(why, "are they of one actuator") {
 		t.Errorf("got %q", why)
 	}
+	if why := strangers([]*Capture{coupled}, []*Capture{examined(t, newDraft(2).sweeps(3), false)}); why == "" {
+		t.Error("before and after of two supplies are taken for one actuator")
+	}
+	// A wire that touches the battery's makes both read above their own supply.
+	free.Reference, free.shareKnown = 3.3, true
+	if why := longerThanFree([]*Capture{coupled, free}); why != "" {
+		t.Errorf("a fault in both: got %q", why)
+	}
 }

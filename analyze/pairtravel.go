@@ -43,8 +43,8 @@ func slowUncoupled(captures []*Capture, own []float64) (still, known bool) {
 func longerThanFree(captures []*Capture) string {
 	for _, x := range captures {
 		for _, c := range captures {
-			if c.Free != x.Free && c.Unit == x.Unit && c.shareKnown && x.Span.To > 1.08*c.Reference {
-				return fmt.Sprintf("%s reads up to %.2f %s, and the sensor of %s is supplied with %.2f: are they of one actuator? They were not compared", x.Source, x.Span.To, x.Unit, c.Source, c.Reference)
+			if why := outreads(x, c); c.Free != x.Free && why != "" {
+				return why + ": are they of one actuator? They were not compared"
 			}
 		}
 	}
@@ -63,6 +63,18 @@ func longerThanFree(captures []*Capture) string {
 		}
 	}
 	return ""
+}
+
+// outreads says that one capture reads what the sensor of another is not supplied
+// with, or "". What reads above its own supply has a fault, and tells nothing here.
+func outreads(x, c *Capture) string {
+	if x.shareKnown && x.Span.To > aboveMeasured*x.Reference {
+		return ""
+	}
+	if c.Unit != x.Unit || !c.shareKnown || !(x.Span.To > aboveMeasured*c.Reference) {
+		return ""
+	}
+	return fmt.Sprintf("%s reads up to %.2f %s, and the sensor of %s is supplied with %.2f", x.Source, x.Span.To, x.Unit, c.Source, c.Reference)
 }
 
 // freePlay is the share of the travel that an uncoupled actuator may run

@@ -135,9 +135,17 @@ func (c *Capture) pacePerVolt() [2]float64 {
 
 // strangers says why the captures before and after are hardly of one kind of
 // actuator, or "": a speed that is more than twice or less than half of the other
-// both ways, where nothing that was wrong made it slow. A new actuator of the kind
+// both ways, where nothing that was wrong made it slow, or a reading that the other's
+// sensor is not supplied with. A new actuator of the kind
 // is as fast as the old one was, to a few tenths.
 func strangers(before, after []*Capture) string {
+	for _, b := range before {
+		for _, a := range after {
+			if why := outreads(a, b) + outreads(b, a); why != "" {
+				return why
+			}
+		}
+	}
 	for _, b := range before {
 		for i := range b.Findings {
 			switch f := &b.Findings[i]; f.Kind {
