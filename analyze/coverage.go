@@ -149,6 +149,7 @@ func (w *work) coverage() {
 		}
 	}
 	switch {
+	case reached[0] && reached[1]:
 	case w.covered(DriveShift, None), w.covered(LastingLeap, None):
 		blind(EndLoss, "the reading is not to be trusted at the stops either: they are not told")
 	case !reached[0] && !reached[1]:

@@ -345,11 +345,11 @@ func fillEvidence(v *Verdict, captures []*Capture, best Fault) {
 	}
 }
 
-// overruled tells whether a finding is only what another one, of the same event
-// and beyond doubt, makes the reading look like.
+// overruled tells whether a finding is only what another one, of the same event and
+// likelier than not, makes the reading look like.
 func (c *Capture) overruled(f *Finding) bool {
 	return f.Strength <= 0.3 && slices.ContainsFunc(c.Findings, func(g Finding) bool {
-		return g.Event == f.Event && g.Kind != f.Kind && g.Strength > 0.7
+		return g.Event == f.Event && g.Kind != f.Kind && g.Strength > 0.5
 	})
 }
 
