@@ -47,9 +47,9 @@ type parser struct {
 	active   []int // columns that are read
 	kinds    []colKind
 	width    int
-	plain    bool   // only numbers and skipped columns: the fast path applies
-	rowBytes int    // typical length of a row
-	names    []byte // the header line, which loggers repeat after a restart
+	plain    bool     // only numbers and skipped columns: the fast path applies
+	rowBytes int      // typical length of a row
+	heads    [][]byte // the lines above the data, which loggers repeat after a restart
 }
 
 func newParser(p *plan) *parser {
@@ -66,8 +66,11 @@ func newParser(p *plan) *parser {
 	}
 	first, last := p.lines[p.first], p.lines[p.end-1]
 	q.rowBytes = max(2, (last.off+len(last.text)-first.off)/(p.end-p.first))
-	if p.head.names >= 0 {
-		q.names = bytes.TrimSpace(p.lines[p.head.names].text)
+	const header = 4 // lines of names, units and sources; what is above is of the recording
+	for i := p.first - 1; i >= 0 && (len(q.heads) < header || i >= p.head.names && p.head.names >= 0); i-- {
+		if p.kinds[i] != nil {
+			q.heads = append(q.heads, bytes.TrimSpace(p.lines[i].text))
+		}
 	}
 	return q
 }

@@ -187,6 +187,7 @@ func (r *reducer) trace(a *assignment, o *Options) *Trace {
 		s := r.seriesOf(a.channel(j), role, o)
 		return &s
 	}
+	t.Current = get(Current)
 	switch {
 	case a.has(LeadA) && a.has(LeadB):
 		t.Drive = difference(*get(LeadA), *get(LeadB))
@@ -204,6 +205,9 @@ func (r *reducer) trace(a *assignment, o *Options) *Trace {
 	case a.has(Polarity):
 		t.Drive, t.DriveIsPolarity = *get(Polarity), true
 		t.Drive.Unit = ""
+	case a.bySign:
+		t.Drive, t.DriveIsPolarity = currentSign(*t.Current, t.Time), true
+		r.p.note("drive-by-current", "there is no motor drive in this file: its direction is that of the current in %s; a drive without current cannot be seen", r.p.columnName(a.col[Current]))
 	default:
 		sign := a.signOnly(a.col[Drive]) && o.roleScale(Drive) == 1
 		t.Drive = *get(Drive)
@@ -221,7 +225,7 @@ func (r *reducer) trace(a *assignment, o *Options) *Trace {
 		}
 	}
 	t.Feedback = *get(Feedback)
-	t.Reference, t.Supply, t.Current = get(Reference), get(Supply), get(Current)
+	t.Reference, t.Supply = get(Reference), get(Supply)
 	t.Command = share(get(Command))
 	r.doubts(a)
 	r.tooHigh(t, a.col[Feedback])

@@ -230,7 +230,7 @@ func (r *reducer) tail() error {
 }
 
 // backwards is the error for time that goes back within a file.
-func (r *reducer) backwards(b *block, row int, from, to float64) error {
+func (r *reducer) backwards(b *block, row int, from, to float64) *SyntaxError {
 	line := r.line + int64(b.lineOf(row)) + 1
 	from, to = r.base+r.sign*from/r.p.time.scale, r.base+r.sign*to/r.p.time.scale
 	return &SyntaxError{File: r.p.file, Line: line, Column: r.p.time.col + 1,

@@ -31,7 +31,7 @@ func (a *assignment) demand() {
 			Hint: "give --rate HZ, or name a column with --time"}
 		return
 	}
-	drive := a.has(Drive) || a.has(Polarity) || a.has(LeadA) && a.has(LeadB)
+	drive := a.driven() || a.bySign
 	var free []string
 	for _, c := range a.chans {
 		if a.role[c.col] == Unused {

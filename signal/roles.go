@@ -19,6 +19,8 @@ type assignment struct {
 	// open are the columns named as a direction or command, until it is known
 	// whether the drive itself was measured.
 	open []int
+	// bySign tells that the drive is the sign of the current.
+	bySign bool
 }
 
 func (a *assignment) give(r Role, j int, reason string) {
@@ -62,6 +64,7 @@ func assign(p *plan, r *reducer, o *Options) (*assignment, error) {
 	a.fromShape()
 	a.leftovers()
 	a.unknownWords(r)
+	a.bySign = a.directionFromCurrent()
 	a.demand()
 	return a, nil
 }

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 )
 
@@ -26,13 +27,18 @@ func (b *block) reject(col int, hint, format string, args ...any) {
 	}
 }
 
+// isHead tells whether a line is one of those above the data once more.
+func (q *parser) isHead(line []byte) bool {
+	return slices.ContainsFunc(q.heads, func(h []byte) bool { return bytes.Equal(line, h) })
+}
+
 // slowRow reads one line of any form.
 func (q *parser) slowRow(b *block, line []byte) {
 	t := bytes.TrimSpace(line)
 	if len(t) > 0 && t[0] == 0 && len(bytes.Trim(t, "\x00")) == 0 {
 		t = nil // a logger that lost power leaves zeros behind
 	}
-	if len(t) == 0 || isComment(line) || len(q.names) > 0 && bytes.Equal(t, q.names) {
+	if len(t) == 0 || isComment(line) || q.isHead(t) {
 		b.skips = append(b.skips, int32(b.rows))
 		return
 	}

@@ -115,7 +115,14 @@ func (r *reducer) stampTimes(b *block, raw []float64, first bool) error {
 			continue
 		}
 		if d < 0 {
-			return r.backwards(b, i, prevRaw, x)
+			err := r.backwards(b, i, prevRaw, x)
+			if b.cut && b.last && i == len(raw)-1 && i > 0 {
+				// The line has no end: its time lacks digits.
+				r.p.note("cut-line", "the last line (%d) breaks off in its time and is left out", err.Line)
+				r.times = r.times[:i]
+				break
+			}
+			return err
 		}
 		// An equal stamp, or one that the spreading has run past.
 		r.nudged++

@@ -98,16 +98,28 @@ func bestTable(lines []headLine) *table {
 }
 
 // whole tells whether every row of the data block has the same three or more
-// cells, each of a reading, a stamp or nothing.
+// cells, each of a reading, a stamp or nothing, or all of a column words.
 func (t *table) whole() bool {
 	if t.width < 3 || t.width != t.narrow {
 		return false
 	}
-	for i := t.first; i < t.end; i++ {
-		for j := range t.kinds[i] {
-			if k := t.kind(i, j); !valueLike(k) && k != cellMissing && k != cellEmpty {
+	for j := range t.width {
+		words, values := false, false
+		for i := t.first; i < t.end; i++ {
+			if t.kinds[i] == nil {
+				continue
+			}
+			switch k := t.kind(i, j); {
+			case k == cellWord:
+				words = true
+			case valueLike(k):
+				values = true
+			case k != cellMissing && k != cellEmpty:
 				return false
 			}
+		}
+		if words && values {
+			return false
 		}
 	}
 	return true

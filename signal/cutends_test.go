@@ -1,0 +1,70 @@
+package signal
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+)
+
+// A recorder that starts anew writes all lines of its header again, not the names
+// alone.
+func TestWholeHeaderRepeated(t *testing.T) {
+	head := "Record,R1\nProbe,x10\n,CH1,CH2\nTime,Drive (V),Feedback (V)\n"
+	tr := mustRead(t, head+rowsOf(0, 40)+",CH1,CH2\nTime,Drive (V),Feedback (V)\n"+rowsOf(40, 80), Options{})
+	if tr.Rows != 80 {
+		t.Errorf("read %d rows, expected 80: %v", tr.Rows, tr.Notes)
+	}
+}
+
+func rowsOf(a, b int) string {
+	var s strings.Builder
+	for i := a; i < b; i++ {
+		fmt.Fprintf(&s, "%.2f,%d,%.2f\n", float64(i)/50, 12*(1-i/20%2*2), 1+float64(i%40)/20)
+	}
+	return s.String()
+}
+
+// A file that ends within its last time looks as if time ran backwards there.
+func TestLastTimeCut(t *testing.T) {
+	var b strings.Builder
+	b.WriteString("feedback,drive,time\n")
+	for i := range 80 {
+		fmt.Fprintf(&b, "%.2f,%d,%.3f\n", 1+float64(i%40)/20, 1-i/40*2, 60+float64(i)/50)
+	}
+	text := b.String()
+	tr := mustRead(t, text+"1.05,-1,61", Options{})
+	if tr.Rows != 80 || len(tr.Time) == 0 || tr.Time[len(tr.Time)-1] < 61.5 {
+		t.Errorf("read %d rows up to %.3f s, expected 80 up to 61.58 s", tr.Rows, tr.Time[len(tr.Time)-1])
+	}
+	said := false
+	for _, n := range tr.Notes {
+		said = said || n.Code == "cut-line" && strings.Contains(n.Text, "(82)")
+	}
+	if !said {
+		t.Errorf("not said that line 82 was left out: %v", tr.Notes)
+	}
+	// With its end it is a whole line, and the time does run backwards.
+	if _, err := Read(strings.NewReader(text+"1.05,-1,61\n"), Options{Source: "x.csv"}); err == nil || !strings.Contains(err.Error(), "backwards") {
+		t.Errorf("a whole line with an earlier time: %v", err)
+	}
+}
+
+// Blanks in stamps and in names do not make a table of tabs one of blanks, with words
+// for the drive and with columns that are filled now and then.
+func TestTabsWithWordsAndEmptyCells(t *testing.T) {
+	var b strings.Builder
+	b.WriteString("Timestamp\tPolarity\tAir temperature [degC]\tBattery post [V]\tWiper [V]\t5V reference [V]\n")
+	for i := range 400 {
+		word := []string{"OFF", "FWD", "OFF", "REV"}[i/50%4]
+		slow := "\t"
+		if i%20 == 0 {
+			slow = "24,5\t12,1"
+		}
+		fmt.Fprintf(&b, "09.03.2031 17:50:%02d,%03d\t%s\t%s\t%s\t%s\n", i/20, i%20*50, word, slow,
+			strings.ReplaceAll(fmt.Sprintf("%.3f", 1+float64(i%100)/50), ".", ","), "5,003")
+	}
+	tr := mustRead(t, b.String(), Options{})
+	if !tr.DriveIsPolarity || tr.Feedback.Name != "Wiper" || tr.Reference == nil || tr.Rows != 400 {
+		t.Errorf("feedback %q, polarity %v, reference %v, %d rows", tr.Feedback.Name, tr.DriveIsPolarity, tr.Reference != nil, tr.Rows)
+	}
+}
