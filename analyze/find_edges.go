@@ -9,6 +9,9 @@ import (
 	"threewire/analyze/stats"
 )
 
+// openBeyond is the form of a track that is open from a place to the end of the travel.
+const openBeyond = "open beyond"
+
 // leap is a change of the reading faster than any actuator moves, from one
 // level that lasts to another.
 type leap struct {
@@ -45,7 +48,7 @@ func (w *work) listLeaps() []leap {
 		for k < i-1 && w.t[i]-w.t[k] > window {
 			k++
 		}
-		least := math.Max(4*w.tol, math.Max(0.05*w.ref, 1.5*w.ref/fastestTransit*(w.t[i]-w.t[k])))
+		least := math.Max(2*w.tol, math.Max(0.05*w.ref, 1.5*w.ref/fastestTransit*(w.t[i]-w.t[k])))
 		if math.Abs(w.v[i]-w.v[k]) < least {
 			continue
 		}
@@ -68,7 +71,7 @@ func (w *work) listLeaps() []leap {
 			j = n
 		}
 		l.after = medianSmall(w.v[j:min(len(w.v), j+5)])
-		if math.Abs(l.after-l.before) >= 0.05*w.ref && math.Abs(l.after-l.before) > 4*w.tol {
+		if math.Abs(l.after-l.before) >= 0.05*w.ref && math.Abs(l.after-l.before) > 2*w.tol {
 			out = append(out, l)
 		}
 		i, k = j, j
@@ -113,9 +116,16 @@ func (w *work) withLeaps(rest []Occurrence) []Occurrence {
 // n leaps fall into the share s of the capture that moves has the chance s^n,
 // that each goes with its own direction of drive 2^-(n-1) more.
 func (w *work) findEdges() {
+	if !w.leapEdges() {
+		w.findLeapsOff()
+	}
+}
+
+// leapEdges is findEdges by the leaps of the reading, and tells whether they are that.
+func (w *work) leapEdges() bool {
 	all := w.listLeaps()
 	if len(all) < 2 {
-		return
+		return false
 	}
 	moving := 0.0
 	for k := range w.moves {
@@ -123,15 +133,17 @@ func (w *work) findEdges() {
 	}
 	share := math.Min(1, moving/math.Max(w.tr.Duration(), 1e-9))
 	if w.crack(all, share) || w.gap(all) {
-		return
+		return true
 	}
 	// Off the track the reading is pulled toward a rail: the level nearer to
 	// one is the outside. Or it is pulled to the middle: then the shaft is seen
 	// to pass what looks like the inside, or never comes near it.
 	rail := func(v float64) float64 { return math.Min(math.Abs(v), math.Abs(w.ref-v)) }
-	if level, found := w.edgeAt(all, share, func(a, b float64) bool { return rail(a) < rail(b) }); !found && (w.passedOver(level, 0.1*w.span.Width()) >= 2 || !w.tracksNear(level)) && w.floats(all, level) {
-		w.edgeAt(all, share, func(a, b float64) bool { return rail(a) > rail(b) })
+	level, found := w.edgeAt(all, share, func(a, b float64) bool { return rail(a) < rail(b) })
+	if !found && (w.passedOver(level, 0.1*w.span.Width()) >= 2 || !w.tracksNear(level)) && w.floats(all, level) {
+		_, found = w.edgeAt(all, share, func(a, b float64) bool { return rail(a) > rail(b) })
 	}
+	return found
 }
 
 // ways gives the ways over which the reading tracked without a break, with the move
@@ -289,7 +301,7 @@ func (w *work) edgeAt(all []leap, share float64, outer func(a, b float64) bool) 
 		dir = None
 	}
 	edge := medianOf(inside)
-	f := Finding{Kind: DeadSpot, Form: "open beyond", Direction: dir, Tie: TiedToPosition, TieP: p, Time: when, Places: places,
+	f := Finding{Kind: DeadSpot, Form: openBeyond, Direction: dir, Tie: TiedToPosition, TieP: p, Time: when, Places: places,
 		Volts: Interval{quantileOf(inside, 0.1), quantileOf(inside, 0.9)}, Seen: len(moves), Passes: len(moves), Strength: 1 - math.Max(p, 1e-6),
 		Event: "open end", Measures: []Measure{{"edge", edge, w.unit()}, {"leaps", float64(n), ""}, {"leaps at rest", float64(atRest), ""}}}
 	w.found = append(w.found, f)
@@ -367,7 +379,7 @@ func (w *work) crack(all []leap, share float64) bool {
 func (w *work) joinOpenEnd() {
 	open := false
 	for _, f := range w.found {
-		open = open || f.Kind == DeadSpot && (f.Form == "open beyond" || f.Form == "rail to rail" || f.Form == openBetween)
+		open = open || f.Kind == DeadSpot && (f.Form == openBeyond || f.Form == "rail to rail" || f.Form == openBetween)
 	}
 	if !open {
 		return

@@ -105,7 +105,7 @@ func (w *work) tracks() []bool {
 // meets a band.
 func (w *work) told(band Interval) bool {
 	for _, f := range w.found {
-		if (f.Kind == NoisyTrack || f.Kind == DeadSpot && f.Form != "open beyond") && f.Volts.From < band.To && f.Volts.To > band.From {
+		if (f.Kind == NoisyTrack || f.Kind == DeadSpot && f.Form != openBeyond) && f.Volts.From < band.To && f.Volts.To > band.From {
 			return true
 		}
 	}

@@ -257,7 +257,7 @@ func (w *work) passTies(f *Finding, driven []float64) {
 func (w *work) bandOf(f *Finding) (Interval, bool) {
 	switch f.Kind {
 	case DeadSpot:
-		return f.Volts, f.Form != "open beyond" && f.Form != "rail to rail"
+		return f.Volts, f.Form != openBeyond && f.Form != "rail to rail"
 	case SlowZone:
 		return f.Volts, f.Form == "stands and goes on"
 	case Jam, EndLoss:

@@ -42,7 +42,7 @@ func (w *work) title(f *Finding) string {
 		if f.Form == "rail to rail" {
 			return fmt.Sprintf("Track broken: driven past one place the reading goes from rail to rail, %s, and back when driven back.", timesText(int(m("leaps"))))
 		}
-		if f.Form == "open beyond" {
+		if f.Form == openBeyond {
 			driven := "one way"
 			if f.Direction != None {
 				driven = f.Direction.String()

@@ -1,0 +1,119 @@
+package analyze
+
+import "math"
+
+// findLeapsOff looks for an end of the travel that the shaft leaves by a leap of the
+// reading: at rest there it told of a place that the shaft cannot have come from in
+// that time. Beyond the level it leaps to the track is open and an input capacitor,
+// or a resistor in the control, had drawn the reading away; however slowly, which
+// hides the leap of the way there (see [work.findEdges]). Seals and springs push a
+// shaft off a stop, but not further than [springBack]; a motor's current in the
+// sensor's ground steps wherever the drive is switched on.
+func (w *work) findLeapsOff() {
+	if w.covered(DriveShift, None) {
+		return
+	}
+	type off struct {
+		k        int
+		at, edge float64
+		leapt    bool
+	}
+	var from [2][]off // by the end left
+	control, steps := 0, 0
+	near := math.Max(w.lim.EndZone*w.span.Width(), 2*w.resolution())
+	for k := range w.moves {
+		m := &w.moves[k]
+		if m.Direction == None || m.Moving == 0 {
+			continue
+		}
+		o := off{k: k}
+		var ok bool
+		if o.at, o.edge, o.leapt, ok = w.leapOff(m); !ok {
+			continue
+		}
+		if m.Direction == Up && m.Start < w.span.From+near || m.Direction == Down && m.Start > w.span.To-near {
+			from[side(m.Direction)] = append(from[side(m.Direction)], o)
+			continue
+		}
+		control++
+		if o.leapt {
+			steps++
+		}
+	}
+	for sd, all := range from {
+		hits := 0
+		for _, o := range from[1-sd] {
+			if o.leapt {
+				hits++
+			}
+		}
+		if n := control + len(from[1-sd]); n == 0 || 3*(hits+steps) > n {
+			continue
+		}
+		dir := Direction(1 - 2*sd) // in which it is left is up for the low end
+		f := Finding{Kind: DeadSpot, Form: openBeyond, Direction: dir, Tie: TiedToPosition, Event: "open end",
+			Time: Interval{math.Inf(1), math.Inf(-1)}, Passes: len(all)}
+		var edges []float64
+		for _, o := range all {
+			if !o.leapt {
+				continue
+			}
+			edges = append(edges, o.edge)
+			f.Time = f.Time.widen(o.at)
+			v := w.moves[o.k].Start
+			f.Places = append(f.Places, Occurrence{Interval{o.at, o.at}, Interval{math.Min(v, o.edge), math.Max(v, o.edge)}, -dir})
+		}
+		if f.Seen = len(edges); f.Seen < 2 || 3*f.Seen < 2*len(all) || spreadOf(edges) > math.Max(0.15*w.span.Width(), 3*w.resolution()) {
+			continue
+		}
+		// Read on both sides pass after pass, the track is whole there.
+		edge := medianOf(edges)
+		if w.passedOver(edge, math.Max(3*w.tol, mostPlay*w.span.Width())) >= 2 {
+			continue
+		}
+		f.Volts = Interval{quantileOf(edges, 0.1), quantileOf(edges, 0.9)}
+		f.Strength = 1 - math.Exp(-0.7*float64(f.Seen))
+		f.Measures = []Measure{{"edge", edge, w.unit()}, {"leaps", float64(f.Seen), ""}, {"leaps at rest", 0, ""}}
+		w.found = append(w.found, f)
+		return
+	}
+}
+
+// leapOff tells whether the reading, as a move set out from rest, went further than
+// the shaft can have: when, and where to. ok is false where the move began without a
+// rest or ended at once.
+func (w *work) leapOff(m *Move) (at, edge float64, leapt, ok bool) {
+	const (
+		soon   = 1.0 // s: it leaps when the wiper is back on the track
+		helped = 1.5 // times its usual speed, of a motor that a door's weight or a seal helps off a stop
+	)
+	few, late := w.nextToEdge(0.05)
+	n := max(3, few)
+	if m.first < n+late || m.last-m.first < 3*n || w.d.pulsed {
+		return 0, 0, false, false
+	}
+	v0 := medianOf(w.v[m.first-late-n : m.first-late])
+	// What it wanders by at rest (hum, whole or folded by the sampling) is no leap.
+	rest := Interval{math.Inf(1), math.Inf(-1)}
+	for i := m.first - late - n; i > 0 && w.t[i] > w.t[m.first]-soon/2; i -= n {
+		rest = rest.widen(medianOf(w.v[i : i+n]))
+	}
+	wander := math.Max(0, rest.Width()-w.visible())
+	r := w.rate[side(m.Direction)]
+	far := func(i int) float64 {
+		return float64(m.Direction) * (medianOf(w.v[i:min(len(w.v), i+n)]) - v0)
+	}
+	for i := m.first; i < m.last-n && w.t[i]-w.t[m.first] < soon; i++ {
+		due := helped*r*(w.t[i]-w.t[m.first]+w.tr.Step) + springBack*w.span.Width() + w.visible() + wander
+		if far(i) < due {
+			continue
+		}
+		// A wiper on the edge may chatter, but it gets on from there as driven.
+		j := indexAt(w.t, w.t[i]+soon/2)
+		if j >= m.last-1 {
+			return 0, 0, false, false
+		}
+		return w.t[i], v0 + float64(m.Direction)*far(i), far(j) > far(i), true
+	}
+	return 0, 0, false, true
+}
