@@ -2,6 +2,8 @@ package signal
 
 import (
 	"fmt"
+	"math"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -66,5 +68,31 @@ func TestTabsWithWordsAndEmptyCells(t *testing.T) {
 	tr := mustRead(t, b.String(), Options{})
 	if !tr.DriveIsPolarity || tr.Feedback.Name != "Wiper" || tr.Reference == nil || tr.Rows != 400 {
 		t.Errorf("feedback %q, polarity %v, reference %v, %d rows", tr.Feedback.Name, tr.DriveIsPolarity, tr.Reference != nil, tr.Rows)
+	}
+}
+
+// A clock that stands while rows are taken, and jumps on, has the rows spread over
+// what it missed; a few rows of one stamp without such a jump stay where they are.
+func TestClockStood(t *testing.T) {
+	var b strings.Builder
+	b.WriteString("time,drive,feedback\n")
+	for i := range 200 {
+		at := float64(i) / 20
+		if i >= 100 && i < 120 {
+			at = 5
+		}
+		fmt.Fprintf(&b, "%.3f,%d,%.3f\n", at, 12*(1-i/50%2*2), 1+float64(i)/100)
+	}
+	tr := mustRead(t, b.String(), Options{})
+	if len(tr.Gaps) > 0 {
+		t.Errorf("gaps %v, expected none", tr.Gaps)
+	}
+	for i, at := range tr.Time {
+		if math.Abs(at-float64(i)/20) > 1e-6 {
+			t.Fatalf("row %d at %.3f s, expected %.3f", i, at, float64(i)/20)
+		}
+	}
+	if !slices.ContainsFunc(tr.Notes, func(n Note) bool { return n.Code == "clock-stood" }) {
+		t.Errorf("not said: %v", tr.Notes)
 	}
 }

@@ -90,6 +90,10 @@ func (r *reducer) stampTimes(b *block, raw []float64, first bool) error {
 		x = (x - base) * scale
 		d := x - prevRaw
 		if d > 0 && x > prevOut {
+			if d > gap && r.stood(out[:i], prevRaw, x) {
+				prevOut = out[i-1]
+				d = x - prevOut
+			}
 			r.run = 0
 			prevRaw = x
 			if d > gap {
@@ -149,6 +153,20 @@ func (r *reducer) stampTimes(b *block, raw []float64, first bool) error {
 	r.prevRaw, r.prevOut = prevRaw, prevOut
 	r.lastT = prevOut
 	return nil
+}
+
+// stood spreads rows of one stamp, when the next is as late as if the clock had
+// stood while they were taken, and tells whether it did.
+func (r *reducer) stood(out []float64, stamp, next float64) bool {
+	n := int(r.run)
+	if n < 3 || n >= len(out) || r.repeated || stamp+r.run*r.typical >= next {
+		return false
+	}
+	for k := range n {
+		out[len(out)-n+k] = stamp + float64(k+1)*r.typical
+	}
+	r.p.note("clock-stood", "the clock stood for %d rows at %.6g s: they are spread over the time up to the next stamp", n+1, stamp)
+	return true
 }
 
 func (r *reducer) gap(from, to float64) {
