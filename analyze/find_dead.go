@@ -45,6 +45,11 @@ func (w *work) findDeadSpots() {
 			strewn = append(strewn, c.events...)
 			continue
 		}
+		// Seen once it belongs to no place: then what stays near the line is noise.
+		if e := c.events[0]; n < 2 && e.out() > w.tol && math.Max(e.out(), e.expected) <= leastLoss*w.ref {
+			strewn = append(strewn, c.events...)
+			continue
+		}
 		// Among falling gear teeth a hold and a jump is one more tooth.
 		if n < 2 && w.fallsIn(c.events[0].move) >= 5 {
 			continue

@@ -70,9 +70,12 @@ func (w *work) dropBothSides(all []spike) (left []spike) {
 	}
 	// Where there are many, their tail reaches further now and then; what then
 	// still counts is a level that is gone to more than once.
-	few := 0
+	few, doubles := 0, 0
 	var beyond []float64
 	for _, s := range all {
+		if s.double {
+			doubles++
+		}
 		if s.off > 0 {
 			few++
 		}
@@ -82,6 +85,8 @@ func (w *work) dropBothSides(all []spike) (left []spike) {
 	}
 	few = min(few, len(all)-few)
 	many := len(all) >= 10 && 10*few >= 3*len(all)
+	// One in a while falls on the edge between two rows.
+	split := 4*doubles <= len(all)
 	alone := func(s spike) bool {
 		n := 0
 		for _, v := range beyond {
@@ -94,7 +99,7 @@ func (w *work) dropBothSides(all []spike) (left []spike) {
 	w.v = slices.Clone(w.v)
 	n := 0
 	for _, s := range all {
-		if math.Abs(s.off) > reach && !(many && alone(s)) || s.double && (!many || math.Abs(s.off) > reach) {
+		if math.Abs(s.off) > reach && !(many && alone(s)) || s.double && (!many && !split || math.Abs(s.off) > reach) {
 			left = append(left, s)
 			continue
 		}
