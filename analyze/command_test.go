@@ -51,6 +51,15 @@ func TestCommandWithoutDrive(t *testing.T) {
 				wanting(d, want, 12, 1, 2)
 			}
 		}, "one way"},
+		{"one leg dead, short commands", func(d *draft, want *[]float64) {
+			wanting(d, want, 12, 1, 6)
+			for range 4 {
+				wanting(d, want, 0, 0, 1)
+				wanting(d, want, 0, -1, 0.1)
+				wanting(d, want, 0, 0, 1)
+				wanting(d, want, 12, 1, 2)
+			}
+		}, "one way"},
 		{"a loose lead", func(d *draft, want *[]float64) {
 			wanting(d, want, 0, 0, 1)
 			for range 3 {

@@ -1,8 +1,10 @@
 package analyze
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 )
 
 // answerTime is how long a driver may take to follow its command, s: switching
@@ -45,7 +47,8 @@ func (w *work) findIgnored() {
 	// A run of rows at the zeros of a pulsed drive is not that long by chance.
 	wait := max(answerTime, 6*w.tr.Step)
 	var asked, missed [2]float64 // s, by the sign of the command
-	var runs [2][]Interval
+	var runs, short [2][]Interval
+	var on, off [2]int // rows with and without drive, the first of each command left out
 	for i := 0; i < len(w.t); {
 		s := wanted(i)
 		if s == 0 {
@@ -72,10 +75,33 @@ func (w *work) findIgnored() {
 			if d := w.t[b-1] - w.t[a]; d >= wait && !raised {
 				runs[k] = append(runs[k], Interval{w.t[a], w.t[b-1]})
 				missed[k] += d
+			} else if a == i && b == j {
+				short[k] = append(short[k], Interval{w.t[a], w.t[b-1]})
 			}
 			a = b
 		}
+		for r := i + 1; r < j; r++ {
+			if w.d.pol != nil && w.d.pol[r] != 0 {
+				on[k]++
+			} else {
+				off[k]++
+			}
+		}
 		i = j
+	}
+	// Nor are as many rows of several short commands, where none of them is driven.
+	for k := range short {
+		rows := off[k]
+		if on[1-k] == 0 {
+			rows += off[1-k]
+		}
+		if on[k] == 0 && rows >= 6 {
+			for _, r := range short[k] {
+				runs[k] = append(runs[k], r)
+				missed[k] += r.Width()
+			}
+			slices.SortFunc(runs[k], func(a, b Interval) int { return cmp.Compare(a.From, b.From) })
+		}
 	}
 	n, dead := 0, -1
 	f := Finding{Kind: Ignored, Form: "now and then", Tie: TiedToTime, TieP: 1, Event: "command", Time: Interval{math.Inf(1), math.Inf(-1)}, Volts: w.span}

@@ -26,6 +26,7 @@ func TestNamesOfRoles(t *testing.T) {
 		{"t,mtr_p [V],mtr_n [V],fbk [V]", two},
 		{"t,Klemme 1,Klemme 2,Schleifer", two},
 		{"t,Motor+ voltage (V),Motor- voltage (V),wiper (V)", two},
+		{"t,Motor + lead (V),Motor - lead (V),wiper (V)", two},
 		{"t,Motorspannung +,Motorspannung -,Poti", two},
 		{"t,Borne +,Borne -,Curseur", two},
 		{"t,Moteur B,Moteur A,Retour", map[Role]int{TimeRole: 1, LeadA: 3, LeadB: 2, Feedback: 4}},

@@ -104,6 +104,10 @@ func normal(s string) string {
 			b.WriteString(" minus ")
 			prev = ' '
 			continue
+		case r == '-' && signOfEnd(s[i+1:]): // "Motor - lead", beside "Motor + lead"
+			b.WriteString(" minus ")
+			prev = ' '
+			continue
 		case r == '+' && (prev == 0 || !unicode.IsDigit(prev)):
 			b.WriteString(" plus ")
 			prev = ' '
@@ -126,6 +130,22 @@ func normal(s string) string {
 		t += " minus"
 	}
 	return t
+}
+
+// signOfEnd tells whether what follows a dash is one of the two ends of a motor, so
+// that the dash is its sign and parts no words.
+func signOfEnd(rest string) bool {
+	end, ok := strings.CutPrefix(rest, " ")
+	if !ok {
+		return false
+	}
+	end = strings.ToLower(end)
+	for _, w := range []string{"lead", "terminal", "wire", "pole", "leg", "side"} {
+		if strings.HasPrefix(end, w) {
+			return true
+		}
+	}
+	return false
 }
 
 // tails are the second halves of words written as one: motorvoltage,
