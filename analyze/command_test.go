@@ -53,7 +53,7 @@ func TestCommandWithoutDrive(t *testing.T) {
 		}, "one way"},
 		{"one leg dead, short commands", func(d *draft, want *[]float64) {
 			wanting(d, want, 12, 1, 6)
-			for range 4 {
+			for range 8 {
 				wanting(d, want, 0, 0, 1)
 				wanting(d, want, 0, -1, 0.1)
 				wanting(d, want, 0, 0, 1)
