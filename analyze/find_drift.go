@@ -73,6 +73,28 @@ func (w *work) left(from, to int, dir Direction) bool {
 // visits are too few for a test of their order.
 const fewVisits = 0.02
 
+// besideNeighbours is what a visit is off by from the middle of the visits before and
+// after it: the median, as for a visit by itself. A drift that comes to rest, or sets
+// in late, is no straight line, and what it is off one tells nothing of the stop's
+// repeatability. It is infinite where half of the change came at once: that is a step.
+func besideNeighbours(level []float64) float64 {
+	if len(level) < 5 {
+		return math.Inf(1)
+	}
+	lo, hi := extremes(level)
+	for i := 1; i < len(level); i++ {
+		if 2*math.Abs(level[i]-level[i-1]) > hi-lo {
+			return math.Inf(1)
+		}
+	}
+	var off []float64
+	for i := 1; i+1 < len(level); i++ {
+		// Of three alike the middle one and the mean of two scatter by 1.5 variances.
+		off = append(off, math.Abs(level[i]-(level[i-1]+level[i+1])/2)/math.Sqrt(1.5))
+	}
+	return medianOf(off)
+}
+
 // findDrift tests whether the ends of the feedback span wander from sweep to
 // sweep, by Mann-Kendall with the Theil-Sen slope, and whether the transit
 // time changes with them.
@@ -101,7 +123,7 @@ func (w *work) findDrift() {
 		for i := range e.x {
 			res = append(res, math.Abs(e.level[i]-ts.Intercept-ts.Slope*e.x[i]))
 		}
-		scatter := 1.4826*medianOf(res) + w.plateauError(2*w.lim.StallSeconds)
+		scatter := 1.4826*math.Min(medianOf(res), besideNeighbours(e.level)) + w.plateauError(2*w.lim.StallSeconds)
 		least := leastDrift(w.span.Width(), w.ref)
 		big := math.Abs(t.change) > math.Max(least, 5*scatter)
 		steady := t.p < 0.05 || (math.Abs(mk.Tau) > 0.99 && math.Abs(t.change) > math.Max(fewVisits*w.span.Width(), 10*scatter)) ||
@@ -119,7 +141,7 @@ func (w *work) findDrift() {
 		// A drift need not be a straight line: where each visit goes further
 		// the same way, by much more than the other end comes back to its
 		// place, that is the scatter to compare with.
-		if step, whole := sameWay(toRest(w.upToRail(e.level), w.plateauError(2*w.lim.StallSeconds))); whole > math.Max(3*least, 0.02*w.span.Width()) && step > math.Max(least/2, 5*w.plateauError(2*w.lim.StallSeconds)) && step > 3*w.comesBack(&ends[1-d]) {
+		if step, whole := sameWay(toRest(w.upToRail(e.level), w.plateauError(2*w.lim.StallSeconds))); whole > math.Max(3*least, 0.02*w.span.Width()) && step > math.Max(least/4, 5*w.plateauError(2*w.lim.StallSeconds)) && step > 3*w.comesBack(&ends[1-d]) {
 			big, steady = true, true
 		}
 		// Where the door binds, the shaft stands short of the stop by itself.

@@ -66,9 +66,9 @@ func (w *work) findLeapsOff() {
 		if f.Seen = len(edges); f.Seen < 2 || 3*f.Seen < 2*len(all) || spreadOf(edges) > math.Max(0.15*w.span.Width(), 3*w.resolution()) {
 			continue
 		}
-		// Read on both sides pass after pass, the track is whole there.
+		// Where it is left without a leap as often, the track is whole.
 		edge := medianOf(edges)
-		if w.passedOver(edge, math.Max(3*w.tol, mostPlay*w.span.Width())) >= 2 {
+		if w.leftOver(-dir, edge, math.Max(3*w.tol, mostPlay*w.span.Width())) >= 2 {
 			continue
 		}
 		f.Volts = Interval{quantileOf(edges, 0.1), quantileOf(edges, 0.9)}
@@ -116,4 +116,15 @@ func (w *work) leapOff(m *Move) (at, edge float64, leapt, ok bool) {
 		return w.t[i], v0 + float64(m.Direction)*far(i), far(j) > far(i), true
 	}
 	return 0, 0, false, true
+}
+
+// leftOver counts the moves of a direction that track across a level without a break,
+// from near on one side to near on the other.
+func (w *work) leftOver(dir Direction, level, near float64) (n int) {
+	for k, r := range w.ways() {
+		if w.moves[k].Direction == dir && r.From < level-near && r.To > level+near {
+			n++
+		}
+	}
+	return n
 }
