@@ -9,7 +9,7 @@ import (
 // columnScale is the factor from the written number to the base unit.
 func columnScale(c *planCol) float64 {
 	switch c.unit.q {
-	case volts, amperes, seconds, hertz:
+	case volts, amperes, seconds, hertz, percent:
 		return c.unit.factor
 	}
 	return 1
@@ -75,6 +75,9 @@ func (r *reducer) seriesOf(c *channel, role Role, o *Options) Series {
 		s.Name = fmt.Sprintf("column %d", c.col+1)
 	}
 	f := columnScale(pc) * o.roleScale(role)
+	if role == Polarity && pc.unit == ofWhole {
+		f = o.roleScale(role) // -1, 0 and 1, of dimension one too
+	}
 	s.Stats = r.statsOf(c, f)
 	if lead := role == LeadA || role == LeadB; s.Unit == "V" && s.Stats.Over > 0 && (lead || role == Drive) {
 		if c.fillOver(lead, overVolts/math.Abs(f)) {

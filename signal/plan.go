@@ -124,6 +124,8 @@ func (p *plan) planColumn(j int) {
 	for _, s := range []string{p.facts.columnUnits[j], p.head.unit[j]} {
 		if u, ok := findUnit(s); ok {
 			c.unitText, c.unit = strings.Trim(strings.TrimSpace(s), "()[]"), u
+		} else if strings.Trim(strings.TrimSpace(s), "()[]") == "1" {
+			c.unitText, c.unit = "1", ofWhole
 		} else if s != "" && c.unitText == "" && !isLabel(s) && j < len(p.core) && p.core[j] && p.head.units >= 0 {
 			c.unitText, c.unit = strings.Trim(strings.TrimSpace(s), "()[]"), unit{otherQuantity, 1, s}
 			if isIndexName(s) || strings.Trim(c.unitText, "-–—") == "" { // "(-)": no unit

@@ -16,7 +16,6 @@ const (
 	hertz
 	percent
 	counts
-	ratio
 	otherQuantity // a known unit of no use here: degrees, pascals, metres
 )
 
@@ -26,6 +25,10 @@ type unit struct {
 	factor float64
 	base   string // the base unit as printed
 }
+
+// ofWhole is a reading as a part of its whole, from 0 to 1, kept as percent. In a row
+// of units the SI writes a plain 1 for it (ISO 80000-1, quantities of dimension one).
+var ofWhole = unit{percent, 100, "%"}
 
 // unitWords are the spellings seen in exports, after lower-casing all but the
 // SI prefix letter (see findUnit). Prefixed spellings are derived.
@@ -44,6 +47,7 @@ var unitWords = map[string]unit{
 	"samples/sec": {hertz, 1, "Hz"}, "samples/second": {hertz, 1, "Hz"}, "1/s": {hertz, 1, "Hz"}, "pts/s": {hertz, 1, "Hz"}, "samples per second": {hertz, 1, "Hz"},
 	"s/sec": {hertz, 1, "Hz"}, "scans/s": {hertz, 1, "Hz"}, "scans/sec": {hertz, 1, "Hz"}, "points/s": {hertz, 1, "Hz"}, "readings/s": {hertz, 1, "Hz"},
 	"%": {percent, 1, "%"}, "pct": {percent, 1, "%"}, "percent": {percent, 1, "%"}, "prozent": {percent, 1, "%"}, "%fs": {percent, 1, "%"}, "% fs": {percent, 1, "%"},
+	"ratio": ofWhole, "p.u.": ofWhole, "pu": ofWhole, "v/v": ofWhole,
 	"counts": {counts, 1, "counts"}, "count": {counts, 1, "counts"}, "cnt": {counts, 1, "counts"}, "cnts": {counts, 1, "counts"}, "lsb": {counts, 1, "counts"},
 	"digits": {counts, 1, "counts"}, "raw": {counts, 1, "counts"}, "adu": {counts, 1, "counts"}, "bit": {counts, 1, "counts"}, "bits": {counts, 1, "counts"},
 	"adc counts": {counts, 1, "counts"},
