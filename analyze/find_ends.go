@@ -265,8 +265,13 @@ func (w *work) findEndLoss(lv []leave, usual float64) []float64 {
 		// delays as well is not the track's.
 		var there []float64
 		for i, l := range lv {
-			if l.present && w.moves[l.stall.move].Direction != dir {
-				there = append(there, math.Max(0, math.Min(lv[i].delay-usual, l.stall.seconds)*l.rate))
+			if k := l.stall.move + 1; l.present && w.moves[l.stall.move].Direction != dir {
+				x := math.Min(lv[i].delay-usual, l.stall.seconds) * l.rate
+				// A spike of the reading is no motion: the way tells when it began.
+				if lost, _ := w.lostMotion(k, math.Max(4*w.visible(), 0.03*w.span.Width())); l.delay <= w.tr.Step && lost >= 0 {
+					x = math.Max(x, lost-usual*l.rate)
+				}
+				there = append(there, math.Max(0, x))
 			}
 		}
 		if len(there) > 0 && medianOf(there) > 0.5*medianOf(h) {

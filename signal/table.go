@@ -275,6 +275,7 @@ func (t *table) fits(i int) bool {
 
 func (t *table) wordInCore(i int) bool {
 	words, values := 0, 0
+	units := true // a row of units, in which 1 stands for none
 	for j, c := range t.core {
 		if !c {
 			continue
@@ -282,9 +283,16 @@ func (t *table) wordInCore(i int) bool {
 		switch k := t.kind(i, j); {
 		case k == cellWord || k == cellBad:
 			words++
+			if _, ok := findUnit(utf8String(t.text(i, j))); !ok {
+				units = false
+			}
 		case valueLike(k):
 			values++
+			units = units && string(t.text(i, j)) == "1"
 		}
+	}
+	if units && words > 0 {
+		return true
 	}
 	// One odd word among values is a mark of the instrument; the first core
 	// column is time or index and must be a value.
