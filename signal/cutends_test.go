@@ -100,16 +100,28 @@ func TestClockStood(t *testing.T) {
 // The SI writes the unit 1 for a share of the whole (ISO 80000-1): a wiper of which
 // the reference is 1, and a direction.
 func TestUnitOne(t *testing.T) {
+	for _, head := range []string{"Time;Drive polarity;Feedback\ns;1;1\n", "Time (s);Drive polarity;Feedback (1)\n", "Time [s];Drive polarity;Feedback ratio\n"} {
+		var b strings.Builder
+		b.WriteString(head)
+		for i := range 200 {
+			fmt.Fprintf(&b, "%.2f;%d;%.4f\n", float64(i)/50, 1-i/50%2*2, 0.1+0.8*float64(i%100)/100)
+		}
+		tr := mustRead(t, b.String(), Options{})
+		if tr.Feedback.Unit != "%" || math.Abs(tr.Feedback.Stats.Min-10) > 0.01 || math.Abs(tr.Feedback.Stats.Max-89.2) > 0.1 {
+			t.Errorf("%q: feedback %g to %g %s, expected 10 to 89.2 %%", head, tr.Feedback.Stats.Min, tr.Feedback.Stats.Max, tr.Feedback.Unit)
+		}
+		if !tr.DriveIsPolarity || tr.Drive.Stats.Max != 1 || tr.Drive.Stats.Min != -1 {
+			t.Errorf("%q: drive %g to %g, polarity %v", head, tr.Drive.Stats.Min, tr.Drive.Stats.Max, tr.DriveIsPolarity)
+		}
+	}
+	// A number that counts is no unit.
 	var b strings.Builder
-	b.WriteString("Time;Drive polarity;Feedback\ns;1;1\n")
+	b.WriteString("Time (s),Motor (1),Motor (2),Wiper (V)\n")
 	for i := range 200 {
-		fmt.Fprintf(&b, "%.2f;%d;%.4f\n", float64(i)/50, 1-i/50%2*2, 0.1+0.8*float64(i%100)/100)
+		up := i / 50 % 2
+		fmt.Fprintf(&b, "%.2f,%d,%d,%.3f\n", float64(i)/50, 12*up, 12*(1-up), 1+float64(i%100)/50)
 	}
-	tr := mustRead(t, b.String(), Options{})
-	if tr.Feedback.Unit != "%" || math.Abs(tr.Feedback.Stats.Min-10) > 0.01 || math.Abs(tr.Feedback.Stats.Max-89.2) > 0.1 {
-		t.Errorf("feedback %g to %g %s, expected 10 to 89.2 %%", tr.Feedback.Stats.Min, tr.Feedback.Stats.Max, tr.Feedback.Unit)
-	}
-	if !tr.DriveIsPolarity || tr.Drive.Stats.Max != 1 || tr.Drive.Stats.Min != -1 {
-		t.Errorf("drive %g to %g, polarity %v", tr.Drive.Stats.Min, tr.Drive.Stats.Max, tr.DriveIsPolarity)
+	if tr := mustRead(t, b.String(), Options{}); tr.DriveIsPolarity || tr.Drive.Stats.Max != 12 {
+		t.Errorf("two motor leads: drive %g to %g", tr.Drive.Stats.Min, tr.Drive.Stats.Max)
 	}
 }

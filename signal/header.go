@@ -158,7 +158,7 @@ func (t *table) isUnitsRow(cells []cell) bool {
 			}
 			continue
 		}
-		if isLabel(s) || isIndexName(s) || s == "-" || strings.EqualFold(s, "hh:mm:ss") {
+		if isLabel(s) || isIndexName(s) || s == "-" || strings.Trim(s, "()[]") == "1" || strings.EqualFold(s, "hh:mm:ss") {
 			continue
 		}
 		if _, n := scanNumber(cells[j].text, 0, t.dec); n == len(cells[j].text) && !t.core[j] {

@@ -104,10 +104,33 @@ func makePlan(t *table, o *Options) (*plan, error) {
 	for j := range p.cols {
 		p.planColumn(j)
 	}
+	p.bracketedOnes()
 	if err := p.planTime(o); err != nil {
 		return nil, err
 	}
 	return p, nil
+}
+
+// bracketedOnes reads "Feedback (1)" as a share of the whole where other columns have
+// their units in brackets as well, and none counts on to "(2)".
+func (p *plan) bracketedOnes() {
+	units := 0
+	for j := range p.cols {
+		if strings.HasSuffix(p.cols[j].name, "2)") || strings.HasSuffix(p.cols[j].name, "2]") {
+			return
+		}
+		if name := strings.TrimSpace(p.head.name[j]); p.cols[j].unitText != "" && (strings.HasSuffix(name, ")") || strings.HasSuffix(name, "]")) {
+			units++
+		}
+	}
+	for j := range p.cols {
+		c := &p.cols[j]
+		for _, one := range []string{"(1)", "[1]"} {
+			if name, ok := strings.CutSuffix(c.name, one); ok && units > 0 && c.unitText == "" && strings.TrimSpace(name) != "" {
+				c.name, c.unitText, c.unit = strings.TrimSpace(name), "1", ofWhole
+			}
+		}
+	}
 }
 
 func (p *plan) planColumn(j int) {
