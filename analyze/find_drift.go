@@ -141,7 +141,14 @@ func (w *work) findDrift() {
 		// A drift need not be a straight line: where each visit goes further
 		// the same way, by much more than the other end comes back to its
 		// place, that is the scatter to compare with.
-		if step, whole := sameWay(toRest(w.upToRail(e.level), w.plateauError(2*w.lim.StallSeconds))); whole > math.Max(3*least, 0.02*w.span.Width()) && step > math.Max(least/4, 5*w.plateauError(2*w.lim.StallSeconds)) && step > 3*w.comesBack(&ends[1-d]) {
+		// What is soft in the way gives a little further with each push: outward a step
+		// must stand clear.
+		one := w.plateauError(2 * w.lim.StallSeconds)
+		clear := 5.0
+		if inward := (e.level[len(e.level)-1] < e.level[0]) == (d == 1); inward {
+			clear = 1
+		}
+		if step, whole := sameWay(toRest(w.upToRail(e.level), one)); whole > math.Max(3*least, 0.02*w.span.Width()) && step > math.Max(least/4, clear*one) && step > 3*w.comesBack(&ends[1-d]) {
 			big, steady = true, true
 		}
 		// Where the door binds, the shaft stands short of the stop by itself.
