@@ -104,6 +104,7 @@ func (w *work) run() {
 	w.findStands()
 	w.findRatchet()
 	w.findSlowZones()
+	w.joinRipple()
 	w.findGearTurn()
 	w.findSurge()
 	w.findEnds(stalls)

@@ -274,9 +274,17 @@ func (w *work) noisyBands(g grain, reach Interval) {
 			{"output smoothness", 100 * q.peak / w.ref, "% of reference"},
 		}
 		f.Measures = append(f.Measures, waysOf(q.seen, q.made)...)
+		if g.block > 1 {
+			// Means over as many rows that differ by less than the shaft goes meanwhile.
+			f.Measures = append(f.Measures, Measure{scatterAsSpeed, q.rough / (g.step * r), "of the usual speed"})
+		}
 		w.found = append(w.found, f)
 	}
 }
+
+// scatterAsSpeed is the measure of a noisy track by how much the shaft's speed would
+// have to change to make it.
+const scatterAsSpeed = "scatter as a change of speed"
 
 // bridgedAlike tells whether the readings as logged scatter outside the band much
 // as within: where interference was bridged all along the way, the places where

@@ -37,6 +37,30 @@ func (w *work) joinSlip() {
 	}
 }
 
+// joinRipple joins to a door that binds, both ways, the uneven motion within the
+// stretch: rubbing parts hold and let go. It is the track's own where no shaft could
+// change its speed as much.
+func (w *work) joinRipple() {
+	for i := range w.found {
+		slow := &w.found[i]
+		if slow.Kind != SlowZone || slow.Direction != None {
+			continue
+		}
+		for k := range w.found {
+			f := &w.found[k]
+			change, ok := f.Measure(scatterAsSpeed)
+			if f.Kind != NoisyTrack || !ok || change > w.lim.Fast {
+				continue
+			}
+			both := math.Min(f.Volts.To, slow.Volts.To) - math.Max(f.Volts.From, slow.Volts.From)
+			if both > 0.5*f.Volts.Width() {
+				f.Event = slow.Event
+				f.Strength *= 0.2
+			}
+		}
+	}
+}
+
 // joinLost joins to a door that came off the ends that lie further out since
 // then.
 func (w *work) joinLost() {
