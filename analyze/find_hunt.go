@@ -148,6 +148,11 @@ func (w *work) hunt(i, j int) {
 	if stalls == 0 && driven < 0.2*f.Time.Width() {
 		f.Strength *= 0.5
 	}
+	// One that rests after every move for longer than that took, and for more than a
+	// second, has got where it was sent: somebody asks for one place and for another.
+	if stalls == 0 && w.restsBetween(i, j) {
+		f.Strength *= 0.3
+	}
 	// A limit cycle keeps its period (Thornhill, Huang and Zhang 2003); a person,
 	// or a control that comes back to a stop now and then, does not.
 	if spreadOf > loosePeriod {
@@ -175,6 +180,18 @@ func (w *work) hunt(i, j int) {
 		f.Places = append(f.Places, Occurrence{m.Time, Interval{math.Min(m.Start, m.End), math.Max(m.Start, m.End)}, m.Direction})
 	}
 	w.found = append(w.found, f)
+}
+
+// restsBetween tells whether nothing drives between any two of moves [i, j) for a
+// second, and for as long as the move before took.
+func (w *work) restsBetween(i, j int) bool {
+	for k := i + 1; k < j; k++ {
+		was := &w.moves[k-1]
+		if rest := w.moves[k].Time.From - was.Time.To; rest < math.Max(1, was.Duration()) {
+			return false
+		}
+	}
+	return true
 }
 
 // huntStalls says of moves [i, j) that hunt how they end in stalls, and counts those
