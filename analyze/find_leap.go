@@ -12,6 +12,10 @@ const (
 	leapGoesOn = "and goes on from there"
 )
 
+// neverBack is the measure of a leap beyond all places seen before, over which the
+// shaft need not have been driven back since.
+const neverBack = "never driven back over the place"
+
 // leaptAtRest is the measure of a leap that came while nothing moved.
 const leaptAtRest = "while the shaft rested"
 
@@ -35,7 +39,7 @@ func (w *work) findLastingLeap() {
 		if len(all)-i > 1 || i > 0 && math.Abs(all[i-1].after-l.before) < math.Max(4*w.tol, 0.1*size) {
 			return
 		}
-		if !w.heldBefore(l) {
+		if !w.heldBefore(l) || w.slipsAt(l.at) {
 			return
 		}
 		stuck, moves := w.stuckSince(l)
@@ -59,10 +63,59 @@ func (w *work) findLastingLeap() {
 		if !l.moving {
 			f.Measures = append(f.Measures, Measure{leaptAtRest, 1, ""})
 		}
+		if stuck && l.moving && !l.coasting && w.furthestYet(l) && !w.drivenBack(l) {
+			f.Measures = append(f.Measures, Measure{neverBack, 1, ""})
+		}
 		w.found = append(w.found, f)
 		w.joinLeap(f)
 		return
 	}
+}
+
+// slipsAt tells whether teeth that slip, three times or more, let go at a moment: then
+// the leap is one of theirs.
+func (w *work) slipsAt(at float64) bool {
+	return slices.ContainsFunc(w.found, func(f Finding) bool {
+		return f.Kind == GearSlip && f.Seen >= 3 && slices.ContainsFunc(f.Places, func(o Occurrence) bool {
+			return at > o.Time.From-0.3 && at < o.Time.To+0.3
+		})
+	})
+}
+
+// furthestYet tells whether the reading, as it leapt, was further the way it was
+// driven than ever before.
+func (w *work) furthestYet(l leap) bool {
+	end := indexAt(w.t, l.at-1)
+	for i := 0; i < end; i++ {
+		if float64(l.direction)*(w.v[i]-l.before) > w.tol {
+			return false
+		}
+	}
+	return true
+}
+
+// drivenBack tells whether the drives since a leap must have taken the shaft back over
+// the place it leapt at, wherever beyond it the stop may lie: 5 % of the supply from
+// the end of its range at the most (common practice, no source).
+func (w *work) drivenBack(l leap) bool {
+	room := 0.95*w.ref - l.before
+	if l.direction == Down {
+		room = l.before - 0.05*w.ref
+	}
+	room = math.Max(room, 0.05*w.ref)
+	beyond := 0.0
+	for k := range w.moves {
+		m := &w.moves[k]
+		if m.Time.To <= l.at || m.Direction == None {
+			continue
+		}
+		went := w.rate[side(m.Direction)] * math.Min(1, math.Abs(m.DriveMean)/w.d.amp) * (m.Time.To - math.Max(l.at, m.Time.From))
+		beyond = math.Min(room, beyond+float64(m.Direction*l.direction)*went)
+		if beyond < -0.1*w.ref {
+			return true
+		}
+	}
+	return false
 }
 
 // oneBurst makes one leap of those that follow each other within a second, two

@@ -185,7 +185,8 @@ func (w *work) fallsIn(move int) int {
 // which brushes and pulses make larger, is no leap beside a tooth.
 func (w *work) leaps(moves map[int]bool, size float64) int {
 	n := 0
-	least := math.Max(w.tol, math.Min(size, math.Sqrt2*w.lim.NoiseSigmas*w.moving()))
+	// Where a wound-up door lets go it swings on for a moment: a third is no leap either.
+	least := math.Max(w.tol, math.Min(size, math.Max(math.Sqrt2*w.lim.NoiseSigmas*w.moving(), size/3)))
 	for k := range moves {
 		m := &w.moves[k]
 		r := w.rate[side(m.Direction)]

@@ -45,6 +45,12 @@ func compareFree(captures []*Capture) *Comparison {
 			}
 		}
 	}
+	for _, f := range spotsUncoupled(captures) {
+		free[DeadSpot], free[NoisyTrack] = true, true
+		for k, x := range f.Weights {
+			own[k] -= x
+		}
+	}
 	for _, c := range captures {
 		for i := range c.Findings {
 			f := &c.Findings[i]
@@ -127,6 +133,39 @@ func compareFree(captures []*Capture) *Comparison {
 		r.Weights[i] += math.Log(p)
 	}
 	return r
+}
+
+// spotsUncoupled lists losses of an uncoupled capture, called a loose contact's by
+// itself, of which two and most of all lie where the coupled one has a dead spot: a
+// contact knows nothing of that place.
+func spotsUncoupled(captures []*Capture) (out []*Finding) {
+	for _, c := range captures {
+		for i := range c.Findings {
+			spot := &c.Findings[i]
+			if c.Free || spot.Kind != DeadSpot || spot.Tie != TiedToPosition || spot.Volts.Width() > 0.2*c.Span.Width() {
+				continue
+			}
+			near := math.Max(spot.Volts.Width()/2, 0.02*c.Span.Width())
+			for _, o := range captures {
+				for k := range o.Findings {
+					f := &o.Findings[k]
+					if !o.Free || f.Kind != Dropouts || len(f.Places) == 0 || slices.Contains(out, f) {
+						continue
+					}
+					n := 0
+					for _, p := range f.Places {
+						if p.Volts.From < spot.Volts.To+near && p.Volts.To > spot.Volts.From-near && p.Volts.Width() < 0.5*c.Span.Width() {
+							n++
+						}
+					}
+					if n >= 2 && 3*n >= 2*len(f.Places) {
+						out = append(out, f)
+					}
+				}
+			}
+		}
+	}
+	return out
 }
 
 // ofTrack tells whether a finding is of a place on the sensor's track.
