@@ -154,7 +154,8 @@ func spotsUncoupled(captures []*Capture) (out []*Finding) {
 					}
 					n := 0
 					for _, p := range f.Places {
-						if p.Volts.From < spot.Volts.To+near && p.Volts.To > spot.Volts.From-near && p.Volts.Width() < 0.5*c.Span.Width() {
+						// It was left or come back to there, wherever the wire went meanwhile.
+						if around := (Interval{spot.Volts.From - near, spot.Volts.To + near}); around.Has(p.Volts.From) || around.Has(p.Volts.To) {
 							n++
 						}
 					}
