@@ -136,7 +136,7 @@ func (w *work) coverage() {
 			rest += math.Max(0, w.moves[k].Time.From-w.moves[k-1].Time.To)
 		}
 	}
-	if rest > 0.5 {
+	if rest > 0.5 && !w.covered(LastingLeap, None) && !w.covered(AtRail, None) {
 		absent(Dropouts, "no loss of signal, neither moving nor at rest")
 	}
 	if w.slows > 0 {

@@ -180,6 +180,13 @@ func (w *work) finish() {
 	w.findSampling()
 }
 
+// Explained tells whether finding i follows from another one that is listed before it,
+// and is worth next to nothing by itself.
+func (c *Capture) Explained(i int) bool {
+	f := &c.Findings[i]
+	return f.Strength < 0.1 && f.Event != "" && slices.ContainsFunc(c.Findings[:i], func(o Finding) bool { return o.Event == f.Event })
+}
+
 // force is how far a finding speaks against "no fault".
 func (f *Finding) force() float64 {
 	best := math.Inf(-1)

@@ -74,6 +74,9 @@ func likelihoods(f *Finding) (shown, string) {
 			return shown{.001, .3, .02, .003, .04}, "the reading scatters wherever the wiper is, as long as it moves, and is quiet where it stands: the wiper's own contact"
 		}
 		if x, ok := f.Measure("output smoothness"); ok && x < 1 {
+			if f.Passes < 2 {
+				return shown{.008, .2, .006, .006, .01}, "a place on the track is a little rougher than the rest"
+			}
 			return shown{.008, .2, .006, .006, .01}, "a place on the track is a little rougher than the rest, pass after pass"
 		}
 		return shown{.002, .3, .004, .004, .01}, "the noise belongs to a place on the track and returns with each pass"
@@ -341,7 +344,7 @@ func likelihoods(f *Finding) (shown, string) {
 		return shown{.02, .004, .02, .008, .3}, "the drive goes and comes back in moments of any length, where a control goes by its clock: a contact or the driver, or somebody at the switch"
 	case LastingLeap:
 		if f.has(neverBack) {
-			return shown{.0008, .08, .004, .004, .2}, "no shaft moves in an instant. It came further on than the shaft had been before, and the shaft need not have come back since: the track may end there, or a wire has opened"
+			return shown{.0008, .08, .004, .004, .2}, "no shaft moves in an instant. It leapt where the shaft went further than ever before, and nothing since drove the shaft back over that place: the track may end there, or a wire has opened"
 		}
 		if to, _ := f.Measure("to"); f.Form == leapStuck && (to < 0.03*f.ref || to > 0.97*f.ref) {
 			return shown{.0008, .035, .004, .004, .3}, "no shaft moves in an instant, and since then the reading lies at a rail, driven to and fro: a wire or a contact is open, or shorted; a worn place would be left again"

@@ -81,10 +81,10 @@ func (w *work) rowsPerCycle() {
 		return
 	}
 	// Door actuators hunt at 0.3 to 5 Hz (common practice, no source).
-	if fastest := 1 / (least * w.tr.Step); !seen && fastest < 5 && len(w.moves) > 0 {
+	if fastest := 1 / (least * w.tr.Step); !seen && fastest < 0.999*5 && len(w.moves) > 0 {
 		w.observe(Hunting, Observation{Form: "slow for hunting", Measures: []Measure{{"fastest hunting seen", fastest, "Hz"}},
 			Text:  fmt.Sprintf("one row every %.0f ms follows reversals up to %.2g Hz", 1000*w.tr.Step, fastest),
-			Hides: fmt.Sprintf("hunting faster than %.2g Hz: log 20 rows a second or more", fastest)})
+			Hides: fmt.Sprintf("hunting faster than %.2g Hz: log %.0f rows a second or more", fastest, math.Ceil(5*least/10)*10)})
 	}
 }
 

@@ -79,6 +79,9 @@ func (d *drawing) auto() []Panel {
 	}
 	add(Hunt)
 	for i := range d.fig.Capture.Findings {
+		if d.fig.Capture.Explained(i) {
+			continue
+		}
 		switch d.fig.Capture.Findings[i].Kind {
 		case analyze.SpanDrift, analyze.TravelChange, analyze.Heating:
 			add(Sweeps)
@@ -134,7 +137,7 @@ func (d *drawing) pair() (coupled, free *Figure) {
 // hunting is the strongest hunting found, nil if there is none.
 func hunting(c *analyze.Capture) *analyze.Finding {
 	for i := range c.Findings {
-		if f := &c.Findings[i]; f.Kind == analyze.Hunting && f.Time.Width() > 0 {
+		if f := &c.Findings[i]; f.Kind == analyze.Hunting && f.Time.Width() > 0 && !c.Explained(i) {
 			return f
 		}
 	}

@@ -86,11 +86,14 @@ func compose(figs []Figure, o Options) (*drawing, error) {
 	if d.panels[0] != Contact {
 		list := d.fig.Capture.Findings
 		for i := range list {
+			if d.fig.Capture.Explained(i) {
+				continue
+			}
 			if len(d.marks) == maxMarks {
 				d.more = len(list) - maxMarks
 				break
 			}
-			d.marks = append(d.marks, mark{i + 1, &list[i]})
+			d.marks = append(d.marks, mark{len(d.marks) + 1, &list[i]})
 		}
 	}
 	return d, nil

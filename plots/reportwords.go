@@ -56,7 +56,12 @@ func wordsOf(rep *analyze.Report, main int, o ReportOptions) reportWords {
 		if rep.Captures[main].MissesPolarity() != "" {
 			w.Nothing = nothingFound(rep.Captures[main])
 		}
-		list := rep.Captures[main].Findings
+		var list []analyze.Finding
+		for i, f := range rep.Captures[main].Findings {
+			if !rep.Captures[main].Explained(i) {
+				list = append(list, f)
+			}
+		}
 		for i := range list {
 			if i == maxFound {
 				w.More = fmt.Sprintf("and %d lesser findings", len(list)-maxFound)

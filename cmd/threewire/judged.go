@@ -79,14 +79,24 @@ func (j *judged) figures() []plots.Figure {
 	return figs
 }
 
-// swapped refuses a coupled and an uncoupled capture whose names say that each is
-// the other.
+// swapped refuses captures whose names say that they are something else than they
+// were given as: each of a coupled and an uncoupled one the other, or an uncoupled one
+// beside the coupled one of the same actuator.
 func (f caseFiles) swapped() error {
 	for _, c := range f.now {
-		for _, u := range f.free {
-			if a, b := nameKey(c), nameKey(u); a.free && !b.free && a.actuator == b.actuator {
-				return fmt.Errorf("%s is uncoupled by its name, and %s was given with --free: swap them, or rename the files", c, u)
-			}
+		a := nameKey(c)
+		if !a.free {
+			continue
+		}
+		coupled := func(o string) bool { b := nameKey(o); return !b.free && b.actuator == a.actuator }
+		if i := slices.IndexFunc(f.free, coupled); i >= 0 {
+			return fmt.Errorf("%s is uncoupled by its name, and %s was given with --free: swap them, or rename the files", c, f.free[i])
+		}
+		if i := slices.IndexFunc(f.now, coupled); i >= 0 {
+			return fmt.Errorf("%s is uncoupled by its name, and stands beside %s as if it were coupled: give it with --free, or rename it", c, f.now[i])
+		}
+		if i := slices.IndexFunc(f.before, coupled); i >= 0 {
+			return fmt.Errorf("%s is uncoupled by its name: no repair is proven off the door against %s; give the coupled capture after the repair, or rename it", c, f.before[i])
 		}
 	}
 	return nil

@@ -452,6 +452,7 @@ func TestPageRefuses(t *testing.T) {
 		"no file":        {[]field{{"volts", "", "5"}}, 422, "No capture was chosen"},
 		"only before":    {[]field{{"before", "a.csv", drawCSV()}}, 422, "No capture was chosen"},
 		"same twice":     {[]field{good, {"free", "b.csv", drawCSV()}}, 422, "a.csv and b.csv are the same recording"},
+		"swapped":        {[]field{{"capture", "a-free.csv", drawCSV()}, {"free", "a.csv", drawCSV() + "99,0,1\n"}}, 422, "a-free.csv is uncoupled by its name"},
 		"second is bad":  {[]field{good, {"before", "b.csv", ragged}}, 422, "b.csv:52"},
 		"supply":         {[]field{good, {"volts", "", "five"}}, 422, `“Sensor supply” is "five"`},
 		"profile":        {[]field{good, {"profile", "x.profile", "threewire actuator profile 1\nlow stop: many\n"}}, 422, "x.profile:2:"},

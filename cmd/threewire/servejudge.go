@@ -52,20 +52,23 @@ func (p *page) judge(ctx context.Context, k *kept) (d *drawn, err error) {
 	return d, err
 }
 
-// paths are the files by what they are of.
-func (k *kept) paths() caseFiles {
+// paths are the files by what they are of, and named the same by their names.
+func (k *kept) paths() caseFiles { return k.sorted(func(u *upload) string { return u.path }) }
+func (k *kept) named() caseFiles { return k.sorted(func(u *upload) string { return u.name }) }
+
+func (k *kept) sorted(by func(*upload) string) caseFiles {
 	var f caseFiles
 	for i := range k.files {
 		u := &k.files[i]
 		switch u.slot {
 		case "capture":
-			f.now = append(f.now, u.path)
+			f.now = append(f.now, by(u))
 		case "free":
-			f.free = append(f.free, u.path)
+			f.free = append(f.free, by(u))
 		case "before":
-			f.before = append(f.before, u.path)
+			f.before = append(f.before, by(u))
 		case "good":
-			f.good = append(f.good, u.path)
+			f.good = append(f.good, by(u))
 		}
 	}
 	return f

@@ -201,6 +201,9 @@ func (k *kept) complete() error {
 		}
 		names[u.name] = true
 	}
+	if err := k.named().swapped(); err != nil {
+		return &refusal{http.StatusUnprocessableEntity, pageWords(err.Error()) + ".", "Choose each file for what it is of."}
+	}
 	if now == 0 {
 		return &refusal{http.StatusUnprocessableEntity, "No capture was chosen.", "Choose the CSV file that the scope or the logger saved."}
 	}

@@ -17,4 +17,22 @@ func TestSwappedNames(t *testing.T) {
 			t.Errorf("%s --free %s: %v", c.now, c.free, err)
 		}
 	}
+	for _, f := range []caseFiles{
+		{now: []string{"rig3-door.csv", "rig3-door-free.csv"}},
+		{now: []string{"rig3-door-free.csv"}, before: []string{"rig3-door.csv"}},
+	} {
+		if f.swapped() == nil {
+			t.Errorf("%+v: an uncoupled capture is taken for a coupled one", f)
+		}
+	}
+	// Alone, or uncoupled both before and after, it is what it is said to be.
+	for _, f := range []caseFiles{
+		{now: []string{"rig3-door-free.csv"}},
+		{now: []string{"rig3-door-free.csv"}, before: []string{"rig3-door-free-before.csv"}},
+		{now: []string{"rig3-door.csv", "rig4-door-free.csv"}},
+	} {
+		if err := f.swapped(); err != nil {
+			t.Errorf("%+v: %v", f, err)
+		}
+	}
 }
