@@ -119,6 +119,9 @@ func (d *drawing) timePanel(s *sheet, area box) {
 	dax := axes{y: "drive, V", noX: true}
 	if d.fig.Trace.DriveIsPolarity {
 		dax = axes{y: "drive", noX: true, yAt: []float64{-1, 0, 1}, ySign: []string{"–", "0", "+"}}
+		if d.fig.Trace.DriveFromCurrent() {
+			dax.y = "by current"
+		}
 	} else if m := dr.y1 / 1.15; dr.area.h() < 7*s.size {
 		at, dec := ticks(0, m, 2)
 		if k := len(at); k > 1 {

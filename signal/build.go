@@ -210,7 +210,7 @@ func (r *reducer) trace(a *assignment, o *Options) *Trace {
 		t.Drive.Unit = ""
 	case a.bySign:
 		t.Drive, t.DriveIsPolarity = currentSign(*t.Current, t.Time), true
-		r.p.note("drive-by-current", "there is no motor drive in this file: its direction is that of the current in %s; a drive without current cannot be seen", r.p.columnName(a.col[Current]))
+		r.p.note(byCurrent, "there is no motor drive in this file: its direction is that of the current in %s; a drive without current cannot be seen", r.p.columnName(a.col[Current]))
 	default:
 		sign := a.signOnly(a.col[Drive]) && o.roleScale(Drive) == 1
 		t.Drive = *get(Drive)

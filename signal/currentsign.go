@@ -23,6 +23,15 @@ func (a *assignment) directionFromCurrent() bool {
 	return true
 }
 
+// byCurrent is the code of the note that the drive is the sign of the current.
+const byCurrent = "drive-by-current"
+
+// DriveFromCurrent tells whether the file had no drive, so that Drive is the sign of
+// the motor's current: a drive without current is not in it.
+func (t *Trace) DriveFromCurrent() bool {
+	return slices.ContainsFunc(t.Notes, func(n Note) bool { return n.Code == byCurrent })
+}
+
 // currentSign is the polarity of the drive, -1, 0 or +1, by the sign of the motor's
 // current. It begins where the current stands clear of what flows at rest, by five
 // standard deviations and a fiftieth of the largest, and ends at half of that. A

@@ -59,11 +59,7 @@ func TestDirectionFromCurrent(t *testing.T) {
 	if wrong > 4 {
 		t.Errorf("the direction is wrong in %d of %d rows", wrong, len(want))
 	}
-	said := false
-	for _, n := range tr.Notes {
-		said = said || n.Code == "drive-by-current"
-	}
-	if !said {
+	if !tr.DriveFromCurrent() {
 		t.Errorf("not said where the direction comes from: %v", tr.Notes)
 	}
 }
@@ -90,7 +86,7 @@ func TestDirectionFromCurrentRefused(t *testing.T) {
 		t.Errorf("a current of one sign: %v", err)
 	}
 	tr := mustRead(t, both.String(), Options{})
-	if tr.DriveIsPolarity || tr.Drive.Name != "out1" {
+	if tr.DriveIsPolarity || tr.DriveFromCurrent() || tr.Drive.Name != "out1" {
 		t.Errorf("drive is %q, polarity %v; expected the volts beside the current", tr.Drive.Name, tr.DriveIsPolarity)
 	}
 }

@@ -64,7 +64,9 @@ func assign(p *plan, r *reducer, o *Options) (*assignment, error) {
 	a.fromShape()
 	a.leftovers()
 	a.unknownWords(r)
-	a.bySign = a.directionFromCurrent()
+	if a.bySign = a.directionFromCurrent(); a.bySign {
+		a.reason[a.col[Current]] += "; its sign is the direction, there is no drive"
+	}
 	a.demand()
 	return a, nil
 }
