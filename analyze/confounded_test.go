@@ -149,3 +149,29 @@ func TestDeadSpotMetUncoupled(t *testing.T) {
 		t.Errorf("%s\n%s", say(coupled, v), say(free, v))
 	}
 }
+
+// Of two worn places on one track the one that fails now and then is no loose contact
+// because the other one fails each time.
+func TestTwoDeadSpots(t *testing.T) {
+	d := newDraft(27)
+	pass, was := 0, 0.0
+	d.read = func(d *draft) float64 {
+		if v := math.Copysign(1, d.volts); d.volts != 0 && v != was {
+			pass, was = pass+1, v
+		}
+		if d.x > 1.4 && d.x < 1.6 || d.x > 3.2 && d.x < 3.7 && pass/2%2 == 1 {
+			return 0.1
+		}
+		return d.x
+	}
+	got, v := look(t, d.sweeps(6))
+	n := 0
+	for _, f := range got.Findings {
+		if f.Kind == DeadSpot && (math.Abs(f.Volts.Mid()-1.5) < 0.1 || math.Abs(f.Volts.Mid()-3.45) < 0.1) {
+			n++
+		}
+	}
+	if v.Conclusion != FeedbackSensor || n != 2 {
+		t.Errorf("%d of 2 dead spots: %s", n, say(got, v))
+	}
+}

@@ -27,9 +27,16 @@ func (w *work) findDeadSpots() {
 	lost = w.findStairs(lost)
 	var strewn []*event
 	rest := append(w.withLeaps(w.restJumps()), w.standLosses()...)
-	for _, c := range w.clusters(lost) {
+	all := w.clusters(lost)
+	firm := w.firmLosses(all, len(lost))
+	for _, c := range all {
 		seen, made := w.passes(c)
 		n, passes := seen[0]+seen[1], made[0]+made[1]
+		// What a place beyond doubt loses says nothing against another place.
+		lost := lost
+		if own := firm[c.events[0]]; !own && len(firm) > 0 {
+			lost = slices.DeleteFunc(slices.Clone(lost), func(e *event) bool { return firm[e] })
+		}
 		tied, p := w.tie(c, len(lost))
 		// A place that fails only now and then, among losses elsewhere, is no
 		// place: chance puts two of many anywhere.
@@ -120,6 +127,22 @@ func (w *work) findDeadSpots() {
 		left = append(left, at...)
 	}
 	w.findDropouts(left, rest)
+}
+
+// firmLosses are the events of the clusters that are places beyond doubt: bound to
+// them against all losses, in two of three passes and four at least.
+func (w *work) firmLosses(all []cluster, lost int) map[*event]bool {
+	firm := map[*event]bool{}
+	for _, c := range all {
+		seen, made := w.passes(c)
+		n, passes := seen[0]+seen[1], made[0]+made[1]
+		if tied, p := w.tie(c, lost); tied == TiedToPosition && p < w.lim.Significance && n >= 4 && 3*n >= 2*passes {
+			for _, e := range c.events {
+				firm[e] = true
+			}
+		}
+	}
+	return firm
 }
 
 // grainOnly tells whether the shaft would have got no further during the stands
