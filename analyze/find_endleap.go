@@ -50,7 +50,7 @@ func (w *work) findLeapsOff() {
 		if n := control + len(from[1-sd]); n == 0 || 3*(hits+steps) > n {
 			continue
 		}
-		dir := Direction(1 - 2*sd) // in which it is left is up for the low end
+		dir := Direction(1 - 2*sd) // the way beyond the edge: down at the end left going up
 		f := Finding{Kind: DeadSpot, Form: openBeyond, Direction: dir, Tie: TiedToPosition, Event: "open end",
 			Time: Interval{math.Inf(1), math.Inf(-1)}, Passes: len(all)}
 		var edges []float64
@@ -103,7 +103,8 @@ func (w *work) leapOff(m *Move) (at, edge float64, leapt, ok bool) {
 	far := func(i int) float64 {
 		return float64(m.Direction) * (medianOf(w.v[i:min(len(w.v), i+n)]) - v0)
 	}
-	for i := m.first; i < m.last-n && w.t[i]-w.t[m.first] < soon; i++ {
+	// A fast instrument's levels change little from row to row.
+	for i := m.first; i < m.last-n && w.t[i]-w.t[m.first] < soon; i += max(1, n/20) {
 		due := helped*r*(w.t[i]-w.t[m.first]+w.tr.Step) + springBack*w.span.Width() + w.visible() + wander
 		if far(i) < due {
 			continue
