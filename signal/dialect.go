@@ -30,7 +30,7 @@ func splitCells(line []byte, delim byte, dst []cell) (cells []cell, ok bool) {
 		return splitBlanks(line, dst), true
 	}
 	ok = true
-	i := 0
+	i, before := 0, len(dst)
 	for {
 		for i < len(line) && (line[i] == ' ' || line[i] == '\t' && delim != '\t') {
 			i++
@@ -56,9 +56,10 @@ func splitCells(line []byte, delim byte, dst []cell) (cells []cell, ok bool) {
 			}
 			text := line[i : i+j]
 			i += j
-			if k := bytes.Index(text, []byte("->")); k > 0 { // a terminal's stamp before what was sent
-				dst = append(dst, cell{bytes.TrimSpace(text[:k]), false})
-				text = text[k+2:]
+			if len(dst) == before {
+				if stamp, sent, ok := cutStamp(text); ok {
+					dst, text = append(dst, cell{stamp, false}), sent
+				}
 			}
 			dst = append(dst, cell{bytes.TrimSpace(text), false})
 		}
@@ -67,6 +68,18 @@ func splitCells(line []byte, delim byte, dst []cell) (cells []cell, ok bool) {
 		}
 		i++ // the delimiter
 	}
+}
+
+// cutStamp parts the stamp that a terminal puts before what was sent to it,
+// "12:30:05.250 -> 4.1". Any other arrow is text of its cell.
+func cutStamp(text []byte) (stamp, sent []byte, ok bool) {
+	stamp, sent, ok = bytes.Cut(text, []byte("->"))
+	if !ok {
+		return nil, nil, false
+	}
+	stamp = bytes.TrimSpace(stamp)
+	_, ok = readClock(stamp)
+	return stamp, sent, ok
 }
 
 // quotedCell reads a cell in double quotes starting at line[i].

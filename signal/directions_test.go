@@ -39,7 +39,7 @@ func TestDirectionWords(t *testing.T) {
 	r := newRec(400, 0.02)
 	for _, w := range [][3]string{
 		{"OPEN", "SHUT", "REST"}, {"open", "closed", "resting"}, {"Opening", "Closing", "Hold"}, {"CW", "CCW", "0"}, {"cw", "acw", "idle"},
-		{"up", "down", "neutral"}, {"+", "-", "0"}, {"A+", "B+", "none"}, {"A>B", "B>A", "off"}, {"left", "right", "none"}, {"extend", "retract", "coast"}, {"HOT", "COLD", "BRAKE"},
+		{"up", "down", "neutral"}, {"+", "-", "0"}, {"A+", "B+", "none"}, {"A>B", "B>A", "off"}, {"A->B", "B->A", "off"}, {"a->b", "b->a", "--"}, {"left", "right", "none"}, {"extend", "retract", "coast"}, {"HOT", "COLD", "BRAKE"},
 		{"warmer", "cooler", "pause"}, {"raise", "lower", "steady"}, {"fresh", "recirc", "off"}, {">>", "<<", "--"}, {"1", "-1", "0"},
 		{"L", "R", "0"}, {"F", "R", "S"}, {"H", "L", "0"}, {"H", "C", "N"}, {"O", "C", "S"}, {"U", "D", "X"}, {"f", "r", "n"},
 		{"motor open", "motor shut", "motor off"}, {"DRIVE_UP", "DRIVE_DOWN", "IDLE"}, {"moving left", "moving right", "stopped"},

@@ -237,6 +237,21 @@ func TestRefusedShapes(t *testing.T) {
 	}
 }
 
+// An arrow within a cell is text of that cell, wherever it comes.
+func TestArrowAmongEvents(t *testing.T) {
+	r := newRec(6000, 0.02) // more than the head that settles the shape
+	tr := mustRead(t, "time,drive,feedback,event\n"+r.rows(func(i int, t, d, v float64) string {
+		event := ""
+		if i == 5500 {
+			event = "key on -> off"
+		}
+		return fmt.Sprintf("%s,%g,%g,%s", stampOf(t).Format("15:04:05.000"), d, v, event)
+	}), Options{})
+	if tr.Rows != 6000 {
+		t.Errorf("%d rows", tr.Rows)
+	}
+}
+
 // A blank inside a cell, of a date and its time or of a name, parts no cells
 // where tabs do.
 func TestBlanksBetweenTabs(t *testing.T) {
