@@ -13,8 +13,9 @@ type Options struct {
 	// Roles gives columns to roles by header name or 1-based number.
 	Roles map[Role]string
 	// Scale is an extra factor by role: 10 for a probe's x10, the V/A of a
-	// current clamp, -1 for an inverted channel. For TimeRole it is in s per
-	// written unit.
+	// current clamp, -1 for an inverted channel. For TimeRole it comes on top
+	// of the unit that the file tells; where it tells none it is in s per
+	// written number.
 	Scale map[Role]float64
 	// Rate is the sample rate in Hz of a file without times; 0 when none was
 	// given.

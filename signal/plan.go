@@ -64,6 +64,8 @@ type timePlan struct {
 	start      float64 // s, timeCount
 	resolution float64 // s, the last printed digit
 	epoch      bool    // seconds since 1970
+	guessed    bool    // scale follows from the numbers, for the file tells no unit
+	guess      string  // what to say of that, "" where it is plain
 	baseDays   int64   // day of Start for stamps
 	todOnly    bool
 	reason     string

@@ -27,9 +27,8 @@ func (p *plan) planTime(o *Options) error {
 	} else {
 		p.searchTime(o)
 	}
-	f := o.Scale[TimeRole]
-	if f != 0 && t.mode == timeNumber {
-		t.scale *= f
+	if t.mode == timeNumber {
+		p.timeFactor(o.Scale[TimeRole])
 	}
 	if t.mode == timeCount || t.mode == timeNone {
 		p.countTime(o)
@@ -37,6 +36,22 @@ func (p *plan) planTime(o *Options) error {
 		p.note("rate-unused", "--rate %g is not used: the file has times of its own in column %d", o.Rate, t.col+1)
 	}
 	return nil
+}
+
+// timeFactor takes the user's factor, 0 for none: on top of the unit that the
+// file tells, in s per written number where the unit was only guessed.
+func (p *plan) timeFactor(f float64) {
+	t := &p.time
+	switch {
+	case f == 0 && t.guess != "":
+		p.note("time-unit", "%s", t.guess)
+	case f == 0:
+	case !t.guessed:
+		t.scale, t.resolution = t.scale*f, t.resolution*f
+	case f != t.scale: // and so no seconds since 1970 either
+		t.resolution *= f / t.scale
+		t.scale, t.epoch = f, false
+	}
 }
 
 // useTime takes column j as time.
@@ -112,14 +127,15 @@ func (p *plan) numberTime(j int) {
 		if s.median >= 20000 {
 			t.scale = 1e-6
 		}
-		p.note("time-unit", "column %d gives whole numbers without a unit, %g apart: read as %s; else give --scale time=FACTOR (s per count)", j+1, s.median, map[float64]string{1e-3: "ms", 1e-6: "us"}[t.scale])
+		t.guess = fmt.Sprintf("column %d gives whole numbers without a unit, %g apart: read as %s; else give --scale time=FACTOR (s per count)", j+1, s.median, map[float64]string{1e-3: "ms", 1e-6: "us"}[t.scale])
 	default:
 		if told := p.facts.interval(); c.unit.q == noQuantity && s.median >= 0.2 && !(told > 0 && math.Abs(told-s.median) < 0.02*told) {
 			// Below that, milliseconds would mean a row rate that no logger
 			// writes with fractions.
-			p.note("time-unit", "column %d has no unit: read as seconds; else give --scale time=FACTOR", j+1)
+			t.guess = fmt.Sprintf("column %d has no unit: read as seconds; else give --scale time=FACTOR", j+1)
 		}
 	}
+	t.guessed = t.guess != "" || t.epoch
 	if c.unit.q == seconds && t.scale == 1 && s.first > 3e8 && s.first < 3e9 {
 		t.epoch = true
 	}

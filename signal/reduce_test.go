@@ -225,6 +225,42 @@ func TestScaleFlags(t *testing.T) {
 	}
 }
 
+// Where the file tells no unit of time, a factor is in s per written number,
+// as the note says; where it tells one, the factor comes on top.
+func TestScaleOfTime(t *testing.T) {
+	r := newRec(60, 0.02)
+	rows := r.rows(func(i int, t, d, v float64) string { return fmt.Sprintf("%d,%g,%g", 5*i, d, v) })
+	since1970 := r.rows(func(i int, t, d, v float64) string { return fmt.Sprintf("%d,%g,%g", 1_900_000_000_000+5*i, d, v) })
+	for _, c := range []struct {
+		head, rows string
+		f          float64 // 0: none
+		step       float64 // s
+	}{
+		{"ticks", rows, 0, 0.005},
+		{"ticks", rows, 0.01, 0.05},
+		{"ticks", rows, 1, 5},
+		{"ticks (ms)", rows, 0, 0.005},
+		{"ticks (ms)", rows, 2, 0.01},
+		{"ticks", since1970, 0, 0.005},
+		{"ticks", since1970, 0.001, 0.005},
+		{"ticks", since1970, 0.01, 0.05},
+	} {
+		o := Options{Roles: map[Role]string{TimeRole: "1"}}
+		if c.f != 0 {
+			o.Scale = map[Role]float64{TimeRole: c.f}
+		}
+		tr := mustRead(t, c.head+",drive,feedback\n"+c.rows, o)
+		if math.Abs(tr.Step-c.step) > 1e-4*c.step {
+			t.Errorf("%s times %g: step %g s, want %g", c.head, c.f, tr.Step, c.step)
+		}
+		for _, n := range tr.Notes {
+			if n.Code == "time-unit" && c.f != 0 {
+				t.Errorf("%s times %g: settled, and still %q", c.head, c.f, n.Text)
+			}
+		}
+	}
+}
+
 // The converter's step is found through printed rounding.
 func TestQuantum(t *testing.T) {
 	for _, c := range []struct {

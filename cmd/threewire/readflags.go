@@ -42,7 +42,7 @@ func addReadFlags(fs *pflag.FlagSet) *readFlags {
 		f.roles[r.role] = fs.String(r.flag, "", r.usage+" (header name or number from 1)")
 	}
 	fs.Float64Var(&f.rate, "rate", 0, "sample rate in `HZ`, when the file has no times")
-	fs.StringArrayVar(&f.scale, "scale", nil, "extra factor `ROLE=FACTOR`, e.g. drive=10 for a x10 probe, current=10 for 10 A/V, feedback=-1 when inverted")
+	fs.StringArrayVar(&f.scale, "scale", nil, "extra factor `ROLE=FACTOR`, e.g. drive=10 for a x10 probe, current=10 for 10 A/V, feedback=-1 when inverted, time=0.01 for numbers without a unit that count 10 ms")
 	return f
 }
 
