@@ -32,7 +32,7 @@ const tooLarge = 1e30
 var overMarks = map[string]bool{
 	"inf": true, "infinity": true, "ol": true, "0l": true, "over": true, "overload": true, "overflow": true, "ovl": true, "ovf": true, "ofl": true,
 	"ovld": true, "overrange": true, "over range": true, "out of range": true, "clip": true, "clipped": true, "clipping": true, "underrange": true, "under": true,
-	"underflow": true, "ovrng": true, "ovr": true, "ul": true, "hi": false, "∞": true, "1#inf": true, "1#inf00": true, "oor": true, "uncal": true, "sat": true, "saturated": true,
+	"underflow": true, "ovrng": true, "ovr": true, "ul": true, "∞": true, "1#inf": true, "1#inf00": true, "oor": true, "uncal": true, "sat": true, "saturated": true,
 }
 
 var missMarks = map[string]bool{

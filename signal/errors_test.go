@@ -84,6 +84,15 @@ func TestErrorsSayWhereAndWhat(t *testing.T) {
 		{"binary", "\x7fELF\x02\x01\x01\x00\x00\x00\x00\x00\x00\x00" + strings.Repeat("\x01\x00\x03", 100), Options{}, []string{"binary file"}},
 		{"cut gzip", inGzip(threeCols + goodRows(3000))[:4000], Options{}, []string{"x.csv: ", "gzip", "truncated"}},
 		{"damaged gzip header", "\x1f\x8b\x00\x00", Options{}, []string{"gzip", "damaged"}},
+		{"no valid number by flag", "time,drive,x\n" + two.rows(func(i int, t, d, v float64) string {
+			s := plainRow(i, t, d, v)
+			return s[:strings.LastIndexByte(s, ',')] + ",n/a"
+		}), Options{Roles: map[Role]string{Feedback: "x"}}, []string{"--feedback x", `column 3 "x" holds no valid number`}},
+		{"no valid drive by flag", "time,x,feedback\n" + two.rows(func(i int, t, d, v float64) string {
+			f := strings.Split(plainRow(i, t, d, v), ",")
+			return f[0] + ",n/a," + f[2]
+		}), Options{Roles: map[Role]string{Drive: "2"}}, []string{"--drive 2", `column 2 "x" holds no valid number`}},
+		{"time backwards after rows without a time", threeCols + goodRows(60) + ",1,4\n,1,4\n,1,4\n1.3,1,4\n1.1,1,4\n1.2,1,4\n", Options{}, []string{"x.csv:66:1: ", "time runs backwards, from 1.3 to 1.1"}},
 		{"no valid feedback", "time,drive,feedback\n" + two.rows(func(i int, t, d, v float64) string {
 			s := plainRow(i, t, d, v)
 			return s[:strings.LastIndexByte(s, ',')] + ",NaN"
@@ -160,6 +169,11 @@ func TestNotes(t *testing.T) {
 		{"rate besides times", plain, Options{Rate: 100}, "rate-unused", "column 1"},
 		{"preamble disagrees", "Sample interval,0.05\n\n" + plain, Options{}, "interval-differs", "0.05 s"},
 		{"preamble counts otherwise", "Samples,4000\n\n" + plain, Options{}, "count-differs", "4000 samples"},
+		{"factor for clock stamps", "when,drive,feedback\n" + r.rows(func(i int, t, d, v float64) string {
+			return stampOf(t).Format("15:04:05.000") + plainRow(i, t, d, v)[strings.IndexByte(plainRow(i, t, d, v), ','):]
+		}), Options{Scale: map[Role]float64{TimeRole: 0.001}}, "scale-unused", "--scale time=0.001 is not used: the times are clock stamps"},
+		{"factor without such a column", plain, Options{Scale: map[Role]float64{Current: 10}}, "scale-unused", "--scale current=10 is not used: no column is the current"},
+		{"factor for a lead that is none", plain, Options{Scale: map[Role]float64{LeadA: 10}}, "scale-unused", "lead-a=10"},
 		{"rate disagrees", "# Sample rate: 50 Hz\ndrive,feedback\n" + r.rows(func(i int, t, d, v float64) string { return strings.SplitN(plainRow(i, t, d, v), ",", 2)[1] }), Options{Rate: 25}, "rate-differs", "50 Hz"},
 		{"gap", threeCols + r.rows(func(i int, t, d, v float64) string {
 			if i > 30 {

@@ -77,6 +77,7 @@ type reducer struct {
 	gaps            []Span
 	gapCount        int64
 	times           []float64 // scratch
+	timed           []int     // rows of the block that have a time, nil when all have
 	breaks          []int
 	miss, over      []int64
 	noTime          int64
@@ -231,7 +232,7 @@ func (r *reducer) tail() error {
 
 // backwards is the error for time that goes back within a file.
 func (r *reducer) backwards(b *block, row int, from, to float64) *SyntaxError {
-	line := r.line + int64(b.lineOf(row)) + 1
+	line := r.line + int64(b.lineOf(r.rowOf(row))) + 1
 	from, to = r.base+r.sign*from/r.p.time.scale, r.base+r.sign*to/r.p.time.scale
 	return &SyntaxError{File: r.p.file, Line: line, Column: r.p.time.col + 1,
 		Msg:  fmt.Sprintf("time runs backwards, from %.9g to %.9g", from, to),

@@ -2,6 +2,7 @@ package signal
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 )
@@ -68,7 +69,26 @@ func assign(p *plan, r *reducer, o *Options) (*assignment, error) {
 		a.reason[a.col[Current]] += "; its sign is the direction, there is no drive"
 	}
 	a.demand()
+	a.unusedScales(o)
 	return a, nil
+}
+
+// unusedScales notes factors that nothing was multiplied by.
+func (a *assignment) unusedScales(o *Options) {
+	for _, r := range slices.Sorted(maps.Keys(o.Scale)) {
+		why := ""
+		switch t := &a.p.time; {
+		case r == TimeRole && (t.mode == timeClock || t.mode == timeDate):
+			why = "the times are clock stamps"
+		case r == TimeRole && t.mode != timeNumber:
+			why = "no column is the time"
+		case r == TimeRole, a.has(r), r == Drive && (a.has(Polarity) || a.has(LeadA) && a.has(LeadB)):
+			continue
+		default:
+			why = fmt.Sprintf("no column is the %s", r)
+		}
+		a.p.note("scale-unused", "--scale %s=%g is not used: %s", roleFlags[r], o.Scale[r], why)
+	}
 }
 
 // fromFlags takes the user's word.
@@ -98,6 +118,10 @@ func (a *assignment) fromFlags(o *Options) error {
 		}
 		if a.feat[j] == nil {
 			return &RoleError{File: a.p.file, Role: r, Msg: fmt.Sprintf("--%s %s: %s holds no numbers", roleFlags[r], o.Roles[r], a.p.columnName(j)),
+				Hint: "the file has " + a.p.listColumns()}
+		}
+		if a.feat[j].valid == 0 {
+			return &RoleError{File: a.p.file, Role: r, Msg: fmt.Sprintf("--%s %s: %s holds no valid number", roleFlags[r], o.Roles[r], a.p.columnName(j)),
 				Hint: "the file has " + a.p.listColumns()}
 		}
 		if q := a.p.cols[j].unit.q; q == amperes && r != Current {

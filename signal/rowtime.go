@@ -39,6 +39,7 @@ func (r *reducer) rowTimes(b *block) error {
 			raw[i] += x * t.fracScale
 		}
 	}
+	r.timed = nil
 	for _, x := range raw {
 		if x != x {
 			raw = r.dropUntimed(b, raw)
@@ -120,7 +121,7 @@ func (r *reducer) stampTimes(b *block, raw []float64, first bool) error {
 		}
 		if d < 0 {
 			err := r.backwards(b, i, prevRaw, x)
-			if b.cut && b.last && i == len(raw)-1 && i > 0 {
+			if b.cut && b.last && r.rowOf(i) == b.rows-1 && i > 0 {
 				// The line has no end: its time lacks digits.
 				r.p.note("cut-line", "the last line (%d) breaks off in its time and is left out", err.Line)
 				r.times = r.times[:i]
@@ -179,11 +180,13 @@ func (r *reducer) gap(from, to float64) {
 // dropUntimed takes out the rows without a time.
 func (r *reducer) dropUntimed(b *block, raw []float64) []float64 {
 	w := 0
+	r.timed = make([]int, 0, len(raw))
 	for i, x := range raw {
 		if x != x {
 			r.noTime++
 			continue
 		}
+		r.timed = append(r.timed, i)
 		raw[w] = x
 		for _, c := range r.chans {
 			b.cols[c.col][w] = b.cols[c.col][i]
@@ -191,6 +194,14 @@ func (r *reducer) dropUntimed(b *block, raw []float64) []float64 {
 		w++
 	}
 	return raw[:w]
+}
+
+// rowOf gives the row of the block that is row i of those with a time.
+func (r *reducer) rowOf(i int) int {
+	if r.timed != nil {
+		return r.timed[i]
+	}
+	return i
 }
 
 const day = 86400.0
