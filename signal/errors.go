@@ -1,7 +1,6 @@
 package signal
 
 import (
-	"errors"
 	"strconv"
 	"strings"
 )
@@ -74,14 +73,3 @@ func (e *SourceError) Error() string { return e.File + ": " + e.Msg }
 
 // Unwrap gives the cause.
 func (e *SourceError) Unwrap() error { return e.Err }
-
-// Unreadable reports whether err came from reading a capture or from its
-// options, so that a program can exit with its usage-or-input status. Every
-// error of [Read], [ReadFile] and [Inspect] is of this kind.
-func Unreadable(err error) bool {
-	var s *SyntaxError
-	var r *RoleError
-	var o *OptionError
-	var f *SourceError
-	return errors.As(err, &s) || errors.As(err, &r) || errors.As(err, &o) || errors.As(err, &f)
-}

@@ -28,7 +28,7 @@ func FuzzRead(f *testing.F) {
 			t.Fatalf("one worker: %v; two workers: %v", err, err2)
 		}
 		if err != nil {
-			if !Unreadable(err) {
+			if !inputError(err) {
 				t.Fatalf("%T: %v", err, err)
 			}
 		} else {
@@ -44,10 +44,10 @@ func FuzzRead(f *testing.F) {
 			if msg := broken(tr); msg != "" {
 				t.Fatal(msg)
 			}
-		} else if !Unreadable(err) {
+		} else if !inputError(err) {
 			t.Fatalf("%T: %v", err, err)
 		}
-		if _, err := Inspect(bytes.NewReader(b), o); err != nil && !Unreadable(err) {
+		if _, err := Inspect(bytes.NewReader(b), o); err != nil && !inputError(err) {
 			t.Fatalf("%T: %v", err, err)
 		}
 	})

@@ -15,9 +15,9 @@ const (
 	footerLines  = 5 // odd lines at the end of the head that do not end the data
 )
 
-// Read reads a capture from r in one pass. Every error is an input error in
-// the sense of [Unreadable]: the text could not be read, or time, drive or
-// feedback could not be told.
+// Read reads a capture from r in one pass. Every error is a [SyntaxError],
+// [RoleError], [OptionError] or [SourceError]: the text could not be read, or
+// time, drive or feedback could not be told.
 func Read(r io.Reader, o Options) (*Trace, error) {
 	red, a, err := readAll(r, &o)
 	if err != nil {
@@ -27,20 +27,6 @@ func Read(r io.Reader, o Options) (*Trace, error) {
 		return nil, a.err
 	}
 	return red.trace(a, &o), nil
-}
-
-// ReadFile reads the capture in the file path, packed with gzip or not. Its
-// messages carry o.Source, or path when that is empty.
-func ReadFile(path string, o Options) (*Trace, error) {
-	if o.Source == "" {
-		o.Source = path
-	}
-	f, err := OpenFile(path)
-	if err != nil {
-		return nil, err
-	}
-	defer f.Close()
-	return Read(f, o)
 }
 
 // OpenFile opens a capture; a directory is refused.
