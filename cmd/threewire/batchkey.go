@@ -192,7 +192,8 @@ func cutDate(s string) (rest, at string) {
 	}
 }
 
-// captureExts are the endings by which a folder's captures are known.
+// captureExts are the endings by which a folder's captures are known, packed
+// with gzip or not.
 func captureExts() []string { return []string{".csv", ".txt", ".tsv"} }
 
 // isCaptureName tells whether a file in a folder is taken for a capture.

@@ -53,8 +53,5 @@ func mergeRows(paths []string, out string, stdout io.Writer) ([]*batchRow, error
 		return nil, err
 	}
 	defer s.release()
-	if err := replaceRows(s.path, list); err != nil {
-		return nil, fmt.Errorf("cannot write %s: %w", out, err)
-	}
-	return list, nil
+	return list, s.replace(list)
 }

@@ -7,9 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"os"
-	"path/filepath"
 	"slices"
 )
 
@@ -38,7 +36,7 @@ type rowStore struct {
 // line that run could not finish. "" keeps rows in memory only, "-" streams
 // them to stdout.
 func openStore(path string, stdout io.Writer) (*rowStore, error) {
-	s := &rowStore{path: path, rows: map[string]*batchRow{}}
+	s := &rowStore{rows: map[string]*batchRow{}}
 	switch path {
 	case "":
 		return s, nil
@@ -50,9 +48,7 @@ func openStore(path string, stdout io.Writer) (*rowStore, error) {
 		return nil, fmt.Errorf("--out %s: no regular file: name a file, or - for standard output", path)
 	}
 	// The file a link points to is the one that is locked and replaced.
-	if to, err := filepath.EvalSymlinks(path); err == nil {
-		s.path = to
-	}
+	s.path = followed(path)
 	unlock, err := lockFile(s.path)
 	if err != nil {
 		return nil, err
@@ -219,11 +215,16 @@ func (s *rowStore) finish() error {
 	if !s.untidy {
 		return nil
 	}
-	if err := replaceRows(s.path, s.sorted()); err != nil {
-		return fmt.Errorf("cannot put %s in order: %w; its rows are all there: make room and run the same command again", s.path, err)
+	if err := s.replace(s.sorted()); err != nil {
+		return fmt.Errorf("cannot put the rows in order: %w; they are all there: make room and run the same command again", err)
 	}
 	s.untidy = false
 	return nil
+}
+
+// replace puts rows in the place of all that the file holds.
+func (s *rowStore) replace(rows []*batchRow) error {
+	return writeAtomic(s.path, true, func(w io.Writer) error { return writeRows(w, rows) })
 }
 
 // release gives file and lock free.
@@ -234,34 +235,6 @@ func (s *rowStore) release() {
 	if s.unlock != nil {
 		s.unlock()
 	}
-}
-
-// replaceRows writes rows to a neighbour, on the disk, and renames it.
-func replaceRows(path string, rows []*batchRow) (err error) {
-	mode := fs.FileMode(0o644)
-	if st, err := os.Stat(path); err == nil {
-		mode = st.Mode().Perm()
-	}
-	f, err := os.CreateTemp(filepath.Dir(path), ".threewire-*")
-	if err != nil {
-		return err
-	}
-	defer os.Remove(f.Name()) // after the rename there is nothing left to remove
-	w := bufio.NewWriter(f)
-	err = writeRows(w, rows)
-	if err == nil {
-		err = w.Flush()
-	}
-	if err == nil {
-		err = f.Chmod(mode)
-	}
-	if err == nil {
-		err = f.Sync()
-	}
-	if err = errors.Join(err, f.Close()); err != nil {
-		return err
-	}
-	return os.Rename(f.Name(), path)
 }
 
 func writeRows(w io.Writer, rows []*batchRow) error {

@@ -222,17 +222,10 @@ func (f *drawFlags) formatOf() (string, error) {
 
 // bareName is a capture's file name without folder and extensions.
 func bareName(path string) string {
-	name := filepath.Base(path)
 	if path == "-" {
 		return "capture"
 	}
-	for {
-		ext := strings.ToLower(filepath.Ext(name))
-		if !slices.Contains([]string{".gz", ".csv", ".txt", ".tsv", ".dat"}, ext) || len(ext) == len(name) {
-			return name
-		}
-		name = name[:len(name)-len(ext)]
-	}
+	return trimCaptureExt(filepath.Base(path))
 }
 
 // keep refuses to write over a capture or the notes, whatever --force says.

@@ -6,8 +6,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
-	"path/filepath"
 	"strings"
 
 	"github.com/spf13/pflag"
@@ -92,10 +90,10 @@ func simulate(ctx context.Context, args []string, _ io.Reader, stdout, stderr io
 		return fail(errors.New("--duration 0: expected 1 to 3600 seconds"))
 	}
 	truthPath := truthName(*out)
-	if *out != "-" && !*force {
+	if *out != "-" {
 		for _, p := range []string{*out, truthPath} {
-			if _, err := os.Lstat(p); err == nil {
-				return fail(fmt.Errorf("%s exists already: choose another --out, or --force to overwrite it", p))
+			if err := checkTarget(p, *force, nil); err != nil {
+				return fail(fmt.Errorf("--out %w", err))
 			}
 		}
 	}
@@ -112,7 +110,7 @@ func simulate(ctx context.Context, args []string, _ io.Reader, stdout, stderr io
 		}
 		return 0
 	}
-	if err := writePair(ctx, c, *out, truthPath); err != nil {
+	if err := writePair(ctx, c, *out, truthPath, *force); err != nil {
 		return fail(err)
 	}
 	fmt.Fprintf(stdout, "wrote %s (%s, %d rows) and %s\n", *out, c.Truth.Fault, len(c.Time), truthPath)
@@ -142,66 +140,33 @@ func writeChoices(w io.Writer) error {
 	return nil
 }
 
-// truthName is the truth file that belongs to a capture: its name without
-// .gz and without a text extension, then .truth.json.
-func truthName(path string) string {
-	path = strings.TrimSuffix(path, ".gz")
-	switch ext := filepath.Ext(path); ext {
-	case ".csv", ".txt", ".tsv":
-		path = strings.TrimSuffix(path, ext)
-	}
-	return path + ".truth.json"
-}
+// truthName is the truth file that belongs to a capture.
+func truthName(path string) string { return trimCaptureExt(path) + ".truth.json" }
 
-// writePair writes capture and truth to temporary files beside their targets
-// and renames both at the end, so a failed run leaves nothing behind.
-func writePair(ctx context.Context, c *fixtures.Capture, path, truthPath string) error {
-	tmp, err := writeTemp(path, func(w io.Writer) error {
+// writePair writes capture and truth: both are whole on the disk before
+// either takes its place, the capture first.
+func writePair(ctx context.Context, c *fixtures.Capture, path, truthPath string, force bool) error {
+	truth, err := stage(truthPath, force, c.Truth.WriteJSON)
+	if err != nil {
+		return err
+	}
+	defer truth.discard()
+	capture, err := stage(path, force, func(w io.Writer) error {
 		if !strings.HasSuffix(path, ".gz") {
 			return c.WriteCSV(w, "")
 		}
 		z := gzip.NewWriter(w)
-		if err := c.WriteCSV(z, ""); err != nil {
-			return err
-		}
-		return z.Close()
+		return errors.Join(c.WriteCSV(z, ""), z.Close())
 	})
 	if err != nil {
 		return err
 	}
-	defer os.Remove(tmp) // does nothing once renamed
-	truthTmp, err := writeTemp(truthPath, c.Truth.WriteJSON)
-	if err != nil {
-		return err
-	}
-	defer os.Remove(truthTmp)
+	defer capture.discard()
 	if err := ctx.Err(); err != nil {
 		return err
 	}
-	if err := os.Rename(truthTmp, truthPath); err != nil {
+	if err := capture.place(); err != nil {
 		return err
 	}
-	return os.Rename(tmp, path)
-}
-
-// writeTemp fills a new temporary file beside path and returns its name.
-func writeTemp(path string, fill func(io.Writer) error) (name string, err error) {
-	f, err := os.CreateTemp(filepath.Dir(path), filepath.Base(path)+".tmp-*")
-	if err != nil {
-		return "", err
-	}
-	defer func() {
-		if err != nil {
-			f.Close()
-			os.Remove(f.Name())
-		}
-	}()
-	if err := fill(f); err != nil {
-		return "", err
-	}
-	// CreateTemp makes the file private; a capture is an ordinary file.
-	if err := f.Chmod(0o644); err != nil {
-		return "", err
-	}
-	return f.Name(), f.Close()
+	return truth.place()
 }

@@ -58,8 +58,37 @@ func TestSimulateWritesCaptureAndTruth(t *testing.T) {
 	if !bytes.Equal(first, again) {
 		t.Error("the same flags and seed gave other bytes")
 	}
-	if left, _ := filepath.Glob(filepath.Join(dir, "*.tmp-*")); len(left) > 0 {
-		t.Errorf("left behind: %v", left)
+	only(t, dir, "door.csv.gz", "door.truth.json")
+}
+
+// A run that cannot write its capture leaves the truth of an earlier one.
+func TestSimulateFailsWhole(t *testing.T) {
+	dir := t.TempDir()
+	path, truth := filepath.Join(dir, "e.csv"), filepath.Join(dir, "e.truth.json")
+	os.Mkdir(path, 0o755)
+	os.WriteFile(truth, []byte("old"), 0o600)
+	if code, _, errs := runSimulate("--duration", "5", "--instrument", "pocket-logger", "-o", path, "--force"); code != exitUsage || !strings.Contains(errs, "e.csv is a directory") {
+		t.Errorf("exit %d, %q", code, errs)
+	}
+	if b, _ := os.ReadFile(truth); string(b) != "old" {
+		t.Errorf("the truth became %.40q", b)
+	}
+	only(t, dir, "e.csv", "e.truth.json")
+}
+
+// A link stays one, and leads to the new capture.
+func TestSimulateFollowsALink(t *testing.T) {
+	dir := t.TempDir()
+	link, real := filepath.Join(dir, "link.csv"), filepath.Join(dir, "real.csv")
+	os.WriteFile(real, []byte("old"), 0o600)
+	if err := os.Symlink("real.csv", link); err != nil {
+		t.Skip(err)
+	}
+	if code, _, errs := runSimulate("--shape", "plain", "--duration", "5", "--instrument", "pocket-logger", "-o", link, "--force"); code != 0 {
+		t.Fatalf("exit %d: %s", code, errs)
+	}
+	if b, err := os.ReadFile(real); err != nil || len(b) < 100 {
+		t.Errorf("%.40q, %v", b, err)
 	}
 }
 
