@@ -78,13 +78,13 @@ func columns(ctx context.Context, args []string, stdin io.Reader, stdout, stderr
 func printLayout(w io.Writer, l *signal.Layout) error {
 	var b strings.Builder
 	for _, line := range layoutLines(l) {
-		b.WriteString(line + "\n")
+		b.WriteString(oneLine(line) + "\n")
 	}
 	b.WriteString("\n")
 	t := tabwriter.NewWriter(&b, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(t, "#\tname\tunit\tfrom\tto\tmissing\trole\treason")
 	for _, c := range l.Columns {
-		fmt.Fprintf(t, "%d\t%s\t%s\t%s\t%s\t%s\t%s\t%s\n", c.Number, dash(c.Name), dash(unitWithScale(&c)), short(c.Min), short(c.Max), missing(&c), c.Role, c.Reason)
+		fmt.Fprintf(t, "%d\t%s\t%s\t%s\t%s\t%s\t%s\t%s\n", c.Number, oneLine(dash(c.Name)), oneLine(dash(unitWithScale(&c))), short(c.Min), short(c.Max), missing(&c), c.Role, oneLine(c.Reason))
 	}
 	if err := t.Flush(); err != nil {
 		return err
@@ -93,10 +93,10 @@ func printLayout(w io.Writer, l *signal.Layout) error {
 		b.WriteString("\n")
 	}
 	for _, n := range l.Notes {
-		fmt.Fprintf(&b, "note: %s\n", n.Text)
+		fmt.Fprintf(&b, "note: %s\n", oneLine(n.Text))
 	}
 	if l.Problem != "" {
-		fmt.Fprintf(&b, "not ready to check: %s\n", strings.TrimPrefix(l.Problem, l.Source+": "))
+		fmt.Fprintf(&b, "not ready to check: %s\n", oneLine(strings.TrimPrefix(l.Problem, l.Source+": ")))
 	}
 	_, err := io.WriteString(w, b.String())
 	return err

@@ -61,6 +61,15 @@ func TestColumns(t *testing.T) {
 	}
 }
 
+// Nothing in a file may steer the terminal.
+func TestColumnsShowsNoControls(t *testing.T) {
+	text := "Title,\x1b[2Jgone\ntime,drive\x1b[31m (\x07V),feedback,\x1b]0;x\x07\n" + strings.ReplaceAll(strings.ReplaceAll(loggedRows(), ";", ","), "\n", ",0\n")
+	code, out, errs := runColumns(text, "-")
+	if code != 0 || strings.ContainsFunc(out, func(r rune) bool { return r < ' ' && r != '\n' || r == 0x7f }) {
+		t.Errorf("exit %d, %s: %q", code, errs, out)
+	}
+}
+
 func TestColumnsJSON(t *testing.T) {
 	code, out, errs := runColumns("drive;feedback\n"+strings.ReplaceAll(loggedRows(), ".", ","), "--json", "--time", "1", "--drive=2", "--feedback", "3", "--scale", "drive=10", "-")
 	if code != 0 {
