@@ -1,21 +1,14 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"io"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
 )
-
-func textInto(text string) func(io.Writer) error {
-	return func(w io.Writer) error {
-		_, err := io.WriteString(w, text)
-		return err
-	}
-}
 
 // only fails where dir holds something else than the names given.
 func only(t *testing.T, dir string, names ...string) {
@@ -49,7 +42,7 @@ func TestWriteFollowsLinks(t *testing.T) {
 			if err := errors.Join(os.Symlink("middle.txt", link), os.Symlink("far/real.txt", filepath.Join(dir, "middle.txt"))); err != nil {
 				t.Skip(err)
 			}
-			if err := writeAtomic(link, true, textInto("new")); err != nil {
+			if err := writeAtomic(link, true, func(w io.Writer) error { _, err := io.WriteString(w, "new"); return err }); err != nil {
 				t.Fatal(err)
 			}
 			if b, err := os.ReadFile(real); err != nil || string(b) != "new" {
@@ -63,26 +56,41 @@ func TestWriteFollowsLinks(t *testing.T) {
 	}
 }
 
-// What fails leaves what was there, and nothing else.
-func TestWriteFailsWhole(t *testing.T) {
-	dir := t.TempDir()
-	path := filepath.Join(dir, "x.txt")
-	os.WriteFile(path, []byte("old"), 0o600)
-	wrong := errors.New("no picture")
-	err := writeAtomic(path, true, func(w io.Writer) error {
-		io.WriteString(w, "half")
-		return wrong
-	})
-	if !errors.Is(err, wrong) {
-		t.Error(err)
+func TestWriteAtomic(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "x")
+	put := func(s string) func(io.Writer) error {
+		return func(w io.Writer) error { _, err := io.WriteString(w, s); return err }
 	}
-	if err := writeAtomic(path, false, textInto("new")); err == nil || !strings.Contains(err.Error(), "exists") {
-		t.Error(err)
+	bad := errors.New("half way")
+	half := func(w io.Writer) error { return errors.Join(put("half")(w), bad) }
+	if err := writeAtomic(path, false, half); !errors.Is(err, bad) {
+		t.Errorf("got %v, want the writer's error", err)
 	}
-	if b, _ := os.ReadFile(path); string(b) != "old" {
-		t.Errorf("%q", b)
+	if _, err := os.Stat(path); !errors.Is(err, os.ErrNotExist) {
+		t.Error("a failed write left a file")
 	}
-	only(t, dir, "x.txt")
+	if err := writeAtomic(path, false, put("one")); err != nil {
+		t.Fatal(err)
+	}
+	if err := writeAtomic(path, false, put("two")); err == nil || !strings.Contains(err.Error(), "--force") {
+		t.Errorf("got %v, want a refusal that names --force", err)
+	}
+	if err := writeAtomic(path, true, half); !errors.Is(err, bad) {
+		t.Errorf("got %v, want the writer's error", err)
+	}
+	if got, _ := os.ReadFile(path); string(got) != "one" {
+		t.Errorf("a failed write changed the file to %q", got)
+	}
+	if err := os.Chmod(path, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if err := writeAtomic(path, true, put("three")); err != nil {
+		t.Fatal(err)
+	}
+	st, err := os.Stat(path)
+	if got, _ := os.ReadFile(path); err != nil || string(got) != "three" || st.Mode().Perm() != 0o600 {
+		t.Errorf("got %q with mode %v, want three with the mode it had", got, st.Mode())
+	}
 }
 
 // Targets are looked at before any work is done.
@@ -112,15 +120,20 @@ func TestCheckTarget(t *testing.T) {
 	only(t, dir, "x.txt")
 }
 
-// The rights of a replaced file stay.
-func TestWriteKeepsRights(t *testing.T) {
-	path := filepath.Join(t.TempDir(), "x.txt")
-	os.WriteFile(path, nil, 0o600)
-	os.Chmod(path, 0o640)
-	if err := writeAtomic(path, true, textInto("new")); err != nil {
-		t.Fatal(err)
-	}
-	if st, err := os.Stat(path); err != nil || st.Mode().Perm() != fs.FileMode(0o640) {
-		t.Errorf("%v, %v", st.Mode(), err)
+// full is a place that takes nothing.
+type full struct{}
+
+func (full) Write([]byte) (int, error) { return 0, errors.New("no room") }
+
+// What could not be printed is said, by every command that prints.
+func TestNothingPrinted(t *testing.T) {
+	for _, args := range [][]string{
+		{"check", demo}, {"check", "--brief", demo}, {"check", "--json", demo}, {"plan"}, {"plan", "--json"}, {"columns", demo},
+		{"draw", demo, "--out", "-", "--format", "svg"}, {"profile", goodCapture, "--out", "-"}, {"simulate", "--list"},
+	} {
+		var errs strings.Builder
+		if code := run(context.Background(), args, strings.NewReader(""), full{}, &errs); code != exitUsage || !strings.Contains(errs.String(), "no room") {
+			t.Errorf("%v: exit %d, %q", args, code, errs.String())
+		}
 	}
 }

@@ -53,12 +53,11 @@ func check(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 	before := fs.StringArray("before", nil, "`FILE` of the same actuator before a repair; the others are after it (may be repeated)")
 	goodSide := fs.StringArray("good-side", nil, "`FILE` of the same kind of actuator on the healthy side (may be repeated)")
 	asJSON := fs.Bool("json", false, "print the whole result as JSON (schema "+analyze.SchemaVersion+")")
-	nominal := fs.String("profile", "", "`FILE` with what a known good actuator does (threewire profile makes one)")
 	costs := fs.String("prices", "", "`FILE` with your own prices and hours: what each repair choice risks in money")
-	volts := fs.Float64("reference-volts", 5, "sensor supply in `V`, when no reference was logged")
-	rail := fs.Float64("rail-band", 0.04, "`FRACTION` of the reference next to a rail that counts as open or shorted")
 	brief := fs.Bool("brief", false, "print only the verdict line")
 	report := addReportFlags(fs)
+	jf := addJudgeFlags(fs)
+	jf.addProfileFlag()
 	rf := addReadFlags(fs)
 	fail := func(err error) int {
 		fmt.Fprintf(stderr, "threewire check: %v\n", err)
@@ -74,29 +73,20 @@ func check(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 	if fs.NArg()+len(*free) == 0 {
 		return fail(errors.New("no capture given: expected threewire check FILE... (see threewire check --help)"))
 	}
-	if !(*volts > 0) {
-		return fail(fmt.Errorf("--reference-volts %g: expected a positive voltage", *volts))
-	}
-	if !(*rail >= 0 && *rail < 0.5) {
-		return fail(fmt.Errorf("--rail-band %g: expected a fraction from 0 to 0.5", *rail))
+	opt, err := jf.options()
+	if err != nil {
+		return fail(err)
 	}
 	ro, err := report.options()
 	if err != nil {
 		return fail(err)
 	}
 	all := slices.Concat(fs.Args(), *free, *before, *goodSide)
-	if err := report.keep(slices.Concat(all, []string{*costs})); err != nil {
+	if err := report.target(slices.Concat(all, []string{*costs, jf.profile})); err != nil {
 		return fail(err)
 	}
 	if err := onlyOnce(all); err != nil {
 		return fail(err)
-	}
-	opt := analyze.Defaults()
-	opt.ReferenceVolts, opt.RailBand = *volts, *rail
-	if fs.Changed("profile") {
-		if opt.Profile, err = readProfile(*nominal); err != nil {
-			return fail(err)
-		}
 	}
 	var prices *analyze.Prices
 	if fs.Changed("prices") {
@@ -104,30 +94,37 @@ func check(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 			return fail(err)
 		}
 	}
+	seen := accountOf(len(all))
 	j, err := caseFiles{now: fs.Args(), free: *free, before: *before, good: *goodSide}.judge(opt, prices, func(path string, o analyze.Options) (*signal.Trace, *analyze.Capture, error) {
-		return examineFile(ctx, path, stdin, rf, o)
+		return examineFile(ctx, path, stdin, rf, seen, o)
 	})
 	if err != nil {
 		return fail(err)
 	}
 	result := j.report
+	colour := paint(stdout)
+	err = printWhole(stdout, func(w io.Writer) error {
+		switch {
+		case *asJSON:
+			return writeJSON(w, j)
+		case *brief:
+			fmt.Fprintln(w, headline(&result.Verdict))
+			if r := result.Repair; r != nil {
+				fmt.Fprintln(w, repairLine(r))
+			}
+		default:
+			tell(j).write(w, colour)
+		}
+		return nil
+	})
+	if err != nil {
+		return fail(err)
+	}
+	// The verdict is worth having without its report.
 	if report.path != "" {
 		if err := writeReport(report.path, j, ro); err != nil {
 			return fail(err)
 		}
-	}
-	switch {
-	case *asJSON:
-		if err := writeJSON(stdout, j); err != nil {
-			return fail(err)
-		}
-	case *brief:
-		fmt.Fprintln(stdout, headline(&result.Verdict))
-		if r := result.Repair; r != nil {
-			fmt.Fprintln(stdout, repairLine(r))
-		}
-	default:
-		tell(j).write(stdout, paint(stdout))
 	}
 	return repairCode(result)
 }
@@ -173,29 +170,14 @@ func swapped(t *signal.Trace) error {
 	return fmt.Errorf("drive (column %d) glides like a wiper and feedback (column %d) switches like a drive: they look swapped; try --drive %d --feedback %d", drive, feedback, feedback, drive)
 }
 
-// examineFile reads and measures one capture, as the flags say.
-func examineFile(ctx context.Context, path string, stdin io.Reader, rf *readFlags, opt analyze.Options) (*signal.Trace, *analyze.Capture, error) {
+// examineFile reads and measures one capture, as the flags say, that was not
+// seen before.
+func examineFile(ctx context.Context, path string, stdin io.Reader, rf *readFlags, seen recordings, opt analyze.Options) (*signal.Trace, *analyze.Capture, error) {
 	so, err := rf.options(path)
 	if err != nil {
 		return nil, nil, err
 	}
-	return examine(ctx, path, stdin, so, opt)
-}
-
-// examine reads and measures one capture; so.Source names it in messages.
-func examine(ctx context.Context, path string, stdin io.Reader, so signal.Options, opt analyze.Options) (*signal.Trace, *analyze.Capture, error) {
-	t, err := readCapture(ctx, path, stdin, so)
-	if err != nil {
-		return nil, nil, err
-	}
-	if err := swapped(t); err != nil {
-		return nil, nil, fmt.Errorf("%s: %w", so.Source, err)
-	}
-	c, err := analyze.Examine(t, opt)
-	if err != nil {
-		return nil, nil, fmt.Errorf("%s: %w", so.Source, err)
-	}
-	return t, c, nil
+	return seen.examine(ctx, path, stdin, so, opt)
 }
 
 // exitCode says the conclusion to a script.

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"context"
 	"errors"
 	"fmt"
@@ -16,6 +15,7 @@ import (
 
 	"threewire/analyze"
 	"threewire/plots"
+	"threewire/signal"
 )
 
 const drawUsage = `Usage: threewire draw [flags] FILE...
@@ -49,7 +49,7 @@ Flags:
 type drawFlags struct {
 	out, format, style, use, title, caption, notes, volts, date string
 	free, after, panels                                         []string
-	from, to, width, height, reference                          float64
+	from, to, width, height                                     float64
 	dpi                                                         int
 	blank, force                                                bool
 	fs                                                          *pflag.FlagSet
@@ -75,7 +75,6 @@ func addDrawFlags(fs *pflag.FlagSet) *drawFlags {
 	fs.StringVar(&f.caption, "caption", "", "`TEXT` under the picture")
 	fs.StringVar(&f.notes, "notes", "", "`FILE` of hand-written notes")
 	fs.StringVar(&f.date, "date", "", "`TEXT` of a date in the corner (default: none)")
-	fs.Float64Var(&f.reference, "reference-volts", 5, "sensor supply in `V`, when no reference was logged")
 	fs.BoolVar(&f.force, "force", false, "replace the file if it exists")
 	return f
 }
@@ -86,6 +85,8 @@ func draw(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io
 	fs.SetOutput(io.Discard)
 	fs.SortFlags = false
 	f := addDrawFlags(fs)
+	jf := addJudgeFlags(fs)
+	jf.addProfileFlag()
 	rf := addReadFlags(fs)
 	fail := func(err error) int {
 		fmt.Fprintf(stderr, "threewire draw: %v\n", err)
@@ -109,22 +110,29 @@ func draw(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io
 	if err != nil {
 		return fail(err)
 	}
-	paths := slices.Concat(fs.Args(), f.free, f.after)
-	if err := f.keep(paths); err != nil {
+	opt, err := jf.options()
+	if err != nil {
 		return fail(err)
 	}
-	figs, err := f.read(ctx, rf, stdin)
+	paths := slices.Concat(fs.Args(), f.free, f.after)
+	if f.out != "-" { // whatever --force says, no capture, profile or notes are written over
+		if err := checkTarget(f.out, f.force, slices.Concat(paths, []string{f.notes, jf.profile})); err != nil {
+			return fail(fmt.Errorf("--out %w", err))
+		}
+	}
+	if err := onlyOnce(paths); err != nil {
+		return fail(err)
+	}
+	figs, err := f.read(opt, func(seen recordings, path string, o analyze.Options) (*signal.Trace, *analyze.Capture, error) {
+		return examineFile(ctx, path, stdin, rf, seen, o)
+	})
 	if err != nil {
 		return fail(err)
 	}
 	write := func(w io.Writer) error { return plots.Draw(w, format, figs, o) }
 	if f.out == "-" {
 		// Whole or not at all holds for a pipe too.
-		var b bytes.Buffer
-		if err := write(&b); err != nil {
-			return fail(err)
-		}
-		if _, err := stdout.Write(b.Bytes()); err != nil {
+		if err := printWhole(stdout, write); err != nil {
 			return fail(err)
 		}
 		return 0
@@ -144,9 +152,6 @@ func (f *drawFlags) options() (plots.Options, string, error) {
 	}
 	for _, p := range f.panels {
 		o.Panels = append(o.Panels, plots.Panel(strings.TrimSpace(p)))
-	}
-	if !(f.reference > 0) {
-		return o, "", fmt.Errorf("--reference-volts %g: expected a positive voltage", f.reference)
 	}
 	if f.fs.Changed("from") || f.fs.Changed("to") {
 		o.Window = &analyze.Interval{From: f.from, To: f.to}
@@ -210,10 +215,13 @@ func (f *drawFlags) formatOf() (string, error) {
 		}
 		return format, nil
 	}
+	ext := strings.TrimPrefix(strings.ToLower(filepath.Ext(f.out)), ".")
+	if format != "" && format != ext && slices.Contains(plots.Formats(), ext) {
+		return "", fmt.Errorf("--format %s and --out %s disagree: leave --format out, or name a file that ends in .%s", format, f.out, format)
+	}
 	if format != "" {
 		return format, nil
 	}
-	ext := strings.TrimPrefix(strings.ToLower(filepath.Ext(f.out)), ".")
 	if !slices.Contains(plots.Formats(), ext) {
 		return "", fmt.Errorf("--out %s: extension %q is unknown: expected .%s, or give --format", f.out, ext, strings.Join(plots.Formats(), ", ."))
 	}
@@ -228,52 +236,38 @@ func bareName(path string) string {
 	return trimCaptureExt(filepath.Base(path))
 }
 
-// keep refuses to write over a capture or the notes, whatever --force says.
-func (f *drawFlags) keep(inputs []string) error {
-	if err := keepInputs(f.out, append(inputs, f.notes)); err != nil {
-		return fmt.Errorf("--out %w", err)
-	}
-	return nil
-}
-
-// read reads and measures the captures. A coupled and a free capture are
-// judged together, as check does; before and after, and the captures of a
-// contact sheet, each by itself.
-func (f *drawFlags) read(ctx context.Context, rf *readFlags, stdin io.Reader) ([]plots.Figure, error) {
-	var figs []plots.Figure
-	add := func(path string, free bool) error {
-		opt := analyze.Defaults()
-		opt.ReferenceVolts, opt.Free = f.reference, free
-		t, c, err := examineFile(ctx, path, stdin, rf, opt)
-		if err != nil {
-			return err
+// read reads and measures the captures and judges them as check does: a
+// coupled and a free capture together, those before and after a repair each by
+// itself. The captures of a contact sheet have nothing to do with each other.
+func (f *drawFlags) read(opt analyze.Options, examine func(seen recordings, path string, o analyze.Options) (*signal.Trace, *analyze.Capture, error)) ([]plots.Figure, error) {
+	cases := []caseFiles{{now: f.fs.Args(), free: f.free}}
+	switch {
+	case len(f.after) > 0:
+		cases = []caseFiles{{before: f.fs.Args(), now: f.after, free: f.free}}
+	case len(f.free) == 0:
+		cases = nil
+		for _, p := range f.fs.Args() {
+			cases = append(cases, caseFiles{now: []string{p}})
 		}
-		figs = append(figs, plots.Figure{Trace: t, Capture: c})
-		return nil
 	}
-	for _, list := range []struct {
-		paths []string
-		free  bool
-	}{{f.fs.Args(), false}, {f.after, false}, {f.free, true}} {
-		for _, p := range list.paths {
-			if err := add(p, list.free); err != nil {
-				return nil, err
+	var figs []plots.Figure
+	for _, c := range cases {
+		seen := accountOf(len(c.now) + len(c.free) + len(c.before))
+		j, err := c.judge(opt, nil, func(path string, o analyze.Options) (*signal.Trace, *analyze.Capture, error) {
+			return examine(seen, path, o)
+		})
+		if err != nil {
+			return nil, err
+		}
+		figs = append(figs, j.figures()...)
+		if len(f.after) == 0 {
+			continue
+		}
+		for i, c := range j.report.Captures { // beside a repair too
+			if c.Free {
+				figs = append(figs, plots.Figure{Trace: j.traces[i], Capture: c, Report: analyze.Judge(c)})
 			}
 		}
-	}
-	if len(f.free) > 0 && len(f.after) == 0 {
-		var all []*analyze.Capture
-		for _, g := range figs {
-			all = append(all, g.Capture)
-		}
-		rep := analyze.Judge(all...)
-		for i := range figs {
-			figs[i].Report = rep
-		}
-		return figs, nil
-	}
-	for i := range figs {
-		figs[i].Report = analyze.Judge(figs[i].Capture)
 	}
 	return figs, nil
 }

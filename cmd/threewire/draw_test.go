@@ -3,10 +3,8 @@ package main
 import (
 	"bytes"
 	"context"
-	"errors"
 	"fmt"
 	"image/png"
-	"io"
 	"math"
 	"os"
 	"path/filepath"
@@ -44,8 +42,9 @@ func drawCSV() string {
 func drawIn(t *testing.T, args ...string) (code int, stdout, stderr string) {
 	t.Helper()
 	t.Chdir(t.TempDir())
-	for _, name := range []string{"a.csv", "b.csv", "c.csv"} {
-		if err := os.WriteFile(name, []byte(drawCSV()), 0o644); err != nil {
+	for i, name := range []string{"a.csv", "b.csv", "c.csv"} {
+		// No two are the same recording.
+		if err := os.WriteFile(name, []byte(drawCSV()+strings.Repeat("\n", i)), 0o644); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -108,6 +107,14 @@ func TestDrawRefuses(t *testing.T) {
 		{"a.csv --out a.csv --format png --force", "is one of the inputs"},
 		{"a.csv --notes notes.txt --out notes.txt --format png --force", "is one of the inputs"},
 		{"a.csv --out . --format png", "is a directory"},
+		{"a.csv --out x.png --format svg", "--format svg and --out x.png disagree"},
+		{"a.csv --after a.csv -o x.png", "a.csv is given twice"},
+		{"a.csv --free ./a.csv -o x.png", "a.csv and ./a.csv are one file"},
+		{"a.csv a.csv c.csv -o x.png", "a.csv is given twice"},
+		{"gone.csv --out gone/x.png", "cannot write gone/x.png"}, // before anything is read
+		{"a.csv --reference-volts inf -o x.png", "--reference-volts"},
+		{"a.csv --rail-band 0.7 -o x.png", "--rail-band"},
+		{"a.csv --profile notes.txt -o x.png", "notes.txt:1"},
 		{"a.csv --from 500 --to 600 -o x.png", "lies outside the capture"},
 		{"a.csv --from 5 -o x.png", "--from and --to together"},
 		{"a.csv --from 5 --to 4 -o x.png", "--from and --to"},
@@ -140,6 +147,36 @@ func TestDrawRefuses(t *testing.T) {
 		if hidden, _ := filepath.Glob(".threewire-*"); len(hidden) > 0 {
 			t.Errorf("draw %s: left behind %v", c.args, hidden)
 		}
+	}
+}
+
+// Draw refuses what check refuses.
+func TestDrawTakesNoneForAnother(t *testing.T) {
+	t.Chdir(t.TempDir())
+	for name, text := range map[string]string{"door.csv": drawCSV(), "door-free.csv": drawCSV() + "\n", "copy.csv": drawCSV()} {
+		if err := os.WriteFile(name, []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for _, c := range []struct{ args, want string }{
+		{"door-free.csv --free door.csv", "swap them"},
+		{"door.csv --after door-free.csv", "no repair is proven off the door"},
+		{"door.csv --free copy.csv", "door.csv and copy.csv are the same recording"},
+		{"door.csv --after copy.csv", "are the same recording"},
+	} {
+		code, _, errs := call("", append(append([]string{"draw"}, strings.Fields(c.args)...), "-o", "x.svg")...)
+		if code != exitUsage || !strings.Contains(errs, c.want) {
+			t.Errorf("draw %s: exit %d, %q; want %q", c.args, code, errs, c.want)
+		}
+	}
+	// A contact sheet weighs nothing against anything.
+	if code, _, errs := call("", "draw", "door.csv", "door-free.csv", "copy.csv", "-o", "x.svg"); code != 0 {
+		t.Errorf("exit %d, %s", code, errs)
+	}
+	// Beside a repair the uncoupled capture is drawn too.
+	os.WriteFile("later.csv", []byte(drawCSV()+"\n\n"), 0o644)
+	if code, _, errs := call("", "draw", "door.csv", "--after", "later.csv", "--free", "door-free.csv", "--panel", "overlay", "-o", "z.svg"); code != 0 {
+		t.Errorf("exit %d, %s", code, errs)
 	}
 }
 
@@ -180,42 +217,5 @@ func TestWriteReport(t *testing.T) {
 	}
 	if left, _ := os.ReadDir(dir); len(left) != 3 {
 		t.Errorf("left behind %v", left)
-	}
-}
-
-func TestWriteAtomic(t *testing.T) {
-	path := filepath.Join(t.TempDir(), "x")
-	put := func(s string) func(io.Writer) error {
-		return func(w io.Writer) error { _, err := io.WriteString(w, s); return err }
-	}
-	bad := errors.New("half way")
-	half := func(w io.Writer) error { return errors.Join(put("half")(w), bad) }
-	if err := writeAtomic(path, false, half); !errors.Is(err, bad) {
-		t.Errorf("got %v, want the writer's error", err)
-	}
-	if _, err := os.Stat(path); !errors.Is(err, os.ErrNotExist) {
-		t.Error("a failed write left a file")
-	}
-	if err := writeAtomic(path, false, put("one")); err != nil {
-		t.Fatal(err)
-	}
-	if err := writeAtomic(path, false, put("two")); err == nil || !strings.Contains(err.Error(), "--force") {
-		t.Errorf("got %v, want a refusal that names --force", err)
-	}
-	if err := writeAtomic(path, true, half); !errors.Is(err, bad) {
-		t.Errorf("got %v, want the writer's error", err)
-	}
-	if got, _ := os.ReadFile(path); string(got) != "one" {
-		t.Errorf("a failed write changed the file to %q", got)
-	}
-	if err := os.Chmod(path, 0o600); err != nil {
-		t.Fatal(err)
-	}
-	if err := writeAtomic(path, true, put("three")); err != nil {
-		t.Fatal(err)
-	}
-	st, err := os.Stat(path)
-	if got, _ := os.ReadFile(path); err != nil || string(got) != "three" || st.Mode().Perm() != 0o600 {
-		t.Errorf("got %q with mode %v, want three with the mode it had", got, st.Mode())
 	}
 }

@@ -7,16 +7,6 @@ import (
 	"threewire/signal"
 )
 
-// readCapture reads a capture from a path, "-" being standard input.
-func readCapture(ctx context.Context, path string, stdin io.Reader, o signal.Options) (*signal.Trace, error) {
-	src, err := openCapture(ctx, path, stdin)
-	if err != nil {
-		return nil, err
-	}
-	defer src.Close()
-	return signal.Read(src, o)
-}
-
 // openCapture opens a capture, "-" being standard input, that reads no further
 // once ctx is done.
 func openCapture(ctx context.Context, path string, stdin io.Reader) (io.ReadCloser, error) {

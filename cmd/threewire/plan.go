@@ -97,15 +97,19 @@ func plan(_ context.Context, args []string, _ io.Reader, stdout, stderr io.Write
 		return fail(err)
 	}
 	commands := planCommands(p)
-	if *asJSON {
-		enc := json.NewEncoder(stdout)
-		enc.SetIndent("", "  ")
-		if err := enc.Encode(planJSON{p, slices.Concat([]string{}, assumed), commands}); err != nil {
-			return fail(err)
+	colour := paint(stdout)
+	err = printWhole(stdout, func(w io.Writer) error {
+		if !*asJSON {
+			writePlan(w, p, assumed, commands, fs, colour)
+			return nil
 		}
-		return 0
+		enc := json.NewEncoder(w)
+		enc.SetIndent("", "  ")
+		return enc.Encode(planJSON{p, slices.Concat([]string{}, assumed), commands})
+	})
+	if err != nil {
+		return fail(err)
 	}
-	writePlan(stdout, p, assumed, commands, fs, paint(stdout))
 	return 0
 }
 

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"strings"
 
 	"github.com/spf13/pflag"
@@ -58,7 +57,7 @@ func profile(ctx context.Context, args []string, stdin io.Reader, stdout, stderr
 	uncoupled := fs.Bool("uncoupled", false, "the captures were taken off the door")
 	force := fs.Bool("force", false, "overwrite an existing FILE")
 	despite := fs.Bool("despite-doubts", false, "make a profile although a capture shows a fault or captures disagree")
-	volts := fs.Float64("reference-volts", 5, "sensor supply in `V`, when no reference was logged")
+	jf := addJudgeFlags(fs)
 	rf := addReadFlags(fs)
 	fail := func(err error) int {
 		fmt.Fprintf(stderr, "threewire profile: %v\n", err)
@@ -76,25 +75,24 @@ func profile(ctx context.Context, args []string, stdin io.Reader, stdout, stderr
 		return fail(errors.New("no capture given: expected threewire profile GOOD.csv... --out FILE (see threewire profile --help)"))
 	case *out == "":
 		return fail(errors.New("--out is missing: expected a file name, or - for standard output"))
-	case !(*volts > 0):
-		return fail(fmt.Errorf("--reference-volts %g: expected a positive voltage", *volts))
 	}
+	opt, err := jf.options()
+	if err != nil {
+		return fail(err)
+	}
+	opt.Free = *uncoupled
 	if err := onlyOnce(fs.Args()); err != nil {
 		return fail(err)
 	}
 	if *out != "-" {
-		if err := keepInputs(*out, fs.Args()); err != nil {
+		if err := checkTarget(*out, *force, fs.Args()); err != nil {
 			return fail(fmt.Errorf("--out %w", err))
 		}
-		if _, err := os.Lstat(*out); err == nil && !*force {
-			return fail(fmt.Errorf("%s exists already: choose another --out, or --force to overwrite it", *out))
-		}
 	}
-	opt := analyze.Defaults()
-	opt.ReferenceVolts, opt.Free = *volts, *uncoupled
+	seen := accountOf(fs.NArg())
 	var captures []*analyze.Capture
 	for _, p := range fs.Args() {
-		_, c, err := examineFile(ctx, p, stdin, rf, opt)
+		_, c, err := examineFile(ctx, p, stdin, rf, seen, opt)
 		if err != nil {
 			return fail(err)
 		}
@@ -111,7 +109,7 @@ func profile(ctx context.Context, args []string, stdin io.Reader, stdout, stderr
 		}
 		return 0
 	}
-	err := writeAtomic(*out, *force, func(w io.Writer) error {
+	err = writeAtomic(*out, *force, func(w io.Writer) error {
 		_, err := w.Write(text)
 		return err
 	})
@@ -139,18 +137,6 @@ func refuse(stderr io.Writer, p *analyze.Nominal, doubts []analyze.Doubt) int {
 		fmt.Fprintln(stderr, "Leave out what is not good, or add --despite-doubts if you know better.")
 	}
 	return code
-}
-
-// onlyOnce refuses a capture that is named twice.
-func onlyOnce(paths []string) error {
-	given := map[string]bool{}
-	for _, p := range paths {
-		if given[p] {
-			return fmt.Errorf("%s is given twice: one capture is no second piece of evidence", p)
-		}
-		given[p] = true
-	}
-	return nil
 }
 
 // readProfile reads an actuator profile.

@@ -72,7 +72,15 @@ func (f *reportFlags) options() (plots.ReportOptions, error) {
 		}
 		s = s.under(from)
 	}
-	o = s.under(f.given).reportOptions()
+	for _, x := range []struct {
+		flag     string
+		to, from *string
+	}{{"shop", &s.shop, &f.given.shop}, {"address", &s.address, &f.given.address}, {"paper", &s.paper, &f.given.paper}, {"style", &s.style, &f.given.style}} {
+		if f.fs.Changed(x.flag) { // to nothing too
+			*x.to = *x.from
+		}
+	}
+	o = s.reportOptions()
 	o.Date = f.date
 	return o, nil
 }
@@ -106,9 +114,13 @@ func known(value string, allowed []string) bool {
 
 func either(s []string) string { return strings.Join(s, " or ") }
 
-// keep refuses to write over a capture or the settings.
-func (f *reportFlags) keep(inputs []string) error {
-	if err := keepInputs(f.path, slices.Concat(inputs, []string{f.settings})); err != nil {
+// target refuses a report that could not be written in the end, or over a
+// capture or the settings.
+func (f *reportFlags) target(inputs []string) error {
+	if f.path == "" {
+		return nil
+	}
+	if err := checkTarget(f.path, true, slices.Concat(inputs, []string{f.settings})); err != nil {
 		return fmt.Errorf("--report %w", err)
 	}
 	return nil

@@ -18,7 +18,7 @@ func reportIn(t *testing.T, args string) (code int, stdout, stderr string) {
 	t.Chdir(t.TempDir())
 	for name, text := range map[string]string{
 		"a.csv":      drawCSV(),
-		"b.csv":      drawCSV(),
+		"b.csv":      drawCSV() + "\n", // not the same recording
 		"good.txt":   "\ufeff# ours\r\n\r\nShop: Millbrook <Technical> College\r\n address:Mill Lane: gate 2\r\npaper: Letter\r\nstyle: mono\r\n",
 		"word.txt":   "shop: x\n\n  Millbrook\n",
 		"name.txt":   "papper: a4\n",
@@ -44,6 +44,8 @@ func TestReportRefuses(t *testing.T) {
 		{"a.csv --report r", "--report r has no extension: expected .pdf or .html"},
 		{"a.csv --report gone/r.pdf", "cannot write gone/r.pdf"},
 		{"a.csv --report a.csv/r.pdf", "a.csv/r.pdf"},
+		{"gone.csv --report gone/r.pdf", "cannot write gone/r.pdf"}, // before anything is read
+		{"a.csv --report r.pdf --reference-volts inf", "--reference-volts +Inf: expected a positive voltage up to 1000"},
 		{"a.csv --report r.pdf --paper a3", `--paper "a3" is unknown: expected a4 or letter`},
 		{"a.csv --report r.pdf --style dark", `--style "dark" is unknown: expected light or mono`},
 		{"a.csv --report r.pdf --paper=", `--paper "" is unknown`},
@@ -99,6 +101,18 @@ func TestReportKeepsItsInputs(t *testing.T) {
 	}
 }
 
+// A verdict is printed although its report could not be written.
+func TestVerdictWithoutItsReport(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "r.pdf")
+	if _, err := os.Stat("/dev/full"); err != nil || os.Symlink("/dev/full", path) != nil {
+		t.Skip("there is no /dev/full here")
+	}
+	code, out, errs := call("", "check", demo, "--report", path)
+	if code != exitUsage || !strings.HasPrefix(out, "FEEDBACK SENSOR") || !strings.Contains(errs, "no space left") {
+		t.Errorf("exit %d, %.40q, %q", code, out, errs)
+	}
+}
+
 func TestReportSettings(t *testing.T) {
 	for _, c := range []struct {
 		args      string
@@ -108,6 +122,7 @@ func TestReportSettings(t *testing.T) {
 		{"a.csv", []string{"Actuator check"}, []string{"Millbrook", "Coupled against free"}, "595.28 841.89"},
 		{"a.csv --settings good.txt", []string{"Millbrook &lt;Technical&gt; College", "Mill Lane: gate 2", "#111111"}, []string{"#0072b2"}, "612.00 792.00"},
 		{"a.csv --settings good.txt --shop Ours --paper A4 --style light", []string{"Ours", "Mill Lane: gate 2", "#0072b2"}, []string{"Millbrook"}, "595.28 841.89"},
+		{"a.csv --settings good.txt --shop= --address=", []string{"Actuator check"}, []string{"Millbrook", "Mill Lane"}, "612.00 792.00"},
 		{"a.csv --free b.csv --address Lane", []string{"Lane", "Coupled against free", "Coupled: a.csv"}, nil, "595.28 841.89"},
 		{"a.csv --before b.csv", []string{"<strong>Repair", "Before against after", "After: a.csv", "Before the repair: b.csv"}, nil, "595.28 841.89"},
 		{"a.csv --good-side b.csv", []string{"This side against good side", "This side: a.csv", "The healthy side: b.csv"}, nil, "595.28 841.89"},

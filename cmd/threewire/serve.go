@@ -213,7 +213,7 @@ func newPage(dir string, largest int64, report plots.ReportOptions, l *log.Logge
 	return &page{
 		dir: dir, largest: largest, report: report, log: l, now: time.Now,
 		looks:   parseLooks(),
-		examine: examine,
+		examine: recordings(nil).examine,
 		keep:    &keeper{most: keepResults, bytes: keepUploads * largest, memory: keepMemory},
 		work:    make(chan struct{}, runtime.GOMAXPROCS(0)),
 		uploads: make(chan struct{}, uploadsAtOnce),

@@ -2,6 +2,8 @@ package main
 
 import (
 	"encoding/json"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 )
@@ -65,6 +67,26 @@ func TestSeveralCaptures(t *testing.T) {
 	}
 	if code, _, errs := call("", "check", one, "--before", one); code != exitUsage || !strings.Contains(errs, "given twice") {
 		t.Errorf("ended with %d: %s", code, errs)
+	}
+	copied := filepath.Join(dir, "copy.csv")
+	put(t, copied, slurp(t, one))
+	link := filepath.Join(dir, "link.csv")
+	os.Symlink("one.csv", link)
+	for _, c := range []struct {
+		args []string
+		want string
+	}{
+		{[]string{"check", one, dir + "/./one.csv"}, "are one file"},
+		{[]string{"check", one, link}, "are one file"},
+		{[]string{"check", one, copied}, "are the same recording: one capture is no second piece of evidence"},
+		{[]string{"check", one, "--free", copied}, "are the same recording"},
+		{[]string{"check", one, "--before", copied}, "are the same recording"},
+		{[]string{"check", one, "--good-side", copied}, "are the same recording"},
+		{[]string{"profile", one, copied, "-o", "-"}, "are the same recording"},
+	} {
+		if code, out, errs := call("", c.args...); code != exitUsage || out != "" || !strings.Contains(errs, c.want) {
+			t.Errorf("%v ended with %d: %.60q, %s", c.args, code, out, errs)
+		}
 	}
 	if code, _, errs := call("", "check", "--before", one); code != exitUsage || !strings.Contains(errs, "no capture given") {
 		t.Errorf("ended with %d: %s", code, errs)
