@@ -6,6 +6,7 @@ import (
 	"compress/gzip"
 	"errors"
 	"io"
+	"strings"
 	"unicode/utf16"
 	"unicode/utf8"
 )
@@ -83,6 +84,36 @@ func openText(r io.Reader, file string) (*text, error) {
 	}
 	t.Reader = src
 	return t, nil
+}
+
+// Preamble gives the beginning of a capture, about n bytes of it, as UTF-8
+// with LF line ends: unpacked and decoded as [Read] does.
+func Preamble(r io.Reader, n int) (string, error) {
+	t, err := openText(r, "-")
+	if err != nil {
+		return "", err
+	}
+	b := make([]byte, n)
+	m, _ := io.ReadFull(t, b) // a short or damaged file has a beginning too
+	b = b[:m]
+	// The end may be in the middle of a character.
+	for i := 1; m == n && i <= min(m, utf8.UTFMax); i++ {
+		if tail := b[m-i:]; utf8.RuneStart(tail[0]) {
+			if !utf8.FullRune(tail) {
+				b = b[:m-i]
+			}
+			break
+		}
+	}
+	var s strings.Builder
+	for line := range bytes.Lines(b) {
+		text, ended := bytes.CutSuffix(line, []byte{'\n'})
+		s.WriteString(utf8String(bytes.TrimRight(text, "\r")))
+		if ended {
+			s.WriteByte('\n')
+		}
+	}
+	return s.String(), nil
 }
 
 // discard skips n bytes that were peeked before.

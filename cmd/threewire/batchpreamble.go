@@ -1,16 +1,11 @@
 package main
 
 import (
-	"bufio"
-	"bytes"
-	"compress/gzip"
-	"encoding/binary"
-	"io"
 	"os"
 	"regexp"
 	"strings"
-	"unicode/utf16"
-	"unicode/utf8"
+
+	"threewire/signal"
 )
 
 // preambleSize is how much of a capture is searched for its preamble, in
@@ -57,7 +52,7 @@ func withPreamble(key batchKey, pattern *regexp.Regexp, text string) batchKey {
 	return key
 }
 
-// preamble is the beginning of a capture as UTF-8 with LF line ends. It is
+// preamble is the beginning of a capture, decoded as the reader does. It is
 // empty when it cannot be read: the row will say why.
 func preamble(f found) string {
 	if f.err != nil {
@@ -68,47 +63,9 @@ func preamble(f found) string {
 		return ""
 	}
 	defer in.Close()
-	var r io.Reader = bufio.NewReader(in)
-	if magic, _ := r.(*bufio.Reader).Peek(2); bytes.Equal(magic, []byte{0x1f, 0x8b}) {
-		if r, err = gzip.NewReader(r); err != nil {
-			return ""
-		}
+	text, err := signal.Preamble(in, preambleSize)
+	if err != nil {
+		return ""
 	}
-	b := make([]byte, preambleSize)
-	n, _ := io.ReadFull(r, b) // a short or damaged file has a beginning too
-	return lfText(b[:n])
-}
-
-// lfText decodes UTF-16 with its mark, UTF-8, or else Latin-1.
-func lfText(b []byte) string {
-	var s string
-	switch {
-	case bytes.HasPrefix(b, []byte{0xff, 0xfe}):
-		s = utf16Text(b[2:], binary.LittleEndian)
-	case bytes.HasPrefix(b, []byte{0xfe, 0xff}):
-		s = utf16Text(b[2:], binary.BigEndian)
-	default:
-		b = bytes.TrimPrefix(b, []byte("\xef\xbb\xbf"))
-		// The end may be in the middle of a character.
-		whole := b
-		for i := 0; i < utf8.UTFMax && len(whole) > 0 && !utf8.Valid(whole); i++ {
-			whole = whole[:len(whole)-1]
-		}
-		if s = string(whole); !utf8.Valid(whole) {
-			runes := make([]rune, len(b))
-			for i, c := range b {
-				runes[i] = rune(c)
-			}
-			s = string(runes)
-		}
-	}
-	return strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(s)
-}
-
-func utf16Text(b []byte, order binary.ByteOrder) string {
-	units := make([]uint16, len(b)/2)
-	for i := range units {
-		units[i] = order.Uint16(b[2*i:])
-	}
-	return string(utf16.Decode(units))
+	return text
 }

@@ -38,6 +38,10 @@ func TestPreambleKey(t *testing.T) {
 		"byte-order":     {"\xef\xbb\xbf" + all, want},
 		"UTF-16":         {littleEndian(all), want},
 		"gzip":           {packed(t, all), want},
+		"gzip twice":     {packed(t, packed(t, all)), want},
+		"no mark":        {littleEndian(all + strings.Repeat("0,0,1\n", 5000))[2:], want},
+		"no mark, other": {swappedBytes(littleEndian(all)[2:]), want},
+		"CR":             {strings.ReplaceAll(all, "\n", "\r"), want},
 		"long":           {all + strings.Repeat("0,0,1\n", 5000), want},
 		"title only":     {"Title,Rig 3 left door\n", half},
 		"no title":       {"Date,2026-03-01\noff its door\n", name},
@@ -60,6 +64,14 @@ func littleEndian(s string) string {
 	b := []byte{0xff, 0xfe}
 	for _, u := range utf16.Encode([]rune(s)) {
 		b = append(b, byte(u), byte(u>>8))
+	}
+	return string(b)
+}
+
+func swappedBytes(s string) string {
+	b := []byte(s)
+	for i := 0; i+1 < len(b); i += 2 {
+		b[i], b[i+1] = b[i+1], b[i]
 	}
 	return string(b)
 }
