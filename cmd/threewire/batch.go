@@ -8,13 +8,12 @@ import (
 	"maps"
 	"runtime"
 	"runtime/debug"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
 
 	"github.com/spf13/pflag"
-
-	"threewire/analyze"
 )
 
 const batchUsage = `Usage: threewire batch [flags] PATH...
@@ -96,8 +95,8 @@ type batchFlags struct {
 	shard              string
 	workers, actuators int
 	null, merge, quiet bool
-	volts, rail        float64
-	profile            string
+	read               *readFlags
+	judge              *judgeFlags
 }
 
 // batch judges many captures.
@@ -116,10 +115,8 @@ func batch(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 	fs.BoolVar(&o.null, "null", false, "the list on standard input is separated by NUL bytes")
 	fs.BoolVar(&o.merge, "merge", false, "join the rows of several runs")
 	fs.BoolVarP(&o.quiet, "quiet", "q", false, "no progress and no table")
-	fs.StringVar(&o.profile, "profile", "", "`FILE` with what a known good actuator of this kind does, for all captures (threewire profile makes one)")
-	fs.Float64Var(&o.volts, "reference-volts", 5, "sensor supply in `V`, when no reference was logged")
-	fs.Float64Var(&o.rail, "rail-band", 0.04, "`FRACTION` of the reference next to a rail that counts as open or shorted")
-	rf := addReadFlags(fs)
+	o.judge, o.read = addJudgeFlags(fs), addReadFlags(fs)
+	o.judge.addProfileFlag()
 	fail := func(err error) int {
 		fmt.Fprintf(stderr, "threewire batch: %v\n", err)
 		return exitUsage
@@ -134,6 +131,13 @@ func batch(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 	if err := o.check(fs); err != nil {
 		return fail(err)
 	}
+	inputs := []string{o.judge.profile}
+	if o.merge {
+		inputs = fs.Args()
+	}
+	if err := o.targets(inputs); err != nil {
+		return fail(err)
+	}
 	// The table keeps out of the way of rows.
 	table := stdout
 	if o.out == "-" || o.csv == "-" {
@@ -142,9 +146,9 @@ func batch(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 	var rows []*batchRow
 	var err error
 	if o.merge {
-		rows, err = mergeRows(fs.Args(), o.out, stdout)
+		rows, err = mergeRows(fs.Args(), o.out, stdout, stderr)
 	} else {
-		rows, err = o.run(ctx, fs.Args(), rf, stdin, stdout, stderr)
+		rows, err = o.run(ctx, fs.Args(), stdin, stdout, stderr)
 	}
 	if err != nil {
 		return fail(err)
@@ -183,24 +187,29 @@ func (o *batchFlags) check(fs *pflag.FlagSet) error {
 		return errors.New("--merge: no file given: expected the --out files of other runs")
 	case fs.NArg() == 0:
 		return errors.New("nothing to check: expected threewire batch PATH... (see threewire batch --help)")
-	case o.merge && (o.shard != "" || o.key != "" || o.preambleKey != ""):
-		return errors.New("--merge joins rows that are there already: --shard, --key and --preamble-key belong to the runs that made them")
+	case o.merge && notOfMerge(fs) != "":
+		return fmt.Errorf("--merge joins rows that are there already: --%s belongs to the runs that made them", notOfMerge(fs))
 	case o.workers < 1:
 		return fmt.Errorf("--workers %d: expected at least 1", o.workers)
 	case o.actuators < 0:
 		return fmt.Errorf("--actuators %d: expected a number, or 0 for all", o.actuators)
-	case !(o.volts > 0):
-		return fmt.Errorf("--reference-volts %g: expected a positive voltage", o.volts)
-	case !(o.rail >= 0 && o.rail < 0.5):
-		return fmt.Errorf("--rail-band %g: expected a fraction from 0 to 0.5", o.rail)
 	case o.chart != "" && chartFormat(o.chart) == "":
 		return fmt.Errorf("--chart %s: expected a name that ends in .png, .svg or .pdf", o.chart)
 	case o.quiet && o.out == "" && o.csv == "" && o.chart == "":
 		return errors.New("--quiet without --out, --csv or --chart would leave nothing of the run: add one")
-	case o.csv != "" && o.csv == o.out:
-		return fmt.Errorf("--out and --csv both name %s: expected two places", o.out)
 	}
 	return nil
+}
+
+// notOfMerge is a flag that was given and means nothing to --merge, "" for
+// none.
+func notOfMerge(fs *pflag.FlagSet) (name string) {
+	fs.Visit(func(f *pflag.Flag) {
+		if name == "" && !slices.Contains([]string{"merge", "out", "csv", "chart", "actuators", "quiet"}, f.Name) {
+			name = f.Name
+		}
+	})
+	return name
 }
 
 // parseShard reads K/N; "" is 1/1.
@@ -218,7 +227,7 @@ func parseShard(s string) (k, n int, err error) {
 }
 
 // run checks the captures and returns all rows of the output in order.
-func (o *batchFlags) run(ctx context.Context, paths []string, rf *readFlags, stdin io.Reader, stdout, stderr io.Writer) ([]*batchRow, error) {
+func (o *batchFlags) run(ctx context.Context, paths []string, stdin io.Reader, stdout, stderr io.Writer) ([]*batchRow, error) {
 	k, n, err := parseShard(o.shard)
 	if err != nil {
 		return nil, err
@@ -227,15 +236,13 @@ func (o *batchFlags) run(ctx context.Context, paths []string, rf *readFlags, std
 	if err != nil {
 		return nil, err
 	}
-	so, err := rf.options("")
+	so, err := o.read.options("")
 	if err != nil {
 		return nil, err
 	}
-	var profile *analyze.Nominal
-	if o.profile != "" {
-		if profile, err = readProfile(o.profile); err != nil {
-			return nil, err
-		}
+	opt, err := o.judge.options()
+	if err != nil {
+		return nil, err
 	}
 	list, empty, err := find(paths, stdin, o.null, []string{o.out, o.csv})
 	if err != nil {
@@ -253,13 +260,21 @@ func (o *batchFlags) run(ctx context.Context, paths []string, rf *readFlags, std
 		total += len(s.files)
 	}
 
+	for _, f := range list {
+		if err := keepInputs(o.chart, []string{f.path}); err != nil {
+			return nil, fmt.Errorf("--chart %w", err)
+		}
+	}
 	store, err := openStore(o.out, stdout)
 	if err != nil {
 		return nil, err
 	}
 	defer store.release()
-	for _, note := range store.notes {
-		fmt.Fprintf(stderr, "threewire batch: %s\n", note)
+	if err := o.apart(); err != nil { // now that there is a file, whatever it is called
+		return nil, err
+	}
+	if store.cut {
+		fmt.Fprintf(stderr, "threewire batch: %s: its last line was cut short; its capture is checked again\n", store.path)
 	}
 	// Captures side by side keep the cores busy; parsing one in parallel only
 	// pays when there are more cores than captures at work.
@@ -269,14 +284,13 @@ func (o *batchFlags) run(ctx context.Context, paths []string, rf *readFlags, std
 		runtime.GOMAXPROCS(o.workers)
 		defer runtime.GOMAXPROCS(cores)
 	}
-	j := &judge{read: rf, opt: analyze.Defaults(), parsers: max(1, runtime.GOMAXPROCS(0)/o.workers)}
-	j.opt.ReferenceVolts, j.opt.RailBand = o.volts, o.rail
+	j := &judge{read: o.read, opt: opt, parsers: max(1, runtime.GOMAXPROCS(0)/o.workers)}
 	var nominal []byte
-	if profile != nil {
-		j.opt.Profile, nominal = profile, profile.Text()
+	if opt.Profile != nil {
+		nominal = opt.Profile.Text()
 	}
 	// fmt prints maps in the order of their keys.
-	j.settings = fmt.Sprintf("%s %s %v %v %g %g %g %s", batchSchema, revision(), so.Roles, so.Scale, so.Rate, o.volts, o.rail, nominal)
+	j.settings = fmt.Sprintf("%s %s %v %v %g %g %g %s", batchSchema, revision(), so.Roles, so.Scale, so.Rate, opt.ReferenceVolts, opt.RailBand, nominal)
 	defer collectSeldom(o.workers, len(store.rows)+total)()
 
 	// The workers read the earlier rows while new ones are added.

@@ -3,16 +3,17 @@ package main
 import (
 	"fmt"
 	"io"
+	"maps"
 	"os"
 	"reflect"
-	"slices"
 )
 
 // mergeRows joins the rows of several outputs as one run would have written
-// them, writes them to out unless that is empty, and returns them. Two
-// different rows of one capture are an error: nobody could tell which is
-// right.
-func mergeRows(paths []string, out string, stdout io.Writer) ([]*batchRow, error) {
+// them, writes them to out unless that is empty, and returns all that are
+// there then. Two different rows of one capture are an error: nobody could
+// tell which is right. Rows that out has already stay, but for newer ones of
+// the same captures.
+func mergeRows(paths []string, out string, stdout, stderr io.Writer) ([]*batchRow, error) {
 	rows, from := map[string]*batchRow{}, map[string]string{}
 	for _, p := range paths {
 		own := map[string]*batchRow{}
@@ -35,17 +36,6 @@ func mergeRows(paths []string, out string, stdout io.Writer) ([]*batchRow, error
 			rows[path], from[path] = r, p
 		}
 	}
-	list := make([]*batchRow, 0, len(rows))
-	for _, r := range rows {
-		list = append(list, r)
-	}
-	slices.SortFunc(list, compareRows)
-	switch out {
-	case "":
-		return list, nil
-	case "-":
-		return list, writeRows(stdout, list)
-	}
 	// Opened as a run would, for its lock and its refusal to replace a file
 	// that is something else.
 	s, err := openStore(out, stdout)
@@ -53,5 +43,16 @@ func mergeRows(paths []string, out string, stdout io.Writer) ([]*batchRow, error
 		return nil, err
 	}
 	defer s.release()
-	return list, s.replace(list)
+	if s.cut {
+		fmt.Fprintf(stderr, "threewire batch: %s: its last line was cut short and is left out\n", s.path)
+	}
+	maps.Copy(s.rows, rows)
+	list := s.sorted()
+	switch {
+	case s.stream != nil:
+		return list, writeRows(stdout, list)
+	case s.file != nil:
+		return list, s.replace(list)
+	}
+	return list, nil
 }

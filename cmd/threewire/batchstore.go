@@ -29,7 +29,7 @@ type rowStore struct {
 	last   *batchRow            // the last line
 	untidy bool                 // not in order, or rows replaced
 	fresh  int                  // rows since the last sync
-	notes  []string             // for the user
+	cut    bool                 // the last line was, and was taken off
 }
 
 // openStore opens the output, reads the rows of an earlier run and cuts off a
@@ -75,7 +75,7 @@ func (s *rowStore) open() error {
 		if err := f.Truncate(s.size); err != nil {
 			return err
 		}
-		s.notes = append(s.notes, fmt.Sprintf("%s: its last line was cut short; its capture is checked again", s.path))
+		s.cut = true
 	}
 	_, err = f.Seek(s.size, io.SeekStart)
 	return err
