@@ -105,7 +105,7 @@ func batch(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 	fs := pflag.NewFlagSet("batch", pflag.ContinueOnError)
 	fs.SetOutput(io.Discard)
 	fs.StringVarP(&o.out, "out", "o", "", "write a line of JSON for every capture to `FILE` (- is standard output), and resume from it")
-	fs.StringVar(&o.csv, "csv", "", "write all rows to `FILE` as CSV, whole, at the end; - is standard output, row by row as they come")
+	fs.StringVar(&o.csv, "csv", "", "write all rows to `FILE` as CSV, whole, at the end, in the place of an earlier table; - is standard output, row by row as they come")
 	fs.StringVar(&o.chart, "chart", "", "draw the faults by number and the span drifts to `FILE` (.png, .svg or .pdf)")
 	fs.StringVar(&o.key, "key", "", "`REGEXP` that finds the actuator in a path (see above)")
 	fs.StringVar(&o.preambleKey, "preamble-key", "", "`REGEXP` that finds the actuator in the lines before the data (see above)")
@@ -243,6 +243,9 @@ func (o *batchFlags) run(ctx context.Context, paths []string, stdin io.Reader, s
 	opt, err := o.judge.options()
 	if err != nil {
 		return nil, err
+	}
+	if slices.Contains(paths, "-") {
+		stdin = interruptible(ctx, io.NopCloser(stdin))
 	}
 	list, empty, err := find(paths, stdin, o.null, []string{o.out, o.csv})
 	if err != nil {

@@ -119,7 +119,7 @@ func TestColumnsStops(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
 	var o, e bytes.Buffer
-	if code := columns(ctx, []string{"-"}, strings.NewReader("time,drive,feedback\n"), &o, &e); code != 2 || !strings.Contains(e.String(), "canceled") {
+	if code := columns(ctx, []string{"-"}, strings.NewReader("time,drive,feedback\n"), &o, &e); code != 2 || !strings.Contains(e.String(), "interrupted") {
 		t.Errorf("exit %d, %s", code, e.String())
 	}
 }

@@ -16,6 +16,7 @@ func main() {
 		debug.SetGCPercent(40)
 	}
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	context.AfterFunc(ctx, stop) // a second Ctrl-C ends the process at once
 	code := run(ctx, os.Args[1:], os.Stdin, os.Stdout, os.Stderr)
 	stop()
 	os.Exit(code)
