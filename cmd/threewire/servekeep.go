@@ -79,9 +79,10 @@ type keeper struct {
 	most          int
 	bytes, memory int64
 
-	mu    sync.Mutex
-	list  []holding // oldest use first
-	heavy int64     // bytes of all drawn
+	mu       sync.Mutex
+	list     []holding // oldest use first
+	reserved int64     // bytes of uploads that are not kept yet
+	heavy    int64     // bytes of all drawn
 }
 
 // holding is one kept upload with what the keeper knows of it.
@@ -97,14 +98,46 @@ func (k *keeper) add(x *kept) {
 	k.list = append(k.list, holding{kept: x, size: x.bytes()})
 	var old []*kept
 	for len(k.list) > 1 && (len(k.list) > k.most || k.total() > k.bytes) {
-		k.lighten(0)
-		old = append(old, k.list[0].kept)
-		k.list = k.list[1:]
+		old = append(old, k.oldest())
 	}
 	k.mu.Unlock()
 	for _, o := range old {
 		o.remove() // waits for those who still read it
 	}
+}
+
+// reserve sets n bytes aside for an upload, in the place of the oldest
+// results, until they are released. It tells whether there is room among
+// other uploads; one alone always has it.
+func (k *keeper) reserve(n int64) bool {
+	k.mu.Lock()
+	room := k.reserved == 0 || k.reserved+n <= k.bytes
+	var old []*kept
+	if room {
+		k.reserved += n
+		for len(k.list) > 0 && k.total()+k.reserved > k.bytes {
+			old = append(old, k.oldest())
+		}
+	}
+	k.mu.Unlock()
+	for _, o := range old {
+		o.remove()
+	}
+	return room
+}
+
+func (k *keeper) release(n int64) {
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	k.reserved -= n
+}
+
+// oldest takes the oldest result out of the list. The caller holds k.mu.
+func (k *keeper) oldest() *kept {
+	k.lighten(0)
+	old := k.list[0].kept
+	k.list = k.list[1:]
+	return old
 }
 
 func (k *keeper) total() int64 {

@@ -9,10 +9,12 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"os"
+	"path/filepath"
 	"regexp"
 	"strconv"
 	"strings"
 	"testing"
+	"time"
 
 	"threewire/analyze"
 	"threewire/plots"
@@ -195,6 +197,50 @@ func TestPageIsBusy(t *testing.T) {
 	}
 	if len(p.uploads) != 0 || len(p.work) != 0 {
 		t.Error("a place was not given back")
+	}
+}
+
+// An upload that waits to be judged lies on the disk: it keeps its place among
+// the uploads, and its bytes count.
+func TestPageBoundsWhatWaits(t *testing.T) {
+	for name, c := range map[string]struct {
+		places int
+		bytes  int64
+		want   string
+	}{
+		"places": {1, 1e9, "1 uploads are under way."},
+		"bytes":  {9, int64(len(drawCSV())) * 3 / 2, "As much as the page has room for is being uploaded."},
+	} {
+		t.Run(name, func(t *testing.T) {
+			p, send, _ := bench(t, func(p *page) {
+				p.uploads, p.work = make(chan struct{}, c.places), make(chan struct{}, 1)
+				p.keep.bytes = c.bytes
+			})
+			p.work <- struct{}{} // somebody else is at work
+			done := make(chan int)
+			go func() { done <- send("POST", "/", field{"capture", "a.csv", drawCSV()}).Code }()
+			for stored := false; !stored; time.Sleep(time.Millisecond) {
+				files, _ := filepath.Glob(filepath.Join(p.dir, "*", "capture-*"))
+				for _, f := range files {
+					st, err := os.Stat(f)
+					stored = stored || err == nil && st.Size() == int64(len(drawCSV()))
+				}
+			}
+			time.Sleep(20 * time.Millisecond) // all is stored: it waits for work
+			if w := send("POST", "/", field{"capture", "b.csv", drawCSV()}); w.Code != http.StatusServiceUnavailable || !strings.Contains(words(t, w.Body.String()), c.want) {
+				t.Errorf("%d", w.Code)
+			}
+			<-p.work
+			if code := <-done; code != http.StatusSeeOther {
+				t.Errorf("the one that waited: %d", code)
+			}
+			if w := send("POST", "/", field{"capture", "b.csv", drawCSV()}); w.Code != http.StatusSeeOther {
+				t.Errorf("afterwards: %d", w.Code)
+			}
+			if len(p.uploads) != 0 || p.keep.reserved != 0 {
+				t.Errorf("%d places and %d bytes were not given back", len(p.uploads), p.keep.reserved)
+			}
+		})
 	}
 }
 

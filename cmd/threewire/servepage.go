@@ -152,10 +152,7 @@ func (p *page) refuse(w http.ResponseWriter, r *http.Request, err error) {
 
 // check takes an upload, judges it and leads to its result.
 func (p *page) check(w http.ResponseWriter, r *http.Request) {
-	k, err := p.receive(w, r)
-	if err == nil {
-		err = p.first(r.Context(), k)
-	}
+	k, err := p.take(w, r)
 	var said *refusal
 	switch {
 	case err == nil:
@@ -165,6 +162,31 @@ func (p *page) check(w http.ResponseWriter, r *http.Request) {
 	default:
 		p.refuse(w, r, err)
 	}
+}
+
+// take receives an upload, judges it and keeps it. Until then it has a place
+// among the uploads and its room on the disk is set aside, for it may have to
+// wait long before it is judged.
+func (p *page) take(w http.ResponseWriter, r *http.Request) (*kept, error) {
+	select {
+	case p.uploads <- struct{}{}:
+		defer func() { <-p.uploads }()
+	default:
+		return nil, &refusal{http.StatusServiceUnavailable, fmt.Sprintf("%d uploads are under way.", cap(p.uploads)), "Wait a moment and send it again."}
+	}
+	room := p.largest
+	if r.ContentLength >= 0 { // else it is not known
+		room = min(room, r.ContentLength)
+	}
+	if !p.keep.reserve(room) {
+		return nil, &refusal{http.StatusServiceUnavailable, "As much as the page has room for is being uploaded.", "Wait a moment and send it again."}
+	}
+	defer p.keep.release(room)
+	k, err := p.receive(w, r)
+	if err == nil {
+		err = p.first(r.Context(), k)
+	}
+	return k, err
 }
 
 // first judges a new upload and keeps it. One that is no table at all is not

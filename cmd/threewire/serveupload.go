@@ -34,12 +34,6 @@ var errTooLarge = errors.New("upload too large")
 // receive stores an upload in a folder of its own. Nothing is left of one
 // that is refused.
 func (p *page) receive(w http.ResponseWriter, r *http.Request) (k *kept, err error) {
-	select {
-	case p.uploads <- struct{}{}:
-		defer func() { <-p.uploads }()
-	default:
-		return nil, &refusal{http.StatusServiceUnavailable, fmt.Sprintf("%d uploads are under way.", cap(p.uploads)), "Wait a moment and send it again."}
-	}
 	ctx, cancel := context.WithTimeout(r.Context(), uploadTime)
 	defer cancel()
 	patient := &patientReader{ctx, r.Body, http.NewResponseController(w)}
