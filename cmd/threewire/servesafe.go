@@ -9,6 +9,7 @@ import (
 	"runtime/debug"
 	"slices"
 	"strings"
+	"time"
 )
 
 // hosts are the names under which the page may be asked for. A browser that
@@ -95,6 +96,7 @@ func (p *page) guard(h hosts, next http.Handler) http.Handler {
 	}))
 	next = cross.Handler(next)
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		w = &timely{ResponseWriter: w}
 		p.under.Add(1)
 		defer p.under.Done()
 		defer func() {
@@ -123,3 +125,31 @@ func (p *page) guard(h hosts, next http.Handler) http.Handler {
 		next.ServeHTTP(w, r)
 	})
 }
+
+// timely gives an answer its time from when it begins: to judge may take
+// longer than a browser may take to read.
+type timely struct {
+	http.ResponseWriter
+	begun bool
+}
+
+func (t *timely) WriteHeader(status int) {
+	t.begin()
+	t.ResponseWriter.WriteHeader(status)
+}
+
+func (t *timely) Write(b []byte) (int, error) {
+	t.begin()
+	return t.ResponseWriter.Write(b)
+}
+
+func (t *timely) begin() {
+	if !t.begun {
+		t.begun = true
+		// Only a test's recorder has no deadlines.
+		http.NewResponseController(t.ResponseWriter).SetWriteDeadline(time.Now().Add(writeTime))
+	}
+}
+
+// Unwrap is for http.ResponseController.
+func (t *timely) Unwrap() http.ResponseWriter { return t.ResponseWriter }
