@@ -128,7 +128,7 @@ func (k *kept) supply(text string) error {
 		return nil
 	}
 	v, err := strconv.ParseFloat(asTyped(text), 64)
-	if err != nil || !(v > 0 && v <= 1000) {
+	if err != nil || !supplyVolts(v) {
 		return &refusal{http.StatusUnprocessableEntity, fmt.Sprintf("“Sensor supply” is %q.", clip(text)), "Expected a positive voltage, for example 5 or 3.3. Choose the files again."}
 	}
 	k.volts = v

@@ -24,7 +24,7 @@ type slot struct{ Name, Flag, Label, Hint string }
 
 // flagInText is a flag that a message tells a user of the command line to
 // give, with a number, a factor or a placeholder after it.
-var flagInText = regexp.MustCompile(`--([a-z]+(?:-[a-z]+)*)(?: (\d+)\b| HZ\b| ([a-z -]+)=([0-9.+-]+))?`)
+var flagInText = regexp.MustCompile(`--([a-z]+(?:-[a-z]+)*)(?: (\d+)\b| HZ\b| ([a-z -]+)=(FACTOR|[0-9.e+-]+))?`)
 
 // pageWords says a message for the page: what is a flag on the command line is
 // a field there. All other words stay.
@@ -42,6 +42,8 @@ func pageWords(s string) string {
 		switch {
 		case label == "":
 			return m
+		case g[4] == "FACTOR":
+			return fmt.Sprintf("“%s” for %s", label, g[3])
 		case g[4] != "":
 			return fmt.Sprintf("“%s” %s for %s", label, g[4], g[3])
 		case g[2] != "":
