@@ -38,9 +38,10 @@ have been able to show it.
   threewire check --before broken.csv repaired.csv
   threewire check --good-side right-door.csv left-door.csv
 
-Exit codes: 0 no fault found, 1 fault found, 2 wrong use or unreadable input,
-3 cannot tell. With --before: 0 no fault found and the repair proven, 1 fault
-found or the old one still there, 3 cannot tell.
+Exit codes: 0 no fault found, 1 fault found, 2 wrong use, unreadable input, or
+a verdict or report that could not be written, 3 cannot tell. With --before:
+0 no fault found and the repair proven, 1 fault found or the old one still
+there, 3 cannot tell.
 
 Flags:
 `
