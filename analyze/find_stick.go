@@ -97,7 +97,7 @@ func (w *work) findRatchet() {
 				// rest is known to a tenth. A shaft that runs evenly to a
 				// third of its speed does not stick.
 				uneven := math.Sqrt(math.Max(0, sd*sd-base*base)) * n / math.Max(a.sum, 1e-300)
-				if sd > (1.1+4/math.Sqrt(2*n))*base && uneven > 1.0/3 && skew > 2*math.Sqrt(6/n) {
+				if sd > (1.1+2/math.Sqrt(2*n))*base && uneven > 1.0/3 && skew > 2*math.Sqrt(6/n) {
 					hit++
 					seen[d]++
 					ratio += sd / base
