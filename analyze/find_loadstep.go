@@ -13,8 +13,11 @@ import (
 // relSpeed is how fast one stretch of the travel was crossed, over what later
 // passes in the same direction need for it.
 type relSpeed struct {
-	at    float64 // s
-	speed float64
+	at      float64 // s
+	speed   float64
+	dir     int     // side of the direction
+	cell    int     // which stretch
+	current float64 // A, mean while crossing; NaN: not logged
 }
 
 // relSpeeds lists the crossings of the capture in order of time, those of which
@@ -24,19 +27,12 @@ func (w *work) relSpeeds() []relSpeed {
 	if !(width > 0) {
 		return nil
 	}
-	type crossing struct {
-		at, speed float64
-		cell      int
-	}
-	var by [2][]crossing
+	var by [2][]relSpeed
 	for k := range w.moves {
 		m := &w.moves[k]
-		cells := w.crossings(m, width)
-		for i, c := range cells {
-			// Cells come in order; their moments are spread over the move.
-			at := m.Time.From + (float64(i)+0.5)/float64(len(cells))*m.Duration()
+		for _, c := range w.crossings(m, width) {
 			d := side(m.Direction)
-			by[d] = append(by[d], crossing{at, math.Exp(c.speed), c.cell})
+			by[d] = append(by[d], relSpeed{(w.t[c.first] + w.t[c.last-1]) / 2, math.Exp(c.speed), d, c.cell, w.meanCurrent(c.first, c.last)})
 		}
 	}
 	var out []relSpeed
@@ -60,11 +56,209 @@ func (w *work) relSpeeds() []relSpeed {
 				}
 				later = later[1:]
 			}
-			out = append(out, relSpeed{c.at, c.speed / medianOf(later)})
+			c.speed /= medianOf(later)
+			out = append(out, c)
 		}
 	}
 	slices.SortStableFunc(out, func(a, b relSpeed) int { return cmp.Compare(a.at, b.at) })
 	return out
+}
+
+// meanCurrent is the mean motor current of the rows [first, last), A; NaN where it
+// was not logged.
+func (w *work) meanCurrent(first, last int) float64 {
+	c := w.tr.Current
+	if c == nil {
+		return math.NaN()
+	}
+	sum := 0.0
+	for _, x := range c.Mean[first:last] {
+		sum += math.Abs(float64(x))
+	}
+	return sum / float64(last-first)
+}
+
+// loadStep is a moment at which the speed steps from one level to another. A door
+// may load the two directions differently, and place by place: each has its own
+// level before.
+type loadStep struct {
+	at      int // the crossing during which it happens: it counts on neither side
+	speeds  []relSpeed
+	share   []float64  // way of each crossing's speed from its level before (0) to that after (1); NaN: no step there
+	rise    [2]float64 // ln of the speed after over that before, by side; NaN: not known
+	mean    float64    // of these
+	scatter float64    // about the levels, relative
+	misfit  float64    // sum of the distances from the levels, ln
+
+	residual []float64 // ln of the speeds over their levels, where the step is known
+}
+
+// stepAt takes the speeds apart at the k-th; ok is false where a side is too short
+// or the speed does not rise.
+func stepAt(s []relSpeed, k int) (q loadStep, ok bool) {
+	const few = 3
+	q = loadStep{at: k, speeds: s, share: make([]float64, len(s))}
+	type place struct{ dir, cell int }
+	var dirs [2][2][]float64
+	cells := map[place][]float64{}
+	for i, x := range s {
+		if i == k {
+			continue
+		}
+		late := 0
+		if i > k {
+			late = 1
+		} else {
+			cells[place{x.dir, x.cell}] = append(cells[place{x.dir, x.cell}], x.speed)
+		}
+		dirs[x.dir][late] = append(dirs[x.dir][late], x.speed)
+	}
+	from := func(x relSpeed) float64 {
+		if c := cells[place{x.dir, x.cell}]; len(c) >= 2 {
+			return medianOf(c)
+		}
+		return medianOf(dirs[x.dir][0])
+	}
+	var residual [2][]float64
+	known, sum := 0, 0.0
+	for d := range dirs {
+		q.rise[d] = math.NaN()
+		if a, b := dirs[d][0], dirs[d][1]; len(a) >= few && len(b) >= few {
+			q.rise[d] = math.Log(medianOf(b) / medianOf(a))
+			known, sum = known+1, sum+q.rise[d]
+		}
+	}
+	if known == 0 {
+		return q, false
+	}
+	q.mean = sum / float64(known)
+	for i, x := range s {
+		q.share[i] = math.NaN()
+		if i == k {
+			continue
+		}
+		if math.IsNaN(q.rise[x.dir]) {
+			q.misfit += math.Abs(math.Log(x.speed / medianOf(slices.Concat(dirs[x.dir][0], dirs[x.dir][1]))))
+			continue
+		}
+		a, b := from(x), medianOf(dirs[x.dir][1])
+		late, level := 0, a
+		if i > k {
+			late, level = 1, b
+		}
+		residual[late] = append(residual[late], math.Log(x.speed/level))
+		q.residual = append(q.residual, math.Log(x.speed/level))
+		q.misfit += math.Abs(math.Log(x.speed / level))
+		if math.Log(b/a) > q.mean/3 {
+			q.share[i] = (x.speed - a) / (b - a)
+		}
+	}
+	for _, r := range residual {
+		if len(r) < few {
+			return q, false
+		}
+		q.scatter = math.Max(q.scatter, stats.MAD(r))
+	}
+	return q, true
+}
+
+// settled tells whether neither side of the step rises on its own: the last third
+// of each lies above its first by less than a quarter of the step.
+func (q *loadStep) settled() bool {
+	for _, part := range [][]float64{q.share[:q.at], q.share[q.at+1:]} {
+		var x []float64
+		for _, v := range part {
+			if !math.IsNaN(v) {
+				x = append(x, v)
+			}
+		}
+		n := max(2, len(x)/3)
+		if len(x) < 4 || medianOf(x[len(x)-n:])-medianOf(x[:n]) >= 0.25 {
+			return false
+		}
+	}
+	return true
+}
+
+// breaks tells whether the speeds rise in one step better than those of grease that
+// warms, a + b exp(-t/T) with one T and levels of their own each way. Residuals
+// count up to half the step, so that a stray passage weighs no more than a wrong
+// level; and few passages are nearer to the wrong one.
+func (q *loadStep) breaks() bool {
+	wrong, all := 0, 0
+	for i, v := range q.share {
+		if !math.IsNaN(v) {
+			all++
+			if v > 0.5 == (i < q.at) {
+				wrong++
+			}
+		}
+	}
+	if 10*wrong > all {
+		return false
+	}
+	capped := func(r float64) float64 { return math.Min(q.mean/2, math.Abs(r)) }
+	step := 0.0
+	for _, r := range q.residual {
+		step += capped(r)
+	}
+	from := q.speeds[0].at
+	long := q.speeds[len(q.speeds)-1].at - from
+	for T := long / 64; T <= 2*long; T *= math.Sqrt2 {
+		warming := 0.0
+		for d, rise := range q.rise {
+			var x, y []float64
+			for i, v := range q.speeds {
+				if v.dir == d && i != q.at && !math.IsNaN(rise) {
+					x = append(x, math.Exp(-(v.at-from)/T))
+					y = append(y, math.Log(v.speed))
+				}
+			}
+			if len(x) == 0 {
+				continue
+			}
+			a, b := stat.LinearRegression(x, y, nil, false)
+			for i := range x {
+				warming += capped(y[i] - a - b*x[i])
+			}
+		}
+		if warming < math.Sqrt2*step {
+			return false
+		}
+	}
+	return true
+}
+
+// currentFell tells by what factor the current changed with the step where the speed
+// rose, and whether it fell clear of its scatter: the median of the places crossed
+// on both sides of it. A supply that rises raises the current. NaN: not known.
+func (q *loadStep) currentFell() (factor float64, fell bool) {
+	type place struct{ dir, cell int }
+	by := map[place][2][]float64{}
+	for i, x := range q.speeds {
+		if i == q.at || !(x.current > 0) || math.IsNaN(q.share[i]) {
+			continue
+		}
+		late := 0
+		if i > q.at {
+			late = 1
+		}
+		p := place{x.dir, x.cell}
+		v := by[p]
+		v[late] = append(v[late], x.current)
+		by[p] = v
+	}
+	var change []float64
+	for _, v := range by {
+		if len(v[0]) > 0 && len(v[1]) > 0 {
+			change = append(change, math.Log(medianOf(v[1])/medianOf(v[0])))
+		}
+	}
+	if len(change) < 4 {
+		return math.NaN(), false
+	}
+	m := medianOf(change)
+	return math.Exp(m), m < -0.1 && m < -3*stats.MAD(change)/math.Sqrt(float64(len(change)))
 }
 
 // findLoadStep looks for one moment, also in the midst of the first pass, from
@@ -74,34 +268,21 @@ func (w *work) relSpeeds() []relSpeed {
 func (w *work) findLoadStep() {
 	const few = 5
 	s := w.relSpeeds()
-	best, at := 0.0, 0
-	var gain, scatter float64
-	var level [2]float64
+	var best loadStep
 	stride := 1 + len(s)/150 // candidates enough to come near the moment
 	for k := few; k+2*few <= len(s); k += stride {
-		var a, b []float64
-		for i, x := range s {
-			// The stretch in which it happens counts with neither.
-			switch {
-			case i < k:
-				a = append(a, x.speed)
-			case i > k:
-				b = append(b, x.speed)
-			}
-		}
-		ma, mb := medianOf(a), medianOf(b)
-		g := mb/ma - 1
-		spread := math.Max(stats.MAD(a)/ma, stats.MAD(b)/mb)
-		if g < 0.1 || g > 1 || g < 5*spread || !settled(a, g*ma) || !settled(b, g*ma) {
+		q, ok := stepAt(s, k)
+		if !ok || q.mean < math.Log(1.1) || q.mean > math.Ln2 || q.mean < 5*q.scatter || !q.settled() {
 			continue
 		}
-		if q := g - 3*spread; q > best {
-			best, at, gain, scatter, level = q, k, g, spread, [2]float64{ma, mb}
+		if best.speeds == nil || q.misfit < best.misfit {
+			best = q
 		}
 	}
-	if at == 0 || !breaks(s, at, level[0], level[1]) {
+	if best.speeds == nil || !best.breaks() {
 		return
 	}
+	at, gain := best.at, math.Exp(best.mean)-1
 	out := false
 	for k := range w.moves {
 		if m := &w.moves[k]; k > 0 && m.Time.To > s[at].at {
@@ -110,60 +291,29 @@ func (w *work) findLoadStep() {
 		}
 	}
 	f := Finding{Kind: LoadLost, Tie: TiedToTime, TieP: math.Exp(-logChoose(len(s), at)), Time: Interval{s[at-1].at, s[min(at+1, len(s)-1)].at}, Volts: w.span,
-		Seen: 1, Passes: len(w.moves), Event: "load lost", Strength: math.Min(1, gain/0.15) * math.Min(1, gain/(8*scatter+1e-9)),
+		Seen: 1, Passes: len(w.moves), Event: "load lost", Strength: math.Min(1, gain/0.15) * math.Min(1, gain/(8*best.scatter+1e-9)),
 		Measures: []Measure{{"gain of speed", 100 * gain, "%"}}}
+	// Faster one way and no faster the other: then it is the one that is told.
+	for d, r := range best.rise {
+		if r < best.mean/5 {
+			f.Direction = Direction(2*d-1) * -1
+			f.Measures[0].Value = 100 * math.Expm1(best.rise[1-d])
+		}
+	}
 	if !w.driveKnown() {
 		f.Measures = append(f.Measures, Measure{"the drive's volts are not known", 1, ""})
 	}
+	factor, fell := best.currentFell()
+	switch {
+	case fell:
+		f.Measures = append(f.Measures, Measure{"current fell by", 100 * (1 - factor), "%"})
+	case factor > 1-gain/4:
+		f.Measures = append(f.Measures, Measure{"current as before", 1, ""})
+	}
 	if out {
 		f.Form = "and runs further"
-	} else {
+	} else if !fell {
 		f.Strength *= 0.8 // cold grease that lets go at once does so, too
 	}
 	w.found = append(w.found, f)
-}
-
-// settled tells whether values do not rise on their own: their last third lies
-// above their first by less than a quarter of the given step.
-func settled(x []float64, step float64) bool {
-	n := max(2, len(x)/3)
-	return len(x) >= 4 && medianOf(x[len(x)-n:])-medianOf(x[:n]) < step/4
-}
-
-// breaks tells whether the speeds rise in one step at the k-th, from one level to
-// the other, better than those of grease that warms, a + b exp(-t/T) with any T:
-// both have two levels and one time. Residuals count up to half the step, so that
-// a stray passage weighs no more than a wrong level.
-func breaks(s []relSpeed, k int, from, to float64) bool {
-	most := (to - from) / 2
-	sum := func(of func(i int) float64) float64 {
-		total := 0.0
-		for i, v := range s {
-			if i != k {
-				total += math.Min(most, math.Abs(v.speed-of(i)))
-			}
-		}
-		return total
-	}
-	step := sum(func(i int) float64 {
-		if i < k {
-			return from
-		}
-		return to
-	})
-	long := s[len(s)-1].at - s[0].at
-	for T := long / 64; T <= 2*long; T *= math.Sqrt2 {
-		var x, y []float64
-		for i, v := range s {
-			if i != k {
-				x = append(x, math.Exp(-(v.at-s[0].at)/T))
-				y = append(y, math.Min(math.Max(v.speed, from-most), to+most))
-			}
-		}
-		a, b := stat.LinearRegression(x, y, nil, false)
-		if warming := sum(func(i int) float64 { return a + b*math.Exp(-(s[i].at-s[0].at)/T) }); warming < math.Sqrt2*step {
-			return false
-		}
-	}
-	return true
 }

@@ -254,6 +254,15 @@ func likelihoods(f *Finding) (shown, string) {
 		if f.Form != "" {
 			return shown{.0005, .01, .01, .3, .002}, "from one moment on it runs faster both ways and further than before: the door no longer hangs on it"
 		}
+		if f.has("current fell by") {
+			return shown{.003, .01, .02, .2, .005}, "from one moment on it runs faster and draws less current: it has lost a load; a supply that rose would draw more"
+		}
+		if f.Direction != None {
+			return shown{.01, .01, .03, .15, .03}, "from one moment on it runs faster one way and not the other: a supply or warm grease would help both; a weight or a spring has come off"
+		}
+		if f.has("current as before") {
+			return shown{.1, .01, .02, .02, .05}, "from one moment on it runs faster while its current stays: more volts, not less load"
+		}
 		if f.has("the drive's volts are not known") {
 			return shown{.05, .01, .04, .1, .1}, "from one moment on it runs faster both ways; a supply that rose then does the same, and its volts were not logged"
 		}

@@ -85,10 +85,11 @@ func (w *work) paces() []pace {
 }
 
 // cellSpeed is the logarithm of the speed, in V/s per volt of drive, at which
-// a move crossed one stretch.
+// a move crossed one stretch, in the rows [first, last).
 type cellSpeed struct {
-	cell  int
-	speed float64
+	cell        int
+	speed       float64
+	first, last int
 }
 
 // crossings lists the stretches that a move crossed from edge to edge while it
@@ -141,7 +142,7 @@ func (w *work) crossings(m *Move, width float64) []cellSpeed {
 			}
 			took := edge(b, to) - edge(a, from)
 			if took > 0 && drive > 0 {
-				out = append(out, cellSpeed{cell, math.Log(width / took / (drive / float64(b-a)))})
+				out = append(out, cellSpeed{cell, math.Log(width / took / (drive / float64(b-a))), a, b})
 			}
 			i = b - 1
 		}

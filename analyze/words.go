@@ -148,7 +148,14 @@ func (w *work) title(f *Finding) string {
 	case Heating:
 		return fmt.Sprintf("Each sweep is slower than the last: %.0f %% slower after %s at the same drive.", math.Abs(m("change of speed, first to last sweep")), counted(f.Seen, "sweep"))
 	case LoadLost:
-		s := fmt.Sprintf("Load lost near %.0f s: from then on it runs %.0f %% faster both ways", f.Time.Mid(), m("gain of speed"))
+		ways := "both ways"
+		if f.Direction != None {
+			ways = "going " + f.Direction.String()
+		}
+		s := fmt.Sprintf("Load lost near %.0f s: from then on it runs %.0f %% faster %s", f.Time.Mid(), m("gain of speed"), ways)
+		if v, ok := f.Measure("current fell by"); ok {
+			s += fmt.Sprintf(" at %.0f %% less current", v)
+		}
 		if f.Form != "" {
 			s += " " + f.Form + " than before"
 		}
