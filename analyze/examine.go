@@ -114,6 +114,7 @@ func (w *work) run() {
 	w.findPlay()
 	w.findHeating()
 	w.findLoadLost()
+	w.findUnevenWays()
 	w.findAgainstProfile()
 	w.findWeakDrive()
 	w.findRails()

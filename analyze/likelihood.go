@@ -370,7 +370,22 @@ func likelihoods(f *Finding) (shown, string) {
 			return shown{.003, .01, .004, .004, .4}, "no shaft moves in an instant, least of all against its drive: the wiper's wire touches a motor lead, or leaks to it"
 		}
 		return shown{.003, .01, .004, .004, .4}, "no shaft moves in an instant: motor current flows through the sensor's ground or pulls its supply down, or the instrument's own ground sits on a wire that carries motor current"
+	case UnevenWays:
+		volts := .25
+		if f.has("at the same volts") {
+			volts = .005
+		}
+		if f.Form != "" {
+			return shown{.01, .001, .25, .001, volts}, "with nothing on the shaft it runs slower one way: the motor's brushes or gears, or fewer volts that way"
+		}
+		return shown{.01, .001, .04, .15, volts}, "slower one way all along the travel, by more than a door's weight should: a door that drags that way, or a motor, or fewer volts that way"
 	case SupplySag:
+		if f.Form == onePolarity {
+			if f.has("falls further under load") {
+				return shown{.01, .002, .01, .003, .3}, "one polarity gets fewer volts, and fewer still under load: resistance in that leg"
+			}
+			return shown{.1, .002, .01, .003, .3}, "one polarity gets fewer volts in every move: resistance in one leg of the drive, unless it was set so"
+		}
 		if f.Form == sagAsLimit {
 			return shown{.04, .005, .02, .005, .3}, "at the stops the motor gets less than the controller sends: a bad contact, or a bench supply at its current limit"
 		}

@@ -143,6 +143,7 @@ const (
 	BentTrack    Kind = "bent track"            // slow and, beside it, faster than the shaft, both ways
 	StickSlip    Kind = "stick-slip"            // many small stops and jumps along the travel
 	Pauses       Kind = "pauses"                // stands still under drive at scattered positions
+	UnevenWays   Kind = "slower one way"        // slower one way than the other, all along the travel
 	LoadLost     Kind = "load lost"             // faster both ways from one moment on
 	WeakDrive    Kind = "weak drive"            // slow everywhere
 	Heating      Kind = "slower with each run"  // each sweep slower than the last

@@ -227,7 +227,12 @@ func (w *work) title(f *Finding) string {
 		return fmt.Sprintf("At %.1f s the reading leaps from %s to %s in an instant %s.", f.Time.From, amount(m("from"), u), amount(m("to"), u), f.Form)
 	case DriveShift:
 		return f.shiftTitle(amount(m("step"), u))
+	case UnevenWays:
+		return f.unevenTitle()
 	case SupplySag:
+		if f.Form == onePolarity {
+			return f.unevenTitle()
+		}
 		return fmt.Sprintf("Supply gives way under load: the %s falls to %.1f V, by %.0f %%.", strings.Split(f.Form, ",")[0], m("level under load"), math.Max(0, m("drop under load")))
 	case SelfMotion:
 		return fmt.Sprintf("The reading travels by up to %s while no drive is seen, %s.", amount(m("longest undriven travel"), u), timesText(f.Seen))

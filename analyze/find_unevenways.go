@@ -1,0 +1,187 @@
+package analyze
+
+import (
+	"fmt"
+	"math"
+	"slices"
+)
+
+// onePolarity is the form of a supply that gives one polarity fewer volts than the other.
+const onePolarity = "one polarity"
+
+// findUnevenWays looks for a shaft that runs slower one way than the other, over all
+// of the travel alike, and for a drive that gives one way fewer volts.
+//
+// A door's weight, its springs and the air slow one way and help the other. With the
+// speed 1 - load/stall and gears that take a sixth of the stall torque, one way at half
+// the speed of the other needs a weight of 0.28 of the stall torque: a motor that is
+// to start cold at a low supply is not loaded so (common practice, no source). Nothing
+// but the motor itself loads an uncoupled shaft; its brushes, set for one sense, cost a
+// few percent.
+func (w *work) findUnevenWays() {
+	if w.d.pulsed || w.sense == 0 {
+		return
+	}
+	w.findOnePolarity()
+	ratio, dir, n, ok := w.waysRatio()
+	least := mostUneven
+	if w.opt.Free {
+		least = mostUnevenFree
+	}
+	if !ok || ratio < least {
+		return
+	}
+	f := Finding{Kind: UnevenWays, Direction: dir, Tie: TiedToDirection, TieP: math.Pow(0.5, float64(n-1)), Volts: w.span, Time: w.drivenTime(),
+		Seen: n, Passes: n, Event: "uneven ways", Strength: math.Min(1, 0.5+(ratio/least-1)/0.3),
+		Measures: []Measure{{"slower that way", ratio, "times"}}}
+	if w.driveKnown() {
+		f.Measures = append(f.Measures, Measure{"at the same volts", 1, ""})
+	}
+	if w.opt.Free {
+		f.Form = "uncoupled"
+	}
+	w.found = append(w.found, f)
+}
+
+const (
+	mostUneven     = 2.0 // see findUnevenWays
+	mostUnevenFree = 1.25
+)
+
+// waysRatio compares the speeds of the two directions at the same drive, place by
+// place: by how much one is slower, which, and in how many moves. ok is false where
+// too little of the travel was run both ways, or not all of it is slower.
+func (w *work) waysRatio() (ratio float64, slow Direction, moves int, ok bool) {
+	const fewCells = 4
+	width := w.span.Width() / paceCells
+	if !(width > 0) {
+		return 0, None, 0, false
+	}
+	var by [2]map[int][]float64
+	var runs [2]int
+	for d := range by {
+		by[d] = map[int][]float64{}
+	}
+	for k := range w.moves {
+		m := &w.moves[k]
+		c := w.crossings(m, width)
+		if len(c) < 2 {
+			continue
+		}
+		d := side(m.Direction)
+		runs[d]++
+		for _, x := range c {
+			by[d][x.cell] = append(by[d][x.cell], x.speed)
+		}
+	}
+	var diff []float64
+	for c := range by[0] {
+		if len(by[1][c]) > 0 {
+			diff = append(diff, medianOf(by[1][c])-medianOf(by[0][c]))
+		}
+	}
+	fewest := min(runs[0], runs[1])
+	if len(diff) < fewCells || fewest == 0 || fewest == 1 && (!w.opt.Free || runs[0]+runs[1] < 3) {
+		return 0, None, 0, false
+	}
+	slices.Sort(diff)
+	m := medianOf(diff)
+	slow, moves = Down, runs[0]
+	if m < 0 {
+		slow, moves = Up, runs[1]
+	}
+	// One band alone is another finding.
+	least, most := quantileOf(diff, 0.1), quantileOf(diff, 0.9)
+	return math.Exp(math.Abs(m)), slow, moves, m*least > 0 && m*most > 0 && math.Min(math.Abs(least), math.Abs(most)) > math.Abs(m)/2
+}
+
+// findOnePolarity looks for one polarity that gets clearly fewer volts than the other
+// in every move, turn by turn: each direction by its own level. A controller that
+// sets its volts sets them by the move.
+func (w *work) findOnePolarity() {
+	const (
+		least  = 0.5  // s of running that tell a move's volts
+		same   = 0.15 // of the volts, within one polarity
+		fewer  = 0.15 // of the volts; the two switches of a bridge differ by a twentieth
+		alike  = 0.93 // more is a lead that carries less current one way
+		fewRun = 2
+	)
+	if !w.driveKnown() {
+		return
+	}
+	var by [2][]float64
+	var stall [2][]float64
+	turns, last := 0, -1
+	for k := range w.moves {
+		m := &w.moves[k]
+		if m.Moving < least {
+			continue
+		}
+		var run, stood []float64
+		for _, s := range m.segs {
+			for i := s.first; i < s.last; i++ {
+				v := math.Abs(w.d.mean[i])
+				switch s.state {
+				case track:
+					run = append(run, v)
+				case still:
+					stood = append(stood, v)
+				}
+			}
+		}
+		if len(run) < 5 {
+			continue
+		}
+		p := 0
+		if m.Polarity > 0 {
+			p = 1
+		}
+		if p != last {
+			turns, last = turns+1, p
+		}
+		by[p] = append(by[p], medianOf(run))
+		if len(stood) >= 5 {
+			stall[p] = append(stall[p], medianOf(stood))
+		}
+	}
+	if len(by[0]) < fewRun || len(by[1]) < fewRun || turns < 4 {
+		return
+	}
+	lo := 0
+	if medianOf(by[1]) < medianOf(by[0]) {
+		lo = 1
+	}
+	from, to := extremes(by[lo])
+	hf, ht := extremes(by[1-lo])
+	if to > (1-fewer)*hf || to-from > same*to || ht-hf > same*ht {
+		return
+	}
+	low, high := medianOf(by[lo]), medianOf(by[1-lo])
+	dir := Direction(2*lo-1) * Direction(w.sense)
+	f := Finding{Kind: SupplySag, Form: onePolarity, Direction: dir, Tie: TiedToDirection, TieP: math.Pow(0.5, float64(turns-1)), Volts: w.span, Time: w.drivenTime(),
+		Seen: len(by[lo]), Passes: len(by[lo]), Event: "uneven ways", Strength: math.Min(1, (1-low/high)/0.2),
+		Measures: []Measure{{"level that way", low, "V"}, {"level the other way", high, "V"}}}
+	if len(stall[lo]) > 0 && len(stall[1-lo]) > 0 && medianOf(stall[lo])/low < alike*medianOf(stall[1-lo])/high {
+		f.Measures = append(f.Measures, Measure{"falls further under load", 100 * (1 - medianOf(stall[lo])/low), "%"})
+	}
+	w.found = append(w.found, f)
+}
+
+// unevenTitle says which way is slower, or gets fewer volts.
+func (f *Finding) unevenTitle() string {
+	if f.Kind == SupplySag {
+		low, _ := f.Measure("level that way")
+		high, _ := f.Measure("level the other way")
+		s := fmt.Sprintf("Driven %s the motor gets %.1f V, the other way %.1f V", f.Direction, low, high)
+		if v, ok := f.Measure("falls further under load"); ok {
+			s += fmt.Sprintf("; at the stop it falls by another %.0f %%", v)
+		}
+		return s + "."
+	}
+	r, _ := f.Measure("slower that way")
+	s := fmt.Sprintf("Going %s it takes %.1f times as long as the other way, all along the travel", f.Direction, r)
+	if f.has("at the same volts") {
+		s += ", at the same volts"
+	}
+	return s + "."
+}

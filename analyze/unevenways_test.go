@@ -1,0 +1,121 @@
+package analyze
+
+import "testing"
+
+// Which way is slower, whether the volts are the same and whether the door is on it
+// decide between door, motor and one leg of the drive. (Drawn.)
+func TestSlowerOneWay(t *testing.T) {
+	ways := func(seed uint64, up float64, signOnly bool) *draft {
+		d := newDraft(seed)
+		d.signOnly = signOnly
+		d.speed = func(d *draft, dir float64) float64 {
+			if dir > 0 {
+				return up
+			}
+			return 1
+		}
+		return d
+	}
+	long := func(d *draft) *draft {
+		d.run(0, 1)
+		for range 3 {
+			d.run(12, 14).run(0, 0.5).run(-12, 7).run(0, 0.5)
+		}
+		return d
+	}
+	lopsided := newDraft(5)
+	lopsided.run(0, 1)
+	for range 3 {
+		lopsided.run(8, 9).run(0, 0.5).run(-12, 7).run(0, 0.5)
+	}
+	leg := newDraft(6) // resistance in one leg: fewer volts still at the stop
+	leg.run(0, 1)
+	for range 3 {
+		leg.run(8.5, 7.3).run(4, 1.5).run(0, 0.5).run(-12, 7).run(0, 0.5)
+	}
+	for _, c := range []struct {
+		name       string
+		d          *draft
+		free       bool
+		kind       Kind
+		conclusion Fault
+	}{
+		{"a door's weight", long(ways(1, 0.65, false)), false, "", NoFault},
+		{"half the speed", long(ways(2, 0.4, false)), false, UnevenWays, DoorMechanism},
+		{"half the speed, volts unknown", long(ways(3, 0.4, true)), false, UnevenWays, CannotTell},
+		{"uncoupled", long(ways(4, 0.65, false)), true, UnevenWays, Motor},
+		{"fewer volts that may be meant", lopsided, false, SupplySag, NoFault},
+		{"fewer volts, fewer under load", leg, false, SupplySag, WiringControl},
+	} {
+		o := Defaults()
+		o.Free = c.free
+		got, err := Examine(c.d.trace(), o)
+		if err != nil {
+			t.Fatal(err)
+		}
+		v := Judge(got).Verdict
+		found := Kind("")
+		for _, f := range got.Findings {
+			if f.Kind == UnevenWays || f.Kind == SupplySag {
+				found = f.Kind
+				if f.Direction != Up {
+					t.Errorf("%s: %s is the slow way", c.name, f.Direction)
+				}
+			}
+		}
+		if found != c.kind || v.Conclusion != c.conclusion {
+			t.Errorf("%s: found %q; %s", c.name, found, say(got, v))
+		}
+	}
+}
+
+// A load that goes is told from grease that warms by its moment, and from a supply
+// that rises by the current. (Drawn.)
+func TestLoadThatGoes(t *testing.T) {
+	for _, c := range []struct {
+		name    string
+		up      float64 // speed up, over that after
+		down    float64
+		warming bool
+		want    bool
+		way     Direction
+	}{
+		{"both ways, unlike", 0.65, 0.8, false, true, None},
+		{"a weight: slower up, faster down", 0.6, 1.05, false, true, Up},
+		{"grease", 0.65, 0.8, true, false, None},
+	} {
+		d := newDraft(9)
+		d.dt = 0.01
+		d.speed = func(d *draft, dir float64) float64 {
+			k := c.down
+			if dir > 0 {
+				k = c.up
+			}
+			left := 1.0
+			switch {
+			case c.warming:
+				left = max(0, 1-d.t/60)
+			case d.t > 40:
+				left = 0
+			}
+			return 1 + (k-1)*left
+		}
+		d.run(0, 1)
+		for range 5 {
+			d.run(12, 9).run(0, 0.5).run(-12, 7.5).run(0, 0.5)
+		}
+		got, err := Examine(d.trace(), Defaults())
+		if err != nil {
+			t.Fatal(err)
+		}
+		var f *Finding
+		for i := range got.Findings {
+			if got.Findings[i].Kind == LoadLost {
+				f = &got.Findings[i]
+			}
+		}
+		if (f != nil) != c.want || c.want && f.Direction != c.way {
+			t.Errorf("%s: %s", c.name, say(got, Judge(got).Verdict))
+		}
+	}
+}
