@@ -104,6 +104,9 @@ func (w *work) collect(k int) {
 		e.seconds = t1 - t0
 		e.moved = float64(m.Direction) * (e.to - e.from)
 		e.expected = rate * e.seconds
+		if e.place == middle && w.onlyUnseen(&e) {
+			continue
+		}
 		e.inspect(w, m)
 		if w.atClip(e.inside) {
 			continue // the channel stands there, whatever the shaft does
@@ -111,6 +114,28 @@ func (w *work) collect(k int) {
 		e.weigh(w, rate)
 		w.events = append(w.events, e)
 	}
+}
+
+// onlyUnseen tells whether all that is odd about an event is that rows are missing in
+// it: the shaft came as far as it should have meanwhile, and the rows that are there
+// lie on its way.
+func (w *work) onlyUnseen(e *event) bool {
+	a, b := max(0, e.first-1), min(e.last, len(w.t)-1)
+	missing := false
+	for i := a + 1; i <= b; i++ {
+		missing = missing || w.t[i]-w.t[i-1] > missingRows*w.tr.Step
+	}
+	// Speeds differ from place to place by half.
+	if !missing || math.Abs(e.moved-e.expected) > 0.5*e.expected+2*w.tol {
+		return false
+	}
+	for i := e.first; i < e.last; i++ {
+		on := e.from + (e.to-e.from)*(w.t[i]-w.t[a])/(w.t[b]-w.t[a])
+		if math.Abs(w.v[i]-on) > 2*w.tol+0.25*math.Abs(e.to-e.from) {
+			return false
+		}
+	}
+	return true
 }
 
 // absorb merges neighbouring non-track segments, and the short islands of

@@ -27,6 +27,14 @@ func Examine(t *signal.Trace, opt Options) (*Capture, error) {
 		w.notes = append(w.notes, fmt.Sprintf("the reading is renewed only every %.0f ms, though a row comes every %.0f ms: it was judged at that pace", 1000*slow.Step, 1000*t.RowStep))
 		t = slow
 	}
+	if live, held := t.Unheld(); len(held) > 0 && live.Len() >= 8 {
+		longest := 0.0
+		for _, h := range held {
+			longest = math.Max(longest, h.To-h.From)
+		}
+		w.notes = append(w.notes, fmt.Sprintf("the logger wrote the same row over and over %s, %.2f s at the longest, all channels alike to the last digit: it read nothing new meanwhile, and these rows were taken as missing", timesText(len(held)), longest))
+		t = live
+	}
 	w.tr, w.t = t, t.Time
 	w.d = readDrive(t, w.lim)
 	from, to := w.unfed(), w.clipOff()

@@ -76,7 +76,12 @@ func (w *work) findRatchet() {
 					if c < 0 || c >= stickCells || math.Abs(w.gain(m, j)-w.gain(m, j+lag)) > 0.1 {
 						continue
 					}
-					cell[d][c].add(float64(m.Direction) * (w.raw[j+lag] - w.raw[j]))
+					// Rows that come late, or not at all, show more of the way.
+					late := w.t[j+lag] - w.t[j] - float64(lag)*w.tr.Step
+					if math.Abs(late) > 0.5*float64(lag)*w.tr.Step {
+						continue
+					}
+					cell[d][c].add(float64(m.Direction)*(w.raw[j+lag]-w.raw[j]) - w.rate[d]*late)
 				}
 			}
 		}

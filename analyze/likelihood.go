@@ -378,7 +378,7 @@ func likelihoods(f *Finding) (shown, string) {
 		if f.Form != "" {
 			return shown{.01, .001, .25, .001, volts}, "with nothing on the shaft it runs slower one way: the motor's brushes or gears, or fewer volts that way"
 		}
-		return shown{.01, .001, .04, .15, volts}, "slower one way all along the travel, by more than a door's weight should: a door that drags that way, or a motor, or fewer volts that way"
+		return shown{.02, .001, .04, .15, volts}, "slower one way all along the travel, by more than a door's weight should: a door that drags that way, or a motor, or fewer volts that way"
 	case SupplySag:
 		if f.Form == onePolarity {
 			if f.has("falls further under load") {

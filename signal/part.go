@@ -1,5 +1,7 @@
 package signal
 
+import "slices"
+
 // Part is the trace from bin a up to, and without, bin b; it shares their memory.
 // Rows and the statistics of the columns stay those of the whole. A part that is
 // empty or no part is the trace itself.
@@ -10,11 +12,9 @@ func (t *Trace) Part(a, b int) *Trace {
 	p := *t
 	p.Time = t.Time[a:b]
 	p.Drive, p.Feedback = t.Drive.part(a, b), t.Feedback.part(a, b)
-	for _, s := range []**Series{&p.Reference, &p.Supply, &p.Current, &p.Command} {
-		if *s != nil {
-			x := (*s).part(a, b)
-			*s = &x
-		}
+	for _, s := range p.optional() {
+		x := (*s).part(a, b)
+		*s = &x
 	}
 	return &p
 }
@@ -25,12 +25,17 @@ func (s *Series) part(a, b int) Series {
 	return p
 }
 
-// Told is the trace without the bins in which neither the drive nor the feedback
-// has a reading: rows that a logger wrote and left empty are missing rows. A trace
-// without such bins is itself.
+// Told is the trace without the bins that tell nothing of the feedback: rows that a
+// logger wrote and left empty are missing rows, and an empty cell is no reading of
+// nothing. The other channels keep what their last cell said. Marks for a reading
+// beyond the range do tell something: where the empty cells of the feedback are
+// mostly such, only the rows without a drive go. Step is that of what is left. A
+// trace without such bins is itself.
 func (t *Trace) Told() *Trace {
+	is := func(x float32) bool { return x == x } // NaN is not itself
+	over := 2*t.Feedback.Stats.Over > t.Feedback.Stats.Missing
 	told := func(i int) bool {
-		return t.Drive.Mean[i] == t.Drive.Mean[i] || t.Feedback.Mean[i] == t.Feedback.Mean[i] // NaN is not itself
+		return is(t.Feedback.Mean[i]) || over && is(t.Drive.Mean[i])
 	}
 	n := 0
 	for i := range t.Time {
@@ -38,16 +43,52 @@ func (t *Trace) Told() *Trace {
 			n++
 		}
 	}
-	if n == t.Len() {
+	if n == t.Len() || n == 0 {
 		return t
 	}
 	p := *t
-	p.Time = keep(t.Time, told)
-	p.Drive, p.Feedback = t.Drive.kept(told), t.Feedback.kept(told)
-	for _, s := range []**Series{&p.Reference, &p.Supply, &p.Current, &p.Command} {
+	p.Drive = *t.Drive.carried()
+	for _, s := range p.optional() {
+		*s = (*s).carried()
+	}
+	q := p.only(told)
+	if step := medianStep(q.Time); t.RowsPerBin == 1 && step > t.Step {
+		q.Step, q.RowStep = step, step
+	}
+	return q
+}
+
+// optional lists where the trace holds the optional channels that it has.
+func (t *Trace) optional() []**Series {
+	var out []**Series
+	for _, s := range []**Series{&t.Reference, &t.Supply, &t.Current, &t.Command} {
 		if *s != nil {
-			x := (*s).kept(told)
-			*s = &x
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// only is the trace of the bins that are kept.
+func (t *Trace) only(kept func(int) bool) *Trace {
+	p := *t
+	p.Time = keep(t.Time, kept)
+	p.Drive, p.Feedback = t.Drive.kept(kept), t.Feedback.kept(kept)
+	for _, s := range p.optional() {
+		x := (*s).kept(kept)
+		*s = &x
+	}
+	return &p
+}
+
+// carried is the series with empty bins that follow a value taken as that value; those
+// before the first value stay empty.
+func (s *Series) carried() *Series {
+	p := *s
+	p.Mean, p.Min, p.Max = slices.Clone(s.Mean), slices.Clone(s.Min), slices.Clone(s.Max)
+	for i := 1; i < len(p.Mean); i++ {
+		if p.Mean[i] != p.Mean[i] {
+			p.Mean[i], p.Min[i], p.Max[i] = p.Mean[i-1], p.Min[i-1], p.Max[i-1]
 		}
 	}
 	return &p
