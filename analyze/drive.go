@@ -190,11 +190,7 @@ func (d *drive) moves(t []float64, step float64, lim Limits) []Move {
 			sum += d.mean[i]
 		}
 		m.DriveMean = sum / float64(m.last-m.first)
-		end := m.last
-		if end >= len(t) {
-			end = len(t) - 1
-		}
-		m.Time = Interval{t[m.first], t[end]}
+		m.Time = Interval{t[m.first], endOf(t, m.last, step)}
 		// Spikes shorter than 4 ms are commutation or switching noise, not
 		// drive: the motor's electrical time constant alone is about 1 ms.
 		if m.Time.Width() < 0.004 && m.last-m.first < 5 && step < 0.004 {
@@ -203,6 +199,19 @@ func (d *drive) moves(t []float64, step float64, lim Limits) []Move {
 		kept = append(kept, m)
 	}
 	return kept
+}
+
+// endOf is when the rows up to, and without, last are over: as the next row comes, or
+// one usual step after the last of them where rows are missing, of which nobody knows
+// what the drive did.
+func endOf(t []float64, last int, step float64) float64 {
+	if last >= len(t) {
+		return t[len(t)-1]
+	}
+	if t[last]-t[last-1] > missingRows*step {
+		return t[last-1] + step
+	}
+	return t[last]
 }
 
 // filled copies x to float64 with NaN replaced by the last valid value (the

@@ -210,6 +210,19 @@ func (w *work) rowsMissing(from, to float64) bool {
 	return false
 }
 
+// atRailBetween tells whether most readings of a stretch of time lie at a rail.
+func (w *work) atRailBetween(from, to float64) bool {
+	rail := w.opt.RailBand * w.ref
+	a, b := indexAt(w.t, from), indexAt(w.t, to)
+	n := 0
+	for _, v := range w.v[a:b] {
+		if v < rail || v > w.ref-rail {
+			n++
+		}
+	}
+	return b > a && 2*n > b-a
+}
+
 // findEndLoss reports an end of travel at which the track stops telling
 // before the shaft stops: after the reversal the reading stays put for as
 // long as the shaft needs to come back. It returns for each stall the travel,
@@ -284,6 +297,11 @@ func (w *work) findEndLoss(lv []leave, usual float64) []float64 {
 		// Delays at the other end are the control: if they are as long, it is
 		// the start of the motor and not the track.
 		if len(byEnd[1-sd]) > 0 && len(idx) < 3 {
+			continue
+		}
+		// One arrival of several around which the reading lay at a rail is a loss of
+		// the signal then: the others went the same way.
+		if len(idx) == 1 && n > 1 && w.atRailBetween(f.Time.From, f.Time.To) {
 			continue
 		}
 		if 2*len(idx) < n {

@@ -32,7 +32,8 @@ func (w *work) findHeating() {
 	}
 	mk := stats.SeasonalKendall(by[0], by[1])
 	ts := stats.TheilSen(x, rel, 0.95)
-	change := ts.Slope * (x[len(x)-1] - x[0])
+	// Over the speed it began with, by the line.
+	change := ts.Slope * (x[len(x)-1] - x[0]) / math.Max(ts.Intercept+ts.Slope*x[0], 1e-9)
 	var res []float64
 	for i := range rel {
 		res = append(res, math.Abs(rel[i]-ts.Intercept-ts.Slope*x[i]))

@@ -55,6 +55,9 @@ func (w *work) findLastingLeap() {
 		case l.move >= 0 && ahead > 0 && !w.stalledAt(l):
 			return
 		}
+		if form == leapGoesOn && w.stopsStayed(l.at, size) {
+			return
+		}
 		end := w.t[len(w.t)-1]
 		f := Finding{Kind: LastingLeap, Form: form, Tie: TiedToTime, TieP: 1, Time: Interval{l.at, end}, Seen: 1, Passes: 1, Event: "leap",
 			Volts: Interval{math.Min(l.before, l.after), math.Max(l.before, l.after)}, Strength: 1,
@@ -70,6 +73,30 @@ func (w *work) findLastingLeap() {
 		w.joinLeap(f)
 		return
 	}
+}
+
+// stopsStayed tells whether a stop that the shaft ran into before a moment and after
+// it reads the same both times, to a quarter of a given change: then the change did
+// not last.
+func (w *work) stopsStayed(at, change float64) bool {
+	var level [2][2][]float64 // by direction, before and after
+	for _, s := range w.stallsOf() {
+		if !s.arrived {
+			continue
+		}
+		late := 0
+		if s.at > at {
+			late = 1
+		}
+		d := side(w.moves[s.move].Direction)
+		level[d][late] = append(level[d][late], s.level)
+	}
+	for _, l := range level {
+		if len(l[0]) > 0 && len(l[1]) > 0 && math.Abs(medianOf(l[1])-medianOf(l[0])) < change/4 {
+			return true
+		}
+	}
+	return false
 }
 
 // slipsAt tells whether teeth that slip, three times or more, let go at a moment: then

@@ -35,29 +35,30 @@ func (w *work) relSpeeds() []relSpeed {
 			by[d] = append(by[d], relSpeed{(w.t[c.first] + w.t[c.last-1]) / 2, math.Exp(c.speed), d, c.cell, w.meanCurrent(c.first, c.last)})
 		}
 	}
+	const enough = 64 // crossings tell what is usual
 	var out []relSpeed
 	for d := range by {
-		for i, c := range by[d] {
-			var later []float64
-			for _, o := range by[d][i+1:] {
-				if o.cell == c.cell && o.at > c.at {
-					later = append(later, o.speed)
-				}
-			}
-			if len(later) == 0 {
-				// The last of its place: the earlier ones but the first.
-				for _, o := range by[d][:i] {
-					if o.cell == c.cell {
-						later = append(later, o.speed)
+		var at [paceCells][]relSpeed // in order of time
+		for _, c := range by[d] {
+			at[c.cell] = append(at[c.cell], c)
+		}
+		for _, same := range at {
+			for i, c := range same {
+				// The last of its place is held against the earlier ones but the first.
+				others := same[i+1:]
+				if len(others) == 0 {
+					if i < 2 {
+						continue
 					}
+					others = same[1:i]
 				}
-				if len(later) < 2 {
-					continue
+				var usual []float64
+				for k := 0; k < len(others); k += 1 + len(others)/enough {
+					usual = append(usual, others[k].speed)
 				}
-				later = later[1:]
+				c.speed /= medianOf(usual)
+				out = append(out, c)
 			}
-			c.speed /= medianOf(later)
-			out = append(out, c)
 		}
 	}
 	slices.SortStableFunc(out, func(a, b relSpeed) int { return cmp.Compare(a.at, b.at) })
@@ -98,50 +99,51 @@ type loadStep struct {
 func stepAt(s []relSpeed, k int) (q loadStep, ok bool) {
 	const few = 3
 	q = loadStep{at: k, speeds: s, share: make([]float64, len(s))}
-	type place struct{ dir, cell int }
 	var dirs [2][2][]float64
-	cells := map[place][]float64{}
+	var cells [2][paceCells][]float64 // before
 	for i, x := range s {
-		if i == k {
-			continue
+		switch {
+		case i < k:
+			dirs[x.dir][0] = append(dirs[x.dir][0], x.speed)
+			cells[x.dir][x.cell] = append(cells[x.dir][x.cell], x.speed)
+		case i > k:
+			dirs[x.dir][1] = append(dirs[x.dir][1], x.speed)
 		}
-		late := 0
-		if i > k {
-			late = 1
-		} else {
-			cells[place{x.dir, x.cell}] = append(cells[place{x.dir, x.cell}], x.speed)
-		}
-		dirs[x.dir][late] = append(dirs[x.dir][late], x.speed)
 	}
-	from := func(x relSpeed) float64 {
-		if c := cells[place{x.dir, x.cell}]; len(c) >= 2 {
-			return medianOf(c)
-		}
-		return medianOf(dirs[x.dir][0])
-	}
-	var residual [2][]float64
 	known, sum := 0, 0.0
+	var from [2][paceCells]float64
+	var all, after [2]float64
 	for d := range dirs {
 		q.rise[d] = math.NaN()
 		if a, b := dirs[d][0], dirs[d][1]; len(a) >= few && len(b) >= few {
-			q.rise[d] = math.Log(medianOf(b) / medianOf(a))
+			before := medianOf(a)
+			after[d] = medianOf(b)
+			q.rise[d] = math.Log(after[d] / before)
 			known, sum = known+1, sum+q.rise[d]
+			for c, x := range cells[d] {
+				if from[d][c] = before; len(x) >= 2 {
+					from[d][c] = medianOf(x)
+				}
+			}
+		} else if len(a)+len(b) > 0 {
+			all[d] = medianOf(slices.Concat(a, b))
 		}
 	}
 	if known == 0 {
 		return q, false
 	}
 	q.mean = sum / float64(known)
+	var residual [2][]float64
 	for i, x := range s {
 		q.share[i] = math.NaN()
 		if i == k {
 			continue
 		}
 		if math.IsNaN(q.rise[x.dir]) {
-			q.misfit += math.Abs(math.Log(x.speed / medianOf(slices.Concat(dirs[x.dir][0], dirs[x.dir][1]))))
+			q.misfit += math.Abs(math.Log(x.speed / all[x.dir]))
 			continue
 		}
-		a, b := from(x), medianOf(dirs[x.dir][1])
+		a, b := from[x.dir][x.cell], after[x.dir]
 		late, level := 0, a
 		if i > k {
 			late, level = 1, b

@@ -125,6 +125,9 @@ func (w *work) findRails() {
 		}
 	}
 	f.Places[0].Volts = f.Volts
+	if w.overSound(when) {
+		f.Measures = append(f.Measures, Measure{soundElsewhen, 1, ""})
+	}
 	if math.Max(low, high) > 0.98*total {
 		f.Form += allTheTime
 		for i := range w.found {
@@ -143,6 +146,32 @@ func (w *work) findRails() {
 		w.overrule(f.Event, Dropouts, LastingLeap, Hunting, DeadSpot, NoMotion, Pauses, OneWay, EndLoss, NoisyTrack)
 	}
 	w.found = append(w.found, f)
+}
+
+// soundElsewhen is the measure of a loss over places that are read at other times.
+const soundElsewhen = "the same places are read at other times"
+
+// overSound tells whether the shaft went a fifth of its travel or more while the
+// reading was away, over places that two other passes read without a break.
+func (w *work) overSound(away Interval) bool {
+	const rows = 5
+	a, b := indexAt(w.t, away.From), indexAt(w.t, away.To)
+	if a < rows || b+rows > len(w.v) {
+		return false
+	}
+	x, y := medianOf(w.v[a-rows:a]), medianOf(w.v[b:b+rows])
+	over := Interval{math.Min(x, y), math.Max(x, y)}
+	if over.Width() < 0.2*w.span.Width() {
+		return false
+	}
+	near := 0.05 * w.span.Width()
+	n := 0
+	for _, r := range w.ways() {
+		if r.From < over.From+near && r.To > over.To-near {
+			n++
+		}
+	}
+	return n >= 2
 }
 
 // aboveMeasured is how many times a supply that was logged beside it a reading has

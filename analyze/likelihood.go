@@ -326,6 +326,9 @@ func likelihoods(f *Finding) (shown, string) {
 		if strings.HasSuffix(f.Form, allTheTime) {
 			return shown{.0005, .06, .003, .003, .3}, "the reading sits at a rail wherever the wiper is: a track wears at places, a wire or a supply fails everywhere; an open wiper would look the same"
 		}
+		if f.has(soundElsewhen) {
+			return shown{.001, .02, .003, .003, .25}, "the reading sat at a rail while the shaft went over places that are read at other times: no track, a contact or a wire on its way"
+		}
 		return shown{.001, .15, .003, .003, .2}, "the reading sits at a rail, where no position lies: open or shorted, in the sensor or on its way"
 	case RefLoss:
 		if f.Form == wanders {

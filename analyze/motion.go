@@ -251,8 +251,7 @@ func (w *work) measure(m *Move) {
 	m.Start = medianOf(w.v[m.first : m.first+edge])
 	m.End = medianOf(w.v[m.last-edge : m.last])
 	dur := func(s segment) float64 {
-		end := min(s.last, len(w.t)-1)
-		return w.t[end] - w.t[s.first]
+		return endOf(w.t, s.last, w.tr.Step) - w.t[s.first]
 	}
 	travel := 0.0
 	for i, s := range m.segs {

@@ -171,7 +171,8 @@ func (w *work) level(p []pace) (rel []float64) {
 func (w *work) findLoadLost() {
 	p := w.paces()
 	best, at, gain, further := 0.0, 0, 0.0, false
-	for k := 2; k < len(p); k++ {
+	stride := 1 + len(p)/300 // of thousands of moves, candidates enough
+	for k := 2; k < len(p); k += stride {
 		// Each direction is compared with itself.
 		var by [2][2][]float64
 		for i, x := range p {

@@ -153,6 +153,7 @@ func (w *work) motorHasSupply(from, to int, usual float64) bool {
 // drive the reading falls to nothing at once and stays there, for a moment of
 // the whole. Nothing is driven any more, so nothing tells what else it could be.
 func (w *work) clipOff() int {
+	const runDown = 3.0 // s
 	v, n := w.tr.Feedback.Mean, w.tr.Len()
 	ref := w.reference()
 	nothing := func(x float32) bool { return math.Abs(float64(x)) < 0.05*ref || math.IsNaN(float64(x)) } // as in unfed
@@ -163,9 +164,14 @@ func (w *work) clipOff() int {
 	if e == n || e < 8 || w.t[n-1]-w.t[e] > math.Max(5, 0.1*w.tr.Duration()) {
 		return n
 	}
-	// A filter at the input lets it down over some rows.
+	// A filter at the input lets it down over some rows, the capacitors of a control
+	// that is switched off over a second or two: all the way down, without a drive.
 	fell := w.t[e]
-	for e > 8 && w.d.pol[e-1] == 0 && fell-w.t[e-1] < 0.3 && float64(v[e-1]) < 0.8*medianSmall(filled(v[e-8:e-3])) {
+	for e > 8 && w.d.pol[e-1] == 0 && fell-w.t[e-1] < runDown {
+		a := max(4, min(e-3, indexAt(w.t, w.t[e-1]-0.1)))
+		if float64(v[e-1]) > 0.9*medianSmall(filled(v[max(0, a-4):a+1])) {
+			break
+		}
 		e--
 	}
 	// From a level that was one.

@@ -163,8 +163,9 @@ func (c *Capture) asGood() *aside {
 		return nil
 	}
 	for i := range c.Findings {
-		if k := c.Findings[i].Kind; k == SpanShift || k == Jam || k == WeakDrive {
-			return nil
+		switch c.Findings[i].Kind {
+		case SpanShift, Jam, WeakDrive, Heating, LoadLost, SlowZone, StickSlip, UnevenWays:
+			return nil // the median sweep agrees, this does not
 		}
 	}
 	x := newAside("profile", shown{1, 1, .3, .6, 1}, 1, fmt.Sprintf("Stops and speed are those of the profile (speed %.0f %% up, %.0f %% down).", 100**a.Up, 100**a.Down),

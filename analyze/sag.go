@@ -85,14 +85,19 @@ func thinned(x []float64, most int) []float64 {
 // its start and before a stop can load it: what does that is a controller that
 // slows down, and it does so at a stop as well.
 func (w *work) turnedDown(running [2][]float64) bool {
+	var most [2]float64
+	for d, run := range running {
+		if len(run) > 0 {
+			most[d] = quantileOf(run, 0.9)
+		}
+	}
 	low, n := 0, 0
 	for k := range w.moves {
 		m := &w.moves[k]
-		run := running[side(m.Direction)]
-		if len(run) == 0 {
+		full := most[side(m.Direction)]
+		if full == 0 {
 			continue
 		}
-		full := quantileOf(run, 0.9)
 		for _, g := range m.segs {
 			if g.state != track {
 				continue

@@ -249,6 +249,11 @@ func (w *work) findClipLevels() {
 		at   float32
 		name string
 	}{{hi, "highest"}, {lo, "lowest"}} {
+		// At 0 and at the supply is where an open wire lies: a converter that ends
+		// there hides nothing of a wiper.
+		if at := float64(end.at); at < 0.02*w.ref || math.Abs(at-w.ref) < 0.02*w.ref {
+			continue
+		}
 		n, flat := 0, 0
 		for _, x := range w.tr.Feedback.Mean {
 			if math.Abs(float64(x-end.at)) < near {

@@ -33,8 +33,7 @@ func (w *work) measureStalls() []stall {
 			continue
 		}
 		s := m.segs[n-1]
-		end := min(s.last, len(w.t)-1)
-		sec := w.t[end] - w.t[s.first]
+		sec := endOf(w.t, s.last, w.tr.Step) - w.t[s.first]
 		// The stand must be longer than a row or two of skew between the
 		// columns, and long enough to have missed a visible travel.
 		r := w.rate[side(m.Direction)] * math.Max(math.Abs(m.DriveMean)/w.d.amp, 0.1)

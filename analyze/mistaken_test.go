@@ -1,0 +1,118 @@
+package analyze
+
+import (
+	"math"
+	"testing"
+
+	"threewire/signal"
+)
+
+// Recordings that look like something they are not. (Drawn.)
+func TestTakenForWhatItIs(t *testing.T) {
+	atOnce := func(seed uint64, read func(d *draft) float64) *draft {
+		d := newDraft(seed)
+		d.dt, d.read = 0.01, read
+		return d
+	}
+	exact := func(tr *signal.Trace, at float32) *signal.Trace { // a converter that ends at 0
+		for i, v := range tr.Feedback.Mean {
+			if v < 0.03 {
+				tr.Feedback.Mean[i] = at
+			}
+		}
+		return tr
+	}
+	for _, c := range []struct {
+		name       string
+		tr         *signal.Trace
+		conclusion Fault
+		kind       Kind // "": none asked for
+	}{
+		{"dead spot that reads exactly 0", exact(atOnce(1, func(d *draft) float64 {
+			if d.x > 2 && d.x < 2.15 {
+				return 0
+			}
+			return d.x
+		}).sweeps(3).trace(), 0), FeedbackSensor, DeadSpot},
+		{"a reading held for a second, once", atOnce(2, func() func(d *draft) float64 {
+			held := math.NaN()
+			return func(d *draft) float64 {
+				if d.t > 10 && d.t < 11.5 {
+					if math.IsNaN(held) {
+						held = d.x
+					}
+					return held
+				}
+				return d.x
+			}
+		}()).sweeps(4).trace(), NoFault, ""},
+		{"one loss at a rail over a reversal", atOnce(3, func(d *draft) float64 {
+			if d.t > 12.5 && d.t < 16 {
+				return 0
+			}
+			return d.x
+		}).sweeps(4).trace(), WiringControl, AtRail},
+		{"ignition off at the end", atOnce(4, func() func(d *draft) float64 {
+			off := math.Inf(1)
+			return func(d *draft) float64 {
+				if d.t > 27 && math.IsInf(off, 1) {
+					off = d.t
+				}
+				if d.t > off {
+					return d.x * math.Exp(-(d.t-off)/0.5)
+				}
+				return d.x
+			}
+		}()).sweeps(2).run(0, 3).trace(), NoFault, ""},
+	} {
+		got, err := Examine(c.tr, Defaults())
+		if err != nil {
+			t.Fatal(err)
+		}
+		v := Judge(got).Verdict
+		found := c.kind == ""
+		for _, f := range got.Findings {
+			found = found || f.Kind == c.kind
+		}
+		if v.Conclusion != c.conclusion || !found {
+			t.Errorf("%s: %s", c.name, say(got, v))
+		}
+	}
+}
+
+// What a drive does in rows that are missing nobody knows: a move ends with its last
+// row. (Drawn.)
+func TestMoveEndsWhereRowsGoMissing(t *testing.T) {
+	d := newDraft(6)
+	d.dt = 0.01
+	d.run(0, 1).run(12, 1.5).run(0, 60).run(-12, 1.5).run(0, 2)
+	tr := withRows(d.trace(), func(i int) bool { return d.time[i] < 2.5 || d.time[i] > 62 })
+	got, err := Examine(tr, Defaults())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if s := got.Moves[0].Duration(); math.Abs(s-1.5) > 0.05 {
+		t.Errorf("the first move takes %.2f s, want 1.5", s)
+	}
+}
+
+// Heat slows sweep by sweep; told is the loss against the first. (Drawn.)
+func TestHeatingIsToldAgainstTheFirstSweep(t *testing.T) {
+	d := newDraft(7)
+	d.speed = func(d *draft, _ float64) float64 { return 1 - 0.4*d.t/120 }
+	got, err := Examine(d.sweeps(9).trace(), Defaults())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range got.Findings {
+		if f.Kind == Heating {
+			first, last := got.Sweeps[0], got.Sweeps[len(got.Sweeps)-1]
+			want := 100 * (last.Rate/first.Rate - 1)
+			if c, _ := f.Measure("change of speed, first to last sweep"); math.Abs(c-want) > 2 {
+				t.Errorf("told %.1f %%, the sweeps' own rates fell by %.1f %%", c, want)
+			}
+			return
+		}
+	}
+	t.Error("not found")
+}
