@@ -75,8 +75,8 @@ func (w *work) findLastingLeap() {
 	}
 }
 
-// stopsStayed tells whether a stop that the shaft ran into before a moment and after
-// it reads the same both times, to a quarter of a given change: then the change did
+// stopsStayed tells whether the stops that the shaft ran into before a moment and after
+// it read the same both times, to a quarter of a given change: then the change did
 // not last.
 func (w *work) stopsStayed(at, change float64) bool {
 	var level [2][2][]float64 // by direction, before and after
@@ -91,12 +91,16 @@ func (w *work) stopsStayed(at, change float64) bool {
 		d := side(w.moves[s.move].Direction)
 		level[d][late] = append(level[d][late], s.level)
 	}
+	known := false
 	for _, l := range level {
-		if len(l[0]) > 0 && len(l[1]) > 0 && math.Abs(medianOf(l[1])-medianOf(l[0])) < change/4 {
-			return true
+		if len(l[0]) > 0 && len(l[1]) > 0 {
+			known = true
+			if math.Abs(medianOf(l[1])-medianOf(l[0])) >= change/4 {
+				return false
+			}
 		}
 	}
-	return false
+	return known
 }
 
 // slipsAt tells whether teeth that slip, three times or more, let go at a moment: then
