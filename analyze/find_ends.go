@@ -80,7 +80,10 @@ func (w *work) findNoStart(stalls []stall, hidden []float64) {
 	if len(delays) == 0 {
 		return
 	}
-	patience := 0.2 + 3*medianOf(delays)
+	// Where most starts are late they are no measure of a slow one: grease and slack
+	// take up to half a second, and gears with a tenth of the travel to go free would be
+	// broken (common practice, no source).
+	patience := math.Min(0.2+3*medianOf(delays), 0.8+3*w.tr.Step)
 	var idle []stall
 	for i, s := range stalls {
 		if s.arrived || hidden[i] > 0 || s.seconds < patience {
@@ -115,6 +118,7 @@ func (w *work) findNoStart(stalls []stall, hidden []float64) {
 		for k := range w.moves {
 			if m := &w.moves[k]; m.Direction == dir && m.Moving > 0 {
 				lo, hi := w.tracked(m)
+				// Over the place, or away from it.
 				if dir == Up && hi > s.level+near && lo < s.level+near || dir == Down && lo < s.level-near && hi > s.level-near {
 					passed = true
 					break
@@ -238,6 +242,11 @@ func (w *work) findEndLoss(lv []leave, usual float64) []float64 {
 		// and no more than the stall could have hidden.
 		extra := l.delay - usual
 		if extra <= 0 || w.rowsMissing(l.stall.at+l.stall.seconds, l.stall.at+l.stall.seconds+l.delay+3*w.tr.Step) {
+			continue
+		}
+		// Nor can the way back take much longer than the way there could: then the
+		// shaft stood.
+		if extra > 1.5*l.stall.seconds+0.3 {
 			continue
 		}
 		h := math.Min(extra, l.stall.seconds) * l.rate
