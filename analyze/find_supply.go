@@ -143,6 +143,7 @@ const emptyBattery = 11.6
 func (w *work) findSupply() {
 	const lowest = 6.0
 	most := 0.10
+	seen, passes := 1, 1 // drives, where the supply was logged
 	var drop, level float64
 	name := ""
 	if s := w.tr.Supply; s != nil {
@@ -156,21 +157,30 @@ func (w *work) findSupply() {
 			return
 		}
 		rest := medianOf(off)
-		on := w.loaded(s, rest)
+		var on []float64
+		low := 0
+		drives := w.loaded(s, rest)
+		for _, x := range drives {
+			on = append(on, x...)
+			if len(x) > 0 && quantileOf(x, 0.02) < (1-most)*rest {
+				low++
+			}
+		}
 		if len(on) < 3 {
 			return
 		}
+		seen, passes = max(1, low), max(1, len(drives))
 		level = quantileOf(on, 0.02)
 		drop, name = 1-level/rest, "supply"
 		// A contact that gives way now and then does so for part of the time.
-		var low []float64
+		var gave []float64
 		for _, x := range on {
 			if x < 0.85*rest {
-				low = append(low, x)
+				gave = append(gave, x)
 			}
 		}
-		if float64(len(low)) >= math.Max(3, 0.05/w.tr.Step) && medianOf(low) < level {
-			level = medianOf(low)
+		if float64(len(gave)) >= math.Max(3, 0.05/w.tr.Step) && medianOf(gave) < level {
+			level = medianOf(gave)
 			drop = 1 - level/rest
 		}
 	} else if !w.tr.DriveIsPolarity && !w.d.pulsed && w.d.amp > 2 {
@@ -195,7 +205,7 @@ func (w *work) findSupply() {
 		name = sagAsLimit
 	}
 	w.found = append(w.found, Finding{Kind: SupplySag, Form: name, Time: w.drivenTime(), Tie: TieUnknown, TieP: 1, Event: "supply",
-		Strength: feedStrength(name, math.Max((drop-most)/0.1+0.5, (lowest-level)/2)), Seen: 1, Passes: 1,
+		Strength: feedStrength(name, math.Max((drop-most)/0.1+0.5, (lowest-level)/2)), Seen: seen, Passes: passes,
 		Measures: []Measure{{"level under load", level, "V"}, {"drop under load", 100 * drop, "%"}}})
 }
 
@@ -212,12 +222,12 @@ func feedStrength(name string, s float64) float64 {
 	return math.Min(1, s)
 }
 
-// loaded is the supply under drive as it would be from the level it has at rest:
+// loaded is the supply under each drive as it would be from the level it has at rest:
 // against what it was just before and is just after. A generator, a charger or an
 // engine that is started meanwhile raises or lowers all of them.
-func (w *work) loaded(s *signal.Series, rest float64) []float64 {
+func (w *work) loaded(s *signal.Series, rest float64) [][]float64 {
 	const near = 0.3 // s
-	var on []float64
+	var drives [][]float64
 	n := len(w.d.pol)
 	level := func(from, step int) float64 {
 		var x []float64
@@ -250,13 +260,15 @@ func (w *work) loaded(s *signal.Series, rest float64) []float64 {
 		if math.IsNaN(before) {
 			before, after = rest, rest
 		}
+		var on []float64
 		for i := a; i < b; i++ {
 			if x := float64(s.Mean[i]); !math.IsNaN(x) {
 				k := float64(i-a) / float64(max(1, b-a))
 				on = append(on, x*rest/(before+k*(after-before)))
 			}
 		}
+		drives = append(drives, on)
 		a = b
 	}
-	return on
+	return drives
 }

@@ -390,11 +390,12 @@ func follow(b *Capture, f *Finding, after []*Capture) Repaired {
 	}
 	var unit string
 	var need float64
-	switch f.Kind {
-	case Dropouts, RefLoss, DriveShift, Ignored, Broken, LastingLeap, SupplySag, SelfMotion, AtRail:
+	inState, _ := b.lasted(f)
+	switch {
+	case inState == 0 && f.inTime():
 		r.Seen, r.Of, r.Missed, need = overTime(b, f, able)
 		r.After, unit = 0, "s of recording"
-	case SpanDrift, TravelChange, Heating:
+	case f.Kind == SpanDrift || f.Kind == TravelChange || f.Kind == Heating:
 		if f.Form != "" && contains(f.Form, "step") {
 			r.State, r.Because = "could not show", string(f.Kind)+": one step does not come twice; compare the span with a profile (--profile)"
 			return r

@@ -37,6 +37,9 @@ func passesFor(seen, passes int, limit float64) int {
 // seenBefore is in how many of the passes (arrivals, drives) that could have
 // shown it a finding showed, and what they are called.
 func seenBefore(b *Capture, f *Finding) (seen, passes int, unit string) {
+	if seen, passes = b.lasted(f); seen > 0 {
+		return seen, passes, "drives"
+	}
 	switch f.Kind {
 	case Jam:
 		// Every drive into the place ended there, or went past it.
@@ -108,8 +111,14 @@ func (c *Capture) chances(f *Finding, band Interval) int {
 		}
 	case WeakDrive, StickSlip, GearTurn, SpanShift:
 		n = len(c.Sweeps)
-	case NoDrive:
+	case NoDrive, AtRail, RefLoss, NotAPot:
 		n = len(c.Moves)
+	case SupplySag:
+		for _, m := range c.Moves {
+			if f.Form == "supply" || f.Form == onePolarity && m.Direction == f.Direction || f.Form != onePolarity && m.Stalled > 0 {
+				n++
+			}
+		}
 	case HalfDrive:
 		var by [2]int
 		for _, m := range c.Moves {
@@ -159,6 +168,16 @@ func (c *Capture) strokes() []stroke {
 		out = append(out, stroke{m.Direction, lo, hi, m.Time.From, m.Time.To})
 	}
 	return out
+}
+
+// inTime tells whether a finding is of events that come at moments, so that time
+// without one counts, if it did not last.
+func (f *Finding) inTime() bool {
+	switch f.Kind {
+	case Dropouts, RefLoss, DriveShift, Ignored, Broken, LastingLeap, SupplySag, SelfMotion, AtRail:
+		return true
+	}
+	return false
 }
 
 // overTime is the exact conditional test of events in time: of n events that
@@ -265,7 +284,10 @@ func blindTo(b *Capture, f *Finding, a *Capture) string {
 	if f.Kind == RefLoss && a.lacks(RefLoss, "reference") {
 		return "the reference was not logged; log it as before"
 	}
-	if f.Kind == SupplySag && !a.driveKnown() {
+	if f.Kind == SupplySag && f.Form == "supply" && !a.supplyLogged {
+		return "the supply was not logged; log it as before"
+	}
+	if f.Kind == SupplySag && f.Form != "supply" && !a.driveKnown() {
 		return "the drive was not logged in volts; log it as before"
 	}
 	if a.Unit != b.Unit {

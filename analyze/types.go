@@ -299,9 +299,10 @@ type Capture struct {
 	// Against is nil without a profile of a known good actuator.
 	Against *AgainstProfile `json:"against_profile,omitempty"`
 
-	seen       float64 // 0..1, how much of what a healthy actuator does was seen
-	shareKnown bool    // Reference is known, see [work.shareKnown]
-	travel     travelTime
+	seen         float64 // 0..1, how much of what a healthy actuator does was seen
+	shareKnown   bool    // Reference is known, see [work.shareKnown]
+	supplyLogged bool    // the motor's supply has a channel
+	travel       travelTime
 }
 
 // Absence is a finding that was looked for and not found, or could not be
