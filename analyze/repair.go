@@ -374,11 +374,19 @@ func follow(b *Capture, f *Finding, after []*Capture) Repaired {
 				return r
 			}
 		}
+		if stays, _ := leapt(b, f, a); stays {
+			r.State, r.Because = "still there", a.Source+" has its stops at the levels that they had after the leap"
+			return r
+		}
 	}
 	var able []*Capture
 	why := "there is no capture after the repair"
 	for _, a := range after {
-		if w := blindTo(b, f, a); w != "" {
+		w := blindTo(b, f, a)
+		if w == "" {
+			_, w = leapt(b, f, a)
+		}
+		if w != "" {
 			why = w
 			continue
 		}
