@@ -15,8 +15,9 @@ func (w *work) findReference() {
 	if r == nil {
 		return
 	}
-	m := medianOf32(r.Mean)
+	m := w.usualReference()
 	if w.refGone() {
+		m = medianOf32(r.Mean)
 		w.found = append(w.found, Finding{Kind: RefLoss, Form: "absent", Time: Interval{w.t[0], w.t[len(w.t)-1]}, Tie: TieUnknown, TieP: 1, Event: "rail",
 			Strength: 1, Seen: 1, Passes: 1, Measures: []Measure{{"largest deviation", 100, "%"}, {"level", m, "V"}}})
 		return
@@ -37,6 +38,7 @@ func (w *work) findReference() {
 	sigma := quantileOf(diff, 0.95) / 2.8
 	usual := math.Max(0.03*m, w.lim.NoiseSigmas*sigma+r.Stats.Quantum)
 	n, rows, worst := 0, 0, 0.0
+	var away []float64
 	when := Interval{math.Inf(1), math.Inf(-1)}
 	out := false
 	if w.findWander(r, m, usual) {
@@ -51,14 +53,20 @@ func (w *work) findReference() {
 			rows++
 			worst = math.Max(worst, dev/m)
 			when = when.widen(w.t[i])
+			away = append(away, float64(r.Mean[i]))
 		} else {
 			out = false
 		}
 	}
 	if n > 0 {
-		w.found = append(w.found, Finding{Kind: RefLoss, Time: when, Tie: TiedToTime, TieP: 1, Event: "reference",
+		f := Finding{Kind: RefLoss, Time: when, Tie: TiedToTime, TieP: 1, Event: "reference",
 			Strength: math.Min(1, worst/0.05) * math.Min(1, float64(rows)/3), Seen: n, Passes: n,
-			Measures: []Measure{{"largest deviation", 100 * worst, "%"}}})
+			Measures: []Measure{{"largest deviation", 100 * worst, "%"}}}
+		if n == 1 && out && when.From > w.t[0] && when.Width() > 1 {
+			f.Form = fromThenOn
+			f.Measures = append(f.Measures, Measure{"level", medianOf(away), w.referenceUnit()}, Measure{"level before", m, w.referenceUnit()})
+		}
+		w.found = append(w.found, f)
 		return
 	}
 	// A low but steady supply: only volts against a known nominal tell, and by
@@ -70,6 +78,10 @@ func (w *work) findReference() {
 			Measures: []Measure{{"largest deviation", 100 * (1 - m/nominal), "%"}, {"level", m, "V"}}})
 	}
 }
+
+// fromThenOn is the form of a reference that is at another level from one moment to
+// the end of the capture.
+const fromThenOn = "from one moment on"
 
 // wanders is the form of a reference that rises or falls slowly.
 const wanders = "wanders"
@@ -101,7 +113,7 @@ func (w *work) findWander(r *signal.Series, m, usual float64) bool {
 		}
 	}
 	w.found = append(w.found, Finding{Kind: RefLoss, Form: wanders, Time: Interval{w.t[0], w.t[len(w.t)-1]}, Tie: TiedToTime, TieP: 1, Event: "reference",
-		Strength: math.Min(1, (hi-lo)/m/0.05), Seen: 1, Passes: 1, Measures: []Measure{{"largest deviation", 100 * (hi - lo) / m, "%"}, {"level", lo, w.unit()}, {"highest level", hi, w.unit()}}})
+		Strength: math.Min(1, (hi-lo)/m/0.05), Seen: 1, Passes: 1, Measures: []Measure{{"largest deviation", 100 * (hi - lo) / m, "%"}, {"level", lo, w.referenceUnit()}, {"highest level", hi, w.referenceUnit()}}})
 	return true
 }
 

@@ -41,7 +41,7 @@ func (w *work) shareKnown() bool {
 // feedback, and is there.
 func (w *work) refMeasured() bool {
 	r := w.tr.Reference
-	return r != nil && r.Unit == w.tr.Feedback.Unit && !w.refGone() && medianOf32(r.Mean) > 0
+	return r != nil && r.Unit == w.tr.Feedback.Unit && !w.refGone() && w.usualReference() > 0
 }
 
 // ownShare carries a level by its share of the travel.

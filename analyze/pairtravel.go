@@ -66,9 +66,10 @@ func longerThanFree(captures []*Capture) string {
 }
 
 // outreads says that one capture reads what the sensor of another is not supplied
-// with, or "". What reads above its own supply has a fault, and tells nothing here.
+// with, or "". What reads above its own supply has a fault, and so has a supply that
+// is lost or low: neither tells anything here.
 func outreads(x, c *Capture) string {
-	if x.shareKnown && x.Span.To > aboveMeasured*x.Reference {
+	if x.shareKnown && x.Span.To > aboveMeasured*x.Reference || x.shows(RefLoss) || c.shows(RefLoss) {
 		return ""
 	}
 	if c.Unit != x.Unit || !c.shareKnown || !(x.Span.To > aboveMeasured*c.Reference) {

@@ -156,8 +156,8 @@ func strangers(before, after []*Capture) string {
 			}
 		}
 		for _, a := range after {
-			if a.Free != b.Free {
-				continue
+			if a.Free != b.Free || b.shows(RefLoss) || b.shows(AtRail) {
+				continue // what is read is not the shaft's travel
 			}
 			if k, ok := levelScale(b, a); ok {
 				x, y := b.pacePerVolt(), a.pacePerVolt()

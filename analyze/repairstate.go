@@ -27,7 +27,7 @@ func (c *Capture) lasted(f *Finding) (inState, all int) {
 			return several(len(c.Moves), len(c.Moves))
 		}
 	case RefLoss:
-		if f.Form != "" {
+		if f.Form != "" && f.Form != fromThenOn {
 			return several(len(c.Moves), len(c.Moves))
 		}
 		if f.Seen != 1 {

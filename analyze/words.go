@@ -208,13 +208,16 @@ func (w *work) title(f *Finding) string {
 		return fmt.Sprintf("Signal drop-outs: %s while moving, %s at rest.", orNone(m("while moving")), orNone(m("at rest")))
 	case RefLoss:
 		if f.Form == wanders {
-			return fmt.Sprintf("Reference wanders slowly, between %s and %s.", amount(m("level"), u), amount(m("highest level"), u))
+			return fmt.Sprintf("Reference wanders slowly, between %s and %s.", amount(m("level"), w.referenceUnit()), amount(m("highest level"), w.referenceUnit()))
 		}
 		if f.Form == "absent" {
 			return fmt.Sprintf("Reference absent: %.2f V, so the sensor has no supply.", m("level"))
 		}
 		if f.Form == "low" {
 			return fmt.Sprintf("Reference low: %.2f V, %.0f %% below its nominal.", m("level"), m("largest deviation"))
+		}
+		if f.Form == fromThenOn {
+			return fmt.Sprintf("From %.1f s on the reference is at %s, up to %.0f %% off the %s before.", f.Time.From, amount(m("level"), w.referenceUnit()), m("largest deviation"), amount(m("level before"), w.referenceUnit()))
 		}
 		return fmt.Sprintf("Reference disturbed %s, by up to %.0f %%.", timesText(f.Seen), m("largest deviation"))
 	case Play:

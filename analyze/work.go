@@ -112,7 +112,7 @@ func (w *work) ratiometric() {
 func (w *work) reference() float64 {
 	if w.refMeasured() {
 		w.refSure = true
-		return medianOf32(w.tr.Reference.Mean)
+		return w.usualReference()
 	}
 	if w.tr.Feedback.Unit == "%" {
 		w.refSure = true
