@@ -3,6 +3,7 @@ package analyze
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"threewire/signal"
 )
@@ -83,8 +84,13 @@ func (w *work) findReference() {
 // the end of the capture.
 const fromThenOn = "from one moment on"
 
-// wanders is the form of a reference that rises or falls slowly.
-const wanders = "wanders"
+// wanders is the form of a reference that rises or falls slowly, sinks of one that
+// falls by more than a regulator and an instrument are off by together: then the
+// regulator fails, or its wire loses ever more.
+const (
+	wanders = "wanders"
+	sinks   = "sinks"
+)
 
 // findWander reports a reference that goes slowly from one level to another, second
 // by second, and by nothing else than noise at any moment: the feedback goes with
@@ -112,8 +118,19 @@ func (w *work) findWander(r *signal.Series, m, usual float64) bool {
 			return false
 		}
 	}
-	w.found = append(w.found, Finding{Kind: RefLoss, Form: wanders, Time: Interval{w.t[0], w.t[len(w.t)-1]}, Tie: TiedToTime, TieP: 1, Event: "reference",
-		Strength: math.Min(1, (hi-lo)/m/0.05), Seen: 1, Passes: 1, Measures: []Measure{{"largest deviation", 100 * (hi - lo) / m, "%"}, {"level", lo, w.referenceUnit()}, {"highest level", hi, w.referenceUnit()}}})
+	f := Finding{Kind: RefLoss, Form: wanders, Time: Interval{w.t[0], w.t[len(w.t)-1]}, Tie: TiedToTime, TieP: 1, Event: "reference",
+		Strength: math.Min(1, (hi-lo)/m/0.05), Seen: 1, Passes: 1, Measures: []Measure{{"largest deviation", 100 * (hi - lo) / m, "%"}, {"level", lo, w.referenceUnit()}, {"highest level", hi, w.referenceUnit()}}}
+	// From first to last, and hardly ever up again.
+	first, last := level[0], level[len(level)-1]
+	if lowest := hi; first-last > sureSupply*hi && !slices.ContainsFunc(level, func(x float64) bool {
+		lowest = math.Min(lowest, x)
+		return x > lowest+0.25*(hi-lo)
+	}) {
+		f.Form = sinks
+		f.Measures[0].Value = 100 * (first - last) / first
+		f.Measures[1].Value, f.Measures[2].Value = last, first
+	}
+	w.found = append(w.found, f)
 	return true
 }
 

@@ -334,6 +334,9 @@ func likelihoods(f *Finding) (shown, string) {
 		if f.Form == wanders {
 			return shown{.03, .008, .01, .01, .1}, "the sensor's supply goes slowly from one level to another: the reading goes with it, and so does what the control compares it with"
 		}
+		if f.Form == sinks {
+			return shown{.004, .008, .004, .004, .1}, "the sensor's supply sinks by more than a regulator and an instrument are off by: the regulator gives way, or a wire or contact before the sensor loses ever more; a bench supply that is none may do so too"
+		}
 		return shown{.001, .01, .002, .002, .4}, "the sensor's own supply does not hold still"
 	case Play:
 		return shown{.003, .006, .2, .05, .003}, "the motor turns and the shaft waits, after each reversal and wherever it is: gears, or what sits on the shaft, have play"

@@ -60,7 +60,7 @@ func compareFree(captures []*Capture) *Comparison {
 				for k, x := range f.Weights {
 					own[k] -= x
 				}
-			case !c.Free && f.electrical() && (!free[f.Kind] || f.Form == wanders):
+			case !c.Free && f.electrical() && (!free[f.Kind] || f.Form == wanders || f.Form == sinks):
 				// Whether it came back uncoupled is chance; no door makes it.
 			case !c.Free && f.Kind == Play && !free[Play] && !uncoupledTurns(captures):
 				// Play shows after reversals, and there were too few.

@@ -89,3 +89,16 @@ func TestRepairOfALostReference(t *testing.T) {
 		}
 	}
 }
+
+// What sinks slowly does not show in a few seconds.
+func TestRepairOfASinkingReference(t *testing.T) {
+	before := fed(t, newDraft(1).sweeps(3), func(t float64) float64 { return 5 - 0.012*t })
+	steady := func(float64) float64 { return 5 }
+	long, short := fed(t, newDraft(2).sweeps(3), steady), fed(t, newDraft(2).run(0, 1).run(12, 4).run(-12, 4), steady)
+	if r := ProveRepair([]*Capture{before}, []*Capture{long}); r.Result != RepairProven {
+		t.Errorf("%s: %s", r.Result, r.Text)
+	}
+	if r := ProveRepair([]*Capture{before}, []*Capture{short}); r.Result != RepairUnclear || !strings.Contains(strings.Join(r.Missing, " "), "record longer") {
+		t.Errorf("%s: %s %q", r.Result, r.Text, r.Missing)
+	}
+}

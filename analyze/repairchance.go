@@ -284,6 +284,10 @@ func blindTo(b *Capture, f *Finding, a *Capture) string {
 	if f.Kind == RefLoss && a.lacks(RefLoss, "reference") {
 		return "the reference was not logged; log it as before"
 	}
+	if off, _ := f.Measure("largest deviation"); f.Kind == RefLoss && (f.Form == sinks || f.Form == wanders) && a.Duration*off < 3*b.Duration {
+		// By so much it would have to move to be seen, see findReference.
+		return fmt.Sprintf("it came slowly, and in the %.0f s of %s it would not have moved by 3 %%; record longer", a.Duration, a.Source)
+	}
 	if f.Kind == SupplySag && f.Form == "supply" && !a.supplyLogged {
 		return "the supply was not logged; log it as before"
 	}

@@ -210,6 +210,9 @@ func (w *work) title(f *Finding) string {
 		if f.Form == wanders {
 			return fmt.Sprintf("Reference wanders slowly, between %s and %s.", amount(m("level"), w.referenceUnit()), amount(m("highest level"), w.referenceUnit()))
 		}
+		if f.Form == sinks {
+			return fmt.Sprintf("Reference sinks slowly, by %.0f %%, from %s to %s.", m("largest deviation"), amount(m("highest level"), w.referenceUnit()), amount(m("level"), w.referenceUnit()))
+		}
 		if f.Form == "absent" {
 			return fmt.Sprintf("Reference absent: %.2f V, so the sensor has no supply.", m("level"))
 		}
