@@ -51,6 +51,11 @@ func (c Case) Judge() *Report {
 	if e := append(slices.Clone(v.For), v.Against...); v.Summary == "" && len(e) > 0 {
 		v.Summary = e[0].Text
 	}
+	if r.Compared != nil {
+		if s := r.Compared.second(v.Conclusion); s != "" {
+			v.Summary += " " + s
+		}
+	}
 	return r
 }
 

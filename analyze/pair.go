@@ -18,6 +18,10 @@ type Comparison struct {
 	Short   float64   `json:"short"` // share of the free travel that the coupled actuator stalls short of, 0 if none
 	Text    string    `json:"text"`
 	Weights []float64 `json:"log_likelihood"` // in the order of Faults
+
+	// Left are those of Gone that load on the shaft makes, where others stay: then
+	// there may be two faults, one of them in the door.
+	Left []Kind `json:"left_with_the_door,omitempty"`
 }
 
 // compareFree compares the findings of coupled and free captures. It returns
@@ -128,11 +132,51 @@ func compareFree(captures []*Capture) *Comparison {
 	if len(r.Stays) > 0 {
 		o = outcomes[1]
 		r.Text = fmt.Sprintf("Uncoupled from the door, it stays: %s.", joinKinds(r.Stays))
+		if len(r.Gone) > 0 {
+			r.Text = fmt.Sprintf("Uncoupled from the door, these stay: %s; these are gone: %s.", joinKinds(r.Stays), joinKinds(r.Gone))
+		}
+		r.Left = leftWith(captures, r)
 	}
 	for i, p := range o.p {
+		if len(r.Left) > 0 {
+			// Of two faults each explains its own part, and none explains neither.
+			if p = math.Max(p, outcomes[0].p[i]); Fault(i) == NoFault {
+				p = math.Min(o.p[i], outcomes[0].p[i])
+			}
+		}
 		r.Weights[i] += math.Log(p)
 	}
 	return r
+}
+
+// leftWith lists what is gone that speaks for the door, and is no other look of what
+// stays.
+func leftWith(captures []*Capture, r *Comparison) (left []Kind) {
+	for _, c := range captures {
+		for i := range c.Findings {
+			f := &c.Findings[i]
+			if c.Free || !slices.Contains(r.Gone, f.Kind) || slices.Contains(left, f.Kind) || f.lead() != DoorMechanism || f.Strength < 0.5 || f.force() <= math.Log(3) {
+				continue
+			}
+			if !slices.ContainsFunc(c.Findings, func(g Finding) bool {
+				return slices.Contains(r.Stays, g.Kind) && (f.Event != "" && g.Event == f.Event || g.placed() && f.placed() && g.Volts.Overlaps(f.Volts))
+			}) {
+				left = append(left, f.Kind)
+			}
+		}
+	}
+	return left
+}
+
+// second says what of the comparison the conclusion leaves unexplained, or "".
+func (r *Comparison) second(conclusion Fault) string {
+	switch {
+	case len(r.Left) == 0 || conclusion <= NoFault:
+		return ""
+	case conclusion == DoorMechanism:
+		return fmt.Sprintf("What stays without the door may be a second fault, in the actuator or its wiring: %s.", joinKinds(r.Stays))
+	}
+	return fmt.Sprintf("What left with the door may be a second fault, in the door: %s.", joinKinds(r.Left))
 }
 
 // spotsUncoupled lists losses of an uncoupled capture, called a loose contact's by
@@ -285,6 +329,9 @@ func (r *Comparison) evidence(best Fault, p []float64) Evidence {
 	because := "what leaves with the door belongs to the door, or to a motor that only tires under its load"
 	if len(r.Stays) > 0 {
 		because = "what stays without the door is in the actuator or its wiring"
+		if len(r.Left) > 0 {
+			because += fmt.Sprintf(", and what left with it (%s) in the door: there may be two faults", joinKinds(r.Left))
+		}
 	}
 	return Evidence{Finding: FreeRun, Text: r.Text, Because: because, Ratio: math.Exp(r.Weights[best]) / math.Max(sum/rest, 1e-9)}
 }

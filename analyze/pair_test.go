@@ -109,3 +109,35 @@ func TestStrangersBySupply(t *testing.T) {
 		t.Errorf("a fault in both: got %q", why)
 	}
 }
+
+// A dead spot that stays and a slow zone that leaves are two faults: the repaired
+// actuator would bind again. What is only another look of the dead spot is none.
+func TestFreeRunTellsOfASecondFault(t *testing.T) {
+	worn := func(seed uint64, free, binding bool) *Capture {
+		d := hole(seed, 1)
+		d.speed = func(d *draft, dir float64) float64 {
+			if binding && !free && d.x > 1.4 && d.x < 2.2 {
+				return 0.4
+			}
+			return 1
+		}
+		d.run(0, 1)
+		for range 4 {
+			d.run(12, 8).run(0, 0.5).run(-12, 8).run(0, 0.5)
+		}
+		return examined(t, d, free)
+	}
+	for seed := range uint64(3) {
+		r := Judge(worn(seed, false, true), worn(seed+10, true, true))
+		v := &r.Verdict
+		if v.Conclusion != FeedbackSensor || !strings.HasSuffix(v.Summary, "second fault, in the door: slow zone.") {
+			t.Errorf("seed %d: %s %.2f: %s", seed, v.Conclusion, v.Probability, v.Summary)
+		}
+		if c := r.Compared; !slices.Contains(c.Left, SlowZone) || !strings.Contains(c.Text, "stay: dead spot") || !strings.Contains(c.Text, "gone: slow zone") || v.For[0].Finding != FreeRun || !strings.Contains(v.For[0].Because, "two faults") {
+			t.Errorf("seed %d: %+v, %+v", seed, c, v.For[0])
+		}
+		if r := Judge(worn(seed, false, false), worn(seed+10, true, false)); len(r.Compared.Left) > 0 || strings.Contains(r.Verdict.Summary, "second") {
+			t.Errorf("seed %d, one fault: %s, %+v", seed, r.Verdict.Summary, r.Compared)
+		}
+	}
+}
