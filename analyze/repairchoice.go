@@ -39,7 +39,7 @@ type Choice struct {
 	Parts   []string `json:"parts"` // that are put right; none for waiting
 	Cures   float64  `json:"cures"` // chance that it is one of these; for waiting, that nothing is broken
 	Offered bool     `json:"offered"`
-	Returns float64  `json:"comes_back"`
+	Returns float64  `json:"comes_back"` // chance of at least one comeback, going on as is best; of one after this visit where that has no price
 
 	Now      *float64 `json:"now,omitempty"`      // money of the first visit
 	Expected *float64 `json:"expected,omitempty"` // in all, going on as is best
@@ -248,11 +248,15 @@ func (d *decision) choice(set repairSet) Choice {
 	}
 	pl, expected := d.first[set].cheapest(d.p)
 	least, most := math.Inf(1), math.Inf(-1)
+	c.Returns = 0 // now that it is known what follows: on any of the visits
 	for f, q := range d.p {
 		if q > 0 {
-			d.prices.follow(pl, Fault(f), func(chance, money float64) {
+			d.prices.follow(pl, Fault(f), func(chance, money float64, comebacks int) {
 				if chance > 0 {
 					least, most = math.Min(least, money), math.Max(most, money)
+				}
+				if comebacks > 0 {
+					c.Returns += q * chance
 				}
 			})
 		}

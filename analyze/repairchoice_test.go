@@ -107,7 +107,11 @@ func TestRepairChoiceByHand(t *testing.T) {
 	// Half noticed. After the actuator: noticed (open), wiring next 100 + 2/3 x
 	// (0.5 x 700 + 0.5 x 800) = 600; both at once 800; not noticed 200 + 500 =
 	// 700. 200 + 0.3 x (300 + 350).
-	near(t, "half noticed", *first("noticed before closing: 50 %\n", a).Expected, 395)
+	c = first("noticed before closing: 50 %\n", a)
+	near(t, "half noticed", *c.Expected, 395)
+	// The customer comes back where it was not noticed that the actuator did not
+	// cure, or after that not that the wiring did not: 0.3 x (1/2 + 1/2 x 2/3 x 1/2).
+	near(t, "half noticed, returns", c.Returns, .2)
 	// Nothing needs the dashboard opened: 100, 700, 100. 100 + 0.3 x (100 + 2/3
 	// x 700).
 	near(t, "nothing opened", *first("opened for: none\n", a).Expected, 270)

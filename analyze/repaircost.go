@@ -41,14 +41,15 @@ func allPlans() []*plan {
 }
 
 // follow tells add what a plan comes to when a fault is the one there is: each
-// way it can go, with its chance and its money. Assumed are one fault, a
+// way it can go, with its chance, its money, and how often the customer comes back
+// on it. Assumed are one fault, a
 // repair that cures when it is of the right part, and no comeback where nothing
 // is broken. An actuator left in place may fail by itself within the horizon.
-func (p *Prices) follow(pl *plan, f Fault, add func(chance, money float64)) {
+func (p *Prices) follow(pl *plan, f Fault, add func(chance, money float64, comebacks int)) {
 	broken, is := repairOf(f)
 	old := p.figures[lineOldFails]
-	var visit func(pl *plan, open bool, done repairSet, chance, money float64)
-	visit = func(pl *plan, open bool, done repairSet, chance, money float64) {
+	var visit func(pl *plan, open bool, done repairSet, chance, money float64, comebacks int)
+	visit = func(pl *plan, open bool, done repairSet, chance, money float64, comebacks int) {
 		if chance == 0 {
 			return
 		}
@@ -61,23 +62,23 @@ func (p *Prices) follow(pl *plan, f Fault, add func(chance, money float64)) {
 			if pl.do == 0 {
 				noticed = 0
 			}
-			visit(pl.noticed, open, done, chance*noticed, money)
-			visit(pl.returned, false, done, chance*(1-noticed), money+p.comeback())
+			visit(pl.noticed, open, done, chance*noticed, money, comebacks)
+			visit(pl.returned, false, done, chance*(1-noticed), money+p.comeback(), comebacks+1)
 		case !done.has(actuator) && old > 0:
-			add(chance*old, money+p.later())
-			add(chance*(1-old), money)
+			add(chance*old, money+p.later(), comebacks)
+			add(chance*(1-old), money, comebacks)
 		default:
-			add(chance, money)
+			add(chance, money, comebacks)
 		}
 	}
-	visit(pl, false, 0, 1, 0)
+	visit(pl, false, 0, 1, 0, 0)
 }
 
 // costs is the expected money of a plan under each fault.
 func (p *Prices) costs(pl *plan) []float64 {
 	out := make([]float64, faultCount)
 	for f := range faultCount {
-		p.follow(pl, f, func(chance, money float64) { out[f] += chance * money })
+		p.follow(pl, f, func(chance, money float64, _ int) { out[f] += chance * money })
 	}
 	return out
 }

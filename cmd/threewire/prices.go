@@ -98,6 +98,9 @@ func choiceLine(c *analyze.Choice) string {
 	}
 	if c.Returns > 0 {
 		s += fmt.Sprintf(", comes back %s", sure(c.Returns))
+		if c.Expected == nil && len(c.Parts) > 0 {
+			s += " or more" // by what follows
+		}
 	}
 	if c.Expected == nil {
 		return s + "."
