@@ -182,16 +182,11 @@ func (w *work) findDrift() {
 		}
 	}
 	f.Passes = f.Seen
-	switch {
-	case tr[0].real && !tr[1].real:
-		f.Form = "low end"
-	case tr[1].real && !tr[0].real:
-		f.Form = "high end"
-	case tr[0].change*tr[1].change > 0 && math.Abs(tr[0].change-tr[1].change) < 0.3*math.Abs(tr[1].change+tr[0].change)/2:
-		f.Form = "both ends alike"
-	default:
-		f.Form = "scale"
+	var level [2]float64
+	if tr[0].n >= 3 && tr[1].n >= 3 {
+		level = [2]float64{medianOf(ends[0].level), medianOf(ends[1].level)}
 	}
+	f.Form = driftForm([2]float64{tr[0].change, tr[1].change}, [2]bool{tr[0].real, tr[1].real}, level, w.ref, w.tr.Reference != nil)
 	spanChange := tr[1].change - tr[0].change
 	f.Measures = append(f.Measures, Measure{"span change", spanChange, w.unit()})
 	// Does the transit time follow the span?
@@ -213,16 +208,6 @@ func (w *work) findDrift() {
 		f.Measures = append(f.Measures, Measure{"transit time change", 100 * dT, "%"})
 		share = append(share, dT/dS)
 	}
-	// Both ends scaled about zero volts is what a falling sensor supply does.
-	if w.tr.Reference == nil && tr[0].n >= 3 && tr[1].n >= 3 {
-		l, h := medianOf(ends[0].level), medianOf(ends[1].level)
-		if l > 0.02*w.ref && tr[0].change != 0 && h > 0 {
-			q := (tr[0].change / l) / (tr[1].change / h)
-			if q > 0.6 && q < 1.6 {
-				f.Form = "both ends in proportion"
-			}
-		}
-	}
 	f.Strength = math.Min(1, math.Max(math.Abs(tr[0].change), math.Abs(tr[1].change))/(0.02*span)) * (1 - f.TieP)
 	if s, ok := w.strokeTimes(); ok && s.followsTravel() || len(share) > 0 && share[0] > 0.6 && share[0] < 1.6 {
 		f.Kind = TravelChange
@@ -232,6 +217,30 @@ func (w *work) findDrift() {
 		w.found = slices.DeleteFunc(w.found, func(f Finding) bool { return f.Kind == Jam })
 	}
 	w.found = append(w.found, f)
+}
+
+// inProportion is the form of a drift that scales both ends about zero.
+const inProportion = "both ends in proportion"
+
+// driftForm says which ends of the travel moved and how, low end first: by how
+// much, whether by more than chance, and at which levels they lie; the levels are
+// zero where they are not known. Both ends scaled about zero volts is what a
+// falling sensor supply does, unless that was logged.
+func driftForm(change [2]float64, real [2]bool, level [2]float64, ref float64, logged bool) string {
+	if l, h := level[0], level[1]; !logged && l > 0.02*ref && h > 0 && change[0] != 0 {
+		if q := (change[0] / l) / (change[1] / h); q > 0.6 && q < 1.6 {
+			return inProportion
+		}
+	}
+	switch {
+	case real[0] && !real[1]:
+		return "low end"
+	case real[1] && !real[0]:
+		return "high end"
+	case change[0]*change[1] > 0 && math.Abs(change[0]-change[1]) < 0.3*math.Abs(change[1]+change[0])/2:
+		return "both ends alike"
+	}
+	return "scale"
 }
 
 // shrinksWhole tells whether every stall, either way, lies where a scale that

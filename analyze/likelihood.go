@@ -110,7 +110,7 @@ func likelihoods(f *Finding) (shown, string) {
 		switch {
 		case f.Form == byTravelTime:
 			return shown{.001, .3, .005, .004, .03}, "strokes take as long as before and read differently: the sensor's scale changes, neither the travel nor the motor"
-		case f.Form == "both ends in proportion":
+		case f.Form == inProportion:
 			return shown{.004, .1, .004, .003, .1}, "both ends moved in proportion: the sensor's scale, or its supply, which a regulator holds to a few percent and a bad contact does not"
 		case f.Form == "both ends alike":
 			return shown{.006, .08, .01, .02, .06}, "both ends moved alike: sensor, ground or instrument offset"

@@ -144,16 +144,8 @@ func (s *Series) trend(sorted []*Capture) {
 		return
 	}
 	f := Finding{Kind: SpanDrift, Seen: len(list), Passes: len(list), span: span}
-	switch {
-	case real(lo) && !real(hi):
-		f.Form = "low end"
-	case real(hi) && !real(lo):
-		f.Form = "high end"
-	case lo.Change*hi.Change > 0 && math.Abs(lo.Change-hi.Change) < 0.3*math.Abs(hi.Change):
-		f.Form = "both ends alike"
-	default:
-		f.Form = "scale"
-	}
+	logged := slices.ContainsFunc(list, func(x steady) bool { return !x.c.lacks(RefLoss, "reference") })
+	f.Form = driftForm([2]float64{lo.Change, hi.Change}, [2]bool{real(lo), real(hi)}, [2]float64{medianOf(low), medianOf(high)}, list[0].c.Reference, logged)
 	// Does the travel time follow?
 	if share, ok := timeShare(list, x, s.Trends[2].Change/span); ok && share > 0.6 && share < 1.6 {
 		f.Kind = TravelChange

@@ -1,0 +1,32 @@
+package analyze
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+	"time"
+)
+
+// scaled are captures a month apart, each of which reads a percent less of the
+// shaft than the one before, with its own noise.
+func scaled(t *testing.T, n int) []*Capture {
+	var out []*Capture
+	for i := range n {
+		d := newDraft(uint64(i))
+		d.noise *= 1 + 0.1*float64(i)
+		d.read = func(d *draft) float64 { return d.x * (1 - 0.01*float64(i)) }
+		c := examineWith(t, d.sweeps(2), nil, false)
+		c.Source, c.Start = fmt.Sprintf("month-%d.csv", i), time.Date(2026, time.Month(i+1), 1, 9, 0, 0, 0, time.UTC)
+		out = append(out, c)
+	}
+	return out
+}
+
+// A scale that falls about zero volts over captures may be the supply's, as it may
+// in one: the sensor and the wiring are then as likely by that alone.
+func TestSeriesInProportion(t *testing.T) {
+	r := Judge(scaled(t, 7)...)
+	if a := r.Series.asides; len(a) != 1 || !strings.Contains(a[0].because, "in proportion") || chanceOf(r, WiringControl) < 0.1 {
+		t.Errorf("wiring %.2f, %+v", chanceOf(r, WiringControl), a)
+	}
+}
