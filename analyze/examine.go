@@ -228,6 +228,7 @@ func (w *work) result() *Capture {
 	for _, m := range w.moves {
 		c.Driven += m.Duration()
 	}
+	c.leastHold = shortestHold(w.tol, w.ref, w.window, math.Max(w.rate[0], w.rate[1])*w.tr.Step)
 	for _, p := range w.prof {
 		if p != nil {
 			c.Profiles = append(c.Profiles, *p)

@@ -30,3 +30,25 @@ func TestSeriesInProportion(t *testing.T) {
 		t.Errorf("wiring %.2f, %+v", chanceOf(r, WiringControl), a)
 	}
 }
+
+// What several captures do not show is said once, by the coarsest of them.
+func TestSeriesSaysAbsencesOnce(t *testing.T) {
+	captures := scaled(t, 6)
+	widest, text := 0.0, ""
+	for _, c := range captures {
+		for _, a := range c.Absent {
+			if share := c.leastHold / c.Span.Width(); a.Kind == DeadSpot && share > widest {
+				widest, text = share, a.Text
+			}
+		}
+	}
+	var said []string
+	for _, s := range Judge(captures...).Verdict.Absent {
+		if strings.Contains(s, "dead spot") {
+			said = append(said, s)
+		}
+	}
+	if len(said) != 1 || said[0] != text {
+		t.Errorf("said %q, expected %q", said, text)
+	}
+}
