@@ -42,6 +42,7 @@ func (c Case) Judge() *Report {
 	r.Series, r.Sides, r.Good, r.Repair, r.Before = series, sides, c.Good, repair, c.Before
 	v := &r.Verdict
 	v.Absent = sayOnce(v.Absent, now)
+	v.inFreeTravel(now)
 	if v.Conclusion == NoFault && slices.ContainsFunc(now, func(c *Capture) bool { return c.asGood() != nil }) {
 		v.Summary = "Nothing wrong in what was logged, and stops and speed are those of the profile; a door broken off can look the same."
 	}

@@ -86,7 +86,7 @@ const freePlay = 1.0 / 12
 // runs on uncoupled is stopped by what hangs on it, an obstacle or the door's
 // own stops. It returns nil where the difference is none to speak of.
 func shortOfFree(captures []*Capture) *Comparison {
-	worst, at, beyond, dir := 0.0, 0.0, 0.0, None
+	worst, at, beyond, share, dir := 0.0, 0.0, 0.0, 0.0, None
 	for _, c := range captures {
 		if c.Free || c.Span.Width() <= 0 {
 			continue
@@ -110,6 +110,7 @@ func shortOfFree(captures []*Capture) *Comparison {
 			}
 			if q := gap / free.Width(); q > worst {
 				worst, at, beyond, dir = q, s.Level, end, s.Direction
+				share = (s.Level - free.From) / free.Width()
 			}
 		}
 	}
@@ -117,7 +118,7 @@ func shortOfFree(captures []*Capture) *Comparison {
 		return nil
 	}
 	r := &Comparison{Short: worst, Gone: []Kind{Jam}, Stays: []Kind{}, Weights: make([]float64, faultCount)}
-	r.Text = fmt.Sprintf("Coupled it stalls at %.2f going %s, uncoupled it runs on to %.2f: what hangs on it stops it %.0f %% of the travel early.", at, dir, beyond, 100*worst)
+	r.Text = fmt.Sprintf("Coupled it stalls at %.2f going %s, at %.0f %% of the uncoupled travel; uncoupled it runs on to %.2f: what hangs on it stops it %.0f %% of the travel early.", at, dir, 100*share, beyond, 100*worst)
 	obstacle := obstacleOver(worst)
 	for i := range r.Weights {
 		p := 0.9 / obstacle

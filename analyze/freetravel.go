@@ -1,0 +1,59 @@
+package analyze
+
+import (
+	"fmt"
+	"math"
+	"strings"
+)
+
+// freeTravel is the way that the actuator goes uncoupled, from stop to stop, in the
+// unit of a coupled capture of it: the widest of several. It is false where no
+// uncoupled capture shows it, or where they are hardly of one actuator.
+func freeTravel(c *Capture, captures []*Capture) (Interval, bool) {
+	way := Interval{}
+	for _, x := range captures {
+		if k, ok := levelScale(x, c); ok && x.Free && bothEnds(x.Stops) && k*x.Span.Width() > way.Width() {
+			way = Interval{k * x.Span.From, k * x.Span.To}
+		}
+	}
+	return way, way.Width() > 0 && longerThanFree(captures) == ""
+}
+
+// inFreeTravel gives the places of jams as shares of the way that the actuator goes
+// uncoupled: of its coupled way a jam hides what lies beyond.
+func (v *Verdict) inFreeTravel(captures []*Capture) {
+	for _, c := range captures {
+		way, ok := freeTravel(c, captures)
+		if c.Free || !ok {
+			continue
+		}
+		for i := range c.Findings {
+			f := &c.Findings[i]
+			if f.Kind != Jam {
+				continue
+			}
+			share := func(x float64) float64 { return math.Max(0, math.Min(100, 100*(x-way.From)/way.Width())) }
+			place := Interval{share(f.Volts.From), share(f.Volts.To)}
+			at := fmt.Sprintf(" (%s to %s %% of the uncoupled travel)", wholeText(place.From), wholeText(place.To))
+			if place.Width() < 1 {
+				at = fmt.Sprintf(" (%s %% of the uncoupled travel)", wholeText(place.Mid()))
+			}
+			title := f.Title
+			if from, to := strings.Index(title, " ("), strings.Index(title, " % of the span)"); from >= 0 && from < to {
+				title = title[:from] + at + title[to+len(" % of the span)"):]
+			} else {
+				title = strings.Replace(title, " going ", at+" going ", 1)
+			}
+			if v.Summary == f.Title {
+				v.Summary = title
+			}
+			for _, list := range [][]Evidence{v.For, v.Against} {
+				for k := range list {
+					if e := &list[k]; e.Text == f.Title && e.Capture == c.Source {
+						e.Text = title
+					}
+				}
+			}
+		}
+	}
+}
