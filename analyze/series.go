@@ -93,6 +93,7 @@ func inOrder(captures []*Capture) ([]*Capture, *Series) {
 	}
 	s := &Series{Order: "as given", Files: []string{}, Trends: []SpanTrend{}}
 	s.Different, s.Doubtful = different(captures)
+	s.Doubtful = append(s.Doubtful, unlikeFree(captures)...)
 	sorted := slices.Clone(captures)
 	if !slices.ContainsFunc(captures, func(c *Capture) bool { return c.Start.IsZero() }) {
 		s.Order = "by start time"

@@ -302,6 +302,7 @@ type Capture struct {
 	seen         float64 // 0..1, how much of what a healthy actuator does was seen
 	shareKnown   bool    // Reference is known, see [work.shareKnown]
 	supplyLogged bool    // the motor's supply has a channel
+	refLogged    bool    // the sensor's has one in the unit of the feedback
 	leastHold    float64 // V, the narrowest dead spot that would show
 	travel       travelTime
 }

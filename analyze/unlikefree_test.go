@@ -1,0 +1,43 @@
+package analyze
+
+import (
+	"strings"
+	"testing"
+)
+
+// An uncoupled capture that is unlike the coupled one by more than a door makes may be
+// of another actuator: that is asked, and what an ordinary door does is not.
+func TestUncoupledOfAnotherActuatorIsAsked(t *testing.T) {
+	steady := func(level float64) func(float64) float64 { return func(float64) float64 { return level } }
+	plain := func(seed uint64, rate, hi float64) *draft {
+		d := newDraft(seed)
+		d.rate, d.hi = rate, hi
+		return d.sweeps(3)
+	}
+	free := func(d *draft, volts float64) *Capture {
+		c := fed(t, d, steady(volts))
+		c.Free = true
+		return c
+	}
+	coupled := fed(t, plain(1, 0.8, 4.4), steady(5))
+	for _, c := range []struct {
+		name string
+		free *Capture
+		want string // "" for nothing to ask
+	}{
+		{"the same", free(plain(2, 0.8, 4.4), 5), ""},
+		{"with the load off", free(plain(2, 1.2, 4.6), 5), ""},
+		{"three times as fast", free(plain(2, 2.4, 4.4), 5), "3.0 times as fast"},
+		{"a third as fast", free(plain(2, 0.27, 4.4), 5), "0.3 times as fast"},
+		{"another supply", free(plain(2, 0.8, 4.4), 5.8), "supplied with 5.80 V, the coupled one with 5.00 V"},
+	} {
+		asked := strings.Join(Judge(coupled, c.free).Series.Doubtful, " ")
+		if (asked == "") != (c.want == "") || !strings.Contains(asked, c.want) {
+			t.Errorf("%s: %q", c.name, asked)
+		}
+	}
+	short := fed(t, plain(1, 0.8, 2.9), steady(5))
+	if asked := strings.Join(Judge(short, free(plain(2, 0.8, 4.4), 5)).Series.Doubtful, " "); !strings.Contains(asked, "its travel is 162 % of the coupled one") {
+		t.Errorf("more travel: %q", asked)
+	}
+}
