@@ -335,7 +335,7 @@ func likelihoods(f *Finding) (shown, string) {
 			return shown{.03, .008, .01, .01, .1}, "the sensor's supply goes slowly from one level to another: the reading goes with it, and so does what the control compares it with"
 		}
 		if f.Form == sinks {
-			return shown{.004, .008, .004, .004, .1}, "the sensor's supply sinks by more than a regulator and an instrument are off by: the regulator gives way, or a wire or contact before the sensor loses ever more; a bench supply that is none may do so too"
+			return shown{.004, .008, .004, .004, .1}, "the sensor's supply sinks by more than a regulator and an instrument are off by: the regulator gives way, or a wire or contact before the sensor loses ever more, unless a bench feeds the sensor from no regulator"
 		}
 		return shown{.001, .01, .002, .002, .4}, "the sensor's own supply does not hold still"
 	case Play:

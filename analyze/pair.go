@@ -55,6 +55,20 @@ func compareFree(captures []*Capture) *Comparison {
 			own[k] -= x
 		}
 	}
+	oneSupply := false
+	if coupledSinks := func(c *Capture) bool { return !c.Free && c.showsForm(RefLoss, sinks) }; slices.ContainsFunc(captures, coupledSinks) {
+		for _, c := range captures {
+			for i := range c.Findings {
+				// One supply, and one cause of it: no second sign.
+				if f := &c.Findings[i]; c.Free && f.Kind == RefLoss && f.Form == sinks {
+					oneSupply = true
+					for k, x := range f.Weights {
+						own[k] -= x
+					}
+				}
+			}
+		}
+	}
 	for _, c := range captures {
 		for i := range c.Findings {
 			f := &c.Findings[i]
@@ -114,6 +128,10 @@ func compareFree(captures []*Capture) *Comparison {
 			return r
 		case slices.Min(own) == 0 && slices.Max(own) == 0:
 			return nil
+		case oneSupply:
+			r.Stays = append(r.Stays, RefLoss)
+			r.Text = "Uncoupled from the door, the sensor's supply sinks as well: that is one sign, not two."
+			return r
 		}
 		r.Stays = append(r.Stays, Jam)
 		r.Text = "Uncoupled from the door, it ends at the same stop: the actuator's own."

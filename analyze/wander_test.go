@@ -53,6 +53,17 @@ func TestReferenceWanders(t *testing.T) {
 	}
 }
 
+// A supply that sinks in the uncoupled capture too is one supply: it is no surer.
+func TestReferenceSinksOnce(t *testing.T) {
+	sink := func(t float64) float64 { return 5 - 0.012*t }
+	coupled, free := fed(t, newDraft(1).sweeps(3), sink), fed(t, newDraft(2).sweeps(3), sink)
+	free.Free = true
+	one, two := Judge(coupled), Judge(coupled, free)
+	if x, y := chanceOf(one, WiringControl), chanceOf(two, WiringControl); math.Abs(x-y) > 0.05 || two.Verdict.Conclusion != WiringControl {
+		t.Errorf("wiring %.2f by one capture, %.2f by two: %+v", x, y, two.Compared)
+	}
+}
+
 // What gets on all the while is under way, however often the drive turns over.
 func TestUnderWayIsNoHunting(t *testing.T) {
 	d := newDraft(1)
