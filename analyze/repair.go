@@ -3,6 +3,7 @@ package analyze
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 )
 
@@ -306,6 +307,15 @@ func sameTrouble(b *Capture, f *Finding, a *Capture, g *Finding) bool {
 	return near && f.placed() && g.placed() && f.lead() == g.lead()
 }
 
+// otherLook tells whether a finding after the repair is what else the one of before
+// looked like: a motor that stands shows no motion, and before that the reading lay
+// at a rail besides, which said more.
+func otherLook(b *Capture, f *Finding, a *Capture, g *Finding) bool {
+	return f.Event != "" && slices.ContainsFunc(b.Findings, func(o Finding) bool {
+		return o.Event == f.Event && o.Kind != f.Kind && sameTrouble(b, &o, a, g)
+	})
+}
+
 // blamesStop tells whether the finding is no more than where a stop lies.
 func (f *Finding) blamesStop() bool {
 	return f.Kind == Jam && (strings.HasPrefix(f.Form, "far inside the supply") || strings.HasPrefix(f.Form, "driven into again and again"))
@@ -369,7 +379,7 @@ func follow(b *Capture, f *Finding, after []*Capture) Repaired {
 	r := Repaired{Capture: b.Source, Finding: f.Kind, Text: f.Title, Missed: 1}
 	for _, a := range after {
 		for i := range a.Findings {
-			if g := &a.Findings[i]; sameTrouble(b, f, a, g) {
+			if g := &a.Findings[i]; sameTrouble(b, f, a, g) || g.force() > math.Log(3) && otherLook(b, f, a, g) {
 				r.State, r.Because = "still there", g.Title
 				return r
 			}

@@ -64,6 +64,20 @@ func TestRepairOfWhatLasts(t *testing.T) {
 	}
 }
 
+// A shaft that stands where the reading looked like one at a rail stands still
+// when it stands elsewhere.
+func TestRepairOfAStandNextToARail(t *testing.T) {
+	stands := func(seed uint64, at float64) *draft {
+		d := newDraft(seed)
+		d.x = at
+		d.block = func(*draft, float64) bool { return true }
+		return d.sweeps(4)
+	}
+	if r := prove(t, stands(1, 4.95), stands(2, 2.5)); r.Result != RepairNotProven || r.Findings[0].Finding != AtRail {
+		t.Errorf("%s: %s\n%+v", r.Result, r.Text, r.Findings)
+	}
+}
+
 // A contact in the motor's supply that gives way in each drive is gone after a few
 // drives without; where the supply is not logged nothing says so.
 func TestRepairOfTheSupply(t *testing.T) {
