@@ -1,6 +1,7 @@
 package analyze
 
 import (
+	"fmt"
 	"math"
 	"threewire/analyze/stats"
 )
@@ -44,22 +45,17 @@ func (w *work) findDropouts(strewn []*event, rest []Occurrence) {
 	stray := len(f.Places) == 1 && len(rest) == 1 && rest[0].Time.Width() < 2.5*w.tr.Step
 	if tied {
 		f.Form, f.Tie, f.TieP = whileItMoves, TiedToTime, chance
+		f.ownTie, f.tieWord = true, "keeps to the motion of the shaft"
 	} else if len(rest) > 0 && !stray {
-		f.Form = "at rest too"
-		f.Tie = TiedToTime
-		// Under the story of a worn place the signal cannot change while the
-		// shaft rests on it undisturbed; allow one in twenty for a shaken wiper.
-		f.TieP = math.Pow(0.05, float64(min(len(rest), 6)))
+		// A worn place changes nothing while the shaft rests on it: that is seen,
+		// and has no chance to be told.
+		f.Form, f.Tie = "at rest too", TiedToTime
+		f.ownTie, f.tieWord = true, "goes with time, not with a place"
 	} else if len(mids) >= 3 {
 		lo, hi := extremes(mids)
 		share := math.Min(1, (hi-lo)/math.Max(w.span.Width(), 1e-9))
-		// Chance that one place of the tie's width would show such a spread.
-		f.Tie = TiedToTime
-		f.TieP = 1 - stats.RangePValue(share, len(mids))
-		if share > 0.3 {
-			f.TieP = math.Min(f.TieP, 0.05)
-		}
-		f.Form = "at no fixed place"
+		f.Form, f.Tie = "at no fixed place", TiedToTime
+		f.ownTie, f.tieWord = true, fmt.Sprintf("goes with time: the places lie over %.0f %% of the span", 100*share)
 	} else {
 		f.Form = "few"
 		if lo, hi := extremes(mids); len(mids) == 2 && hi-lo > 0.1*w.span.Width() {

@@ -49,10 +49,11 @@ func (f *Finding) choose(significance float64) {
 	}
 	for _, x := range f.Tests {
 		switch {
+		case f.ownTie:
 		case known && x.Tie == f.Tie && f.TieP == 1:
-			f.TieP = x.P
+			f.TieP, f.tieWord = x.P, x.Text
 		case !known && 3*x.P < significance && (f.Tie == TieUnknown || 3*x.P < f.TieP):
-			f.Tie, f.TieP = x.Tie, 3*x.P
+			f.Tie, f.TieP, f.tieWord = x.Tie, 3*x.P, x.Text
 		}
 	}
 	if f.Tie == TieUnknown && f.TieP == 1 {

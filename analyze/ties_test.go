@@ -1,6 +1,7 @@
 package analyze
 
 import (
+	"math"
 	"testing"
 )
 
@@ -174,5 +175,33 @@ func TestSingleSighting(t *testing.T) {
 	}
 	if !found {
 		t.Errorf("no stand in %s", say(got, v))
+	}
+}
+
+// A tie is told in the words of what tested it, with that test's chance: losses of
+// signal that come at rest too, early in one drawing, have none.
+func TestTieKeepsItsOwnChance(t *testing.T) {
+	for seed := range uint64(3) {
+		d := newDraft(seed)
+		d.read = func(d *draft) float64 {
+			if d.t < 16 && math.Mod(d.t, 1.1) < 0.06 {
+				return 0.02
+			}
+			return d.x
+		}
+		c, v := look(t, d.sweeps(4))
+		f := finding(c, Dropouts)
+		if f == nil || f.Form != "at rest too" || f.Tie != TiedToTime || f.TieP != 1 {
+			t.Fatalf("seed %d: %s", seed, say(c, v))
+		}
+		if !contains(f.Told, "goes with time, not with a place") || contains(f.Told, "by chance") || contains(f.Told, "comes early") {
+			t.Errorf("seed %d: told %q, tests %+v", seed, f.Told, f.Tests)
+		}
+	}
+	f := Finding{Tie: TiedToPosition, TieP: 1, Tests: []TieTest{
+		{TiedToPosition, 0.002, "belongs to the place"}, {TiedToPosition, 0.4, "comes at this end and not at the other"}}}
+	f.choose(0.01)
+	if got := f.tieWords(); got != "it belongs to the place (by chance 1 time in 500)" {
+		t.Errorf("two tests of one tie: %q", got)
 	}
 }

@@ -23,12 +23,12 @@ func (f *Finding) tieWords() string {
 		TiedToPosition: "belongs to the place", TiedToDirection: "goes with one direction of travel",
 		TiedToTime: "goes with time", TiedToWarming: "grows the longer it is driven",
 	}[f.Tie]
-	for _, x := range f.Tests {
-		if x.Tie == f.Tie {
-			words = x.Text
-		}
+	if f.tieWord != "" {
+		words = f.tieWord
 	}
 	switch {
+	case f.ownTie && f.TieP >= 0.1:
+		s = append(s, "it "+words)
 	case f.Tie == TieUnknown && len(f.Tests) > 0 && f.Seen >= 3: // one or two could not show it
 		s = append(s, "no tie to "+f.testedWords()+" shows")
 	case f.Tie != TieUnknown && f.TieP < 0.1:

@@ -206,7 +206,7 @@ type Finding struct {
 	Passes    int       `json:"passes"` // passes that could have shown it
 	Direction Direction `json:"direction"`
 	Tie       Tie       `json:"tie,omitempty"`
-	TieP      float64   `json:"tie_p,omitempty"` // p-value of the tie; the least of the tests made when it is unknown
+	TieP      float64   `json:"tie_p,omitempty"` // p-value of the tie, 1 where it was not tested; the least of the tests made when it is unknown
 	Tests     []TieTest `json:"tie_tests,omitempty"`
 	Told      string    `json:"tie_text,omitempty"` // the tie in plain words, empty where nothing could be tested
 
@@ -224,6 +224,11 @@ type Finding struct {
 
 	span float64 // V, width of the capture's span
 	ref  float64 // V, the sensor's supply
+
+	// tieWord says the tie that TieP belongs to. ownTie tells that the finding's
+	// own search knows it: no other test may lend it words or a chance.
+	tieWord string
+	ownTie  bool
 }
 
 // Measure returns the value of the named measure and whether it is there.
