@@ -96,6 +96,7 @@ func (w *work) coverage() {
 			blind(NoDrive, "nothing was driven: the capture shows no motion to judge")
 		} else {
 			blind(NoMotion, "nothing moved: track, span and load cannot be judged")
+			w.unlogged(blind)
 		}
 		return
 	}
@@ -162,14 +163,19 @@ func (w *work) coverage() {
 	if r*w.tr.Step > 0.02*span {
 		blind(DeadSpot, fmt.Sprintf("one row every %.0f ms is %.1f %% of the travel: anything shorter is not seen", 1000*w.tr.Step, 100*r*w.tr.Step/span))
 	}
+	w.unlogged(blind)
+	w.profileCoverage(absent, blind)
+	if !w.opt.Free {
+		blind(Jam, "a door that is broken off moves no load and can look healthy: watch the air or the door itself")
+	}
+}
+
+// unlogged says what the channels that were not logged would have told.
+func (w *work) unlogged(blind func(Kind, string)) {
 	if w.tr.Current == nil {
 		blind(NoMotion, "no motor current: a blocked shaft and a motor that turns unseen look alike where the reading stands")
 	}
 	if w.tr.Reference == nil {
 		blind(RefLoss, "no reference channel: a change of the sensor's supply looks like a change of the sensor")
-	}
-	w.profileCoverage(absent, blind)
-	if !w.opt.Free {
-		blind(Jam, "a door that is broken off moves no load and can look healthy: watch the air or the door itself")
 	}
 }

@@ -51,6 +51,9 @@ const fullSweeps = "Three full sweeps"
 // the same tell little.
 const enoughSweeps = 6
 
+// logCurrent is the name of the test that tells a blocked shaft from one that turns unseen.
+const logCurrent = "Log the motor current too"
+
 // logGoodSide is the name of the test that a comparison of sides has answered.
 const logGoodSide = "Log the good side"
 
@@ -85,7 +88,7 @@ func catalogue() []trial {
 			},
 		},
 		{
-			name: "Log the motor current too", minutes: 10,
+			name: logCurrent, minutes: 10,
 			procedure: []string{"Put a current clamp around one motor lead.", "Repeat the capture with the third channel and give it with --current."},
 			cautions:  []string{cautionGround},
 			outcomes: []outcome{
