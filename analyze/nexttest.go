@@ -29,7 +29,11 @@ type trial struct {
 	procedure []string
 	cautions  []string
 	outcomes  []outcome
-	needless  func(*Capture) bool // true when the capture answers it already
+
+	// answered tells that a capture answers it already: one such is enough.
+	// pointless tells that a capture gives no reason for it, or no way to make
+	// it: only where that holds of every one is it left out.
+	answered, pointless func(*Capture) bool
 }
 
 type outcome struct {
@@ -73,7 +77,7 @@ func catalogue() []trial {
 				{"the free run is clean", shown{.97, .06, .35, .96, .4}},
 				{"the free run shows the same", shown{.03, .94, .65, .04, .6}},
 			},
-			needless: func(c *Capture) bool { return c.Free },
+			answered: func(c *Capture) bool { return c.Free },
 		},
 		{
 			name: "Move the door by hand", minutes: 10,
@@ -97,7 +101,8 @@ func catalogue() []trial {
 				{"there is no current under drive", shown{.01, .01, .2, .01, .45}},
 				{"the current is as usual", shown{.68, .24, .2, .07, .2}},
 			},
-			needless: func(c *Capture) bool { return !c.lacks(NoMotion, "current") || !c.stands() },
+			answered:  func(c *Capture) bool { return c.current && c.stands() },
+			pointless: func(c *Capture) bool { return !c.stands() },
 		},
 		{
 			name: "Log the sensor's reference", minutes: 5,
@@ -106,7 +111,8 @@ func catalogue() []trial {
 				{"the reference holds still", shown{.98, .97, .97, .98, .5}},
 				{"the reference moves with the symptom", shown{.02, .03, .03, .02, .5}},
 			},
-			needless: func(c *Capture) bool { return !c.lacks(RefLoss, "reference") },
+			answered:  func(c *Capture) bool { return c.reference },
+			pointless: func(c *Capture) bool { return c.shows(NotAPot) || c.shows(NoDrive) },
 		},
 		{
 			name: fullSweeps, minutes: 5,
@@ -117,7 +123,8 @@ func catalogue() []trial {
 				{"the same place fails each time", shown{.02, .75, .1, .5, .1}},
 				{"it slows, stalls or fails at changing places", shown{.02, .15, .7, .35, .55}},
 			},
-			needless: func(c *Capture) bool { return len(c.Sweeps) >= enoughSweeps || c.shows(NoMotion) },
+			answered:  func(c *Capture) bool { return len(c.Sweeps) >= enoughSweeps },
+			pointless: func(c *Capture) bool { return c.shows(NoMotion) },
 		},
 		{
 			name: logGoodSide, minutes: 15,
@@ -132,7 +139,7 @@ func catalogue() []trial {
 				{"this side's travel is shorter or longer", shown{.05, .18, .15, .25, .07}},
 			},
 			// The same question, answered by a profile or by the other side.
-			needless: func(c *Capture) bool { return c.Against != nil && c.Against.Used },
+			answered: func(c *Capture) bool { return c.Against != nil && c.Against.Used },
 		},
 		{
 			name: "Wiggle the connector", minutes: 3,
@@ -163,7 +170,7 @@ func catalogue() []trial {
 				{"the steps are gone", shown{.9, .1, .1, .1, .3}},
 				{"the steps stay", shown{.1, .9, .9, .9, .7}},
 			},
-			needless: func(c *Capture) bool { return !c.shows(DriveShift) },
+			pointless: func(c *Capture) bool { return !c.shows(DriveShift) },
 		},
 		{
 			name: "Measure the wiper's wire against the motor leads", minutes: 5,
@@ -173,7 +180,7 @@ func catalogue() []trial {
 				{"none is below 100 kilohms", shown{.99, .97, .98, .98, .25}},
 				{"one of them conducts", shown{.01, .03, .02, .02, .75}},
 			},
-			needless: func(c *Capture) bool { return !c.showsForm(DriveShift, underOneDrive) },
+			pointless: func(c *Capture) bool { return !c.showsForm(DriveShift, underOneDrive) },
 		},
 		{
 			name: "Look inside with an inspection camera", minutes: 30,
@@ -184,7 +191,7 @@ func catalogue() []trial {
 				{"the door moves freely", shown{.98, .98, .97, .25, .98}},
 			},
 			// No door makes the reading step or leap.
-			needless: func(c *Capture) bool { return c.shows(DriveShift) || c.shows(LastingLeap) },
+			answered: func(c *Capture) bool { return c.shows(DriveShift) || c.shows(LastingLeap) },
 		},
 	}
 }
@@ -221,10 +228,19 @@ func (c *Capture) lacks(k Kind, word string) bool {
 	return false
 }
 
-// openTrials lists the tests of the catalogue that no capture has answered.
+// openTrials lists the tests of the catalogue that no capture has answered and that
+// one of them at least gives a reason for.
 func openTrials(captures []*Capture) []trial {
 	return slices.DeleteFunc(catalogue(), func(tr trial) bool {
-		return tr.needless != nil && slices.ContainsFunc(captures, tr.needless)
+		if tr.answered != nil && slices.ContainsFunc(captures, tr.answered) {
+			return true
+		}
+		for _, c := range captures {
+			if tr.pointless == nil || !tr.pointless(c) {
+				return false
+			}
+		}
+		return len(captures) > 0
 	})
 }
 

@@ -27,3 +27,43 @@ func TestStuckAsksForCurrent(t *testing.T) {
 		t.Errorf("the current is not missed: %q", v.Unknown)
 	}
 }
+
+// What one capture gives a reason to test, a clean one beside it does not take away;
+// what one of them has answered is answered.
+func TestOpenTrialsOfTwoCaptures(t *testing.T) {
+	shift := &Capture{Source: "coupled", Findings: []Finding{{Kind: DriveShift, Form: underOneDrive}, {Kind: Jam}}}
+	clean := &Capture{Source: "second"}
+	names := func(c ...*Capture) (out []string) {
+		for _, x := range openTrials(c) {
+			out = append(out, x.name)
+		}
+		return out
+	}
+	one := names(shift)
+	if two := names(shift, clean); !slices.Equal(one, two) {
+		t.Errorf("with a clean capture beside it %q, without %q", two, one)
+	}
+	for _, want := range []string{logCurrent, "Move the instrument's ground", "Measure the wiper's wire against the motor leads"} {
+		if !slices.Contains(one, want) {
+			t.Errorf("%q does not offer %q", one, want)
+		}
+		if slices.Contains(names(clean), want) {
+			t.Errorf("a clean capture offers %q", want)
+		}
+	}
+	for what, answer := range map[string]*Capture{
+		"Run it free":                {Free: true},
+		logGoodSide:                  {Against: &AgainstProfile{Used: true}},
+		"Log the sensor's reference": {reference: true},
+		logCurrent:                   {current: true, Findings: []Finding{{Kind: Jam}}},
+		fullSweeps:                   {Sweeps: make([]Sweep, enoughSweeps)},
+	} {
+		if !slices.Contains(one, what) || slices.Contains(names(shift, answer), what) {
+			t.Errorf("%q: offered before %v, after it is answered %q", what, one, names(shift, answer))
+		}
+	}
+	// Nothing stood while the current was logged: it is still open.
+	if got := names(shift, &Capture{current: true}); !slices.Contains(got, logCurrent) {
+		t.Errorf("with a current that no stand was logged with: %q", got)
+	}
+}

@@ -304,6 +304,8 @@ type Capture struct {
 	// Against is nil without a profile of a known good actuator.
 	Against *AgainstProfile `json:"against_profile,omitempty"`
 
+	current      bool    // the motor's current was logged
+	reference    bool    // the sensor's reference was logged
 	seen         float64 // 0..1, how much of what a healthy actuator does was seen
 	shareKnown   bool    // Reference is known, see [work.shareKnown]
 	supplyLogged bool    // the motor's supply has a channel
