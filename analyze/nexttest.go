@@ -58,6 +58,9 @@ const enoughSweeps = 6
 // logCurrent is the name of the test that tells a blocked shaft from one that turns unseen.
 const logCurrent = "Log the motor current too"
 
+// measureLeads is the name of the test that tells whether the drive arrives.
+const measureLeads = "Measure the motor leads while it is asked to move"
+
 // logGoodSide is the name of the test that a comparison of sides has answered.
 const logGoodSide = "Log the good side"
 
@@ -123,8 +126,9 @@ func catalogue() []trial {
 				{"the same place fails each time", shown{.02, .75, .1, .5, .1}},
 				{"it slows, stalls or fails at changing places", shown{.02, .15, .7, .35, .55}},
 			},
-			answered:  func(c *Capture) bool { return len(c.Sweeps) >= enoughSweeps },
-			pointless: func(c *Capture) bool { return c.shows(NoMotion) },
+			answered: func(c *Capture) bool { return len(c.Sweeps) >= enoughSweeps },
+			// What one way moves nothing makes no sweeps.
+			pointless: func(c *Capture) bool { return c.shows(NoMotion) || c.shows(OneWay) || c.shows(HalfDrive) },
 		},
 		{
 			name: logGoodSide, minutes: 15,
@@ -149,6 +153,20 @@ func catalogue() []trial {
 				{"the reading jumps with the cable", shown{.01, .03, .02, .01, .6}},
 				{"the reading stays", shown{.99, .97, .98, .99, .4}},
 			},
+		},
+		{
+			name: measureLeads, minutes: 10,
+			procedure: []string{
+				"Ask at the control panel for the whole way, first one way and then the other.",
+				"Measure the volts from one motor lead to the other while it is asked for: at the actuator's connector, plugged in, then at the control unit.",
+				"Volts at the unit and none at the actuator: the cable or a connector between them. None at either: the unit, its fuse or its supply. Volts that the capture did not show: the instrument's clip was off.",
+			},
+			cautions: []string{cautionAirbag, cautionPinch, cautionGround},
+			outcomes: []outcome{
+				{"full volts reach the actuator both ways", shown{.97, .97, .97, .97, .1}},
+				{"they are missing, both ways or one way", shown{.03, .03, .03, .03, .9}},
+			},
+			pointless: func(c *Capture) bool { return !c.doubtsDrive() },
 		},
 		{
 			name: "Measure the track end to end", minutes: 10,
@@ -206,6 +224,20 @@ func (c *Capture) stands() bool {
 		}
 	}
 	return false
+}
+
+// doubtsDrive tells whether it is open if the drive reaches the motor both ways: none
+// was seen, or none one way, or only its sign was logged and nothing answers.
+func (c *Capture) doubtsDrive() bool {
+	return slices.ContainsFunc(c.Findings, func(f Finding) bool {
+		switch f.Kind {
+		case NoDrive, HalfDrive, Ignored:
+			return true
+		case OneWay, NoMotion:
+			return f.Form == "few volts" || f.Form == feebleDrive || f.has(onlyPolarity) || f.has("no current that way")
+		}
+		return false
+	})
 }
 
 // shows tells whether there is a finding of the kind.
@@ -269,7 +301,11 @@ func nextTests(p []float64, captures []*Capture) []NextTest {
 		if k := sweepsLogged(captures); tr.name == fullSweeps && k >= enoughSweeps {
 			continue
 		} else if tr.name == fullSweeps && k > 1 {
-			n.Procedure = append([]string{fmt.Sprintf("The capture has %d already: these come on top.", k)}, n.Procedure...)
+			has := "The capture has"
+			if len(captures) > 1 {
+				has = "All captures together have"
+			}
+			n.Procedure = append([]string{fmt.Sprintf("%s %d already: these come on top.", has, k)}, n.Procedure...)
 		}
 		left := 0.0
 		for _, o := range tr.outcomes {

@@ -67,3 +67,55 @@ func TestOpenTrialsOfTwoCaptures(t *testing.T) {
 		t.Errorf("with a current that no stand was logged with: %q", got)
 	}
 }
+
+// A leg of the drive that is dead makes no sweeps: what is wanted is where its volts
+// get lost.
+func TestDeadLegAsksForVolts(t *testing.T) {
+	d := newDraft(1)
+	d.signOnly, d.x = true, 1.5
+	d.speed = func(_ *draft, dir float64) float64 { return max(0, dir) }
+	d.run(0, 1)
+	for range 5 {
+		d.run(12, 0.5).run(0, 0.7).run(-12, 0.8).run(0, 0.7).run(-12, 0.8).run(0, 0.7)
+	}
+	c, v := look(t, d)
+	if got := namesOf(v); finding(c, OneWay) == nil || slices.Contains(got, fullSweeps) || !slices.Contains(got, measureLeads) {
+		t.Errorf("next tests %q of %s", got, say(c, v))
+	}
+}
+
+// What each capture has, and what all of them have, are two numbers.
+func TestSweepsOfAllCaptures(t *testing.T) {
+	one, _ := look(t, newDraft(1).sweeps(1))
+	for _, n := range nextTests([]float64{.2, .2, .2, .2, .2}, []*Capture{one, one}) {
+		if n.Name == fullSweeps && contains(n.Procedure[0], "All captures together have 4") {
+			return
+		}
+	}
+	t.Errorf("no word of the sweeps of both: %+v", nextTests([]float64{.2, .2, .2, .2, .2}, []*Capture{one, one}))
+}
+
+// What only one of two captures lacks is said of that one, and a healthy side is
+// something to compare with.
+func TestUnknownOfTwoCaptures(t *testing.T) {
+	few, _ := look(t, newDraft(1).sweeps(1))
+	many, _ := look(t, newDraft(2).sweeps(3))
+	few.Source, many.Source = "few.csv", "many.csv"
+	named, plain := 0, 0
+	for _, s := range Judge(few, many).Verdict.Unknown {
+		switch {
+		case contains(s, "this capture has 2") && contains(s, "(few.csv)"):
+			named++
+		case contains(s, "no motor current") && !contains(s, ".csv"):
+			plain++
+		case contains(s, "this capture has"):
+			t.Errorf("said of no capture: %q", s)
+		}
+	}
+	if named != 1 || plain != 1 {
+		t.Errorf("%d named, %d of both: %q", named, plain, Judge(few, many).Verdict.Unknown)
+	}
+	if v := (Case{Now: []*Capture{few}, Good: []*Capture{many}}).Judge().Verdict; slices.Contains(v.Unknown, noProfile) {
+		t.Errorf("beside the healthy side: %q", v.Unknown)
+	}
+}
