@@ -48,6 +48,7 @@ func (c Case) Judge() *Report {
 	}
 	if sides != nil {
 		v.Next = slices.DeleteFunc(v.Next, func(t NextTest) bool { return t.Name == logGoodSide })
+		v.Unknown = slices.DeleteFunc(v.Unknown, func(s string) bool { return s == noProfile })
 	}
 	// Findings that speak for a fault only together leave no first one.
 	if e := append(slices.Clone(v.For), v.Against...); v.Summary == "" && len(e) > 0 {

@@ -128,12 +128,15 @@ func (w *work) spanShiftTitle(f *Finding) string {
 	return "Runs beyond the profile's stop" + tail + "."
 }
 
+// noProfile is said of a capture that nothing good was there to compare with.
+const noProfile = "no profile of a good actuator: the capture was compared only with itself (the command threewire profile makes one)"
+
 // profileCoverage says what the comparison with a profile did not find, or
 // that there was none.
 func (w *work) profileCoverage(absent, blind func(Kind, string)) {
 	switch a := w.against; {
 	case a == nil:
-		blind(WeakDrive, "no profile of a good actuator: the capture was compared only with itself (the command threewire profile makes one)")
+		blind(WeakDrive, noProfile)
 	case !a.Used:
 		blind(WeakDrive, "the profile does not fit: the capture was compared only with itself")
 	default:

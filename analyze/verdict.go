@@ -340,7 +340,12 @@ func fillEvidence(v *Verdict, captures []*Capture, best Fault) {
 			}
 		}
 		for _, a := range c.Blind {
-			v.Unknown = appendNew(v.Unknown, a.Text)
+			text := a.Text
+			// What another of the captures can tell is said of this one only.
+			if slices.ContainsFunc(captures, func(o *Capture) bool { return o.Free == c.Free && !slices.Contains(o.Blind, a) }) {
+				text += " (" + c.Source + ")"
+			}
+			v.Unknown = appendNew(v.Unknown, text)
 		}
 	}
 }
