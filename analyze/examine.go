@@ -73,7 +73,8 @@ func (w *work) run() {
 	var agree float64
 	w.sense, agree = w.senseOf()
 	if w.sense != 0 && agree < 0.75 {
-		w.notes = append(w.notes, fmt.Sprintf("only %.0f %% of the travel follows one sense of the drive: check that drive and feedback belong together", 100*agree))
+		w.contrary = fmt.Sprintf("only %.0f %% of the travel follows one sense of the drive", 100*agree)
+		w.notes = append(w.notes, w.contrary+": check that drive and feedback belong together")
 	}
 	for k := range w.moves {
 		w.moves[k].Direction = Direction(int(w.moves[k].Polarity) * w.sense)
@@ -219,7 +220,7 @@ func (w *work) result() *Capture {
 		Noise: w.noise, Quantum: w.quantum, Reference: w.ref, Span: w.span, Levels: w.d.levels,
 		Pulsed: w.d.pulsed, Sense: w.sense, Unit: w.unit(),
 		Moves: w.moves, Stops: w.stops, Sweeps: w.sweeps, Findings: w.found,
-		Absent: w.absent, Blind: w.blind, Notes: w.notes, seen: w.seenShare(), current: w.tr.Current != nil, reference: w.tr.Reference != nil, shareKnown: w.shareKnown(), supplyLogged: w.tr.Supply != nil, refLogged: w.refMeasured(), travel: w.travel, Drivable: !w.tr.DriveIsPolarity,
+		Absent: w.absent, Blind: w.blind, Notes: w.notes, seen: w.seenShare(), current: w.tr.Current != nil, reference: w.tr.Reference != nil, contrary: w.contrary, shareKnown: w.shareKnown(), supplyLogged: w.tr.Supply != nil, refLogged: w.refMeasured(), travel: w.travel, Drivable: !w.tr.DriveIsPolarity,
 		Start: w.tr.Start, Against: w.against, Checks: list(w.checks), Clipped: w.clipped, Sampling: list(w.sampling),
 	}
 	// JSON lists are empty, never null.

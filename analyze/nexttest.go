@@ -370,6 +370,31 @@ func sweepsLogged(captures []*Capture) int {
 	return n
 }
 
+// contrary says of the first capture of which much of the travel goes against the
+// drive how little follows it; "" where none is.
+func contrary(captures []*Capture) string {
+	for _, c := range captures {
+		if c.contrary != "" {
+			return c.contrary
+		}
+	}
+	return ""
+}
+
+// checkClips is the first test where the reading travels against the drive.
+func checkClips() NextTest {
+	return NextTest{
+		Name: "Check clips and columns", Minutes: 5, Turns: true,
+		Procedure: []string{
+			"See with the command threewire columns that the drive and the feedback are those of one actuator, and of one recording.",
+			"Look whether the clips on the motor leads slipped or were changed over, or the leads themselves.",
+			"Repeat the capture with three full sweeps each way and leave the clips alone.",
+		},
+		Outcomes: []string{},
+		Cautions: []string{cautionPinch, cautionGround},
+	}
+}
+
 // entropy in bits.
 func entropy(p []float64) float64 {
 	h := 0.0

@@ -307,6 +307,7 @@ type Capture struct {
 	current      bool    // the motor's current was logged
 	reference    bool    // the sensor's reference was logged
 	seen         float64 // 0..1, how much of what a healthy actuator does was seen
+	contrary     string  // says that much of the travel goes against the drive; "" where it does not
 	shareKnown   bool    // Reference is known, see [work.shareKnown]
 	supplyLogged bool    // the motor's supply has a channel
 	refLogged    bool    // the sensor's has one in the unit of the feedback

@@ -124,13 +124,19 @@ func judge(captures []*Capture, beside []aside) *Report {
 		for i, e := range evidence(c, kind) {
 			logp[i] += e
 		}
+		sound := true
 		for i := range c.Findings {
 			c.Findings[i].addSigns(signs)
 			if c.Findings[i].force() > math.Log(3) {
-				clean = false
+				sound = false
 			}
 		}
-		seen = math.Max(seen, c.seen)
+		clean = clean && sound
+		// Travel against the drive, which no finding explains, shows nothing of
+		// what a sound actuator does.
+		if c.contrary == "" || !sound {
+			seen = math.Max(seen, c.seen)
+		}
 	}
 	if r.Compared = compareFree(captures); r.Compared != nil {
 		clean = clean && r.Compared.Short == 0
@@ -252,10 +258,14 @@ func conclude(p []float64, captures []*Capture, clean bool, seen float64) Verdic
 	}
 	sort.SliceStable(v.PartChances, func(a, b int) bool { return v.PartChances[a].Probability > v.PartChances[b].Probability })
 
+	against := "" // what no finding explains
+	if clean {
+		against = contrary(captures)
+	}
 	best := v.Chances[0]
 	v.Conclusion, v.Probability = best.Fault, best.Probability
 	v.Part = best.Fault.Part()
-	if best.Probability < decide || (best.Fault == NoFault && seen < seenEnough) {
+	if best.Probability < decide || best.Fault == NoFault && (seen < seenEnough || against != "") {
 		v.Conclusion = CannotTell
 		v.Part = CannotTell.Part()
 		// The part can be certain where the component is not: motor and
@@ -264,11 +274,13 @@ func conclude(p []float64, captures []*Capture, clean bool, seen float64) Verdic
 			v.Part = q.Part
 		}
 	}
-	v.Summary = summarise(&v, captures, seen)
+	v.Summary = summarise(&v, captures, seen, against)
 	fillEvidence(&v, captures, best.Fault)
 	v.Next = nextTests(p, captures)
 	if slices.ContainsFunc(captures, func(c *Capture) bool { return c.MissesPolarity() != "" }) {
 		v.Next = []NextTest{logBothLeads()}
+	} else if against != "" {
+		v.Next = append([]NextTest{checkClips()}, v.Next[:min(2, len(v.Next))]...)
 	}
 	v.Cautions = cautions(v.Next, v.Conclusion)
 	// JSON lists are empty, never null.
@@ -277,8 +289,9 @@ func conclude(p []float64, captures []*Capture, clean bool, seen float64) Verdic
 	return v
 }
 
-// summarise is the first line of the text output, without the probability.
-func summarise(v *Verdict, captures []*Capture, seen float64) string {
+// summarise is the first line of the text output, without the probability; against
+// says that travel goes against the drive, where no finding explains it.
+func summarise(v *Verdict, captures []*Capture, seen float64, against string) string {
 	lead := ""
 	for _, c := range captures {
 		for i := range c.Findings {
@@ -296,6 +309,9 @@ func summarise(v *Verdict, captures []*Capture, seen float64) string {
 			return strings.ToUpper(s[:1]) + s[1:] + " (--lead-a and --lead-b)."
 		}
 		a, b := v.Chances[0], v.Chances[1]
+		if against != "" {
+			return strings.ToUpper(against[:1]) + against[1:] + ": leads, clips or columns may have been changed over, so nothing is cleared."
+		}
 		if a.Fault == NoFault && a.Probability > 0.5 && seen < seenEnough {
 			return "The capture shows no fault, but not enough of the travel to clear the actuator."
 		}

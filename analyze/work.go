@@ -60,6 +60,7 @@ type work struct {
 
 	sampling   []Observation
 	noPolarity string // what the drive lacks, see polarityMissing
+	contrary   string // how little of the travel follows the drive, see Capture
 }
 
 // side is the index of a direction into two-element tables.
