@@ -93,7 +93,7 @@ func (w *work) coverage() {
 		if have[NotAPot] {
 			blind(NotAPot, "the feedback wire carries pulses or data; only a position voltage can be judged")
 		} else if len(w.moves) == 0 {
-			blind(NoDrive, "nothing was driven: the capture shows no motion to judge")
+			blind(NoDrive, "no drive was seen: what the actuator does under drive cannot be judged")
 		} else {
 			blind(NoMotion, "nothing moved: track, span and load cannot be judged")
 			w.unlogged(blind)

@@ -9,9 +9,13 @@ import (
 func (w *work) findDriveFaults() {
 	w.findIgnored()
 	if w.d.none || len(w.moves) == 0 {
-		w.found = append(w.found, Finding{Kind: NoDrive, Time: Interval{w.t[0], w.t[len(w.t)-1]}, Tie: TieUnknown, TieP: 1,
+		f := Finding{Kind: NoDrive, Time: Interval{w.t[0], w.t[len(w.t)-1]}, Tie: TieUnknown, TieP: 1,
 			Strength: 1, Event: "drive", Seen: 1, Passes: 1,
-			Measures: []Measure{{"largest drive", w.d.amp, "V"}}})
+			Measures: []Measure{{"largest drive", w.d.amp, "V"}}}
+		if w.travelsUndriven() {
+			f.Form = yetItTravels
+		}
+		w.found = append(w.found, f)
 		return
 	}
 	var count, stalled, atEnd [2]int // atEnd: drives into the stop on which it rests already
@@ -87,6 +91,32 @@ func (w *work) findDriveFaults() {
 			w.found = append(w.found, f)
 		}
 	}
+}
+
+// yetItTravels is the form of a missing drive, and of travel without any, in one
+// capture: the drive was not seen, or somebody moved the shaft.
+const yetItTravels = "yet the reading travels"
+
+// travelsUndriven reports travel in a capture without any drive, to and fro as it may
+// be, and tells whether there is some: a tenth of the sensor's supply at least.
+func (w *work) travelsUndriven() bool {
+	f := Finding{Kind: SelfMotion, Form: yetItTravels, Time: Interval{w.t[0], w.t[len(w.t)-1]}, Tie: TieUnknown, TieP: 1, Strength: 1, Event: "drive"}
+	f.Volts.From, f.Volts.To = extremes(w.v)
+	total, most := 0.0, 0.0
+	for _, l := range w.legs() {
+		if d := math.Abs(l.to - l.from); d > 0.1*w.ref {
+			total += d
+			most = math.Max(most, d)
+			f.Seen++
+		}
+	}
+	if f.Seen == 0 {
+		return false
+	}
+	f.Passes = f.Seen
+	f.Measures = []Measure{{"undriven travel", total, w.unit()}, {"longest undriven travel", most, w.unit()}}
+	w.found = append(w.found, f)
+	return true
 }
 
 // failsAtPlacesApart is the name of a measure: what stands in the way stands at one

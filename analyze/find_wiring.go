@@ -260,6 +260,9 @@ func (w *work) findCrushed() bool {
 
 // findSelfMotion reports feedback that travels while nothing drives.
 func (w *work) findSelfMotion() {
+	if len(w.moves) == 0 {
+		return // see travelsUndriven
+	}
 	const settle = 0.4
 	last := math.Inf(-1)
 	total, most, times, longest := 0.0, 0.0, 0, Interval{}

@@ -310,6 +310,9 @@ func likelihoods(f *Finding) (shown, string) {
 		}
 		return shown{.004, .04, .14, .06, .1}, "driven, and the reading does not move: without the current this may be motor, door, sensor or cable"
 	case NoDrive:
+		if f.Form == yetItTravels {
+			return shown{.1, .1, .1, .1, .1}, "no drive in the whole capture, and yet the reading travels: the drive's clip was off its lead, or the shaft was moved by hand"
+		}
 		return shown{.1, .02, .02, .02, .15}, "no drive in the whole capture"
 	case HalfDrive:
 		return shown{.004, .01, .01, .01, .35}, "the drive comes in one polarity only, again and again into a stop"
@@ -397,6 +400,9 @@ func likelihoods(f *Finding) (shown, string) {
 		}
 		return shown{.002, .004, .01, .004, .3}, "the motor gets less than the controller sends"
 	case SelfMotion:
+		if f.Form == yetItTravels {
+			return shown{.1, .1, .1, .1, .1}, "moved by hand, or driven while the drive's clip was off its lead: it tells nothing of the actuator"
+		}
 		return shown{.004, .02, .01, .03, .2}, "the reading travels while no drive is seen"
 	}
 	return shown{.05, .05, .05, .05, .05}, ""

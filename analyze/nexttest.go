@@ -80,7 +80,8 @@ func catalogue() []trial {
 				{"the free run is clean", shown{.97, .06, .35, .96, .4}},
 				{"the free run shows the same", shown{.03, .94, .65, .04, .6}},
 			},
-			answered: func(c *Capture) bool { return c.Free },
+			answered:  func(c *Capture) bool { return c.Free },
+			pointless: func(c *Capture) bool { return c.shows(NoDrive) },
 		},
 		{
 			name: "Move the door by hand", minutes: 10,
@@ -93,6 +94,7 @@ func catalogue() []trial {
 				{"it moves freely over the whole way and the air follows", shown{.99, .95, .9, .06, .92}},
 				{"it binds, stops early or the air does not follow", shown{.01, .05, .1, .94, .08}},
 			},
+			pointless: func(c *Capture) bool { return c.shows(NoDrive) },
 		},
 		{
 			name: logCurrent, minutes: 10,
@@ -143,7 +145,8 @@ func catalogue() []trial {
 				{"this side's travel is shorter or longer", shown{.05, .18, .15, .25, .07}},
 			},
 			// The same question, answered by a profile or by the other side.
-			answered: func(c *Capture) bool { return c.Against != nil && c.Against.Used },
+			answered:  func(c *Capture) bool { return c.Against != nil && c.Against.Used },
+			pointless: func(c *Capture) bool { return c.shows(NoDrive) },
 		},
 		{
 			name: "Wiggle the connector", minutes: 3,
@@ -209,7 +212,8 @@ func catalogue() []trial {
 				{"the door moves freely", shown{.98, .98, .97, .25, .98}},
 			},
 			// No door makes the reading step or leap.
-			answered: func(c *Capture) bool { return c.shows(DriveShift) || c.shows(LastingLeap) },
+			pointless: func(c *Capture) bool { return c.shows(NoDrive) },
+			answered:  func(c *Capture) bool { return c.shows(DriveShift) || c.shows(LastingLeap) },
 		},
 	}
 }
@@ -337,8 +341,13 @@ func nextTests(p []float64, captures []*Capture) []NextTest {
 			out = append(out, n)
 		}
 	}
-	// What can turn the verdict comes first, then what tells most for its time.
+	// What can turn the verdict comes first, then what tells most for its time; but
+	// where nothing was driven, nothing else can be tested before something is.
+	first := func(n *NextTest) bool { return n.Name == measureLeads && undriven(captures) != "" }
 	sort.SliceStable(out, func(a, b int) bool {
+		if x, y := first(&out[a]), first(&out[b]); x != y {
+			return x
+		}
 		if out[a].Turns != out[b].Turns {
 			return out[a].Turns
 		}

@@ -312,12 +312,33 @@ func summarise(v *Verdict, captures []*Capture, seen float64, against string) st
 		if against != "" {
 			return strings.ToUpper(against[:1]) + against[1:] + ": leads, clips or columns may have been changed over, so nothing is cleared."
 		}
+		if s := undriven(captures); s != "" {
+			return s
+		}
 		if a.Fault == NoFault && a.Probability > 0.5 && seen < seenEnough {
 			return "The capture shows no fault, but not enough of the travel to clear the actuator."
 		}
 		return fmt.Sprintf("The capture does not decide between %s (%.0f %%) and %s (%.0f %%).", a.Fault, 100*a.Probability, b.Fault, 100*b.Probability)
 	}
 	return lead
+}
+
+// undriven says that no capture shows any drive; "" where one does.
+func undriven(captures []*Capture) string {
+	travels := false
+	if len(captures) == 0 {
+		return ""
+	}
+	for _, c := range captures {
+		if !c.shows(NoDrive) {
+			return ""
+		}
+		travels = travels || c.showsForm(NoDrive, yetItTravels)
+	}
+	if travels {
+		return "No drive was seen, and yet the reading travels: the drive's clip was off, or the shaft was moved by hand. Nothing can be judged."
+	}
+	return "The motor was never driven in this capture, so nothing can be judged."
 }
 
 // fillEvidence sorts the findings into for and against the likeliest fault.
