@@ -95,7 +95,11 @@ func (w *work) coverage() {
 		} else if len(w.moves) == 0 {
 			blind(NoDrive, "no drive was seen: what the actuator does under drive cannot be judged")
 		} else {
-			blind(NoMotion, "nothing moved: track, span and load cannot be judged")
+			if have[NoMotion] {
+				blind(NoMotion, "nothing moved: track, span and load cannot be judged")
+			} else {
+				blind(NoMotion, "too little was driven to tell what moves: track, span and load cannot be judged")
+			}
 			w.unlogged(blind)
 		}
 		return

@@ -37,7 +37,8 @@ func (w *work) findDriveFaults() {
 			moved[s] += hi - lo
 			best[s] = math.Max(best[s], hi-lo)
 		}
-		if m.Stalled > 0.5*m.Duration() || m.Moving == 0 {
+		// A drive too short to move anything does not stall either.
+		if m.Stalled > 0.5*m.Duration() || m.Moving == 0 && m.Duration() >= 3*w.lim.StallSeconds {
 			stalled[s]++
 		}
 	}
@@ -47,10 +48,14 @@ func (w *work) findDriveFaults() {
 			w.found = append(w.found, Finding{Kind: OneWay, Form: "few volts", Direction: -w.directionOf(s), Time: w.drivenTime(), Volts: w.span, Tie: TiedToDirection, TieP: 1,
 				Strength: 1 - math.Exp(-float64(n)/1.5), Event: "one way", Seen: n, Passes: n,
 				Measures: []Measure{{"drive that way", v, "V"}, {"drive the other way", w.d.amp, "V"}}})
-		} else if count[s] >= 3 && count[o] == 0 && stalled[s] >= 2 {
-			w.found = append(w.found, Finding{Kind: HalfDrive, Form: polarityWord(s) + " only", Time: w.drivenTime(), Tie: TieUnknown, TieP: 1,
+		} else if count[s] >= 3 && count[o] == 0 && stalled[s] >= 2 && driven[s] >= leastDriven {
+			f := Finding{Kind: HalfDrive, Form: polarityWord(s) + " only", Time: w.drivenTime(), Tie: TieUnknown, TieP: 1,
 				Strength: 1 - math.Exp(-float64(count[s])/2), Event: "one-sided", Seen: count[s], Passes: count[s],
-				Measures: []Measure{{"moves of one polarity", float64(count[s]), ""}, {"of them into a stall", float64(stalled[s]), ""}}})
+				Measures: []Measure{{"moves of one polarity", float64(count[s]), ""}, {"of them into a stall", float64(stalled[s]), ""}}}
+			if !w.pressesOneStop() {
+				f.Measures = append(f.Measures, Measure{stepByStep, 1, ""})
+			}
+			w.found = append(w.found, f)
 		}
 		need := math.Max(w.tol*2, 0.02*w.ref)
 		// Off a stop, seals and gears spring back a little by themselves.
@@ -91,6 +96,36 @@ func (w *work) findDriveFaults() {
 			w.found = append(w.found, f)
 		}
 	}
+}
+
+// leastDriven is how long, in s, must be driven before what does not come of it says
+// anything.
+const leastDriven = 1
+
+// stepByStep is the name of a measure: what was driven one way only got there in
+// several drives, or stood at several places, as under somebody's finger.
+const stepByStep = "one way step by step"
+
+// pressesOneStop tells whether a capture of one polarity is a drive to a stop, and
+// drives against it from there on, three at least: whose other leg is dead stays
+// there, while somebody who asks for one way only gets there by and by.
+func (w *work) pressesOneStop() bool {
+	near := math.Max(4*w.tol, w.lim.EndZone*w.span.Width())
+	came, stood := 0, []float64{}
+	for k := range w.moves {
+		m := &w.moves[k]
+		switch way := math.Abs(m.End - m.Start); {
+		case way > near:
+			came++
+		case m.Duration() >= 3*w.lim.StallSeconds:
+			stood = append(stood, m.End)
+		}
+	}
+	if came > 1 || len(stood) < 3 {
+		return false
+	}
+	lo, hi := extremes(stood)
+	return hi-lo <= near
 }
 
 // yetItTravels is the form of a missing drive, and of travel without any, in one
@@ -265,7 +300,7 @@ func (w *work) findNoMotion() bool {
 		driven += m.Duration()
 		both[(m.Polarity+1)/2] = true
 	}
-	if driven < 1 {
+	if driven < leastDriven {
 		return false
 	}
 	if w.refGone() {

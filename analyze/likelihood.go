@@ -315,7 +315,12 @@ func likelihoods(f *Finding) (shown, string) {
 		}
 		return shown{.1, .02, .02, .02, .15}, "no drive in the whole capture"
 	case HalfDrive:
-		return shown{.004, .01, .01, .01, .35}, "the drive comes in one polarity only, again and again into a stop"
+		if f.has(stepByStep) {
+			// Who drives one way only does so whatever is broken (common practice,
+			// no source).
+			return shown{.06, .06, .06, .06, .2}, "only one polarity was driven, step by step: a leg of the drive that is dead, or nobody asked for the other way; if you did so yourself, drive it the other way"
+		}
+		return shown{.01, .01, .01, .01, .35}, "only one polarity was driven, again and again into a stop; if you did so yourself, drive it the other way"
 	case AtRail:
 		if f.Form == crushed && !f.has("follows the drive") {
 			return shown{.0005, .15, .003, .003, .25}, "next to a rail, where no position lies: open or shorted, in the sensor or on its way"

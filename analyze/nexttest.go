@@ -130,7 +130,9 @@ func catalogue() []trial {
 			},
 			answered: func(c *Capture) bool { return len(c.Sweeps) >= enoughSweeps },
 			// What one way moves nothing makes no sweeps.
-			pointless: func(c *Capture) bool { return c.shows(NoMotion) || c.shows(OneWay) || c.shows(HalfDrive) },
+			pointless: func(c *Capture) bool {
+				return c.shows(NoMotion) || c.shows(OneWay) || c.shows(HalfDrive) && !c.showsMeasure(HalfDrive, stepByStep)
+			},
 		},
 		{
 			name: logGoodSide, minutes: 15,
@@ -252,6 +254,11 @@ func (c *Capture) shows(k Kind) bool {
 // showsForm tells whether the capture has a finding of that kind and form.
 func (c *Capture) showsForm(k Kind, form string) bool {
 	return slices.ContainsFunc(c.Findings, func(f Finding) bool { return f.Kind == k && f.Form == form })
+}
+
+// showsMeasure tells whether the capture has a finding of that kind with the measure.
+func (c *Capture) showsMeasure(k Kind, name string) bool {
+	return slices.ContainsFunc(c.Findings, func(f Finding) bool { return f.Kind == k && f.has(name) })
 }
 
 // lacks tells whether the capture is blind to the kind for want of something.

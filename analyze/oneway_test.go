@@ -31,3 +31,42 @@ func TestOneWayDrawn(t *testing.T) {
 		}, WiringControl, OneWay},
 	}, OneWay)
 }
+
+// Somebody who asks for warmer only drives one way as well, and a few rows are no
+// drive: neither is a leg that is dead.
+func TestOneWayByHand(t *testing.T) {
+	for seed := range uint64(3) {
+		d := newDraft(seed)
+		d.x = 2
+		d.run(0, 1)
+		for range 8 {
+			d.run(12, 1).run(0, 1)
+		}
+		c, v := look(t, d)
+		if f := finding(c, HalfDrive); v.Conclusion == WiringControl || f == nil || !contains(f.Because, "drive it the other way") {
+			t.Errorf("seed %d, warmer only: %s", seed, say(c, v))
+		}
+		d = newDraft(seed)
+		d.run(0, 1).run(12, 6)
+		for range 5 {
+			d.run(0, 1).run(12, 1.5)
+		}
+		if c, v = look(t, d); v.Conclusion != WiringControl {
+			t.Errorf("seed %d, against one stop: %s", seed, say(c, v))
+		}
+		d = newDraft(seed)
+		d.dt, d.x = 0.1, 2.5
+		for range 4 {
+			d.run(12, 0.1).run(0, 0.1)
+		}
+		d.run(12, 0.1)
+		if c, v = look(t, d); finding(c, HalfDrive) != nil || v.Conclusion != CannotTell {
+			t.Errorf("seed %d, nine rows: %s", seed, say(c, v))
+		}
+		for _, s := range v.Unknown {
+			if contains(s, "nothing moved") {
+				t.Errorf("seed %d, nine rows: %q", seed, s)
+			}
+		}
+	}
+}

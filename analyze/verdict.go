@@ -338,7 +338,7 @@ func undriven(captures []*Capture) string {
 	if travels {
 		return "No drive was seen, and yet the reading travels: the drive's clip was off, or the shaft was moved by hand. Nothing can be judged."
 	}
-	return "The motor was never driven in this capture, so nothing can be judged."
+	return "The motor was never driven, so nothing can be judged."
 }
 
 // fillEvidence sorts the findings into for and against the likeliest fault.
