@@ -14,6 +14,7 @@ func (w *work) findHunting() {
 		pause  = 4.0 // s between moves that still belong together
 		travel = 0.4 // of the span, the largest that is not a sweep
 	)
+	way := w.likelyTravel().Width()
 	small := func(m *Move) bool {
 		lo, hi := w.tracked(m)
 		if !(hi > lo) {
@@ -21,10 +22,10 @@ func (w *work) findHunting() {
 		}
 		// However far a failing track throws the reading, the shaft goes no
 		// further than the motor takes it in that time.
-		if r := w.rate[side(m.Direction)]; r > 0 && r*m.Duration() < travel*w.span.Width() {
+		if r := w.rate[side(m.Direction)]; r > 0 && r*m.Duration() < travel*way {
 			return true
 		}
-		return w.span.Width() <= 0 || hi-lo < travel*w.span.Width()
+		return w.span.Width() <= 0 || hi-lo < travel*way
 	}
 	for i := 0; i < len(w.moves); {
 		if !small(&w.moves[i]) {
@@ -42,6 +43,27 @@ func (w *work) findHunting() {
 		}
 		i = j
 	}
+}
+
+// likelyTravel is the travel, in V, as far as it is known: the span that was seen,
+// and on a side on which no stop was, what such an actuator uses of its sensor's
+// supply, where that is more. What hunts in one place has seen no more than that.
+func (w *work) likelyTravel() Interval {
+	out := w.span
+	if out.Width() <= 0 || out.Width() >= 0.5*w.usualTravel() {
+		return out
+	}
+	margin := (w.ref - w.usualTravel()) / 2
+	usual := out.widen(margin).widen(w.ref - margin)
+	for _, s := range w.stops {
+		if s.Extreme && s.Direction == Down {
+			usual.From = out.From
+		}
+		if s.Extreme && s.Direction == Up {
+			usual.To = out.To
+		}
+	}
+	return usual
 }
 
 // tracked is the range of feedback a move tracked over.
@@ -105,7 +127,7 @@ func (w *work) hunt(i, j int) {
 		{"frequency", 1 / period, "Hz"},
 		{"amplitude", medianOf(amps), w.unit()},
 	}
-	if s := w.span.Width(); s > 0 {
+	if s := w.likelyTravel().Width(); s > 0 {
 		f.Measures = append(f.Measures, Measure{"amplitude of span", 100 * medianOf(amps) / s, "%"})
 	}
 	if ok {
@@ -284,9 +306,13 @@ func (w *work) endsApart(i, j int) float64 {
 	return apart
 }
 
+// nearUsual begins the form of a hunting where such an actuator usually ends, in a
+// capture that shows no stop there.
+const nearUsual = "near the usual "
+
 // huntPlace says where on the span the hunting sits.
 func (w *work) huntPlace(f Finding) string {
-	s := w.span
+	s := w.likelyTravel()
 	if s.Width() <= 0 {
 		return "span unknown"
 	}
@@ -294,8 +320,14 @@ func (w *work) huntPlace(f Finding) string {
 	// fifth: controllers aim a few percent short of a stop.
 	switch mid := (f.Volts.Mid() - s.From) / s.Width(); {
 	case mid > 0.8 || f.Volts.To > s.To-0.05*s.Width() && mid > 0.6:
+		if s.To > w.span.To {
+			return nearUsual + "high end"
+		}
 		return "at the high end"
 	case mid < 0.2 || f.Volts.From < s.From+0.05*s.Width() && mid < 0.4:
+		if s.From < w.span.From {
+			return nearUsual + "low end"
+		}
 		return "at the low end"
 	}
 	return "in mid travel"

@@ -463,5 +463,8 @@ func huntLikelihood(f *Finding) (shown, string) {
 	if f.has(answersAtOnce) {
 		return shown{math.Max(.02, tries), .06, .03, .03, .08}, "it hunts in mid travel, though the reading follows each drive at once: a control that is set too sharp, or a place that fails now and then"
 	}
+	if strings.HasPrefix(f.Form, nearUsual) {
+		return shown{.004, .1, .04, .05, .08}, "it hunts where such an actuator usually ends; no stop was seen, so whether that is an end is open"
+	}
 	return shown{.004, .1, .04, .05, .08}, "it hunts in mid travel: the control cannot find its position there"
 }

@@ -1,0 +1,29 @@
+package analyze
+
+import "testing"
+
+// A capture of nothing but hunting has no span to be measured by: it is one stretch,
+// and lies where the supply of the sensor says.
+func TestHuntingWithoutTravel(t *testing.T) {
+	for seed := range uint64(3) {
+		d := newDraft(seed)
+		d.x = 4.4
+		d.run(0, 1)
+		for range 60 {
+			d.run(12, 0.1).run(0, 0.2).run(-12, 0.1).run(0, 0.2)
+		}
+		c, v := look(t, d)
+		f, n := finding(c, Hunting), 0
+		for _, x := range c.Findings {
+			if x.Kind == Hunting {
+				n++
+			}
+		}
+		if f == nil || n != 1 || f.Seen < 110 || f.Form != nearUsual+"high end" || contains(f.Because, "wide") {
+			t.Fatalf("seed %d: %d huntings, %s", seed, n, say(c, v))
+		}
+		if share, _ := f.Measure("amplitude of span"); share > 5 {
+			t.Errorf("seed %d: %.0f %% of the travel", seed, share)
+		}
+	}
+}
