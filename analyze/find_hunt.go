@@ -66,6 +66,18 @@ func (w *work) likelyTravel() Interval {
 	return usual
 }
 
+// transit is the time, in s, for the likely travel in the slower direction; 0 where
+// no rate is known.
+func (w *work) transit() float64 {
+	slow := math.Inf(1)
+	for _, r := range w.rate {
+		if r > 0 {
+			slow = math.Min(slow, r)
+		}
+	}
+	return w.likelyTravel().Width() / slow
+}
+
 // tracked is the range of feedback a move tracked over.
 func (w *work) tracked(m *Move) (lo, hi float64) {
 	lo, hi = math.Inf(1), math.Inf(-1)
@@ -113,6 +125,12 @@ func (w *work) hunt(i, j int) {
 	period := took / cycles
 	if p := medianPeriod(starts[skip:]); p > 0 {
 		period = p
+	}
+	// What takes longer from turn to turn than the whole way from stop to stop is
+	// driven over it, or would be: those are sweeps, of a motor that does not answer
+	// perhaps, and no hunting.
+	if way := w.transit(); way > 0 && period/2 > way {
+		return
 	}
 	vols := Interval{quantileOf(w.v[a:b], 0.05), quantileOf(w.v[a:b], 0.95)}
 	f := Finding{

@@ -27,3 +27,20 @@ func TestHuntingWithoutTravel(t *testing.T) {
 		}
 	}
 }
+
+// Whole drives that a blocked shaft does not answer are no hunting, though they reverse
+// again and again.
+func TestDrivesInVainAreNoHunting(t *testing.T) {
+	for seed := range uint64(3) {
+		d := newDraft(seed)
+		d.run(0, 1).run(12, 6).run(0, 1).run(-12, 6).run(0, 1).run(12, 3)
+		d.block = func(*draft, float64) bool { return true }
+		for range 3 {
+			d.run(0, 1).run(-12, 6).run(0, 1).run(12, 6)
+		}
+		c, v := look(t, d)
+		if f := finding(c, Hunting); f != nil {
+			t.Errorf("seed %d: %s", seed, say(c, v))
+		}
+	}
+}
