@@ -107,7 +107,7 @@ const leastDriven = 1
 const stepByStep = "one way step by step"
 
 // pressesOneStop tells whether a capture of one polarity is a drive to a stop, and
-// drives against it from there on, three at least: whose other leg is dead stays
+// drives against it from there on, two at least: whose other leg is dead stays
 // there, while somebody who asks for one way only gets there by and by.
 func (w *work) pressesOneStop() bool {
 	near := math.Max(4*w.tol, w.lim.EndZone*w.span.Width())
@@ -121,7 +121,7 @@ func (w *work) pressesOneStop() bool {
 			stood = append(stood, m.End)
 		}
 	}
-	if came > 1 || len(stood) < 3 {
+	if came > 1 || len(stood) < 2 {
 		return false
 	}
 	lo, hi := extremes(stood)
