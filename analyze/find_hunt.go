@@ -27,22 +27,46 @@ func (w *work) findHunting() {
 		}
 		return w.span.Width() <= 0 || hi-lo < travel*way
 	}
-	for i := 0; i < len(w.moves); {
-		if !small(&w.moves[i]) {
-			i++
-			continue
+	tiny := make([]bool, len(w.moves))
+	for k := range w.moves {
+		tiny[k] = small(&w.moves[k])
+	}
+	// follows tells whether move k comes soon after the one before, both of them small.
+	follows := func(k int) bool {
+		return tiny[k] && tiny[k-1] && w.moves[k].Time.From-w.moves[k-1].Time.To < pause
+	}
+	turns, repeats := 0, 0
+	for k := 1; k < len(w.moves); k++ {
+		switch {
+		case !follows(k):
+		case w.moves[k].Polarity == w.moves[k-1].Polarity:
+			repeats++
+		default:
+			turns++
 		}
+	}
+	for i := 0; i < len(w.moves); {
 		j := i + 1
-		for j < len(w.moves) && small(&w.moves[j]) &&
-			w.moves[j].Polarity == -w.moves[j-1].Polarity &&
-			w.moves[j].Time.From-w.moves[j-1].Time.To < pause {
+		for j < len(w.moves) && follows(j) && w.moves[j].Polarity == -w.moves[j-1].Polarity {
 			j++
 		}
-		if j-i-1 >= least {
+		if tiny[i] && j-i-1 >= least && !byChance(turns, repeats, j-i-1) {
 			w.hunt(i, j)
 		}
 		i = j
 	}
+}
+
+// byChance tells whether k reversals on end are what chance makes of short drives that
+// go on the same way as well, as somebody's at the switch do: where one of n drives
+// turns over with the chance q, runs of k reversals and more come n (1-q) q^k times
+// in the mean. Of up, down and off, taken at random again and again, three
+// drives in four turn over; a control that hunts hardly ever drives twice the same
+// way, and is not asked where fewer than one drive in five does.
+func byChance(turns, repeats, k int) bool {
+	n := float64(turns + repeats)
+	q := float64(turns) / n
+	return 4*repeats >= turns && n*(1-q)*math.Pow(q, float64(k)) > 0.05
 }
 
 // likelyTravel is the travel, in V, as far as it is known: the span that was seen,

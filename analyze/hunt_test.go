@@ -44,3 +44,20 @@ func TestDrivesInVainAreNoHunting(t *testing.T) {
 		}
 	}
 }
+
+// Short drives up, down and off at random turn over again and again, at a stop as well:
+// that is somebody at the switch, however long it lasts.
+func TestJoggingIsNoHunting(t *testing.T) {
+	for seed := range uint64(3) {
+		d := newDraft(seed)
+		d.dt, d.x = 0.01, 2.5
+		d.run(0, 1)
+		for range 3000 {
+			d.run(12*float64(d.rng.IntN(3)-1), 0.2)
+		}
+		c, v := look(t, d)
+		if f := finding(c, Hunting); f != nil || v.Conclusion != NoFault && v.Conclusion != CannotTell {
+			t.Errorf("seed %d: %s", seed, say(c, v))
+		}
+	}
+}
