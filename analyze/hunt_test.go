@@ -1,6 +1,9 @@
 package analyze
 
-import "testing"
+import (
+	"slices"
+	"testing"
+)
 
 // A capture of nothing but hunting has no span to be measured by: it is one stretch,
 // and lies where the supply of the sensor says.
@@ -59,5 +62,43 @@ func TestJoggingIsNoHunting(t *testing.T) {
 		if f := finding(c, Hunting); f != nil || v.Conclusion != NoFault && v.Conclusion != CannotTell {
 			t.Errorf("seed %d: %s", seed, say(c, v))
 		}
+	}
+}
+
+// Of many spells of hunting the strongest are listed, and the others counted.
+func TestFewSpellsOfHunting(t *testing.T) {
+	spell := func(file, text string) Evidence { return Evidence{Capture: file, Finding: Hunting, Text: text} }
+	got := fewSpells([]Evidence{spell("a", "1."), spell("a", "2."), {Finding: Jam, Text: "jam."}, spell("b", "other."), spell("a", "3."), spell("a", "4."), spell("a", "5.")})
+	var texts []string
+	for _, e := range got {
+		texts = append(texts, e.Text)
+	}
+	want := []string{"1.", "2.", "jam.", "other.", "3. And 2 more spells of hunting."}
+	if !slices.Equal(texts, want) {
+		t.Errorf("got %q, want %q", texts, want)
+	}
+	// A control that hunts again after each of six drives from afar.
+	d := newDraft(1).run(0, 1)
+	for range 6 {
+		d.run(12, 5)
+		for range 5 {
+			d.run(-12, 0.3).run(0, 0.2).run(12, 0.3).run(0, 0.2)
+		}
+		d.run(-12, 5).run(0, 5)
+	}
+	c, v := look(t, d)
+	n, listed := 0, 0
+	for _, f := range c.Findings {
+		if f.Kind == Hunting {
+			n++
+		}
+	}
+	for _, e := range append(v.For, v.Against...) {
+		if e.Finding == Hunting {
+			listed++
+		}
+	}
+	if n != 6 || listed != mostSpells {
+		t.Errorf("%d spells, %d listed: %s", n, listed, say(c, v))
 	}
 }

@@ -385,6 +385,34 @@ func fillEvidence(v *Verdict, captures []*Capture, best Fault) {
 			v.Unknown = appendNew(v.Unknown, text)
 		}
 	}
+	v.For, v.Against = fewSpells(v.For), fewSpells(v.Against)
+}
+
+// mostSpells is how many spells of hunting of one capture are listed: more of them
+// say the same.
+const mostSpells = 3
+
+// fewSpells keeps the strongest spells of hunting of each capture, which come first,
+// and says how many more there are.
+func fewSpells(all []Evidence) []Evidence {
+	var out []Evidence
+	n, last := map[string]int{}, map[string]int{}
+	for _, e := range all {
+		if e.Finding == Hunting {
+			if n[e.Capture]++; n[e.Capture] > mostSpells {
+				continue
+			}
+			last[e.Capture] = len(out)
+		}
+		out = append(out, e)
+	}
+	for name, k := range n {
+		if more := k - mostSpells; more > 0 {
+			e := &out[last[name]]
+			e.Text = fmt.Sprintf("%s And %s of hunting.", e.Text, counted(more, "more spell"))
+		}
+	}
+	return out
 }
 
 // overruled tells whether a finding is only what another one, of the same event and
