@@ -117,7 +117,7 @@ func (w *work) pressesOneStop() bool {
 		switch way := math.Abs(m.End - m.Start); {
 		case way > near:
 			came++
-		case m.Duration() >= 3*w.lim.StallSeconds:
+		case m.Stalled >= w.lim.StallSeconds:
 			stood = append(stood, m.End)
 		}
 	}
