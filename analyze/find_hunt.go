@@ -14,7 +14,9 @@ func (w *work) findHunting() {
 		pause  = 4.0 // s between moves that still belong together
 		travel = 0.4 // of the span, the largest that is not a sweep
 	)
-	way := w.likelyTravel().Width()
+	// Where no stop was seen the travel may be half of a usual one: what is small on
+	// that is small on any.
+	way := math.Max(w.span.Width(), math.Min(w.likelyTravel().Width(), 0.5*w.usualTravel()))
 	small := func(m *Move) bool {
 		lo, hi := w.tracked(m)
 		if !(hi > lo) {
@@ -35,38 +37,58 @@ func (w *work) findHunting() {
 	follows := func(k int) bool {
 		return tiny[k] && tiny[k-1] && w.moves[k].Time.From-w.moves[k-1].Time.To < pause
 	}
-	turns, repeats := 0, 0
+	var p presses
 	for k := 1; k < len(w.moves); k++ {
-		switch {
-		case !follows(k):
-		case w.moves[k].Polarity == w.moves[k-1].Polarity:
-			repeats++
-		default:
-			turns++
+		if !follows(k) {
+			continue
 		}
+		again := w.moves[k].Polarity == w.moves[k-1].Polarity
+		p.add(again, k > 1 && follows(k-1) && w.moves[k-1].Polarity == w.moves[k-2].Polarity)
 	}
 	for i := 0; i < len(w.moves); {
 		j := i + 1
 		for j < len(w.moves) && follows(j) && w.moves[j].Polarity == -w.moves[j-1].Polarity {
 			j++
 		}
-		if tiny[i] && j-i-1 >= least && !byChance(turns, repeats, j-i-1) {
+		if tiny[i] && j-i-1 >= least && !p.explain(j-i-1) {
 			w.hunt(i, j)
 		}
 		i = j
 	}
 }
 
-// byChance tells whether k reversals on end are what chance makes of short drives that
-// go on the same way as well, as somebody's at the switch do: where one of n drives
-// turns over with the chance q, runs of k reversals and more come n (1-q) q^k times
-// in the mean. Of up, down and off, taken at random again and again, three
-// drives in four turn over; a control that hunts hardly ever drives twice the same
-// way, and is not asked where fewer than one drive in five does.
-func byChance(turns, repeats, k int) bool {
-	n := float64(turns + repeats)
-	q := float64(turns) / n
-	return 4*repeats >= turns && n*(1-q)*math.Pow(q, float64(k)) > 0.05
+// presses count short drives by what follows what.
+type presses struct {
+	turns, repeats int // the other way, and the same way again
+	turned, more   int // of those after a repeat: turned over, and again the same way
+}
+
+func (p *presses) add(again, after bool) {
+	switch {
+	case again && after:
+		p.more++
+	case after:
+		p.turned++
+	}
+	if again {
+		p.repeats++
+	} else {
+		p.turns++
+	}
+}
+
+// explain tells whether k reversals on end are what chance makes of short drives that
+// go on the same way as well, as somebody's at the switch do: where after a repeat
+// the drive turns over with the chance q, each repeat begins a run of k reversals or
+// more with q^k. Of up, down and off, taken at random again and again, three drives
+// in four turn over; a control that hunts hardly ever drives twice the same way, and
+// is not asked where fewer than one drive in five does.
+func (p *presses) explain(k int) bool {
+	if 4*p.repeats < p.turns || p.turned+p.more == 0 {
+		return false
+	}
+	q := float64(p.turned) / float64(p.turned+p.more)
+	return float64(p.repeats)*math.Pow(q, float64(k)) > 0.05
 }
 
 // likelyTravel is the travel, in V, as far as it is known: the span that was seen,

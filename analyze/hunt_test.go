@@ -102,3 +102,25 @@ func TestFewSpellsOfHunting(t *testing.T) {
 		t.Errorf("%d spells, %d listed: %s", n, listed, say(c, v))
 	}
 }
+
+// A control that comes near in short drives one way and then hunts is not at random:
+// after a repeat it repeats.
+func TestHuntingAfterPulses(t *testing.T) {
+	d := newDraft(1).run(0, 1)
+	for range 6 {
+		d.run(12, 4)
+		for range 6 {
+			d.run(12, 0.1).run(0, 0.3)
+		}
+		for range 4 {
+			d.run(-12, 0.3).run(0, 0.2).run(12, 0.3).run(0, 0.2)
+		}
+		for range 6 {
+			d.run(-12, 0.1).run(0, 0.3)
+		}
+		d.run(-12, 4).run(0, 5)
+	}
+	if c, v := look(t, d); finding(c, Hunting) == nil {
+		t.Errorf("no hunting: %s", say(c, v))
+	}
+}
