@@ -106,26 +106,21 @@ const leastDriven = 1
 // several drives, or stood at several places, as under somebody's finger.
 const stepByStep = "one way step by step"
 
-// pressesOneStop tells whether a capture of one polarity is a drive to a stop, and
-// drives against it from there on, two at least: whose other leg is dead stays
-// there, while somebody who asks for one way only gets there by and by.
+// pressesOneStop tells whether a capture of one polarity is one drive to a stop and two
+// or more against it from there on, or ends in five or more such: whose other leg is
+// dead stays there, while somebody who asks for one way only gets there by and by, and
+// gives up after a few presses (judgement, no source).
 func (w *work) pressesOneStop() bool {
+	const many = 5
+	n := len(w.moves)
 	near := math.Max(4*w.tol, w.lim.EndZone*w.span.Width())
-	came, stood := 0, []float64{}
-	for k := range w.moves {
-		m := &w.moves[k]
-		switch way := math.Abs(m.End - m.Start); {
-		case way > near:
-			came++
-		case m.Stalled >= w.lim.StallSeconds:
-			stood = append(stood, m.End)
-		}
+	at := w.moves[n-1].End
+	stood := 0
+	for stood < n && math.Abs(w.moves[n-1-stood].End-at) <= near {
+		stood++
 	}
-	if came > 1 || len(stood) < 2 {
-		return false
-	}
-	lo, hi := extremes(stood)
-	return hi-lo <= near
+	stood-- // the first of these arrived
+	return stood >= many || stood >= 2 && n-stood <= 2
 }
 
 // yetItTravels is the form of a missing drive, and of travel without any, in one
