@@ -96,7 +96,7 @@ func (p *presses) explain(k int) bool {
 // supply, where that is more. What hunts in one place has seen no more than that.
 func (w *work) likelyTravel() Interval {
 	out := w.span
-	if out.Width() <= 0 || out.Width() >= 0.5*w.usualTravel() {
+	if out.Width() <= 0 || out.Width() >= 0.25*w.usualTravel() {
 		return out
 	}
 	margin := (w.ref - w.usualTravel()) / 2
