@@ -315,7 +315,12 @@ func (w *work) findNoMotion() bool {
 	if w.tr.DriveIsPolarity {
 		f.Measures = append(f.Measures, Measure{onlyPolarity, 1, ""})
 	}
-	if c := w.current(); c != "" {
+	// A wiper's reading is quiet to a percent of its supply or two, sparks apart: what
+	// swings by a tenth from row to row, or with the mains, is no position.
+	if w.noise > 0.03*w.ref || quantileOf(w.v, 0.9)-quantileOf(w.v, 0.1) > 0.1*w.ref {
+		f.Form = readsNoise
+		f.Strength = 1
+	} else if c := w.current(); c != "" {
 		f.Form = c
 	} else if w.feeble() {
 		f.Form = feebleDrive
@@ -330,6 +335,10 @@ func (w *work) findNoMotion() bool {
 const onlyPolarity = "only the polarity was logged"
 
 const feebleDrive = "feeble drive"
+
+// readsNoise is the form of no motion on a feedback wire that tells no position: open,
+// it takes up what is about.
+const readsNoise = "the reading is noise or hum"
 
 // feeble tells whether the drive's volts are too few to start any such motor:
 // less than a fifth of the supply, or of 12 V. About a volt is also what a divider

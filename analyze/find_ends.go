@@ -150,7 +150,37 @@ func (w *work) findNoStart(stalls []stall, hidden []float64) {
 	if len(late) > 0 {
 		f.Measures = append(f.Measures, Measure{"started late", float64(len(late)), ""})
 	}
+	if w.atStallCurrent(f.Places) {
+		f.Measures = append(f.Measures, Measure{heldAtStall, 1, ""})
+	}
 	w.found = append(w.found, f)
+}
+
+// heldAtStall is the measure of drives that stood and drew far more current than it
+// takes to run.
+const heldAtStall = "stall current meanwhile"
+
+// atStallCurrent tells whether the current of most of the given stands is that of a
+// motor that is held: more than half as much again as it draws running.
+func (w *work) atStallCurrent(stands []Occurrence) bool {
+	const inrush = 0.1 // s
+	run := w.runningCurrent()
+	if !(run > 0) {
+		return false
+	}
+	held := 0
+	for _, o := range stands {
+		var x []float64
+		for i := indexAt(w.t, o.Time.From+inrush); i < indexAt(w.t, o.Time.To); i++ {
+			if f := math.Abs(float64(w.tr.Current.Mean[i])); !math.IsNaN(f) {
+				x = append(x, f)
+			}
+		}
+		if len(x) >= 3 && medianOf(x) > 1.5*run {
+			held++
+		}
+	}
+	return 2*held > len(stands)
 }
 
 // mostPlay is the play of a gear train and its links, as a share of the travel,

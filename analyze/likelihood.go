@@ -211,6 +211,9 @@ func likelihoods(f *Finding) (shown, string) {
 	case StickSlip:
 		return shown{.0008, .008, .04, .25, .003}, "the shaft stops and springs on all along the way: friction"
 	case Pauses:
+		if f.Form == "does not start" && f.has(heldAtStall) {
+			return shown{.0005, .003, .35, .06, .01}, "driven, it does not start where at other times it runs, and draws the current of a motor that is held: rotor or gears catch, or a stiff door; the feed is there and so are the brushes"
+		}
 		if f.Form == "does not start" {
 			if f.Seen >= 4 {
 				return shown{.0005, .005, .35, .02, .15}, "driven again and again it does not start where at other times it runs: brushes, or the feed to the motor"
@@ -297,6 +300,8 @@ func likelihoods(f *Finding) (shown, string) {
 		return shown{.001, .01, .12, .08, .12}, "it stopped for good: since then neither polarity moved it"
 	case NoMotion:
 		switch {
+		case f.Form == readsNoise:
+			return shown{.001, .1, .01, .01, .3}, "the reading is noise or hum and no position: the feedback wire or the wiper is open, or the probe is not on it"
 		case f.Form == feebleDrive:
 			return shown{.004, .01, .02, .01, .35}, "far fewer volts than such a motor needs to start: they do not come from the control, or get lost on their way"
 		case strings.HasPrefix(f.Form, "no current") && f.has(onlyPolarity):

@@ -116,3 +116,51 @@ func TestHeatingIsToldAgainstTheFirstSweep(t *testing.T) {
 	}
 	t.Error("not found")
 }
+
+// An open feedback wire takes up hum and noise: that is no shaft that stands. (Drawn.)
+func TestNoiseIsNoPosition(t *testing.T) {
+	d := newDraft(8)
+	d.read = func(d *draft) float64 { return 2.5 + 0.6*math.Sin(2*math.Pi*50.3*d.t) }
+	got, err := Examine(d.sweeps(3).trace(), Defaults())
+	if err != nil {
+		t.Fatal(err)
+	}
+	v := Judge(got).Verdict
+	if len(got.Findings) == 0 || got.Findings[0].Form != readsNoise || v.Conclusion == Motor || v.Conclusion == NoFault || v.Conclusion == DoorMechanism {
+		t.Error(say(got, v))
+	}
+}
+
+// What holds a shaft that does not start shows in the current: a wire or a brush that
+// is open draws none. (Drawn.)
+func TestNoStartAtStallCurrent(t *testing.T) {
+	stand := duringAny([2]float64{8, 2.5}, [2]float64{20.5, 2})
+	c := newCircuit(3, func(float64) bool { return false })
+	c.block = func(d *draft, _ float64) bool { return stand(d.t) }
+	c.read = func(d *draft) float64 {
+		i := 0.0
+		switch {
+		case d.volts == 0:
+		case stand(d.t), d.x == d.lo, d.x == d.hi:
+			i = 0.6
+		default:
+			i = 0.15
+		}
+		c.current = append(c.current, i+0.003*d.rng.NormFloat64())
+		return d.x
+	}
+	c.run(0, 1).run(12, 3).run(0, 4).run(12, 5.5).run(0, 1).run(-12, 3).run(0, 3).run(-12, 5).run(0, 1).run(12, 5.5).run(0, 0.5).run(-12, 6).run(0, 1)
+	got, err := Examine(c.trace(), Defaults())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range got.Findings {
+		if f.Kind == Pauses && f.Form == "does not start" {
+			if !f.has(heldAtStall) {
+				t.Errorf("the current is not told: %s", f.Title)
+			}
+			return
+		}
+	}
+	t.Error(say(got, Judge(got).Verdict))
+}

@@ -129,6 +129,9 @@ func (w *work) title(f *Finding) string {
 			if f.has("started late") {
 				how = "moved nothing or stood at first"
 			}
+			if f.has(heldAtStall) {
+				how += " at stall current"
+			}
 			return fmt.Sprintf("Does not start: %s %s, for up to %.2f s, at places that other drives passed.", counted(f.Seen, "drive"), how, m("longest stand"))
 		}
 		if f.Seen == 1 {
@@ -175,6 +178,9 @@ func (w *work) title(f *Finding) string {
 		}
 		return fmt.Sprintf("Moves one way only: %s going %s moved nothing, the other way it runs.", counted(f.Seen, "drive"), f.Direction)
 	case NoMotion:
+		if f.Form == readsNoise {
+			return fmt.Sprintf("No position: driven for %.1f s and at rest, the reading swings by up to %s as noise or hum does.", m("driven"), amount(m("largest change of feedback"), u))
+		}
 		s := fmt.Sprintf("No motion: driven for %.1f s, the reading changed by no more than %s", m("driven"), amount(m("largest change of feedback"), u))
 		if f.Form != "" {
 			s += " (" + f.Form + ")"

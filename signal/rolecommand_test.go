@@ -26,6 +26,12 @@ func TestCommand(t *testing.T) {
 				return fmt.Sprintf("%g,%s,%s,%g", s, lead(d), word(d, "open", "close", "stop"), v)
 			},
 			map[Role]int{TimeRole: 1, LeadA: 2, LeadB: 3, Command: 4, Feedback: 5}, Options{}},
+		{"a drive asked for, beside leads", "time,drive request,lead a,lead b,wiper",
+			func(i int, s, d, v float64) string { return fmt.Sprintf("%g,%g,%s,%g", s, sign(d), lead(d), v) },
+			map[Role]int{TimeRole: 1, Command: 2, LeadA: 3, LeadB: 4, Feedback: 5}, Options{}},
+		{"a drive asked for, alone", "time,drive request,wiper",
+			func(i int, s, d, v float64) string { return fmt.Sprintf("%g,%g,%g", s, sign(d), v) },
+			map[Role]int{TimeRole: 1, Polarity: 2, Feedback: 3}, Options{}},
 		{"a direction beside volts", "time,direction,drive (V),wiper",
 			func(i int, s, d, v float64) string {
 				return fmt.Sprintf("%g,%s,%g,%g", s, word(d, "cw", "ccw", "0"), d, v)

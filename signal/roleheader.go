@@ -14,7 +14,7 @@ func (a *assignment) fromHeader() {
 			continue
 		}
 		r, w := headerRole(c.name)
-		if isCommandName(c.name) && (r == Unused || r == Polarity || w == "") {
+		if isCommandName(c.name) && (r == Unused || r == Polarity || r == Drive && a.feat[j] != nil && unitLevels(a.feat[j]) || w == "") {
 			// A target or demand is a position or a temperature as often, so
 			// its values must say a direction.
 			if a.saysDirection(j) || r == Polarity {
