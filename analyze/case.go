@@ -55,7 +55,7 @@ func (c Case) Judge() *Report {
 		v.Summary = e[0].Text
 	}
 	if r.Compared != nil {
-		if s := r.Compared.second(v.Conclusion); s != "" {
+		if s := r.Compared.Second(v.Conclusion); s != "" {
 			v.Summary += " " + s
 		}
 	}

@@ -16,7 +16,9 @@ func (w *work) findLeapsOff() {
 	type off struct {
 		k        int
 		at, edge float64
-		leapt    bool
+		leapt    bool // as it left, or as it arrived
+		came     bool // only as it arrived
+		start    float64
 	}
 	var from [2][]off // by the end left
 	control, steps := 0, 0
@@ -26,12 +28,17 @@ func (w *work) findLeapsOff() {
 		if m.Direction == None || m.Moving == 0 {
 			continue
 		}
-		o := off{k: k}
+		o := off{k: k, start: m.Start}
 		var ok bool
 		if o.at, o.edge, o.leapt, ok = w.leapOff(m); !ok {
 			continue
 		}
-		if m.Direction == Up && m.Start < w.span.From+near || m.Direction == Down && m.Start > w.span.To-near {
+		came := k > 0 && w.moves[k-1].Direction == -m.Direction && w.moves[k-1].Stalled > 0
+		if came && !o.leapt {
+			o.at, o.edge, o.leapt = w.leapOn(&w.moves[k-1])
+			o.came = o.leapt
+		}
+		if came || m.Direction == Up && m.Start < w.span.From+near || m.Direction == Down && m.Start > w.span.To-near {
 			from[side(m.Direction)] = append(from[side(m.Direction)], o)
 			continue
 		}
@@ -53,9 +60,16 @@ func (w *work) findLeapsOff() {
 		dir := Direction(1 - 2*sd) // the way beyond the edge: down at the end left going up
 		f := Finding{Kind: DeadSpot, Form: openBeyond, Direction: dir, Tie: TiedToPosition, Event: "open end",
 			Time: Interval{math.Inf(1), math.Inf(-1)}, Passes: len(all)}
+		// A wiper that found contact at the stop reads right and leaves without a leap:
+		// those that leapt all read further out than any of these.
 		var edges []float64
+		odd, left := true, false
 		for _, o := range all {
+			left = left || o.leapt && !o.came
 			if !o.leapt {
+				for _, p := range all {
+					odd = odd && (!p.leapt || float64(dir)*(p.start-o.start) > w.tol)
+				}
 				continue
 			}
 			edges = append(edges, o.edge)
@@ -63,7 +77,7 @@ func (w *work) findLeapsOff() {
 			v := w.moves[o.k].Start
 			f.Places = append(f.Places, Occurrence{Interval{o.at, o.at}, Interval{math.Min(v, o.edge), math.Max(v, o.edge)}, -dir})
 		}
-		if f.Seen = len(edges); f.Seen < 2 || 3*f.Seen < 2*len(all) || spreadOf(edges) > math.Max(0.15*w.span.Width(), 3*w.resolution()) {
+		if f.Seen = len(edges); f.Seen < 2 || !left || 3*f.Seen < 2*len(all) && !odd || spreadOf(edges) > math.Max(0.15*w.span.Width(), 3*w.resolution()) {
 			continue
 		}
 		// Where it is left without a leap as often, the track is whole.
@@ -77,6 +91,39 @@ func (w *work) findLeapsOff() {
 		w.found = append(w.found, f)
 		return
 	}
+}
+
+// leapOn tells whether the reading, as a move ran into its stop, leapt back against the
+// drive and stayed there: when, and to where. Nothing pushes a driven shaft back, and
+// what bounces off a stop comes on again; but the sparks of a motor that runs lift a
+// reading by as much, so this alone is no sign.
+func (w *work) leapOn(m *Move) (at, edge float64, leapt bool) {
+	const (
+		within = 0.03 // s, as in listLeaps
+		stays  = 0.2  // s
+	)
+	n := len(m.segs)
+	if n < 2 || m.segs[n-1].state != still || w.d.pulsed {
+		return 0, 0, false
+	}
+	dir := float64(m.Direction)
+	least := springBack/2*w.span.Width() + w.tol
+	b := m.segs[n-1].last
+	for i := m.segs[n-1].first; i < b; i++ {
+		j := max(m.first, min(indexAt(w.t, w.t[i]-within), i-1))
+		if dir*(w.v[j]-w.v[i]) < least {
+			continue
+		}
+		e := indexAt(w.t, w.t[i]+stays)
+		if e > b || e-i < 3 {
+			return 0, 0, false
+		}
+		before, after := medianOf(w.v[max(m.first, j-4):j+1]), medianOf(w.v[i:e])
+		if dir*(before-after) > least {
+			return w.t[i], after, true
+		}
+	}
+	return 0, 0, false
 }
 
 // leapOff tells whether the reading, as a move set out from rest, went further than
@@ -110,8 +157,8 @@ func (w *work) leapOff(m *Move) (at, edge float64, leapt, ok bool) {
 			continue
 		}
 		// A wiper on the edge may chatter, but it gets on from there as driven.
-		j := indexAt(w.t, w.t[i]+soon/2)
-		if j >= m.last-1 {
+		j := min(indexAt(w.t, w.t[i]+soon/2), m.last-n)
+		if w.t[j]-w.t[i] < soon/10 {
 			return 0, 0, false, false
 		}
 		return w.t[i], v0 + float64(m.Direction)*far(i), far(j) > far(i), true

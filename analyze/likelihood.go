@@ -390,14 +390,14 @@ func likelihoods(f *Finding) (shown, string) {
 		}
 		return shown{.003, .01, .004, .004, .4}, "no shaft moves in an instant: motor current flows through the sensor's ground or pulls its supply down, or the instrument's own ground sits on a wire that carries motor current"
 	case UnevenWays:
-		volts := .25
+		volts, or := .25, ", or fewer volts that way"
 		if f.has("at the same volts") {
-			volts = .005
+			volts, or = .005, ""
 		}
 		if f.Form != "" {
-			return shown{.01, .001, .25, .001, volts}, "with nothing on the shaft it runs slower one way: the motor's brushes or gears, or fewer volts that way"
+			return shown{.01, .001, .25, .001, volts}, "with nothing on the shaft it runs slower one way: the motor's brushes or gears" + or
 		}
-		return shown{.02, .001, .04, .15, volts}, "slower one way all along the travel, by more than a door's weight should: a door that drags that way, or a motor, or fewer volts that way"
+		return shown{.015, .001, .04, .15, volts}, "slower one way all along the travel, by more than a door's weight or spring usually makes: a door that drags that way, or a motor" + or
 	case SupplySag:
 		if f.Form == onePolarity {
 			if f.has("falls further under load") {

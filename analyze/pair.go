@@ -186,8 +186,8 @@ func leftWith(captures []*Capture, r *Comparison) (left []Kind) {
 	return left
 }
 
-// second says what of the comparison the conclusion leaves unexplained, or "".
-func (r *Comparison) second(conclusion Fault) string {
+// Second says what of the comparison the conclusion leaves unexplained, or "".
+func (r *Comparison) Second(conclusion Fault) string {
 	switch {
 	case len(r.Left) == 0 || conclusion <= NoFault:
 		return ""

@@ -58,7 +58,7 @@ func longerThanFree(captures []*Capture) string {
 				continue
 			}
 			if free := k * x.Span.Width(); c.Span.Width() > 1.05*free+4*c.Noise+2*c.Quantum {
-				return fmt.Sprintf("coupled it goes over %.2f %s, uncoupled from stop to stop only over %.2f: are %s and %s of one actuator? They were not compared", c.Span.Width(), c.Unit, free, c.Source, x.Source)
+				return fmt.Sprintf("coupled it goes over %.2f %s, uncoupled from stop to stop only over %.2f: are %s and %s of one actuator, or swapped? They were not compared", c.Span.Width(), c.Unit, free, c.Source, x.Source)
 			}
 		}
 	}

@@ -162,7 +162,7 @@ func (w *work) profileCoverage(absent, blind func(Kind, string)) {
 // cases; a door broken off is not. nil when there is nothing to agree with.
 func (c *Capture) asGood() *aside {
 	a := c.Against
-	if a == nil || !a.Used || a.Up == nil || a.Down == nil || a.LowShift == nil || a.HighShift == nil || (*a.Up+*a.Down)/2 < a.Good.From {
+	if a == nil || !a.Used || a.Up == nil || a.Down == nil || a.LowShift == nil || a.HighShift == nil || (*a.Up+*a.Down)/2 < a.Good.From || (*a.Up+*a.Down)/2 > a.Good.To {
 		return nil
 	}
 	for i := range c.Findings {

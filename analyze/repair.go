@@ -1,6 +1,7 @@
 package analyze
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -109,6 +110,9 @@ func ProveRepair(before, after []*Capture) *Repair {
 	}
 	r.travelRepaired(before, after)
 	r.conclude()
+	if why := undriven(before); why != "" && len(r.Findings) == 0 {
+		r.Text = "Before the repair: " + why
+	}
 	if why := strangers(before, after); why != "" && r.Result != RepairNotProven {
 		r.Result = RepairUnclear
 		r.Text = "Before and after do not look like captures of one kind of actuator: " + why + ". " + r.Text
@@ -136,14 +140,17 @@ func (c *Capture) pacePerVolt() [2]float64 {
 
 // strangers says why the captures before and after are hardly of one kind of
 // actuator, or "": a speed that is more than twice or less than half of the other
-// both ways, where nothing that was wrong made it slow, or a reading that the other's
-// sensor is not supplied with. A new actuator of the kind
+// both ways, where nothing that was wrong made it slow, a reading that the other's
+// sensor is not supplied with, or another unit. A new actuator of the kind
 // is as fast as the old one was, to a few tenths.
 func strangers(before, after []*Capture) string {
 	for _, b := range before {
 		for _, a := range after {
 			if why := outreads(a, b) + outreads(b, a); why != "" {
 				return why
+			}
+			if a.Unit != b.Unit {
+				return fmt.Sprintf("%s has the feedback in %s, %s in %s", b.Source, cmp.Or(b.Unit, "no unit"), a.Source, cmp.Or(a.Unit, "no unit"))
 			}
 		}
 	}
@@ -228,7 +235,7 @@ func (r *Repair) conclude() {
 		r.Text = "The captures before the repair show nothing wrong, so there is nothing whose absence would prove it."
 		r.Missing = appendNew(r.Missing, "a capture before the repair that shows the complaint")
 		if news != "" {
-			r.Text += " New after it: " + news + "."
+			r.Text += " New after it: " + news + ". Are the files before and after swapped?"
 		}
 	case stays != "":
 		r.Result = RepairNotProven

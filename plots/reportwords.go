@@ -80,7 +80,7 @@ func wordsOf(rep *analyze.Report, main int, o ReportOptions) reportWords {
 	w.SureText = sureWords(v)
 	w.RulesOut = first(v.Absent, maxRulesOut)
 	w.Unknown = first(v.Unknown, maxUnknown)
-	w.Step, w.Test, w.Procedure = stepWords(v)
+	w.Step, w.Test, w.Procedure = stepWords(rep)
 	if r := rep.Repair; r != nil {
 		switch r.Result {
 		case analyze.RepairUnclear:
@@ -265,7 +265,8 @@ func sureWords(v *analyze.Verdict) string {
 
 // stepWords is what to do next: the repair the verdict points to, and the one
 // test that would tell most.
-func stepWords(v *analyze.Verdict) (step, test string, procedure []string) {
+func stepWords(rep *analyze.Report) (step, test string, procedure []string) {
+	v := &rep.Verdict
 	switch v.Conclusion {
 	case analyze.NoFault:
 		step = "No repair. If the complaint stays, log again while it shows."
@@ -283,6 +284,11 @@ func stepWords(v *analyze.Verdict) (step, test string, procedure []string) {
 	case analyze.FeedbackSensor, analyze.Motor, analyze.DoorMechanism, analyze.WiringControl:
 		if v.Probability < 0.85 && len(v.Next) > 0 {
 			step += " First make the test below."
+		}
+	}
+	if rep.Compared != nil {
+		if s := rep.Compared.Second(v.Conclusion); s != "" {
+			step += " " + s + " Settle that before anything is closed again."
 		}
 	}
 	if len(v.Next) == 0 || !v.WorthTesting() {
