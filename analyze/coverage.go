@@ -77,6 +77,7 @@ func (w *work) coverage() {
 	have := map[Kind]bool{}
 	for _, f := range w.found {
 		have[f.Kind] = true
+		have[Jam] = have[Jam] || f.has(pushesThere)
 	}
 	absent := func(k Kind, text string) {
 		if !have[k] {

@@ -211,6 +211,12 @@ func likelihoods(f *Finding) (shown, string) {
 	case StickSlip:
 		return shown{.0008, .008, .04, .25, .003}, "the shaft stops and springs on all along the way: friction"
 	case Pauses:
+		if f.Form == "does not start" && f.has(pushesThere) {
+			return shown{.0008, .003, .04, .2, .003}, "it came there and gets no further that way; each try presses it on a little and it springs back: the motor pulls, and something holds the door"
+		}
+		if f.Form == "does not start" && f.has(oneStand) {
+			return shown{.0015, .006, .1, .1, .06}, "it came there and does not start again that way, try after try, where other drives passed: something that lies there now, or the motor or its feed that gave up there"
+		}
 		if f.Form == "does not start" && f.has(heldAtStall) {
 			return shown{.0005, .003, .35, .06, .01}, "driven, it does not start where at other times it runs, and draws the current of a motor that is held: rotor or gears catch, or a stiff door; the feed is there and so are the brushes"
 		}

@@ -164,3 +164,46 @@ func TestNoStartAtStallCurrent(t *testing.T) {
 	}
 	t.Error(say(got, Judge(got).Verdict))
 }
+
+// A shaft that came to a place and is pressed there again and again, a little further
+// each time, is held; one that does not stir may be a motor that gave up. (Drawn.)
+func TestTriesAtOnePlace(t *testing.T) {
+	for _, c := range []struct {
+		name  string
+		press float64 // V
+		want  string
+		kept  Fault
+	}{
+		{"pressed on", 0.03, pushesThere, DoorMechanism},
+		{"does not stir", 0, oneStand, CannotTell},
+	} {
+		d := newDraft(9)
+		d.dt, d.noise = 0.01, 0.003
+		late := func() bool { return d.t > 14 }
+		d.block = func(d *draft, dir float64) bool { return late() && dir > 0 && d.x >= 2 }
+		d.read = func(d *draft) float64 {
+			if late() && d.volts > 0 && d.x >= 2 {
+				return d.x + c.press
+			}
+			return d.x
+		}
+		d.run(0, 1).run(12, 5.5).run(0, 0.5).run(-12, 6).run(0, 2)
+		d.run(12, 2.0).run(0, 1) // let go as it stands
+		for range 3 {
+			d.run(12, 0.7).run(0, 1.5)
+		}
+		d.run(-12, 1).run(0, 1)
+		got, err := Examine(d.trace(), Defaults())
+		if err != nil {
+			t.Fatal(err)
+		}
+		v := Judge(got).Verdict
+		told := false
+		for _, f := range got.Findings {
+			told = told || f.has(c.want)
+		}
+		if !told || v.Conclusion != c.kept {
+			t.Errorf("%s: %s", c.name, say(got, v))
+		}
+	}
+}

@@ -124,6 +124,9 @@ func (w *work) title(f *Finding) string {
 		}
 		return fmt.Sprintf("Stick-slip: %s in %s, up to %.2f s.", counted(f.Seen, "stand"), counted(f.Passes, "move"), m("longest stand"))
 	case Pauses:
+		if f.has(pushesThere) {
+			return fmt.Sprintf("Held near %s: %s one after the other pressed it on a little and it sprang back, where other drives passed.", amount(f.Volts.Mid(), u), counted(f.Seen, "drive"))
+		}
 		if f.Form == "does not start" {
 			how := "moved nothing"
 			if f.has("started late") {

@@ -1,0 +1,194 @@
+package analyze
+
+import (
+	"math"
+)
+
+// findNoStart reports drives that moved nothing although they set out from a
+// place that other drives of the same direction left or passed: the motor did
+// not start. At a place where a moving shaft was stopped they belong to that
+// stop.
+func (w *work) findNoStart(stalls []stall, hidden []float64) {
+	near := math.Max(1.5*w.tol, 0.025*w.span.Width())
+	// A slow start (cold grease, slack) is no failure to start.
+	var delays []float64
+	for k := range w.moves {
+		if m := &w.moves[k]; m.Moving > 0 {
+			delays = append(delays, m.Delay)
+		}
+	}
+	if len(delays) == 0 {
+		return
+	}
+	// Where most starts are late they are no measure of a slow one: grease and slack
+	// take up to half a second, and gears with a tenth of the travel to go free would be
+	// broken (common practice, no source).
+	patience := math.Min(0.2+3*medianOf(delays), 0.8+3*w.tr.Step)
+	var idle []stall
+	for i, s := range stalls {
+		if s.arrived || hidden[i] > 0 || s.seconds < patience {
+			continue
+		}
+		// The travel it missed must stand clear of what would not have shown.
+		if m := &w.moves[s.move]; w.rate[side(m.Direction)]*math.Abs(m.DriveMean)/w.d.amp*s.seconds < 4*w.visible() {
+			continue
+		}
+		dir := w.moves[s.move].Direction
+		m := &w.moves[s.move]
+		// Strokes as short as the rate can hardly be measured in show their
+		// motion only together with the next one.
+		last := m.last
+		if s.move+1 < len(w.moves) && m.Duration() < 5*w.lim.StallSeconds {
+			last = max(last, min(w.moves[s.move+1].last, len(w.v)))
+		}
+		if lo, hi := extremes(w.v[m.first:last]); hi-lo > 2*w.tol {
+			continue // it did move, only not on balance
+		}
+		if w.moved(m) {
+			continue
+		}
+		at := false
+		for j, o := range stalls {
+			if o.arrived && w.moves[o.move].Direction == dir && math.Abs(o.level-s.level) < near || hidden[j] > 0 && math.Abs(o.level-s.level) < near {
+				at = true
+				break
+			}
+		}
+		passed := false
+		for k := range w.moves {
+			if m := &w.moves[k]; m.Direction == dir && m.Moving > 0 {
+				lo, hi := w.tracked(m)
+				// Over the place, or away from it.
+				if dir == Up && hi > s.level+near && lo < s.level+near || dir == Down && lo < s.level-near && hi > s.level-near {
+					passed = true
+					break
+				}
+			}
+		}
+		if !at && passed && !w.atJam(dir, s.level) {
+			idle = append(idle, s)
+		}
+	}
+	late := w.lateStarts(patience)
+	idle = append(idle, late...)
+	if len(idle) == 0 {
+		return
+	}
+	f := Finding{Kind: Pauses, Form: "does not start", Seen: len(idle), Passes: len(idle), Tie: TieUnknown, TieP: 1, Event: "no start"}
+	f.Time = Interval{math.Inf(1), math.Inf(-1)}
+	f.Volts = f.Time
+	longest := 0.0
+	for _, s := range idle {
+		o := Occurrence{Interval{s.at, s.at + s.seconds}, Interval{s.level, s.level}, w.moves[s.move].Direction}
+		f.Places = append(f.Places, o)
+		f.Time = f.Time.widen(o.Time.From).widen(o.Time.To)
+		f.Volts = f.Volts.widen(s.level)
+		longest = math.Max(longest, s.seconds)
+	}
+	f.Strength = 1 - math.Exp(-float64(len(idle)))
+	f.Measures = []Measure{{"longest stand", longest, "s"}, {"stands", float64(len(idle)), ""}}
+	if len(late) > 0 {
+		f.Measures = append(f.Measures, Measure{"started late", float64(len(late)), ""})
+	}
+	if w.atStallCurrent(f.Places) {
+		f.Measures = append(f.Measures, Measure{heldAtStall, 1, ""})
+	}
+	if w.oneAfterTheOther(idle) {
+		f.Measures = append(f.Measures, Measure{oneStand, 1, ""})
+		if w.pushes(idle) {
+			f.Measures = append(f.Measures, Measure{pushesThere, 1, ""})
+		}
+	}
+	w.found = append(w.found, f)
+}
+
+// oneStand is the measure of drives in vain that came one after the other, all at one
+// place and into one direction, in which the shaft had come there.
+const oneStand = "all at one place, where it had come that way"
+
+// oneAfterTheOther tells whether starts in vain are that.
+func (w *work) oneAfterTheOther(idle []stall) bool {
+	first := idle[0].move
+	dir := w.moves[first].Direction
+	for i, s := range idle {
+		if s.move != first+i || w.moves[s.move].Direction != dir || w.moves[s.move].Moving > 0 || math.Abs(s.level-idle[0].level) > 2*w.tol {
+			return false
+		}
+	}
+	return first > 0 && w.moves[first-1].Direction == dir && w.moves[first-1].Moving > 0
+}
+
+// pushesThere is the measure of drives in vain that yet press the shaft on a little.
+const pushesThere = "gives a little and springs back"
+
+// pushes tells whether three starts in vain or more each press the reading on, the way
+// they drive, and let it go again: the motor pulls, and something holds it.
+func (w *work) pushes(idle []stall) bool {
+	if len(idle) < 3 {
+		return false
+	}
+	for _, s := range idle {
+		m := &w.moves[s.move]
+		n := max(2, min(w.window, (m.last-m.first)/2))
+		on := float64(m.Direction) * medianOf(w.v[m.last-n:m.last])
+		before := float64(m.Direction) * medianOf(w.v[max(0, m.first-n):m.first])
+		// Let go it takes a moment to spring back.
+		a := min(len(w.v)-1, indexAt(w.t, m.Time.To+0.2))
+		after := float64(m.Direction) * medianOf(w.v[a:min(len(w.v), a+n)])
+		if least := math.Max(0.99*w.quantum, 2*w.noise); on-before < least || on-after < least {
+			return false
+		}
+	}
+	return true
+}
+
+// heldAtStall is the measure of drives that stood and drew far more current than it
+// takes to run.
+const heldAtStall = "stall current meanwhile"
+
+// atStallCurrent tells whether the current of most of the given stands is that of a
+// motor that is held: more than half as much again as it draws running.
+func (w *work) atStallCurrent(stands []Occurrence) bool {
+	const inrush = 0.1 // s
+	run := w.runningCurrent()
+	if !(run > 0) {
+		return false
+	}
+	held := 0
+	for _, o := range stands {
+		var x []float64
+		for i := indexAt(w.t, o.Time.From+inrush); i < indexAt(w.t, o.Time.To); i++ {
+			if f := math.Abs(float64(w.tr.Current.Mean[i])); !math.IsNaN(f) {
+				x = append(x, f)
+			}
+		}
+		if len(x) >= 3 && medianOf(x) > 1.5*run {
+			held++
+		}
+	}
+	return 2*held > len(stands)
+}
+
+// lateStarts lists drives that set out in mid travel only after standing much
+// longer than this actuator's drives do, and than play can explain.
+func (w *work) lateStarts(patience float64) []stall {
+	var out []stall
+	edge := math.Max(0.1*w.span.Width(), 3*w.tol)
+	for k := range w.moves {
+		m := &w.moves[k]
+		if m.Moving == 0 || m.Delay < patience || m.Start < w.span.From+edge || m.Start > w.span.To-edge {
+			continue
+		}
+		r := w.rate[side(m.Direction)] * math.Abs(m.DriveMean) / w.d.amp
+		// What a worn place holds back it gives back in one leap.
+		i := indexAt(w.t, m.Time.From+m.Delay)
+		leap := false
+		for j := max(1, i-w.window); j < min(len(w.v), i+w.window); j++ {
+			leap = leap || math.Abs(w.v[j]-w.v[j-1]) > w.tol+w.lim.Fast*r*(w.t[j]-w.t[j-1])
+		}
+		if !leap && r*m.Delay > math.Max(4*w.visible(), mostPlay*math.Max(w.span.Width(), w.leastTravel())) && !w.atJam(m.Direction, m.Start) && !w.atJam(-m.Direction, m.Start) && !w.onTrackFault(m.Start) {
+			out = append(out, stall{move: k, level: m.Start, at: m.Time.From, seconds: m.Delay})
+		}
+	}
+	return out
+}
