@@ -69,6 +69,11 @@ func (w *work) findSlowZones() {
 			if factor < 0.08 {
 				continue
 			}
+			// Two rows tell a speed, and the two beside them that it was another: a band
+			// that is left sooner is a row that came late.
+			if f.Volts.Width() < 4*nominal*factor*w.tr.Step {
+				continue
+			}
 			// One narrow cell of one pass is a hitch, not a zone.
 			if n*passes < 2 || n == 1 && factor > 0.45 {
 				continue
