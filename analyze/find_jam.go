@@ -31,7 +31,8 @@ func (w *work) findJams(stalls []stall, hidden []float64) {
 		if dir == Down {
 			gap = s.level - w.span.From
 		}
-		if gap < math.Max(0.04*span, 3*w.tol) {
+		// A stand is read over many rows: its level is known better than any one reading.
+		if gap < math.Max(0.04*span, 4*w.visible()) {
 			continue
 		}
 		// A drive that comes no further than the end it set out from did not
