@@ -84,7 +84,8 @@ func (p *presses) add(again, after bool) {
 // in four turn over; a control that hunts hardly ever drives twice the same way, and
 // is not asked where fewer than one drive in five does.
 func (p *presses) explain(k int) bool {
-	if 4*p.repeats < p.turns || p.turned+p.more == 0 {
+	const known = 30 // repeats, that tell q to a tenth
+	if p.turned+p.more < known || 4*p.repeats < p.turns {
 		return false
 	}
 	q := float64(p.turned) / float64(p.turned+p.more)
@@ -175,7 +176,8 @@ func (w *work) hunt(i, j int) {
 	// What takes longer from turn to turn than the whole way from stop to stop is
 	// driven over it, or would be: those are sweeps, of a motor that does not answer
 	// perhaps, and no hunting.
-	if way := w.transit(); way > 0 && period/2 > way {
+	// Leaps of the reading make a rate that no motor has.
+	if way := w.transit(); way > 0 && period/2 > math.Max(way, fastestTransit) {
 		return
 	}
 	vols := Interval{quantileOf(w.v[a:b], 0.05), quantileOf(w.v[a:b], 0.95)}
