@@ -1,10 +1,8 @@
 package analyze
 
 import (
-	"cmp"
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 )
 
@@ -121,64 +119,6 @@ func ProveRepair(before, after []*Capture) *Repair {
 	return r
 }
 
-// differentPace is how many times as fast one actuator is as another of its kind
-// at most, in volts of feedback per second and volt of drive: door, warmth and
-// supply make no more than a factor of two of it (see loadline.go).
-const differentPace = 2.2
-
-// pacePerVolt is the middle pace of the sweeps down and up, in V/s per volt of
-// drive; NaN where there is none.
-func (c *Capture) pacePerVolt() [2]float64 {
-	var by [2][]float64
-	for _, s := range c.Sweeps {
-		if s.Rate > 0 && s.DriveMean > 0 {
-			by[side(s.Direction)] = append(by[side(s.Direction)], s.Rate/s.DriveMean)
-		}
-	}
-	return [2]float64{medianOf(by[0]), medianOf(by[1])}
-}
-
-// strangers says why the captures before and after are hardly of one kind of
-// actuator, or "": a speed that is more than twice or less than half of the other
-// both ways, where nothing that was wrong made it slow, a reading that the other's
-// sensor is not supplied with, or another unit. A new actuator of the kind
-// is as fast as the old one was, to a few tenths.
-func strangers(before, after []*Capture) string {
-	for _, b := range before {
-		for _, a := range after {
-			if why := outreads(a, b) + outreads(b, a); why != "" {
-				return why
-			}
-			if a.Unit != b.Unit {
-				return fmt.Sprintf("%s has the feedback in %s, %s in %s", b.Source, cmp.Or(b.Unit, "no unit"), a.Source, cmp.Or(a.Unit, "no unit"))
-			}
-		}
-	}
-	for _, b := range before {
-		for i := range b.Findings {
-			switch f := &b.Findings[i]; f.Kind {
-			case WeakDrive, Heating, StickSlip, SlowZone, GearTurn, GearSlip, Pauses, SupplySag, LoadLost:
-				if f.force() > math.Log(2) {
-					return ""
-				}
-			}
-		}
-		for _, a := range after {
-			if a.Free != b.Free || b.shows(RefLoss) || b.shows(AtRail) {
-				continue // what is read is not the shaft's travel
-			}
-			if k, ok := levelScale(b, a); ok {
-				x, y := b.pacePerVolt(), a.pacePerVolt()
-				down, up := y[0]/(k*x[0]), y[1]/(k*x[1]) // NaN where there is no sweep
-				if math.Min(down, up) > differentPace || math.Max(down, up) < 1/differentPace {
-					return fmt.Sprintf("%s runs %.1f times as fast as %s", a.Source, (down+up)/2, b.Source)
-				}
-			}
-		}
-	}
-	return ""
-}
-
 // together takes findings of one damage as one: had it stayed, each of them
 // would show with its own chance, so that none shows is no likelier than for
 // the surest of them.
@@ -287,57 +227,6 @@ func chanceText(p float64) string {
 		return fmt.Sprintf("%.1f %%", 100*p)
 	}
 	return percentText(p)
-}
-
-// sameTrouble tells whether a finding after the repair is one of before: the
-// same kind at the same place, or another form of what is wrong at that place.
-func sameTrouble(b *Capture, f *Finding, a *Capture, g *Finding) bool {
-	if f.Direction != None && g.Direction != None && f.Direction != g.Direction {
-		return false
-	}
-	place := sameShare(b, a, f.Volts)
-	slack := 0.03 * a.Span.Width()
-	near := place.From-slack <= g.Volts.To && g.Volts.From <= place.To+slack
-	// A loss of signal too rare for a place of its own, but where the track
-	// failed before.
-	if g.Kind == Dropouts && (f.Kind == DeadSpot || f.Kind == NoisyTrack || f.Kind == EndLoss) {
-		for _, o := range g.Places {
-			if place.From-slack <= o.Volts.To && o.Volts.From <= place.To+slack {
-				return true
-			}
-		}
-		return false
-	}
-	if f.Kind == g.Kind {
-		return !f.placed() || near
-	}
-	return near && f.placed() && g.placed() && f.lead() == g.lead()
-}
-
-// otherLook tells whether a finding after the repair is what else the one of before
-// looked like: a motor that stands shows no motion, and before that the reading lay
-// at a rail besides, which said more.
-func otherLook(b *Capture, f *Finding, a *Capture, g *Finding) bool {
-	return f.Event != "" && slices.ContainsFunc(b.Findings, func(o Finding) bool {
-		return o.Event == f.Event && o.Kind != f.Kind && sameTrouble(b, &o, a, g)
-	})
-}
-
-// blamesStop tells whether the finding is no more than where a stop lies.
-func (f *Finding) blamesStop() bool {
-	return f.Kind == Jam && (strings.HasPrefix(f.Form, "far inside the supply") || strings.HasPrefix(f.Form, "driven into again and again"))
-}
-
-// endsAt tells whether the outermost stop of a side lies at a place: what
-// ended there before ends there still, and is nothing new.
-func (c *Capture) endsAt(d Direction, at Interval) bool {
-	near := repairSpan / 2 * c.Span.Width()
-	for _, s := range c.Stops {
-		if s.Extreme && s.Direction == d && s.Level > at.From-near && s.Level < at.To+near {
-			return true
-		}
-	}
-	return false
 }
 
 // placed tells whether the finding belongs to a place on the travel.

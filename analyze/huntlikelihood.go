@@ -1,0 +1,62 @@
+package analyze
+
+import (
+	"math"
+	"strings"
+)
+
+// huntLikelihood judges hunting by where it sits, whether its moves end in
+// stalls, and what the other end does.
+func huntLikelihood(f *Finding) (shown, string) {
+	end := strings.HasPrefix(f.Form, "at the")
+	spread, stalls := f.Measure("stall spread")
+	amp, _ := f.Measure("amplitude of span")
+	uneven, _ := f.Measure("cycle spread")
+	regular, timed := f.Measure("regularity")
+	if !timed {
+		regular = 1
+	}
+	// Controls try their stops a few times over, at power-up and later, without
+	// anything being wrong.
+	tries := .001
+	switch {
+	case f.Seen <= 6:
+		tries = .12
+	case f.Seen <= 9:
+		tries = .03
+	case f.Seen <= 12:
+		tries = .006
+	}
+	switch {
+	case f.has("reading does not answer"):
+		return shown{math.Max(.001, tries/3), .03, .2, .06, .12}, "driven to and fro it does not move: motor, its feed, or a blocked door"
+	case f.has(readingLeaps):
+		return shown{.0005, .3, .003, .002, .2}, "the control turns its drive over because the reading leaps, further than any shaft goes in that time: a track that is open there, or a contact in the cable"
+	case end && f.has(answersAtOnce) && f.has(settlesHere):
+		return shown{math.Max(.03, tries), .09, .02, .06, .07}, "it goes to and fro at an end where it settled at other times, and the reading follows at once: a control that tries its stop again, or a fault that comes and goes"
+	case amp > 25 && !stalls, amp > 12 && (uneven > 20 || !stalls && regular < 1):
+		// Whoever drives by hand runs into the stops as well.
+		return shown{.02, .05, .03, .04, .05}, "wide or uneven swings: a person or a control at work"
+	case stalls && f.has("stall far inside the supply") && spread < 0.02*f.span:
+		return shown{tries, .02, .02, .25, .01}, "it runs against the same place, far inside the sensor's range, again and again, and leaves it freely: something is in the way"
+	case stalls && end && spread < 0.02*f.span && f.has("leaves at once"):
+		return shown{math.Max(.003, tries), .04, .03, .22, .02}, "it runs into the same place again and again and leaves it at once: it wants to go further and cannot"
+	case stalls && end:
+		return shown{math.Max(.002, tries), .14, .04, .06, .03}, "it runs into the end and back again and again: either an obstacle there, or a sensor that does not report the arrival"
+	case stalls && spread < 0.03*math.Max(f.Volts.Width(), 1e-9)+0.05 && !end:
+		return shown{.001, .02, .03, .2, .02}, "it drives against one place in mid travel again and again"
+	case end && f.has(answersAtOnce):
+		return shown{.01, .12, .03, .05, .05}, "it hunts at an end of travel, though the reading follows each drive at once"
+	case end && f.has("the other end settles"):
+		return shown{.001, .4, .02, .02, .02}, "it hunts at one end and settles at the other: the sensor at that end (common practice, no source)"
+	case end:
+		return shown{.002, .3, .03, .03, .05}, "it hunts at an end of travel"
+	}
+	if f.has(answersAtOnce) {
+		return shown{math.Max(.02, tries), .06, .03, .03, .08}, "it hunts in mid travel, though the reading follows each drive at once: a control that is set too sharp, or a place that fails now and then"
+	}
+	if strings.HasPrefix(f.Form, nearUsual) {
+		return shown{.004, .1, .04, .05, .08}, "it hunts where such an actuator usually ends; no stop was seen, so whether that is an end is open"
+	}
+	return shown{.004, .1, .04, .05, .08}, "it hunts in mid travel: the control cannot find its position there"
+}

@@ -1,0 +1,57 @@
+package analyze
+
+import (
+	"slices"
+	"strings"
+)
+
+// sameTrouble tells whether a finding after the repair is one of before: the
+// same kind at the same place, or another form of what is wrong at that place.
+func sameTrouble(b *Capture, f *Finding, a *Capture, g *Finding) bool {
+	if f.Direction != None && g.Direction != None && f.Direction != g.Direction {
+		return false
+	}
+	place := sameShare(b, a, f.Volts)
+	slack := 0.03 * a.Span.Width()
+	near := place.From-slack <= g.Volts.To && g.Volts.From <= place.To+slack
+	// A loss of signal too rare for a place of its own, but where the track
+	// failed before.
+	if g.Kind == Dropouts && (f.Kind == DeadSpot || f.Kind == NoisyTrack || f.Kind == EndLoss) {
+		for _, o := range g.Places {
+			if place.From-slack <= o.Volts.To && o.Volts.From <= place.To+slack {
+				return true
+			}
+		}
+		return false
+	}
+	if f.Kind == g.Kind {
+		return !f.placed() || near
+	}
+	return near && f.placed() && g.placed() && f.lead() == g.lead()
+}
+
+// otherLook tells whether a finding after the repair is what else the one of before
+// looked like: a motor that stands shows no motion, and before that the reading lay
+// at a rail besides, which said more.
+func otherLook(b *Capture, f *Finding, a *Capture, g *Finding) bool {
+	return f.Event != "" && slices.ContainsFunc(b.Findings, func(o Finding) bool {
+		return o.Event == f.Event && o.Kind != f.Kind && sameTrouble(b, &o, a, g)
+	})
+}
+
+// blamesStop tells whether the finding is no more than where a stop lies.
+func (f *Finding) blamesStop() bool {
+	return f.Kind == Jam && (strings.HasPrefix(f.Form, "far inside the supply") || strings.HasPrefix(f.Form, "driven into again and again"))
+}
+
+// endsAt tells whether the outermost stop of a side lies at a place: what
+// ended there before ends there still, and is nothing new.
+func (c *Capture) endsAt(d Direction, at Interval) bool {
+	near := repairSpan / 2 * c.Span.Width()
+	for _, s := range c.Stops {
+		if s.Extreme && s.Direction == d && s.Level > at.From-near && s.Level < at.To+near {
+			return true
+		}
+	}
+	return false
+}
