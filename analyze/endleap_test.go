@@ -66,6 +66,43 @@ func TestTrackOpenAtOneEndBySlowLeap(t *testing.T) {
 	}
 }
 
+// The wiper that loses the end of its track now rests beside it, now finds it again
+// while it is driven on: one leap as it arrives and one as it leaves are both of that
+// end. One that arrives with a leap alone may be the sparks of a motor that stops. (Drawn.)
+func TestTrackOpenAtOneEndByArrivalAndLeaving(t *testing.T) {
+	for _, c := range []struct {
+		name   string
+		leaves bool
+		want   bool
+	}{
+		{"arrives and leaves by a leap", true, true},
+		{"arrives by a leap only", false, false},
+	} {
+		d := newDraft(12)
+		d.noise = 0.003
+		d.read = func(d *draft) float64 {
+			switch {
+			case d.t < 10 && d.x > 4.35 && d.x < 4.5: // the first arrival
+				return d.x + 0.15
+			case c.leaves && d.t > 12 && d.x >= 4.499: // as it rests there the second time
+				return 4.9
+			}
+			return d.x
+		}
+		got, err := Examine(d.sweeps(2).trace(), Defaults())
+		if err != nil {
+			t.Fatal(err)
+		}
+		found := false
+		for _, f := range got.Findings {
+			found = found || f.Kind == DeadSpot && f.Form == openBeyond
+		}
+		if found != c.want {
+			t.Errorf("%s: %s", c.name, say(got, Judge(got).Verdict))
+		}
+	}
+}
+
 // A drift that comes to rest lies on no straight line; one end that jumps once is none.
 func TestDriftThatComesToRest(t *testing.T) {
 	end := func(shift func(visit int) float64) *draft {
