@@ -29,6 +29,7 @@ func (c Case) Judge() *Report {
 			}
 		}
 	}
+	beside = append(beside, loadOf(now)...)
 	sides := compareSides(now, c.Good)
 	if sides != nil {
 		beside = append(beside, sides.asides...)

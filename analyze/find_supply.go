@@ -233,9 +233,15 @@ func (w *work) findSupply() {
 	if name == "drive" && drop > 0.25 {
 		name = sagAsLimit
 	}
-	w.found = append(w.found, Finding{Kind: SupplySag, Form: name, Time: w.drivenTime(), Tie: TieUnknown, TieP: 1, Event: "supply",
+	f := Finding{Kind: SupplySag, Form: name, Time: w.drivenTime(), Tie: TieUnknown, TieP: 1, Event: "supply",
 		Strength: feedStrength(name, math.Max((drop-most)/0.1+0.5, (lowest-level)/2)), Seen: seen, Passes: passes,
-		Measures: []Measure{{"level under load", level, "V"}, {"drop under load", 100 * drop, "%"}}})
+		Measures: []Measure{{"level under load", level, "V"}, {"drop under load", 100 * drop, "%"}}}
+	if name == "drive" || name == sagAsLimit {
+		if how := w.feedUnderWay(level); how != "" {
+			f.Measures = append(f.Measures, Measure{how, 1, ""})
+		}
+	}
+	w.found = append(w.found, f)
 }
 
 // sagAsLimit is the form of a sag at the stops that is as deep as a bench

@@ -76,7 +76,7 @@ func (w *work) acrossTravel() (full, at12, spread float64) {
 	case w.tr.DriveIsPolarity || w.d.amp <= 5:
 		return full, full, math.Hypot(spread, 0.2)
 	}
-	return full, full * (w.d.amp - 2.4) / (12 - 2.4), spread
+	return full, full * (w.d.amp - startVolts) / (12 - startVolts), spread
 }
 
 // findWeakDrive reports a motor slow everywhere beyond what is usual, when

@@ -411,7 +411,12 @@ func likelihoods(f *Finding) (shown, string) {
 			}
 			return shown{.1, .002, .01, .003, .3}, "one polarity gets fewer volts in every move: resistance in one leg of the drive, unless it was set so"
 		}
-		if f.Form == sagAsLimit {
+		switch {
+		case f.has(givesUnderWay):
+			return shown{.003, .004, .01, .004, .3}, "the motor gets less than the controller sends, at the stops and, with the load, under way: resistance in the feed; a bench supply at its current limit gives way at the stops alone"
+		case f.has(holdsUnderWay):
+			return shown{.2, .005, .02, .005, .05}, "at the stops the motor gets less than under way, and under way its volts hold whatever the load: a supply at its current limit does that, a bad contact would give way there as well"
+		case f.Form == sagAsLimit:
 			return shown{.04, .005, .02, .005, .3}, "at the stops the motor gets less than the controller sends: a bad contact, or a bench supply at its current limit"
 		}
 		return shown{.002, .004, .01, .004, .3}, "the motor gets less than the controller sends"

@@ -1,6 +1,10 @@
 package analyze
 
-import "math"
+import (
+	"math"
+
+	"gonum.org/v1/gonum/stat"
+)
 
 // sagAtStops compares the motor's own volts where it stalls with those where
 // it runs, each direction with itself. It returns the level under load and the
@@ -114,4 +118,60 @@ func (w *work) turnedDown(running [2][]float64) bool {
 		}
 	}
 	return n > 0 && 33*low > n
+}
+
+// How the feed's volts go with the load while the shaft runs, see [work.feedUnderWay].
+const (
+	givesUnderWay = "gives way under way as well"
+	holdsUnderWay = "holds under way, however loaded"
+)
+
+// feedUnderWay tells a feed with resistance from one with a current limit, which at
+// the stops look alike: level is the drive there, in V. A feed with resistance gives
+// way in proportion to the current, and the speed falls with both in one straight
+// line down to the stop, of which it is a point; a bench supply below its limit holds
+// its volts whatever the load. The door's weight loads the two directions
+// differently. "" where it does not by enough.
+//
+// By the motor's equations V = Vs - I*Rs and n = (V - I*R)/Ke the line from the
+// point under way to the one at the stop has the slope of every load between.
+func (w *work) feedUnderWay(level float64) string {
+	const uneven = 0.03 // least difference of the two speeds
+	var volts, speed [2][]float64
+	for k := range w.moves {
+		m := &w.moves[k]
+		if m.Direction == None {
+			continue
+		}
+		d := side(m.Direction)
+		n, edge := max(5, int(0.4/w.tr.Step)), int(w.lim.StallSeconds/w.tr.Step)
+		for _, g := range m.segs {
+			if g.state != track {
+				continue
+			}
+			for a := g.first + edge; a+n < g.last-edge; a += n {
+				slope, _ := straightLine(w.t[a:a+n], w.v[a:a+n])
+				volts[d] = append(volts[d], math.Abs(mean(w.d.mean[a:a+n])))
+				speed[d] = append(speed[d], math.Abs(slope))
+			}
+		}
+	}
+	if len(volts[0]) < 5 || len(volts[1]) < 5 {
+		return ""
+	}
+	run := (mean(volts[0]) + mean(volts[1])) / 2
+	slower := (mean(speed[1]) - mean(speed[0])) / (mean(speed[0]) + mean(speed[1])) * 2
+	lower := mean(volts[1]) - mean(volts[0])
+	due := (run - level) * slower
+	err := math.Hypot(stat.StdErr(stat.StdDev(volts[0], nil), float64(len(volts[0]))), stat.StdErr(stat.StdDev(volts[1], nil), float64(len(volts[1]))))
+	if math.Abs(slower) < uneven || !(err < math.Abs(due)/4) {
+		return ""
+	}
+	switch share := lower / due; {
+	case share > 0.5 && share < 1.8:
+		return givesUnderWay
+	case math.Abs(share) < 0.2:
+		return holdsUnderWay
+	}
+	return ""
 }

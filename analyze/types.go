@@ -313,6 +313,7 @@ type Capture struct {
 	refLogged    bool    // the sensor's has one in the unit of the feedback
 	leastHold    float64 // V, the narrowest dead spot that would show
 	travel       travelTime
+	ripple       [2]float64 // see ripple
 }
 
 // Absence is a finding that was looked for and not found, or could not be
