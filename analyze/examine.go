@@ -37,6 +37,14 @@ func Examine(t *signal.Trace, opt Options) (*Capture, error) {
 	}
 	w.tr, w.t = t, t.Time
 	w.d = readDrive(t, w.lim)
+	if off := w.switchedOff(); len(off) > 0 {
+		t = w.tr
+		seconds := 0.0
+		for _, o := range off {
+			seconds += o.To - o.From
+		}
+		w.notes = append(w.notes, fmt.Sprintf("the supply was switched off %s, %.1f s in all, and the reading went with it, as when the ignition is off: these rows were left out", timesText(len(off)), seconds))
+	}
 	from, to := w.unfed(), w.clipOff()
 	if to < t.Len() {
 		w.notes = append(w.notes, fmt.Sprintf("the reading falls to nothing at %.1f s, after the last drive, and stays there to the end: its clip was taken off, or the sensor's supply switched off; what follows was left out", w.t[to]))

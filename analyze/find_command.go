@@ -49,6 +49,7 @@ func (w *work) findIgnored() {
 	var asked, missed [2]float64 // s, by the sign of the command
 	var runs, short [2][]Interval
 	var on, off [2]int // rows with and without drive, the first of each command left out
+	var dumb []ordered // commands in a row of which none is answered
 	for i := 0; i < len(w.t); {
 		s := wanted(i)
 		if s == 0 {
@@ -60,7 +61,7 @@ func (w *work) findIgnored() {
 			j++
 		}
 		k := (s + 1) / 2
-		asked[k] += w.t[j-1] - w.t[i]
+		asked[k] += w.t[j-1] - w.t[i] + w.tr.Step
 		for a := i; a < j; {
 			if w.d.pol != nil && w.d.pol[a] != 0 {
 				a++
@@ -74,11 +75,16 @@ func (w *work) findIgnored() {
 			raised := a == i && b < j && w.t[b]-w.t[a] < softStart
 			if d := w.t[b-1] - w.t[a]; d >= wait && !raised {
 				runs[k] = append(runs[k], Interval{w.t[a], w.t[b-1]})
-				missed[k] += d
+				missed[k] += d + w.tr.Step
 			} else if a == i && b == j {
 				short[k] = append(short[k], Interval{w.t[a], w.t[b-1]})
 			}
 			a = b
+		}
+		if w.answered(i, j) {
+			dumb = w.closeDumb(dumb, &runs, &missed)
+		} else {
+			dumb = append(dumb, ordered{Interval{w.t[i], w.t[j-1]}, k})
 		}
 		for r := i + 1; r < j; r++ {
 			if w.d.pol != nil && w.d.pol[r] != 0 {
@@ -89,6 +95,7 @@ func (w *work) findIgnored() {
 		}
 		i = j
 	}
+	w.closeDumb(dumb, &runs, &missed)
 	// Nor are as many rows of several short commands, where none of them is driven.
 	for k := range short {
 		rows := off[k]
@@ -98,7 +105,7 @@ func (w *work) findIgnored() {
 		if on[k] == 0 && rows >= 6 {
 			for _, r := range short[k] {
 				runs[k] = append(runs[k], r)
-				missed[k] += r.Width()
+				missed[k] += r.Width() + w.tr.Step
 			}
 			slices.SortFunc(runs[k], func(a, b Interval) int { return cmp.Compare(a.From, b.From) })
 		}
@@ -132,6 +139,38 @@ func (w *work) findIgnored() {
 	}
 	f.Measures = []Measure{{"commands without drive", float64(f.Seen), ""}, {"longest", longest, "s"}, {"without drive in all", missed[0] + missed[1], "s"}}
 	w.found = append(w.found, f)
+}
+
+// ordered is a command, and the index of its sign.
+type ordered struct {
+	Interval
+	sign int
+}
+
+// answered tells whether any row of a command, or the one before or after it, is driven.
+func (w *work) answered(first, last int) bool {
+	for i := max(0, first-1); i < min(len(w.t), last+1); i++ {
+		if w.d.pol != nil && w.d.pol[i] != 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// closeDumb takes commands in a row that were answered by no drive as such, however
+// short each of them is, where there are six of them: pulses of a row each may fall
+// between the rows of the drive, but not one after the other.
+func (w *work) closeDumb(dumb []ordered, runs *[2][]Interval, missed *[2]float64) []ordered {
+	if len(dumb) < 6 {
+		return dumb[:0]
+	}
+	for _, d := range dumb {
+		if !slices.Contains(runs[d.sign], d.Interval) {
+			runs[d.sign] = append(runs[d.sign], d.Interval)
+			missed[d.sign] += d.Width() + w.tr.Step
+		}
+	}
+	return dumb[:0]
 }
 
 // joinIgnored joins to commands without a drive what follows from a drive that

@@ -227,6 +227,14 @@ func (w *work) findSupply() {
 			w.notes = append(w.notes, fmt.Sprintf("the supply is only %.1f V: a battery that low is empty, and every motor is slow on it; charge it and repeat", usual))
 		}
 	}
+	// A load draws on the supply in every drive. An engine that is started while the
+	// shaft runs, or a charger that is switched, does so once.
+	if name == "supply" && passes >= 3 && 2*seen < passes && seen <= 2 && level > lowest/2 {
+		if drop >= most {
+			w.notes = append(w.notes, fmt.Sprintf("the supply dips to %.1f V in %d of %d drives and holds in the others: an engine that is started, or another load, does that; the actuator would in each", level, seen, passes))
+		}
+		return
+	}
 	if name == "" || drop < most && (level > lowest || w.tr.Supply == nil && w.runsAbove(lowest)) {
 		return
 	}

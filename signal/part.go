@@ -69,6 +69,12 @@ func (t *Trace) optional() []**Series {
 	return out
 }
 
+// Without is the trace without the bins that are marked; left has one mark a bin. Rows
+// and the statistics of the columns stay those of the whole.
+func (t *Trace) Without(left []bool) *Trace {
+	return t.only(func(i int) bool { return !left[i] })
+}
+
 // only is the trace of the bins that are kept.
 func (t *Trace) only(kept func(int) bool) *Trace {
 	p := *t

@@ -1,0 +1,82 @@
+package analyze
+
+import (
+	"math"
+
+	"threewire/signal"
+)
+
+// switchedOff takes the bins out in which the logged supply is switched off, and gives
+// the stretches they took: an ignition key that is turned takes the sensor's supply
+// with it, and what the reading does then tells nothing of the sensor. Off is less
+// than a fifth of what the supply mostly is, while nothing is driven and the reading
+// lies at nothing as well; each stretch counts with the time in which supplies and
+// filters rise after it.
+func (w *work) switchedOff() []signal.Span {
+	const (
+		least   = 5.0  // V, of a supply that is on
+		off     = 0.2  // of what it mostly is
+		up      = 0.8  // of it, when it is back
+		nothing = 0.05 // of the reference
+		rising  = 1.0  // s
+	)
+	s := w.tr.Supply
+	if s == nil || s.Unit != "V" {
+		return nil
+	}
+	all := make([]float64, 0, len(s.Mean))
+	for _, x := range s.Mean {
+		if !math.IsNaN(float64(x)) {
+			all = append(all, float64(x))
+		}
+	}
+	if len(all) == 0 {
+		return nil
+	}
+	usual, ref := quantileOf(thinned(all, 20000), 0.75), w.reference()
+	dead := func(i int) bool { return float64(s.Mean[i]) < off*usual }
+	gone := func(i int) bool { return math.Abs(float64(w.tr.Feedback.Mean[i])) < nothing*ref }
+	if usual < least {
+		return nil
+	}
+	var out []signal.Span
+	left := make([]bool, len(w.t))
+	for a := 0; a < len(w.t); a++ {
+		if !dead(a) {
+			continue
+		}
+		b, quiet, lost := a, true, 0
+		for ; b < len(w.t) && dead(b); b++ {
+			quiet = quiet && w.d.pol[b] == 0
+			if gone(b) {
+				lost++
+			}
+		}
+		from, to := a, b
+		a = b
+		// A sensor with a supply of its own goes on reading.
+		if !quiet || 2*lost < to-from {
+			continue
+		}
+		for from > 0 && w.d.pol[from-1] == 0 && (gone(from-1) || float64(s.Mean[from-1]) < up*usual) {
+			from--
+		}
+		for to < len(w.t) && w.d.pol[to] == 0 && w.t[to]-w.t[b-1] < rising && (gone(to) || float64(s.Mean[to]) < up*usual) {
+			to++
+		}
+		for i := from; i < to; i++ {
+			left[i] = true
+		}
+		out = append(out, signal.Span{From: w.t[from], To: w.t[to-1]})
+	}
+	if len(out) == 0 {
+		return nil
+	}
+	fed := w.tr.Without(left)
+	if fed.Len() < max(8, len(w.t)/10) {
+		return nil
+	}
+	w.tr, w.t = fed, fed.Time
+	w.d = readDrive(fed, w.lim)
+	return out
+}
