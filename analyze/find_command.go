@@ -192,6 +192,8 @@ func (w *work) joinIgnored() {
 
 func (f *Finding) ignoredTitle(longest float64) string {
 	switch f.Form {
+	case bothRise:
+		return fmt.Sprintf("Both motor leads go up together %s, for up to %.1f s: no volts between them, and nothing moves.", timesText(f.Seen), longest)
 	case "one way":
 		return fmt.Sprintf("The command of one direction gives no drive: %s without, up to %.1f s; the other direction is driven.", counted(f.Seen, "command"), longest)
 	case "always":

@@ -8,6 +8,7 @@ import (
 // one-sided, or answered in one direction only.
 func (w *work) findDriveFaults() {
 	w.findIgnored()
+	w.findBothRise()
 	if w.d.none || len(w.moves) == 0 {
 		f := Finding{Kind: NoDrive, Time: Interval{w.t[0], w.t[len(w.t)-1]}, Tie: TieUnknown, TieP: 1,
 			Strength: 1, Event: "drive", Seen: 1, Passes: 1,

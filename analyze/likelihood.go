@@ -360,6 +360,9 @@ func likelihoods(f *Finding) (shown, string) {
 	case Play:
 		return shown{.003, .006, .2, .05, .003}, "the motor turns and the shaft waits, after each reversal and wherever it is: gears, or what sits on the shaft, have play"
 	case Ignored:
+		if f.Form == bothRise {
+			return shown{.002, .001, .003, .001, .5}, "the controller raises one lead to drive it, and the other rises with it through the motor: its way to ground is open, in the driver or the wire"
+		}
 		if f.Form == "now and then" {
 			return shown{.002, .002, .01, .003, .45}, "the controller wants it driven and the drive is not there: a contact, a wire or the driver gives way, whatever the motor is like"
 		}

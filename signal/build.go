@@ -150,6 +150,19 @@ func difference(a, b Series) Series {
 	return d
 }
 
+// lower is the lower of two leads, bin by bin.
+func lower(a, b Series) *Series {
+	s := Series{Name: "lower of " + a.Name + " and " + b.Name, Unit: a.Unit, Mean: make([]float32, len(a.Mean))}
+	s.Min, s.Max = s.Mean, s.Mean
+	for i := range s.Mean {
+		s.Mean[i] = min(a.Mean[i], b.Mean[i])
+	}
+	s.Stats.bound(s.Mean)
+	s.Stats.Valid, s.Stats.Missing = min(a.Stats.Valid, b.Stats.Valid), max(a.Stats.Missing, b.Stats.Missing)
+	s.Stats.Quantum = min(a.Stats.Quantum, b.Stats.Quantum)
+	return &s
+}
+
 // bound sets the extremes of a combined channel, NaN when it has no reading,
 // and how many bins lie at them.
 func (st *Stats) bound(x []float32) {
@@ -193,7 +206,11 @@ func (r *reducer) trace(a *assignment, o *Options) *Trace {
 	t.Current = get(Current)
 	switch {
 	case a.has(LeadA) && a.has(LeadB):
-		t.Drive = difference(*get(LeadA), *get(LeadB))
+		x, y := *get(LeadA), *get(LeadB)
+		t.Drive = difference(x, y)
+		if t.Drive.Unit == "V" {
+			t.Both = lower(x, y)
+		}
 		f := o.roleScale(Drive)
 		if f != 1 {
 			// Scaled as one: a factor for the drive applies to the difference.

@@ -61,7 +61,7 @@ func (t *Trace) Told() *Trace {
 // optional lists where the trace holds the optional channels that it has.
 func (t *Trace) optional() []**Series {
 	var out []**Series
-	for _, s := range []**Series{&t.Reference, &t.Supply, &t.Current, &t.Command} {
+	for _, s := range []**Series{&t.Reference, &t.Supply, &t.Current, &t.Command, &t.Both} {
 		if *s != nil {
 			out = append(out, s)
 		}

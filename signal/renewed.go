@@ -156,11 +156,9 @@ func (t *Trace) binned(tick func(int) int64, step float64) *Trace {
 	}
 	p.Drive = t.Drive.joined(ends, false)
 	p.Feedback = t.Feedback.joined(ends, true)
-	for _, s := range []**Series{&p.Reference, &p.Supply, &p.Current, &p.Command} {
-		if *s != nil {
-			x := (*s).joined(ends, false)
-			*s = &x
-		}
+	for _, s := range p.optional() {
+		x := (*s).joined(ends, false)
+		*s = &x
 	}
 	return &p
 }

@@ -49,6 +49,11 @@ type Trace struct {
 	// the file tells it beside the drive that came of it; else nil.
 	Command *Series
 
+	// Both is what the two motor leads stand at together, in V against ground: the
+	// lower of the two, where each has a column in volts; else nil. The drive is
+	// their difference and does not tell it.
+	Both *Series
+
 	// Gaps are stretches in which rows are missing: the time step was more
 	// than three times the typical one.
 	Gaps []Span
