@@ -138,6 +138,7 @@ func (w *work) run() {
 	w.findRails()
 	w.findSelfMotion()
 	w.findSupply()
+	w.findShorted()
 	w.joinOpenEnd()
 	w.joinSlip()
 	w.joinLost()

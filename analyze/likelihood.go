@@ -408,6 +408,9 @@ func likelihoods(f *Finding) (shown, string) {
 		}
 		return shown{.015, .001, .04, .15, volts}, "slower one way all along the travel, by more than a door's weight or spring usually makes: a door that drags that way, or a motor" + or
 	case SupplySag:
+		if f.Form == shorted {
+			return shown{.0005, .0005, .07, .001, .4}, "a current flows and hardly any volts are left: the leads touch each other or ground, or the motor's winding is shorted; no sound motor has so little resistance"
+		}
 		if f.Form == onePolarity {
 			if f.has("falls further under load") {
 				return shown{.01, .002, .01, .003, .3}, "one polarity gets fewer volts, and fewer still under load: resistance in that leg"

@@ -245,6 +245,9 @@ func (w *work) title(f *Finding) string {
 	case UnevenWays:
 		return f.unevenTitle()
 	case SupplySag:
+		if f.Form == shorted {
+			return fmt.Sprintf("The drive breaks down %s: %.2f A at only %.1f V, as through %.1f ohm.", timesText(f.Seen), m("current"), m("drive meanwhile"), m("resistance"))
+		}
 		if f.Form == onePolarity {
 			return f.unevenTitle()
 		}
