@@ -19,8 +19,10 @@ func (w *work) findJams(stalls []stall, hidden []float64) {
 	// A drive that sets out from the stall is a try to get past it, however it
 	// trembled there.
 	near := math.Max(1.5*w.tol, 0.025*span)
+	least := math.Max(w.tol, 0.01*span)
+	pulsed := w.barred(stalls, least, near)
 	arrived := func(s stall) bool {
-		return s.arrived && math.Abs(w.moves[s.move].Start-s.level) > math.Max(w.tol, 0.01*span)
+		return s.arrived && math.Abs(w.moves[s.move].Start-s.level) > least || pulsed[s.move]
 	}
 	for i, s := range stalls {
 		if hidden[i] > 0 || !arrived(s) || w.letDown(s) || w.comesSoftly(s) || s.seconds < 2*w.wave {
@@ -126,6 +128,54 @@ func (w *work) findJams(stalls []stall, hidden []float64) {
 	}
 	w.findTurningStop(stalls)
 	w.findShortStop()
+}
+
+// barred gives the moves of the stalls at which pulses found no way on, three times or
+// more in a direction and each time at one place: brushes that do not start the motor
+// do so wherever it had come to rest.
+func (w *work) barred(stalls []stall, least, near float64) map[int]bool {
+	out := map[int]bool{}
+	for _, dir := range []Direction{Down, Up} {
+		var at []stall
+		lo, hi := math.Inf(1), math.Inf(-1)
+		for _, s := range stalls {
+			if w.moves[s.move].Direction == dir && w.arrivedBefore(s, least, near) {
+				at = append(at, s)
+				lo, hi = math.Min(lo, s.level), math.Max(hi, s.level)
+			}
+		}
+		if len(at) < 3 || hi-lo > near || w.passedAfter(dir, (lo+hi)/2, at[0].at) {
+			continue
+		}
+		for _, s := range at {
+			out[s.move] = true
+		}
+	}
+	return out
+}
+
+// arrivedBefore tells whether the shaft came to a stand at the end of the pulse before:
+// a control that goes by pulses stands still between them, and only the next ones show
+// that there is no way on. One of them may be too short to start the motor; three in a
+// row, that would have taken the shaft a twentieth of its way, are not.
+func (w *work) arrivedBefore(s stall, least, near float64) bool {
+	if s.arrived || s.move == 0 {
+		return false
+	}
+	m, now := &w.moves[s.move-1], &w.moves[s.move]
+	const inVain, way = 3, 0.05
+	driven := 0.0
+	for k := s.move; k < s.move+inVain; k++ {
+		if k >= len(w.moves) || w.moves[k].Direction != now.Direction || w.moves[k].Moving > 0 || k > s.move && w.moves[k].Time.From-w.moves[k-1].Time.To > 1 {
+			return false
+		}
+		driven += w.moves[k].Duration() * math.Abs(w.moves[k].DriveMean) / w.d.amp
+	}
+	if w.rate[side(now.Direction)]*driven < way*w.span.Width() {
+		return false
+	}
+	return m.Direction == now.Direction && now.Time.From-m.Time.To < 1 && m.Moving > 0 && m.Stalled < w.lim.StallSeconds &&
+		float64(m.Direction)*(m.End-m.Start) > least && math.Abs(m.End-s.level) < near
 }
 
 // letDown tells whether the control had turned the drive down before a stand and

@@ -15,6 +15,7 @@ func (w *work) findShorted() {
 		least = 0.25 // A, above what an instrument may be off by
 		rest  = 0.2  // s before it
 		few   = 3
+		lasts = 0.03 // s; the channels of a logger may be read that far apart
 	)
 	i := w.tr.Current
 	if i == nil || i.Unit != "A" || len(i.Mean) != len(w.t) || w.tr.DriveIsPolarity || w.tr.Drive.Unit != "V" {
@@ -33,7 +34,7 @@ func (w *work) findShorted() {
 		for z < len(w.t) && short(z) {
 			z++
 		}
-		quiet := z-a >= 2
+		quiet := z-a >= 2 && endOf(w.t, z, w.tr.Step)-w.t[a] >= lasts
 		for k := a - 2; k >= 0 && w.t[a]-w.t[k] < rest+2*w.tr.Step; k-- {
 			quiet = quiet && amps(k) < least && volts(k) < 2*startVolts
 		}
