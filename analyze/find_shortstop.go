@@ -54,6 +54,14 @@ func (w *work) findShortStop() {
 		if !w.refSure || end > 0.06*w.span.Width()+w.tol {
 			continue
 		}
+		if n := w.wantsOn(dir); n >= 3 && 4*w.wantsOn(-dir) <= n && !w.covered(EndLoss, dir) {
+			f.Form = wantsOn
+			f.Seen, f.Passes = n, n
+			f.Strength = math.Min(0.95, 1-math.Exp(-float64(max(n, s.Stalls/2)-1)/2))
+			f.Measures = append(f.Measures, Measure{"new drives into it", float64(n), ""}, Measure{"inside the supply", 100 * inside, "%"})
+			w.found = append(w.found, f)
+			continue
+		}
 		if free := w.settledEnds(-dir); inside > 0.2 && inside <= outerQuarter && s.Stalls >= 3 && other == 0 && free >= 3 && !w.covered(GearSlip, -dir) {
 			f.Form = "driven into again and again, while the other end is reached without a stall"
 			f.Strength = math.Min(0.9, 1-math.Exp(-float64(s.Stalls)/3))
@@ -92,6 +100,27 @@ func (w *work) findShortStop() {
 			w.found = append(w.found, f)
 		}
 	}
+}
+
+// wantsOn is the form of a stop into which the shaft is driven anew although it rests
+// there.
+const wantsOn = "driven into again and again, though it rests there"
+
+// wantsOn is how often the shaft was driven anew, after a rest, into the stop of a
+// direction on which it lay already, and did not move: whoever drives it so wants it
+// further on. What goes by pulses, or pushes once more to be sure, does so at once.
+func (w *work) wantsOn(dir Direction) int {
+	const rest, least = 1.5, 0.2 // s
+	near := w.lim.EndZone*w.span.Width() + w.tol
+	n := 0
+	for k := 1; k < len(w.moves); k++ {
+		m := &w.moves[k]
+		at := dir == Up && m.Start > w.span.To-near || dir == Down && m.Start < w.span.From+near
+		if m.Direction == dir && at && m.Moving == 0 && m.Duration() > least && m.Time.From-w.moves[k-1].Time.To > rest {
+			n++
+		}
+	}
+	return n
 }
 
 // checkTries is how often a position check over the travel was run that was not
