@@ -152,6 +152,7 @@ func (w *work) run() {
 	w.findScale()
 	w.findBentTrack()
 	w.findSteepTrack()
+	w.findRunsBack()
 	w.findTightStop()
 	w.joinNoStart()
 	w.joinIgnored()

@@ -210,6 +210,9 @@ func likelihoods(f *Finding) (shown, string) {
 	case BentLine:
 		return shown{.05, .1, .01, .06, .1}, "a leak from the wiper to a rail bends the line so, in the sensor or in the wiring; so does a crooked track, or a load that grows along the way"
 	case BentTrack:
+		if f.Form == runsBack {
+			return shown{.0005, .4, .01, .004, .004}, "the reading turns round under a standing drive between the same levels, going up as going down: the shaft goes on, and the track tells the place wrongly there"
+		}
 		if f.Form == steepTrack {
 			return shown{.002, .3, .003, .01, .003}, "faster in one stretch than the motor turns the shaft, both ways, and at one speed on either side of it: the track gives more volts to the turn there, which no door does"
 		}
