@@ -11,6 +11,12 @@ const roughEverywhere = "all along the track"
 // roughEvent is the event of bad contact all along the track.
 const roughEvent = "rough"
 
+// noFurtherOff is the measure of a scatter that goes no further than noise of its size.
+const noFurtherOff = "no longer off than noise"
+
+// offBothWays is the measure of departures that go to higher readings as to lower.
+const offBothWays = "off to both sides alike"
+
 // scatterOf is what the reading scatters by about its own running median, in V,
 // as the standard deviation of Gaussian noise would be: while the shaft moves,
 // while it is driven and stands, and while nothing drives.
@@ -69,17 +75,24 @@ func (w *work) findRoughContact() {
 	}
 	if now {
 		f.Measures = append(f.Measures, Measure{"one in a hundred off by", s.tail, w.unit()})
+		if !all && !s.oneSided() {
+			f.Measures = append(f.Measures, Measure{offBothWays, 1, ""})
+		}
 	}
 	// What a motor sends into the wires stays below a tenth of a volt or so
 	// (common practice, no source).
 	if !s.spikes() && s.middle < 0.025*w.ref {
-		f.Measures = append(f.Measures, Measure{"no longer off than noise", s.tail / s.middle, "deviations"})
+		f.Measures = append(f.Measures, Measure{noFurtherOff, s.tail / s.middle, "deviations"})
 	}
 	if s.standing > 0 {
 		f.Measures = append(f.Measures, Measure{"scatter while standing under drive", s.standing, w.unit()})
 	}
 	w.overrule(f.Event, Dropouts, DeadSpot, NoisyTrack, EndLoss, Pauses, StickSlip, Jam, Hunting, GearSlip, SlowZone, SpanDrift, Heating, Play, WeakDrive, BentLine, AtRail)
 	for i := range w.found {
+		// Where it may be interference, what it looks like is no better known.
+		if d := &w.found[i]; d.Event == f.Event && (f.has(offBothWays) || f.has(noFurtherOff)) {
+			d.Strength *= 0.1
+		}
 		// A control that reads such noise switches where it peaks: the reading then
 		// seems to step as the drive is switched.
 		if d := &w.found[i]; d.Kind == DriveShift {

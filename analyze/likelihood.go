@@ -63,13 +63,17 @@ func likelihoods(f *Finding) (shown, string) {
 		return shown{.004, .3, .02, .04, .01}, "the reading stood and then jumped by what the shaft should have moved"
 	case NoisyTrack:
 		if f.Form == roughEverywhere {
-			if f.has("no longer off than noise") {
+			if f.has(noFurtherOff) {
 				// The more there is of it, the fewer sound installations are left.
-				good := .05
+				good := .3
 				if s, _ := f.Measure("scatter while moving"); s > 0.01*f.ref {
-					good *= math.Pow(0.01*f.ref/s, 2)
+					good *= math.Pow(0.01*f.ref/s, 3)
 				}
 				return shown{good, .1, .01, .003, .04}, "the reading scatters evenly wherever the wiper is, as long as it moves: a wiper's own contact, or what the motor's brushes send into the wires"
+			}
+			if off, _ := f.Measure("one in a hundred off by"); f.has(offBothWays) {
+				// A sparking motor's go to both sides, seldom as far.
+				return shown{.35 * math.Pow(0.05*f.ref/off, 3), .25, .02, .003, .04}, "now and then the reading is far off, to both sides, as long as the shaft moves: a wiper's own contact, or sparks of the motor's brushes that the wires pick up"
 			}
 			return shown{.001, .3, .02, .003, .04}, "the reading scatters wherever the wiper is, as long as it moves, and is quiet where it stands: the wiper's own contact"
 		}

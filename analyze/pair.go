@@ -39,7 +39,7 @@ func compareFree(captures []*Capture) *Comparison {
 	slow, gone := false, false // against usual travel times; a place of the track
 	for _, c := range captures {
 		for i := range c.Findings {
-			if f := &c.Findings[i]; c.Free && f.force() > math.Log(2) {
+			if f := &c.Findings[i]; c.Free && (f.force() > math.Log(2) || f.Form == roughEverywhere) {
 				free[f.Kind] = true
 				// Fewer passes of one mark may pass for a lesser one.
 				switch f.Kind {

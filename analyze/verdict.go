@@ -191,6 +191,9 @@ func (f *Finding) addSigns(signs []float64) {
 	if f.Kind == WeakDrive && f.Form == againstUsual {
 		signs[Motor] = math.Max(signs[Motor], f.Strength) // a weak motor has no other to show
 	}
+	if f.Form == roughEverywhere {
+		signs[FeedbackSensor] = math.Max(signs[FeedbackSensor], f.Strength) // nor has a bad contact
+	}
 }
 
 // sign is how far something seen, whose likelihood is e^x times as high under
