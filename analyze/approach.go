@@ -10,12 +10,14 @@ const (
 	approachSlow   = 0.8  // share of the usual rate below which an end counts as approached slowly
 	approachUsual  = 0.06 // share of the span that any move takes to come to rest
 	approachPlaces = 3    // ends that lie apart, see approach
+	approachPassed = 2    // of them, where others of the same direction pass at speed
 )
 
 // approach is how far before the end of a move the control slows the shaft down,
 // in V; 0 where it does not. It takes targets at three places, ways counted
 // apart, of which most are approached slowly: a band that binds lies before one
-// or two of them.
+// or two of them. Where it slows down before either stop as before its targets,
+// slowsAtStops says so: then a seal does not show.
 func (w *work) approach() float64 {
 	span := w.span.Width()
 	cell := math.Max(span/100, 2*w.dwellFinest())
@@ -27,8 +29,10 @@ func (w *work) approach() float64 {
 		at    float64
 		slow  int
 		moves int
+		long  float64 // V, the longest slow end
 	}
 	var seen []target
+	var atStop, slowStop [2]int // ends at the stops, and slow ones of them
 	var long []float64
 	for k := range w.moves {
 		m := &w.moves[k]
@@ -40,7 +44,11 @@ func (w *work) approach() float64 {
 			continue
 		}
 		if end < w.span.From+0.02*span || end > w.span.To-0.02*span {
-			continue // a stop slows too
+			// A stop slows too.
+			if atStop[side(m.Direction)]++; l > approachUsual*span {
+				slowStop[side(m.Direction)]++
+			}
+			continue
 		}
 		i := 0
 		for i < len(seen) && (seen[i].dir != m.Direction || math.Abs(seen[i].at-end) > approachUsual*span) {
@@ -52,19 +60,57 @@ func (w *work) approach() float64 {
 		seen[i].moves++
 		if l > approachUsual*span {
 			seen[i].slow++
+			seen[i].long = math.Max(seen[i].long, l)
 			long = append(long, l)
 		}
 	}
-	places := 0
+	places, passed := 0, 0
 	for _, s := range seen {
 		if 2*s.slow > s.moves {
 			places++
+			if s.slow >= 2 && w.passedAtSpeed(s.dir, s.at, s.long) {
+				passed++
+			}
 		}
 	}
-	if places < approachPlaces || 3*places < 2*len(seen) {
+	// What is slow before either stop and before all targets between, both ways, is no
+	// band that binds either.
+	stops := atStop[0] > 0 && atStop[1] > 0 && 3*slowStop[0] > 2*atStop[0] && 3*slowStop[1] > 2*atStop[1]
+	everywhere := places >= 2 && places == len(seen) && stops
+	if places < approachPlaces && passed < approachPassed && !everywhere || 3*places < 2*len(seen) {
 		return 0
 	}
+	w.slowsAtStops = stops
 	return math.Min(quantileOf(long, 0.9)+cell, span/2)
+}
+
+// passedAtSpeed tells whether another move in a direction goes at speed over the stretch
+// in which those that end at a place are slow: nothing binds there.
+func (w *work) passedAtSpeed(dir Direction, at, long float64) bool {
+	rate := w.rate[side(dir)]
+	far := at - float64(dir)*long
+	for k := range w.moves {
+		m := &w.moves[k]
+		if m.Direction != dir {
+			continue
+		}
+		if lo, hi := w.tracked(m); dir == Up && hi < at+long || dir == Down && lo > at-long {
+			continue // it ends there as well
+		}
+		a, b := -1, -1
+		for i := m.first; i < m.last; i++ {
+			if x := float64(dir) * (w.smooth[i] - far); a < 0 && x >= 0 {
+				a = i
+			}
+			if b < 0 && float64(dir)*(w.smooth[i]-at) >= 0 {
+				b = i
+			}
+		}
+		if a > m.first && b > a && long > approachSlow*rate*(w.t[b]-w.t[a]) {
+			return true
+		}
+	}
+	return false
 }
 
 // slowEnd is where a move ends and how far before, in V, it gets slow for good;

@@ -259,6 +259,53 @@ func (w *work) stroke(moves []Move, dir Direction) (Sweep, bool) {
 // door loses half of its speed there.
 const turnedDown = 0.75
 
+// allStart is the length, in s, of a drive that is start for a good part of it: play is
+// taken up and the rotor gathers speed for a tenth of a second or so (common practice,
+// no source).
+const allStart = 0.4
+
+// longMoves tells whether there are drives in a direction, three or more, beside which
+// such short ones are no measure of the speed.
+func (w *work) longMoves(dir Direction) bool {
+	n := 0
+	for k := range w.moves {
+		if m := &w.moves[k]; m.Direction == dir && m.Moving > 2*allStart {
+			n++
+		}
+	}
+	return n >= 3
+}
+
+// choppedIn marks the bins of a move at which its drive is pulsed, where another part of
+// it is not; nil where there is no such difference. Between pulses a motor is a
+// generator, and leads that are left open show its volts: the mean of what was logged
+// is then more than what drives it.
+func (w *work) choppedIn(m *Move) []bool {
+	if w.tr.DriveIsPolarity || w.d.amp <= 0 || len(w.tr.Drive.Mean) != len(w.t) {
+		return nil
+	}
+	n := m.last - m.first
+	off := make([]float64, n)
+	for i := range off {
+		if math.Abs(float64(w.tr.Drive.Mean[m.first+i])) < 0.85*w.d.amp {
+			off[i] = 1
+		}
+	}
+	share := movingMean(off, w.window|1)
+	out := make([]bool, n)
+	k := 0
+	for i, x := range share {
+		if out[i] = x > 0.1; out[i] {
+			k++
+		}
+	}
+	// Nearly all or nearly none of it is pulsed.
+	if 10*k > 9*n || k == 0 {
+		return nil
+	}
+	return out
+}
+
 // findProfiles measures rate against position, by direction: travel over time
 // in each cell, for every pass, leaving out stalls, start delays and readings
 // that jumped.
@@ -277,17 +324,19 @@ func (w *work) findProfiles() {
 	type sum struct{ travel, time float64 }
 	for _, dir := range []Direction{Down, Up} {
 		rates := make([][]float64, cells)
+		long := w.longMoves(dir)
 		for k := range w.moves {
 			m := &w.moves[k]
-			if m.Direction != dir {
+			if m.Direction != dir || long && m.Duration() < allStart {
 				continue
 			}
+			chopped := w.choppedIn(m)
 			pass := make([]sum, cells)
 			// A controller that turns down its duty before the target slows the
 			// shaft by itself: the last stretch before a move's own end says
 			// nothing about the load.
 			last := w.smooth[m.last-1] - slows*float64(dir)
-			if m.Stalled > 0 {
+			if m.Stalled > 0 && !w.slowsAtStops {
 				last = w.smooth[m.last-1]
 			}
 			full := 0.0
@@ -311,7 +360,7 @@ func (w *work) findProfiles() {
 					// Over missing rows nothing is known; and where the control
 					// turns the drive down, load costs a share that it costs
 					// nowhere else.
-					if w.t[b+1]-w.t[b] > missingRows*w.tr.Step || w.gain(m, b) < turnedDown*full {
+					if w.t[b+1]-w.t[b] > missingRows*w.tr.Step || w.gain(m, b) < turnedDown*full || chopped != nil && chopped[b-m.first] {
 						continue
 					}
 					// Time counts by the drive that was applied in it.

@@ -47,6 +47,8 @@ type work struct {
 	slows    float64       // V before a target, see approach
 	dwelt    *dwellProfile // see dwells
 
+	slowsAtStops bool // see approach
+
 	found  []Finding
 	absent []Absence
 	blind  []Absence
