@@ -3,6 +3,7 @@ package analyze
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // triesFromThere is the name of a measure: drives that set out from a stall and
@@ -221,6 +222,11 @@ func (w *work) findTurningStop(stalls []stall) {
 		if len(at[dir]) == 0 || w.covered(Jam, dir) || w.covered(GearSlip, dir) || !w.turnsUnseen(at[dir], at[-dir]) {
 			continue
 		}
+		// A motor that was blocked there once is stopped by something: what it draws
+		// less at other times the control turned down.
+		if run := w.runningCurrent(); slices.ContainsFunc(at[dir], func(x stall) bool { return w.standCurrent([]stall{x}, nil) > 1.4*run }) {
+			continue
+		}
 		f := Finding{Kind: GearSlip, Form: "motor turns", Direction: dir, Tie: TiedToPosition, TieP: 1, Seen: len(at[dir]), Passes: len(at[dir]),
 			Event: fmt.Sprintf("stall %s", dir), Strength: 1 - math.Exp(-float64(len(at[dir])))}
 		f.Time, f.Volts = Interval{math.Inf(1), math.Inf(-1)}, Interval{math.Inf(1), math.Inf(-1)}
@@ -254,35 +260,8 @@ func (w *work) passedAfter(dir Direction, level, at float64) bool {
 // blocked motor draws the same current wherever it is blocked; brushes and
 // heat change it by a tenth or two.
 func (w *work) turnsUnseen(stands, all []stall) bool {
-	c := w.tr.Current
-	if c == nil {
+	if w.tr.Current == nil {
 		return false
-	}
-	full := w.steadyDrive()
-	// Moments without any current are those of an open circuit, and tell neither
-	// a motor that turns nor one that is blocked.
-	none, _ := w.noCurrentLevel()
-	level := func(s []stall, skip map[int]bool) float64 {
-		var x []float64
-		for _, st := range s {
-			if skip[st.move] || st.seconds < 3*w.lim.StallSeconds {
-				continue
-			}
-			a, b := indexAt(w.t, st.at+w.lim.StallSeconds), indexAt(w.t, st.at+st.seconds-w.lim.StallSeconds)
-			for i := min(a, b); i < max(a, b); i++ {
-				// Pulsed or turned down, a blocked motor draws less as well.
-				if full[i] < 0.9*w.d.amp {
-					continue
-				}
-				if f := math.Abs(float64(c.Mean[i])); f >= none {
-					x = append(x, f)
-				}
-			}
-		}
-		if len(x) < 10 {
-			return math.NaN()
-		}
-		return medianOf(x)
 	}
 	here := map[int]bool{}
 	for _, s := range stands {
@@ -296,7 +275,7 @@ func (w *work) turnsUnseen(stands, all []stall) bool {
 	if len(stands) < 2 && seconds < 1 {
 		return false
 	}
-	stand, stop := level(stands, nil), level(all, here)
+	stand, stop := w.standCurrent(stands, nil), w.standCurrent(all, here)
 	// No current at all is an open circuit, not a motor that turns.
 	if idle, run := w.idleCurrent(), w.runningCurrent(); stand < idle+0.2*(run-idle) {
 		return false
@@ -306,6 +285,36 @@ func (w *work) turnsUnseen(stands, all []stall) bool {
 		return true
 	}
 	return stand < 0.7*stop // false for NaN
+}
+
+// standCurrent is the usual current of stands at full drive, A, those of some moves left
+// out; NaN where too little of it was logged.
+func (w *work) standCurrent(s []stall, skip map[int]bool) float64 {
+	c := w.tr.Current
+	full := w.steadyDrive()
+	// Moments without any current are those of an open circuit, and tell neither
+	// a motor that turns nor one that is blocked.
+	none, _ := w.noCurrentLevel()
+	var x []float64
+	for _, st := range s {
+		if skip[st.move] || st.seconds < 3*w.lim.StallSeconds {
+			continue
+		}
+		a, b := indexAt(w.t, st.at+w.lim.StallSeconds), indexAt(w.t, st.at+st.seconds-w.lim.StallSeconds)
+		for i := min(a, b); i < max(a, b); i++ {
+			// Pulsed or turned down, a blocked motor draws less as well.
+			if full[i] < 0.9*w.d.amp {
+				continue
+			}
+			if f := math.Abs(float64(c.Mean[i])); f >= none {
+				x = append(x, f)
+			}
+		}
+	}
+	if len(x) < 10 {
+		return math.NaN()
+	}
+	return medianOf(x)
 }
 
 // steadyDrive is the unsigned drive averaged over a tenth of a second, so that

@@ -69,11 +69,26 @@ func (w *work) pressed(dir Direction) []stretch {
 		for a-block >= m.first && math.Abs(mean(w.v[a-block:a])-level) < w.tol {
 			a -= block
 		}
-		if a += 3 * block; a < m.last-block {
+		if a += 3 * block; a < m.last-block && !w.chopped(a, m.last-1) {
 			out = append(out, stretch{a, m.last - 1})
 		}
 	}
 	return out
+}
+
+// chopped tells whether the drive is pulsed between two bins: rows that catch its pulses
+// now early and now late make a saw of what they do to the reading.
+func (w *work) chopped(first, last int) bool {
+	if w.tr.DriveIsPolarity || w.d.amp <= 0 {
+		return false
+	}
+	off := 0
+	for _, x := range w.tr.Drive.Mean[first:last] {
+		if math.Abs(float64(x)) < 0.5*w.d.amp {
+			off++
+		}
+	}
+	return 10*off > last-first
 }
 
 // resting lists the stretches without drive, after what coasts has come to rest.
