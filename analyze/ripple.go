@@ -7,6 +7,9 @@ import "math"
 // shorter than the bands in which a door is heavier.
 func rippleShares() [2]float64 { return [2]float64{0.02, 0.04} }
 
+// rippled is a swing above which it matters whether a clock made it.
+const rippled = 0.2
+
 // leastRipple is how many such pairs of stretches tell it: of n differences the
 // standard deviation is known to one in sqrt(2n), a ninth of it here.
 const leastRipple = 40
@@ -20,7 +23,7 @@ const fullyDriven = 0.9
 // taken off. NaN where it is not known.
 func (w *work) ripple() (out [2]float64) {
 	out = [2]float64{math.NaN(), math.NaN()}
-	if w.sense == 0 || w.noPolarity != "" || w.looseAtRest() || w.textured() || w.heldByClock() {
+	if w.sense == 0 || w.noPolarity != "" || w.looseAtRest() || w.textured() {
 		return out
 	}
 	for i, share := range rippleShares() {
@@ -53,6 +56,9 @@ func (w *work) ripple() (out [2]float64) {
 		if n >= leastRipple {
 			out[i] = math.Sqrt(math.Max(0, uneven) / ways)
 		}
+	}
+	if (out[0] > rippled || out[1] > rippled) && w.heldByClock() {
+		return [2]float64{math.NaN(), math.NaN()}
 	}
 	return out
 }

@@ -17,12 +17,26 @@ func (w *work) findStairway() {
 		passes  = 2    // one pass may be chance
 		crossed = 0.15 // least way of a pass, of the sensor's range
 	)
-	if w.sense == 0 || w.heldByClock() {
+	if w.sense == 0 {
 		return
 	}
 	type step struct {
 		at   Occurrence
 		pace float64
+	}
+	// Where half of the way is tracked, it is not all leaps.
+	way, tracked := 0.0, 0.0
+	for k := range w.moves {
+		m := &w.moves[k]
+		way += math.Abs(m.End - m.Start)
+		for _, g := range m.segs {
+			if g.state == track {
+				tracked += math.Abs(w.smooth[g.last-1] - w.smooth[g.first])
+			}
+		}
+	}
+	if 2*tracked > way {
+		return
 	}
 	var all []step
 	leaps := w.listLeaps()
@@ -61,7 +75,7 @@ func (w *work) findStairway() {
 		all = append(all, steps...)
 		span = span.widen(m.Start).widen(m.End)
 	}
-	if seen < passes || 3*seen < 2*made {
+	if seen < passes || 3*seen < 2*made || w.heldByClock() {
 		return
 	}
 	var paces []float64

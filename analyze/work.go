@@ -84,6 +84,7 @@ func (w *work) condition() {
 	w.noise = w.noiseFloor()
 	w.noise, w.quantum, w.tol = resolved(w.lim, w.noise, w.quantum, float64(w.tr.RowsPerBin), w.ref)
 	w.findClipLevels()
+	w.dropWave()
 	w.raw = w.v // what follows copies it before it changes anything
 	w.dropSparks()
 	w.smooth = slices.Clone(w.v)

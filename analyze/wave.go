@@ -1,0 +1,174 @@
+package analyze
+
+import (
+	"fmt"
+	"math"
+	"math/cmplx"
+)
+
+// Limits of a wave that rides on the reading, see [work.dropWave].
+const (
+	waveSlowest = 0.15 // Hz; slower is drift
+	waveFastest = 8.0  // Hz; the windows that measure a speed average faster ones out
+	waveRows    = 8.0  // least rows to a cycle
+	waveCycles  = 2.5  // least cycles in the longest rest
+	waveShare   = 0.6  // of what the reading does at rest, that the one line explains
+	wavePoints  = 4000 // means that are searched
+)
+
+// wave is A*cos(2*pi*f*t + phase) on the reading.
+type wave struct{ f, amplitude, phase float64 }
+
+// dropWave takes a wave out of the reading that goes on at rest as it does under drive,
+// with one frequency and one phase from the first rest to the last: hum that the rate
+// of the rows folds down, or a supply that swings. No shaft moves so while nothing
+// drives it, and no speed, stand or slip may be read from it.
+func (w *work) dropWave() {
+	x := w.restWave()
+	if x == nil {
+		return
+	}
+	for i, t := range w.t {
+		w.v[i] -= x.amplitude * math.Cos(2*math.Pi*x.f*t+x.phase)
+	}
+	w.notes = append(w.notes, fmt.Sprintf("at rest the reading swings by %s at %.2g Hz, in step over the whole capture, whatever drives: mains hum does that where rows come too seldom for it. It was taken out", amount(2*x.amplitude, w.unit()), x.f))
+}
+
+// meansOf is a rest in means over blocks of rows: times from t0 on, and readings.
+type meansOf struct {
+	t0, step float64
+	v        []float64 // V, less their mean
+}
+
+// restWave looks for it in the rests; nil where there is none.
+func (w *work) restWave() *wave {
+	if w.tr.RowsPerBin > 1 || w.d.none || w.tr.Step <= 0 {
+		return nil
+	}
+	block := max(1, int(1/(2*waveRows*waveFastest*w.tr.Step)))
+	step := float64(block) * w.tr.Step
+	fastest := math.Min(waveFastest, 1/(waveRows*w.tr.Step))
+	var rests []meansOf
+	longest, n, power, first, last := 0.0, 0, 0.0, math.Inf(1), 0.0
+	for _, r := range w.resting() {
+		m := meansOf{t0: w.t[r.first] + (step-w.tr.Step)/2, step: step}
+		for a := r.first; a+block <= r.last; a += block {
+			if w.t[a+block-1]-w.t[r.first] > float64(a-r.first+block)*w.tr.Step+step {
+				break // rows are missing
+			}
+			m.v = append(m.v, mean(w.v[a:a+block]))
+		}
+		if len(m.v) < 8 || n > wavePoints {
+			continue
+		}
+		mid := mean(m.v)
+		for i := range m.v {
+			m.v[i] -= mid
+			power += m.v[i] * m.v[i]
+		}
+		rests = append(rests, m)
+		seconds := float64(len(m.v)) * step
+		longest, n = math.Max(longest, seconds), n+len(m.v)
+		first, last = math.Min(first, m.t0), math.Max(last, m.t0+seconds)
+	}
+	if n < 40 || longest <= 0 {
+		return nil
+	}
+	// A wave below the noise of a few rows, or below half a step of the converter,
+	// bends no speed.
+	least := math.Max(0.002*w.ref, math.Max(0.7*w.noise, 0.5*w.quantum))
+	if math.Sqrt(2*power/float64(n)) < least {
+		return nil
+	}
+	// The frequency by which the rests are explained best, each with a phase of its own.
+	slowest := math.Max(waveSlowest, waveCycles/longest)
+	best, at := 0.0, 0.0
+	for f := slowest; f <= fastest; f += 0.25 / longest {
+		sum := 0.0
+		for k := range rests {
+			c := rests[k].line(f)
+			sum += real(c)*real(c) + imag(c)*imag(c)
+		}
+		if sum > best {
+			best, at = sum, f
+		}
+	}
+	// And with one phase for all, where that is as good.
+	var x wave
+	best = 0
+	for f := at - 0.4/longest; f <= at+0.4/longest; f += 0.1 / math.Max(last-first, longest) {
+		if c, explained := oneLine(rests, f); explained > best {
+			best, x = explained, wave{f, cmplx.Abs(c), cmplx.Phase(c)}
+		}
+	}
+	if best < waveShare*power || x.amplitude < least {
+		return nil
+	}
+	// It is in each rest that is long enough to show it: what coasts or is moved in one
+	// of them may look like a piece of a wave.
+	shown, of := 0, 0
+	for k := range rests {
+		m := &rests[k]
+		if float64(len(m.v))*m.step < 0.75/x.f {
+			continue
+		}
+		of++
+		var had, left float64
+		off := make([]float64, len(m.v))
+		for i, v := range m.v {
+			off[i] = v - x.amplitude*math.Cos(2*math.Pi*x.f*(m.t0+float64(i)*m.step)+x.phase)
+		}
+		mid := mean(off)
+		for i, v := range m.v {
+			had, left = had+v*v, left+(off[i]-mid)*(off[i]-mid)
+		}
+		if left < (1-waveShare)*had {
+			shown++
+		}
+	}
+	if 5*shown < 4*of {
+		return nil
+	}
+	return &x
+}
+
+// line is the sum of the means, turned back by a frequency from time 0 on, scaled so
+// that its square is what the line explains of their power.
+func (m *meansOf) line(f float64) complex128 {
+	turn := cmplx.Rect(1, -2*math.Pi*f*m.step)
+	at := complex(1, 0)
+	var sum complex128
+	for _, v := range m.v {
+		sum += complex(v, 0) * at
+		at *= turn
+	}
+	return sum * cmplx.Rect(math.Sqrt(2/float64(len(m.v))), -2*math.Pi*f*m.t0)
+}
+
+// oneLine fits one line of frequency f through all rests, by least squares, each with a
+// level of its own, and gives its complex amplitude and what it explains of the power.
+func oneLine(rests []meansOf, f float64) (c complex128, explained float64) {
+	// cos and sin less their means over each rest.
+	var cc, ss, cs, vc, vs float64
+	for k := range rests {
+		m := &rests[k]
+		n := float64(len(m.v))
+		turn := cmplx.Rect(1, 2*math.Pi*f*m.step)
+		at := cmplx.Rect(1, 2*math.Pi*f*m.t0)
+		var sc, sn, c2, s2, x float64
+		for _, v := range m.v {
+			a, b := real(at), imag(at)
+			sc, sn, c2, s2, x = sc+a, sn+b, c2+a*a, s2+b*b, x+a*b
+			vc, vs = vc+v*a, vs+v*b
+			at *= turn
+		}
+		cc, ss, cs = cc+c2-sc*sc/n, ss+s2-sn*sn/n, cs+x-sc*sn/n
+	}
+	det := cc*ss - cs*cs
+	if !(det > 1e-9*cc*ss) {
+		return 0, 0
+	}
+	a, b := (vc*ss-vs*cs)/det, (vs*cc-vc*cs)/det
+	// a*cos + b*sin = A*cos(x + phase) with A*exp(i*phase) = a - ib.
+	return complex(a, -b), a*vc + b*vs
+}
