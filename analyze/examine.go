@@ -37,6 +37,7 @@ func Examine(t *signal.Trace, opt Options) (*Capture, error) {
 	}
 	w.tr, w.t = t, t.Time
 	w.d = readDrive(t, w.lim)
+	w.woke = powerOn(t)
 	if off := w.switchedOff(); len(off) > 0 {
 		t = w.tr
 		seconds := 0.0
@@ -50,6 +51,7 @@ func Examine(t *signal.Trace, opt Options) (*Capture, error) {
 		w.notes = append(w.notes, fmt.Sprintf("the reading falls to nothing at %.1f s, after the last drive, and stays there to the end: its clip was taken off, or the sensor's supply switched off; what follows was left out", w.t[to]))
 	}
 	if from > 0 {
+		w.woke.at = math.Min(w.woke.at, w.t[from])
 		w.notes = append(w.notes, fmt.Sprintf("up to %.1f s, before the first drive, the reading lies at a rail and then goes to its place at once: the sensor was not plugged in or had no supply yet, or its clip was not on; what precedes was left out. If all of them were in place, look for a loose contact", w.t[from]))
 	}
 	if from > 0 || to < t.Len() {

@@ -15,6 +15,13 @@ func (w *work) findDriveFaults() {
 			Measures: []Measure{{"largest drive", w.d.amp, "V"}}}
 		if w.travelsUndriven() {
 			f.Form = yetItTravels
+		} else if w.t[len(w.t)-1]-w.woke.at > wakes {
+			f.Form = wokenUp
+			f.Measures = append(f.Measures, Measure{"power came on", w.woke.at, "s"})
+			// A clip or a plug brings the reading up as well.
+			if !w.woke.sure {
+				f.Strength = 0.7
+			}
 		}
 		w.found = append(w.found, f)
 		return
@@ -318,7 +325,9 @@ func (w *work) findNoMotion() bool {
 	}
 	// A wiper's reading is quiet to a percent of its supply or two, sparks apart: what
 	// swings by a tenth from row to row, or with the mains, is no position.
-	if w.noise > 0.03*w.ref || quantileOf(w.v, 0.9)-quantileOf(w.v, 0.1) > 0.1*w.ref {
+	if w.unsupplied() {
+		f.Form, f.Strength = noSupply, 1
+	} else if w.noise > 0.03*w.ref || quantileOf(w.v, 0.9)-quantileOf(w.v, 0.1) > 0.1*w.ref {
 		f.Form = readsNoise
 		f.Strength = 1
 	} else if c := w.current(); c != "" {
@@ -340,6 +349,25 @@ const feebleDrive = "feeble drive"
 // readsNoise is the form of no motion on a feedback wire that tells no position: open,
 // it takes up what is about.
 const readsNoise = "the reading is noise or hum"
+
+// noSupply is the form of no motion where the motor's supply is not there.
+const noSupply = "no supply"
+
+// unsupplied tells whether the logged supply has fewer volts, while driven, than such a
+// motor starts on: the polarity is then what was wanted, and nothing came of it.
+func (w *work) unsupplied() bool {
+	s := w.tr.Supply
+	if s == nil || s.Unit != "V" || !w.tr.DriveIsPolarity {
+		return false
+	}
+	var on []float64
+	for i, p := range w.d.pol {
+		if x := float64(s.Mean[i]); p != 0 && !math.IsNaN(x) {
+			on = append(on, x)
+		}
+	}
+	return len(on) > 2 && quantileOf(on, 0.9) < startVolts
+}
 
 // feeble tells whether the drive's volts are too few to start any such motor:
 // less than a fifth of the supply, or of 12 V. About a volt is also what a divider

@@ -321,6 +321,8 @@ func likelihoods(f *Finding) (shown, string) {
 		switch {
 		case f.Form == readsNoise:
 			return shown{.001, .1, .01, .01, .3}, "the reading is noise or hum and no position: the feedback wire or the wiper is open, or the probe is not on it"
+		case f.Form == noSupply:
+			return shown{.003, .004, .01, .006, .4}, "asked to run without a supply: the volts do not arrive, and nothing else can be told"
 		case f.Form == feebleDrive:
 			return shown{.004, .01, .02, .01, .35}, "far fewer volts than such a motor needs to start: they do not come from the control, or get lost on their way"
 		case strings.HasPrefix(f.Form, "no current") && f.has(onlyPolarity):
@@ -336,6 +338,9 @@ func likelihoods(f *Finding) (shown, string) {
 	case NoDrive:
 		if f.Form == yetItTravels {
 			return shown{.1, .1, .1, .1, .1}, "no drive in the whole capture, and yet the reading travels: the drive's clip was off its lead, or the shaft was moved by hand"
+		}
+		if f.Form == wokenUp {
+			return shown{.02, .01, .01, .01, .25}, "the power came on and no drive followed: a control that wakes moves its doors within seconds, unless it is told not to; it does not want to, or what it sends does not arrive"
 		}
 		return shown{.1, .02, .02, .02, .15}, "no drive in the whole capture"
 	case HalfDrive:

@@ -190,6 +190,9 @@ func (w *work) title(f *Finding) string {
 		}
 		return s + "."
 	case NoDrive:
+		if f.Form == wokenUp {
+			return fmt.Sprintf("No drive: the power came on at %.1f s, and in the %.0f s after it the motor was never driven.", m("power came on"), f.Time.To-m("power came on"))
+		}
 		return "No drive: the motor was never driven in this capture."
 	case HalfDrive:
 		return fmt.Sprintf("Drive one-sided: %s, all %s.", counted(f.Seen, "move"), strings.TrimSuffix(f.Form, " only"))

@@ -27,6 +27,7 @@ type work struct {
 	refSure bool    // ref is measured or told by the unit, not guessed from the readings
 	tol     float64 // V, a change of a single reading that is not noise
 
+	woke   woken // when the power came on
 	sense  int
 	moves  []Move
 	rate   [2]float64 // V/s at full drive, down and up; 0 unknown
