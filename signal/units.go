@@ -109,6 +109,9 @@ func findUnit(s string) (unit, bool) {
 	if isShare(low) {
 		return unit{percent, 1, "%"}, true
 	}
+	if isCounts(low) {
+		return unit{counts, 1, "counts"}, true
+	}
 	if name, ok := otherUnits[low]; ok {
 		return unit{otherQuantity, 1, name}, true
 	}
@@ -126,6 +129,25 @@ func findUnit(s string) (unit, bool) {
 		return unit{otherQuantity, 1, s}, true
 	}
 	return unit{}, false
+}
+
+// countWords may stand beside a word for a converter's counts to say of how many.
+var countWords = wordSet("of|from|to|max|full|scale|range|a|d|ad|adc|converter|unsigned|bit|bits|von|bis|de|di|van|sur|sobre")
+
+// isCounts accepts a converter's counts with their range: "counts of 1023", "12-bit
+// counts", "ADC codes (0..4095)".
+func isCounts(low string) bool {
+	named := false
+	for _, word := range strings.FieldsFunc(low, func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) }) {
+		switch u, ok := unitWords[word]; {
+		case ok && u.q == counts && word != "bit" && word != "bits", word == "codes", word == "code", word == "lsbs", word == "steps":
+			named = true
+		case countWords[word], strings.Trim(word, "0123456789") == "", strings.TrimLeft(word, "0123456789") == "bit", strings.TrimLeft(word, "0123456789") == "bits":
+		default:
+			return false
+		}
+	}
+	return named
 }
 
 // shareWords may stand behind a percent sign to say of what.
