@@ -206,7 +206,7 @@ func (w *work) findLoadLost() {
 		}
 		least, most := extremes(g)
 		// Load differences of good doors and warming come to a few percent and
-		// come slowly; the step must stand clear of what sweeps do besides.
+		// come slowly; the step must stand clear of them, and of what sweeps do besides.
 		// Warming grease speeds up pass by pass: a step must fit far better
 		// than a ramp, and most of it come between two neighbours.
 		if !stepNotRamp(w.passings(p, -1), k) && !(out && k+3 <= len(p) && stepNotRamp(w.passings(p, k), k)) {
@@ -217,7 +217,7 @@ func (w *work) findLoadLost() {
 		} else if !w.steadyBefore(p[:k]) || least < 4*scatter {
 			continue
 		}
-		if s := least - 2*scatter; least > 0.05 && s > best && most < 1 {
+		if s := least - 2*scatter; least > 0.08 && s > best && most < 1 {
 			best, at, gain, further = s, k, (least+most)/2, out
 		}
 	}
