@@ -172,7 +172,8 @@ func (w *work) joinTurn() {
 			turn.Event = f.Event
 			return
 		case SlowZone, StickSlip, Pauses, Jam, DeadSpot, NoisyTrack, BentLine:
-			if turn.explains(f) {
+			// What springs on faster than the motor turns no gear drives.
+			if f.Event != stairway && turn.explains(f) {
 				f.Event = turn.Event
 				f.Strength *= 0.2 // the gear says where they come from
 			}

@@ -113,5 +113,5 @@ func (w *work) joinStairway() {
 	}
 	// A stand of the stairs that the drive's end cut short is no stall.
 	w.found = slices.DeleteFunc(w.found, func(f Finding) bool { return f.Kind == Jam || f.Kind == Pauses })
-	w.overrule(stairway, Dropouts, DeadSpot, NoisyTrack, BentTrack, BentLine, EndLoss, SlowZone, GearTurn, WeakDrive, OneWay, NoMotion, Hunting, LastingLeap, SpanDrift)
+	w.overrule(stairway, Dropouts, DeadSpot, NoisyTrack, BentTrack, BentLine, EndLoss, SlowZone, GearTurn, WeakDrive, OneWay, NoMotion, Hunting, LastingLeap, SpanDrift, Play)
 }
