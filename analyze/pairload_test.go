@@ -1,0 +1,102 @@
+package analyze
+
+import (
+	"slices"
+	"strings"
+	"testing"
+)
+
+// jerky lets the speed change now and then between more and less than usual: friction
+// of a door that takes the shaft's twist up and gives it back. Its jerks are too short
+// and too uneven to stand out by themselves.
+func jerky(d *draft, depth float64) *draft {
+	left, k := 0.0, 1+depth
+	d.speed = func(d *draft, dir float64) float64 {
+		if dir == 0 {
+			return 1
+		}
+		if left -= d.dt; left <= 0 {
+			left, k = 0.05+0.15*d.rng.Float64(), 2-k
+		}
+		return k
+	}
+	return d
+}
+
+// pulsed takes the drive away from one row in six: the shaft was given that much more
+// speed.
+func (d *draft) pulsed() *draft {
+	for i := 0; i < len(d.drive); i += 6 {
+		d.drive[i] = 0.05 * d.rng.NormFloat64()
+	}
+	return d
+}
+
+// loadSaid is what comparing a coupled with an uncoupled capture says of the door's
+// load, "" for nothing.
+func loadSaid(r *Report) string {
+	all := append(slices.Clone(r.Verdict.For), r.Verdict.Against...)
+	i := slices.IndexFunc(all, func(e Evidence) bool {
+		return e.Finding == FreeRun && (strings.Contains(e.Text, "speed swings") || strings.Contains(e.Text, "times slower"))
+	})
+	if i < 0 {
+		return ""
+	}
+	return all[i].Text
+}
+
+// What the door does to a shaft of which nothing is odd by itself shows only beside the
+// uncoupled one.
+func TestLoadOfTheDoor(t *testing.T) {
+	// A motor's speed goes with the volts above those that only turn it, 2.4 here.
+	at := func(volts, slower float64) func(s uint64) *draft {
+		return func(s uint64) *draft {
+			d := newDraft(s)
+			d.rate *= (volts - 2.4) / (12 - 2.4) * 12 / volts / slower
+			d.run(0, 1)
+			for range 3 {
+				full := 1 + 4/d.rate*12/volts
+				d.run(volts, full).run(0, 0.5).run(-volts, full).run(0, 0.5)
+			}
+			return d
+		}
+	}
+	upOnly := func(s uint64) *draft {
+		d := newDraft(s)
+		d.speed = func(d *draft, dir float64) float64 {
+			if dir > 0 {
+				return 0.63
+			}
+			return 1
+		}
+		return unhurried(d, 3)
+	}
+	even := func(s uint64) *draft { return newDraft(s).sweeps(3) }
+	uneven := func(s uint64) *draft { return jerky(newDraft(s), 0.6).sweeps(3) }
+	pulsed := func(s uint64) *draft { return jerky(newDraft(s), 0.7).sweeps(3).pulsed() }
+	for _, c := range []struct {
+		name          string
+		coupled, free func(seed uint64) *draft
+		says          string
+		want          []Fault
+	}{
+		{"swings with the door only", uneven, even, "speed swings", []Fault{DoorMechanism}},
+		{"swings without it as well", uneven, uneven, "", []Fault{NoFault}},
+		{"swings, pulsed drive", pulsed, even, "", nil},
+		{"twice as slow, pulsed drive", func(s uint64) *draft { return at(12, 2)(s).pulsed() }, even, "", nil},
+		{"twice as slow", at(12, 2), even, "2.0 times slower than uncoupled both ways", []Fault{DoorMechanism, CannotTell}},
+		{"1.6 times slower", at(12, 1.6), even, "1.6 times slower than uncoupled both ways", []Fault{CannotTell}},
+		{"1.3 times slower", at(12, 1.3), even, "", []Fault{NoFault}},
+		{"slower one way only", upOnly, even, "", []Fault{NoFault}},
+		{"fewer volts explain it", at(8, 1.1), at(12, 1), "", []Fault{NoFault}},
+		{"fewer volts uncoupled hide it", at(12, 1.8), at(8, 1), "1.8 times slower", []Fault{DoorMechanism, CannotTell}},
+	} {
+		for seed := range uint64(2) {
+			r := Judge(examined(t, c.coupled(seed), false), examined(t, c.free(seed+10), true))
+			got := loadSaid(r)
+			if c.says == "" && got != "" || !strings.Contains(got, c.says) || len(c.want) > 0 && !slices.Contains(c.want, r.Verdict.Conclusion) {
+				t.Errorf("%s, seed %d: %q; %s", c.name, seed, got, say(r.Captures[0], r.Verdict))
+			}
+		}
+	}
+}
