@@ -239,16 +239,24 @@ func (w *work) findTurningStop(stalls []stall) {
 	}
 }
 
-// passedAfter tells whether a drive in the direction that began later tracked
-// from before the level to beyond it.
+// passedAfter tells whether drives in the direction that began later tracked from
+// before the level to beyond it: one, or pulses of which each sets out from where the
+// one before had ended.
 func (w *work) passedAfter(dir Direction, level, at float64) bool {
 	near := math.Max(1.5*w.tol, 0.025*w.span.Width())
+	lo, hi, last := math.Inf(1), math.Inf(-1), math.NaN()
 	for k := range w.moves {
 		m := &w.moves[k]
 		if m.Direction != dir || m.Time.From <= at {
+			last = math.NaN()
 			continue
 		}
-		if lo, hi := w.tracked(m); lo < level+near && hi > level-near && (dir == Up && hi > level+2*near || dir == Down && lo < level-2*near) {
+		if !(math.Abs(m.Start-last) < near) {
+			lo, hi = math.Inf(1), math.Inf(-1)
+		}
+		a, b := w.tracked(m)
+		lo, hi, last = math.Min(lo, a), math.Max(hi, b), m.End
+		if lo < level+near && hi > level-near && (dir == Up && hi > level+2*near || dir == Down && lo < level-2*near) {
 			return true
 		}
 	}
