@@ -1,0 +1,76 @@
+package analyze
+
+import (
+	"testing"
+)
+
+// fedMotor draws the motor of which feedUnderWay gives the equations, with its own
+// resistance R and a load that is a current either way, from a feed of Vs = 12 V:
+//
+//	under way  V = Vs - I*Rs,  n ~ V - I*R
+//	at a stop  V = Vs * R/(R+Rs), with resistance in the feed
+//	           V = R * limit, from a bench supply at its current limit
+//
+// All volts, speeds and stalls that are drawn come from these.
+func fedMotor(seed uint64, up, down, feed, limit float64) *draft {
+	const vs, r = 12.0, 24.0 // V, ohm: half an ampere against a stop
+	d := newDraft(seed)
+	d.dt = 0.01
+	stop := vs * r / (r + feed)
+	if limit > 0 {
+		stop = r * limit
+	}
+	load := func(dir float64) float64 {
+		if dir > 0 {
+			return up
+		}
+		return down
+	}
+	under := func(dir float64) float64 { return vs - load(dir)*feed }
+	d.speed = func(d *draft, dir float64) float64 {
+		return (under(dir) - load(dir)*r) / under(dir) // of what the volts alone would give
+	}
+	d.run(0, 1)
+	for range 4 {
+		for _, dir := range []float64{1, -1} {
+			n := under(dir) - load(dir)*r
+			d.run(dir*under(dir), (d.hi-d.lo)/(d.rate*n/12)).run(dir*stop, 1.5).run(0, 0.7)
+		}
+	}
+	return d
+}
+
+// At the stops a resistance in the feed and a bench supply's current limit look alike.
+// Under way the door's weight tells them apart: the first gives way in proportion to the
+// current, the second holds its volts. (Drawn from the motor's equations.)
+func TestFeedUnderWay(t *testing.T) {
+	for _, c := range []struct {
+		name     string
+		up, down float64 // A
+		feed     float64 // ohm
+		limit    float64 // A, 0 for none
+		says     string
+		want     Fault
+	}{
+		{"8 ohm in the feed", 0.12, 0.06, 8, 0, givesUnderWay, WiringControl},
+		{"16 ohm in the feed", 0.09, 0.05, 16, 0, givesUnderWay, WiringControl},
+		{"a limit of 0.3 A", 0.12, 0.06, 0, 0.3, holdsUnderWay, NoFault},
+		{"a limit of 0.38 A, the weight the other way", 0.06, 0.12, 0, 0.38, holdsUnderWay, NoFault},
+		// Loaded alike, both give the motor the same volts either way.
+		{"16 ohm, loaded alike", 0.09, 0.09, 16, 0, "", CannotTell},
+		{"a limit of 0.25 A, loaded alike", 0.09, 0.09, 0, 0.25, "", CannotTell},
+	} {
+		for seed := range uint64(2) {
+			got, v := look(t, fedMotor(seed, c.up, c.down, c.feed, c.limit))
+			f, says := finding(got, SupplySag), ""
+			for _, how := range []string{givesUnderWay, holdsUnderWay} {
+				if f != nil && f.has(how) {
+					says += how
+				}
+			}
+			if f == nil || says != c.says || v.Conclusion != c.want {
+				t.Errorf("seed %d, %s: says %q, %s", seed, c.name, says, say(got, v))
+			}
+		}
+	}
+}
