@@ -104,6 +104,9 @@ func (w *work) findIgnored() {
 		}
 		if on[k] == 0 && rows >= 6 {
 			for _, r := range short[k] {
+				if slices.Contains(runs[k], r) {
+					continue // one of several in a row, see closeDumb
+				}
 				runs[k] = append(runs[k], r)
 				missed[k] += r.Width() + w.tr.Step
 			}
