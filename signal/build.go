@@ -208,13 +208,18 @@ func (r *reducer) trace(a *assignment, o *Options) *Trace {
 	case a.has(LeadA) && a.has(LeadB):
 		x, y := *get(LeadA), *get(LeadB)
 		t.Drive = difference(x, y)
-		if t.Drive.Unit == "V" {
+		if t.Drive.Unit == "V" && !a.logicLeads() {
 			t.Both = lower(x, y)
 		}
 		f := o.roleScale(Drive)
 		if f != 1 {
-			// Scaled as one: a factor for the drive applies to the difference.
+			// Scaled as one: a factor for the drive applies to the difference, and what
+			// divides that divides each lead. Its sign only says which lead is which.
 			t.Drive = scaleSeries(t.Drive, f)
+			if t.Both != nil {
+				both := scaleSeries(*t.Both, math.Abs(f))
+				t.Both = &both
+			}
 		}
 		if a.logicLeads() {
 			t.DriveIsPolarity, t.Drive.Unit = true, ""
