@@ -1,0 +1,130 @@
+package analyze
+
+import (
+	"math"
+	"testing"
+
+	"threewire/signal"
+)
+
+// leads is a draft whose two leads are logged against ground. The reading is drawn row by
+// row, so that what the leads stand at together is logged beside it.
+type leads struct {
+	*draft
+	both []float64 // V
+}
+
+// drive drives for some seconds, or not, with both leads lifted by so many volts.
+func (l *leads) drive(volts, both, s float64) *leads {
+	n := len(l.time)
+	l.run(volts, s)
+	for range len(l.time) - n {
+		l.both = append(l.both, both+0.03*l.rng.NormFloat64())
+	}
+	return l
+}
+
+func (l *leads) trace() *signal.Trace {
+	tr := l.draft.trace()
+	tr.Both = beside("lower of lead A and lead B", "V", l.both)
+	return tr
+}
+
+// pairs drives up and down so many times with a second of rest after each drive, and has
+// after do what comes then.
+func (l *leads) pairs(n int, rests float64, after func(k int)) *leads {
+	l.drive(0, rests, 1)
+	for k := range n {
+		for i, v := range []float64{12, -12} {
+			l.drive(v, 0, 6)
+			after(2*k + i)
+		}
+	}
+	return l
+}
+
+// A lead that nothing holds at ground follows the other through the motor. A brake shorts
+// the motor likewise, but beside a drive; a control that rests with both leads up raises
+// none of them. (Drawn.)
+func TestBothLeadsRise(t *testing.T) {
+	// rises lifts both after a rest, in the first so many pauses.
+	rises := func(l *leads, times int, s, volts float64) func(int) {
+		return func(k int) {
+			l.drive(0, 0, 1)
+			if k < times {
+				l.drive(0, volts, s).drive(0, 0, 1)
+			}
+		}
+	}
+	for _, c := range []struct {
+		name string
+		draw func(l *leads)
+		seen int
+	}{
+		{"three times", func(l *leads) { l.pairs(3, 0, rises(l, 3, 1, 11)) }, 3},
+		{"never driven but so", func(l *leads) {
+			l.drive(0, 0, 1)
+			for range 5 {
+				l.drive(0, 11, 2).drive(0, 0, 1)
+			}
+		}, 5},
+		{"one direction does so, the other drives", func(l *leads) {
+			l.drive(0, 0, 1).drive(12, 0, 6)
+			for range 4 {
+				l.drive(0, 0, 1).drive(0, 11, 3).drive(0, 0, 1).drive(12, 0, 2)
+			}
+		}, 4},
+		{"twice only", func(l *leads) { l.pairs(3, 0, rises(l, 2, 1, 11)) }, 0},
+		{"for a tenth of a second", func(l *leads) { l.pairs(3, 0, rises(l, 6, 0.1, 11)) }, 0},
+		{"to half of the drive", func(l *leads) { l.pairs(3, 0, rises(l, 6, 1, 6)) }, 0},
+		{"braked high after each drive", func(l *leads) {
+			l.pairs(3, 0, func(int) { l.drive(0, 11.8, 0.5).drive(0, 0, 1) })
+		}, 0},
+		{"braked high before each drive", func(l *leads) {
+			l.pairs(3, 0, func(int) { l.drive(0, 0, 1).drive(0, 11.8, 0.5) })
+		}, 0},
+		{"rests with both leads up", func(l *leads) {
+			l.pairs(3, 11.8, func(int) { l.drive(0, 11.8, 1) })
+		}, 0},
+		{"open, pulled to half, and braked high in between", func(l *leads) {
+			l.pairs(3, 6, func(int) { l.drive(0, 6, 1).drive(0, 11.8, 0.5).drive(0, 6, 1) })
+		}, 0},
+	} {
+		for seed := range uint64(2) {
+			l := &leads{draft: newDraft(seed)}
+			l.dt = 0.01
+			c.draw(l)
+			got, v := lookAt(t, l.trace())
+			f := formed(got, Ignored, bothRise)
+			if (f != nil) != (c.seen > 0) || f != nil && (f.Seen != c.seen || v.Conclusion != WiringControl) || f == nil && v.Conclusion != NoFault {
+				t.Errorf("seed %d, %s: %s", seed, c.name, say(got, v))
+			}
+		}
+	}
+}
+
+// A file that does not tell what the leads stand at says nothing of them, nor does one
+// in which the shaft travels meanwhile: then the lead that stays down has slipped its clip.
+func TestBothLeadsRiseUnseen(t *testing.T) {
+	l := &leads{draft: newDraft(3)}
+	l.dt = 0.01
+	l.drive(0, 0, 1)
+	for range 4 {
+		l.drive(0, 11, 1).drive(0, 0, 1)
+	}
+	l.drive(12, 0, 6)
+	tr := l.trace()
+	tr.Both = nil
+	if got, v := lookAt(t, tr); formed(got, Ignored, bothRise) != nil {
+		t.Errorf("no leads: %s", say(got, v))
+	}
+	tr = l.trace()
+	for i, x := range tr.Time { // a shaft that goes to and fro, 0.4 V/s
+		if tr.Both.Mean[i] > 5 {
+			tr.Feedback.Mean[i] += float32(0.2 - math.Abs(0.4*math.Mod(x, 1)-0.2))
+		}
+	}
+	if got, v := lookAt(t, tr); formed(got, Ignored, bothRise) != nil {
+		t.Errorf("travels meanwhile: %s", say(got, v))
+	}
+}
