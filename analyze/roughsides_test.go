@@ -1,0 +1,83 @@
+package analyze
+
+import "testing"
+
+// scattering sweeps while off says by how much the reading of a moving shaft departs, V.
+func scattering(seed uint64, off func(d *draft) float64) *draft {
+	d := newDraft(seed)
+	d.read = func(d *draft) float64 {
+		if d.volts != 0 && d.x > d.lo && d.x < d.hi {
+			return d.x + off(d)
+		}
+		return d.x
+	}
+	return d.sweeps(3)
+}
+
+// A contact that lets go leaves the wiper's wire to what pulls it, to one side. What the
+// brushes of a sound motor send into the wires goes to both sides, and even noise goes no
+// further than noise does: the smaller it is, the less it says of the sensor. (Drawn.)
+func TestRoughSides(t *testing.T) {
+	even := func(sigma float64) func(d *draft) float64 {
+		return func(d *draft) float64 { return sigma * d.rng.NormFloat64() }
+	}
+	// One row in twenty-five.
+	seldom := func(off func(d *draft) float64) func(d *draft) float64 {
+		return func(d *draft) float64 {
+			if d.rng.Float64() < 0.04 {
+				return off(d)
+			}
+			return 0
+		}
+	}
+	// A filter makes each departure last for three rows, and some then look like losses.
+	filtered := func(off func(d *draft) float64) func(d *draft) float64 {
+		k, x := 0, 0.0
+		return func(d *draft) float64 {
+			if k%3 == 0 {
+				x = off(d)
+			}
+			k++
+			return x
+		}
+	}
+	down := func(d *draft) float64 { return -0.25 * d.rng.ExpFloat64() }
+	for _, c := range []struct {
+		name string
+		off  func(d *draft) float64
+		has  string // the measure that doubts it, "" for none
+		want Fault
+		none bool // no such finding
+	}{
+		{"lets go for single rows, to lower readings", seldom(down), "", FeedbackSensor, false},
+		{"as often to higher readings, a quarter of a volt", seldom(even(0.26)), offBothWays, CannotTell, false},
+		{"the same, half a volt", seldom(even(0.5)), offBothWays, FeedbackSensor, false},
+		{"the same, too little to count", seldom(even(0.12)), "", NoFault, true},
+		{"even noise of 0.06 V", even(0.06), noFurtherOff, NoFault, false},
+		{"even noise of 0.09 V", even(0.09), noFurtherOff, CannotTell, false},
+		{"the same, filtered", filtered(even(0.09)), noFurtherOff, CannotTell, false},
+		// More than a motor sends into any wires.
+		{"even noise of 0.11 V", even(0.11), noFurtherOff, FeedbackSensor, false},
+		{"even noise of 0.2 V", even(0.2), "", FeedbackSensor, false},
+		{"noise of 0.1 V to lower readings", func(d *draft) float64 { return -0.12 * d.rng.ExpFloat64() }, "", FeedbackSensor, false},
+	} {
+		for seed := range uint64(3) {
+			got, v := look(t, scattering(seed, c.off))
+			f, has := formed(got, NoisyTrack, roughEverywhere), ""
+			for _, m := range []string{offBothWays, noFurtherOff} {
+				if f != nil && f.has(m) {
+					has += m
+				}
+			}
+			if (f == nil) != c.none || has != c.has || v.Conclusion != c.want {
+				t.Errorf("seed %d, %s: %q, %s", seed, c.name, has, say(got, v))
+			}
+			// What such a reading looks like beside is no better known than that.
+			for _, g := range got.Findings {
+				if f != nil && c.has != "" && g.Kind != f.Kind && g.force() > f.force() {
+					t.Errorf("seed %d, %s: by %s, %s", seed, c.name, g.Kind, say(got, v))
+				}
+			}
+		}
+	}
+}
