@@ -54,7 +54,7 @@ func (w *work) findShortStop() {
 		if !w.refSure || end > 0.06*w.span.Width()+w.tol {
 			continue
 		}
-		if n := w.wantsOn(dir); n >= 3 && 4*w.wantsOn(-dir) <= n && !w.covered(EndLoss, dir) {
+		if n := w.wantsOn(dir); n >= 3 && 4*w.wantsOn(-dir) <= n && w.leavesFreely(dir) && !w.covered(EndLoss, dir) {
 			f.Form = wantsOn
 			f.Seen, f.Passes = n, n
 			f.Strength = math.Min(0.95, 1-math.Exp(-float64(max(n, s.Stalls/2)-1)/2))
@@ -121,6 +121,20 @@ func (w *work) wantsOn(dir Direction) int {
 		}
 	}
 	return n
+}
+
+// leavesFreely tells whether the shaft was driven back from the stop of a direction and
+// went: where nobody drives it back, or nothing comes of it, a leg of the drive is dead.
+func (w *work) leavesFreely(dir Direction) bool {
+	near := w.lim.EndZone*w.span.Width() + w.tol
+	for k := range w.moves {
+		m := &w.moves[k]
+		at := dir == Up && m.Start > w.span.To-near || dir == Down && m.Start < w.span.From+near
+		if lo, hi := w.tracked(m); m.Direction == -dir && at && hi-lo > near {
+			return true
+		}
+	}
+	return false
 }
 
 // checkTries is how often a position check over the travel was run that was not

@@ -150,10 +150,13 @@ func likelihoods(f *Finding) (shown, string) {
 			return shown{.03, .03, .02, .12, .02}, "most actuators use most of the sensor's supply: something stops this one early on one side, or it is made so (compare with the good side)"
 		}
 		if inside, ok := f.Measure("inside the supply"); ok {
+			// A control that is content within a band of its target, and has one at the
+			// very stop, drives into it a few times as well.
+			good := math.Max(.004, .03*math.Pow(.45, float64(f.Seen-3)))
 			if inside > 100*outerQuarter {
-				return shown{.002, .02, .015, .25, .006}, "it is driven anew into the stop on which it rests, far inside the sensor's range, and into the other one it is not: the position that is wanted lies beyond, and something is in the way"
+				return shown{good / 2, .02, .015, .25, .006}, "it is driven anew into the stop on which it rests, far inside the sensor's range, and into the other one it is not: the position that is wanted lies beyond, and something is in the way"
 			}
-			return shown{.004, .03, .02, .15, .015}, "it is driven anew into the stop on which it rests, and into the other one it is not: the position that is wanted lies beyond it"
+			return shown{good, .03, .02, .15, .015}, "it is driven anew into the stop on which it rests, and into the other one it is not: the position that is wanted lies beyond it"
 		}
 		if f.has("tries of the position check") {
 			return shown{.006, .03, .02, .2, .02}, "the controller repeats its position check and gives it up, and one end lies far inside the sensor's range: it looks for a travel that it does not find"
