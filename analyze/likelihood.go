@@ -152,9 +152,9 @@ func likelihoods(f *Finding) (shown, string) {
 		if inside, ok := f.Measure("inside the supply"); ok {
 			// A control that is content within a band of its target, and has one at the
 			// very stop, drives into it a few times as well.
-			good := math.Max(.004, .03*math.Pow(.45, float64(f.Seen-3)))
+			good := math.Max(.004, .1*math.Pow(.5, float64(f.Seen-3)))
 			if inside > 100*outerQuarter {
-				return shown{good / 2, .02, .015, .25, .006}, "it is driven anew into the stop on which it rests, far inside the sensor's range, and into the other one it is not: the position that is wanted lies beyond, and something is in the way"
+				return shown{good / 4, .02, .015, .25, .006}, "it is driven anew into the stop on which it rests, far inside the sensor's range, and into the other one it is not: the position that is wanted lies beyond, and something is in the way"
 			}
 			return shown{good, .03, .02, .15, .015}, "it is driven anew into the stop on which it rests, and into the other one it is not: the position that is wanted lies beyond it"
 		}

@@ -217,7 +217,7 @@ func (w *work) findLoadLost() {
 		} else if !w.steadyBefore(p[:k]) || least < 4*scatter {
 			continue
 		}
-		if s := least - 2*scatter; least > 0.08 && s > best && most < 1 {
+		if s := least - 2*scatter; least > 0.05 && (least+most)/2 > 0.08 && s > best && most < 1 {
 			best, at, gain, further = s, k, (least+most)/2, out
 		}
 	}
