@@ -6,6 +6,9 @@ import (
 	"slices"
 )
 
+// brokenOff is said where nothing, or nothing for sure, was found.
+const brokenOff = "a door that is broken off moves no load and can look healthy: watch the air or the door itself"
+
 // absentJam is said when no jam was found; a free run can take it back.
 const absentJam = "no stall short of a stop"
 
@@ -171,7 +174,7 @@ func (w *work) coverage() {
 	w.unlogged(blind)
 	w.profileCoverage(absent, blind)
 	if !w.opt.Free {
-		blind(Jam, "a door that is broken off moves no load and can look healthy: watch the air or the door itself")
+		blind(Jam, brokenOff)
 	}
 }
 

@@ -73,7 +73,7 @@ func TestPulsesThatNothingAnswers(t *testing.T) {
 		lost   int
 	}{
 		{"eight of a tenth of a second", 10, times(8, unanswered), false, false, "now and then", 8},
-		{"the same, at the end", 10, times(8, unanswered), true, false, "now and then", 8},
+		{"the same, at the end", 10, times(8, unanswered), true, false, sinceThen, 8},
 		{"eight of a fifth of a second", 20, times(8, unanswered), false, false, "now and then", 8},
 		{"six of a row each", 1, times(6, unanswered), false, false, "now and then", 6},
 		{"eight of a dead direction", 10, times(8, unanswered), false, true, "one way", 8},

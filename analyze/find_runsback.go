@@ -3,6 +3,7 @@ package analyze
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // runsBack is the form of a bent track on which the reading turns round.
@@ -73,6 +74,7 @@ func (w *work) findRunsBack() {
 		Seen: len(places), Passes: max(passes, len(places)), Places: places, Strength: 1 - math.Exp(-float64(len(places))),
 		Measures: []Measure{{"runs back by", volts.Width(), w.unit()}}}
 	f.TieP = math.Pow(math.Min(1, volts.Width()/w.span.Width()), float64(len(places)-1))
-	w.overrule(f.Event, SlowZone, BentLine, BentTrack, GearSlip, Pauses, Jam, NoisyTrack, DeadSpot, UnevenWays, StickSlip)
+	w.found = slices.DeleteFunc(w.found, func(f Finding) bool { return f.Kind == SlowZone || f.Kind == BentLine || f.Kind == BentTrack })
+	w.overrule(f.Event, GearSlip, Pauses, Jam, NoisyTrack, DeadSpot, UnevenWays, StickSlip)
 	w.found = append(w.found, f)
 }

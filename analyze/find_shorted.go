@@ -1,6 +1,9 @@
 package analyze
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // shorted is the form of a drive that breaks down under a current.
 const shorted = "breaks down under a current"
@@ -25,6 +28,7 @@ func (w *work) findShorted() {
 	volts := func(k int) float64 { return math.Abs(float64(w.tr.Drive.Mean[k])) }
 	short := func(k int) bool { return amps(k) > least && volts(k) < most*amps(k) }
 	var places []Occurrence
+	all := 0 // those right after another one as well
 	var ohms, current, drive []float64
 	for a := 1; a < len(w.t); a++ {
 		if !short(a) || short(a-1) {
@@ -34,9 +38,13 @@ func (w *work) findShorted() {
 		for z < len(w.t) && short(z) {
 			z++
 		}
-		quiet := z-a >= 2 && endOf(w.t, z, w.tr.Step)-w.t[a] >= lasts
+		lasting := z-a >= 2 && endOf(w.t, z, w.tr.Step)-w.t[a] >= lasts
+		quiet := lasting
 		for k := a - 2; k >= 0 && w.t[a]-w.t[k] < rest+2*w.tr.Step; k-- {
 			quiet = quiet && amps(k) < least && volts(k) < 2*startVolts
+		}
+		if lasting {
+			all++
 		}
 		if quiet {
 			lo, hi := extremes(w.v[a:z])
@@ -50,12 +58,9 @@ func (w *work) findShorted() {
 		return
 	}
 	f := Finding{Kind: SupplySag, Form: shorted, Volts: w.span, Time: Interval{places[0].Time.From, places[len(places)-1].Time.To},
-		Tie: TieUnknown, TieP: 1, Event: "supply", Seen: len(places), Passes: len(places), Places: places, Strength: 1 - math.Exp(-float64(len(places))/2),
+		Tie: TieUnknown, TieP: 1, Event: "supply", Seen: all, Passes: all, Places: places, Strength: 1 - math.Exp(-float64(len(places))/2),
 		Measures: []Measure{{"current", medianOf(current), "A"}, {"drive meanwhile", medianOf(drive), "V"}, {"resistance", medianOf(ohms), "ohm"}}}
-	for k := range w.found {
-		if w.found[k].Kind == NoDrive {
-			w.found[k].Event = f.Event
-		}
-	}
+	// It was driven: the drive broke down.
+	w.found = slices.DeleteFunc(w.found, func(f Finding) bool { return f.Kind == NoDrive })
 	w.found = append(w.found, f)
 }

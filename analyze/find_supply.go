@@ -174,7 +174,7 @@ func (w *work) findSupply() {
 		lowest = 6.0
 		given  = 0.02 // of the supply, what a meter and a generator waver by
 	)
-	giving := 0 // drives under which the supply lies lower
+	giving, lowestSeen := 0, math.Inf(1) // drives under which the supply lies lower; V
 	most := 0.10
 	seen, passes := 1, 1 // drives, where the supply was logged
 	var drop, level float64
@@ -193,6 +193,11 @@ func (w *work) findSupply() {
 		var on []float64
 		low := 0
 		drives := w.loaded(s, rest)
+		for i, p := range w.d.pol {
+			if x := float64(s.Mean[i]); p != 0 && x < lowestSeen {
+				lowestSeen = x
+			}
+		}
 		for _, x := range drives {
 			on = append(on, x...)
 			if len(x) > 0 && medianOf(x) < (1-given)*rest {
@@ -238,7 +243,7 @@ func (w *work) findSupply() {
 	// shaft runs, or a charger that is switched, does so once.
 	if name == "supply" && 2*seen < passes && seen <= 2 && 2*giving < passes && level > lowest/2 {
 		if drop >= most {
-			w.notes = append(w.notes, fmt.Sprintf("the supply dips to %.1f V in %d of %d drives and holds in the others: an engine that is started, or another load, does that; the actuator would in each", level, seen, passes))
+			w.notes = append(w.notes, fmt.Sprintf("the supply dips to %.1f V in %d of %d drives and holds in the others: an engine that is started, or another load, does that; the actuator would in each", lowestSeen, seen, passes))
 		}
 		return
 	}

@@ -154,9 +154,9 @@ func likelihoods(f *Finding) (shown, string) {
 			// very stop, drives into it a few times as well.
 			good := math.Max(.004, .1*math.Pow(.5, float64(f.Seen-3)))
 			if inside > 100*outerQuarter {
-				return shown{good / 4, .02, .015, .25, .006}, "it is driven anew into the stop on which it rests, far inside the sensor's range, and into the other one it is not: the position that is wanted lies beyond, and something is in the way"
+				return shown{good / 4, .02, .015, .25, .006}, "it is driven anew into the stop on which it rests, far inside the sensor's range, and far seldomer into the other one: the position that is wanted lies beyond, and something is in the way, or the control has learned other ends"
 			}
-			return shown{good, .03, .02, .15, .015}, "it is driven anew into the stop on which it rests, and into the other one it is not: the position that is wanted lies beyond it"
+			return shown{good, .03, .02, .15, .015}, "it is driven anew into the stop on which it rests, and far seldomer into the other one: the position that is wanted lies beyond it, or the control has learned other ends"
 		}
 		if f.has("tries of the position check") {
 			return shown{.006, .03, .02, .2, .02}, "the controller repeats its position check and gives it up, and one end lies far inside the sensor's range: it looks for a travel that it does not find"
@@ -343,7 +343,11 @@ func likelihoods(f *Finding) (shown, string) {
 			return shown{.1, .1, .1, .1, .1}, "no drive in the whole capture, and yet the reading travels: the drive's clip was off its lead, or the shaft was moved by hand"
 		}
 		if f.Form == wokenUp {
-			return shown{.02, .01, .01, .01, .25}, "the power came on and no drive followed: a control that wakes moves its doors within seconds, unless it is told not to; it does not want to, or what it sends does not arrive"
+			why := "the power came on and no drive followed: a control that wakes moves its doors within seconds, unless it is told not to; it does not want to, or what it sends does not arrive"
+			if f.has(onlyPolarity) {
+				why = "the power came on and the log of the polarity shows no drive: a control that wakes moves its doors within seconds, unless it is told not to"
+			}
+			return shown{.02, .01, .01, .01, .25}, why
 		}
 		return shown{.1, .02, .02, .02, .15}, "no drive in the whole capture"
 	case HalfDrive:
@@ -430,7 +434,7 @@ func likelihoods(f *Finding) (shown, string) {
 		return shown{.015, .001, .04, .15, volts}, "slower one way all along the travel, by more than a door's weight or spring usually makes: a door that drags that way, or a motor" + or
 	case SupplySag:
 		if f.Form == shorted {
-			return shown{.0005, .0005, .07, .001, .4}, "a current flows and hardly any volts are left: the leads touch each other or ground, or the motor's winding is shorted; no sound motor has so little resistance"
+			return shown{.0005, .0005, .1, .001, .4}, "a current flows and hardly any volts are left: the leads touch each other or ground, or the motor's winding is shorted; no sound motor has so little resistance. Do not drive it on; unplug the actuator: what stays is in the wiring, and ohms across the motor's pins tell of the motor"
 		}
 		if f.Form == onePolarity {
 			if f.has("falls further under load") {
@@ -440,7 +444,7 @@ func likelihoods(f *Finding) (shown, string) {
 		}
 		switch {
 		case f.has(givesUnderWay):
-			return shown{.003, .004, .01, .004, .3}, "the motor gets less than the controller sends, at the stops and, with the load, under way: resistance in the feed; a bench supply at its current limit gives way at the stops alone"
+			return shown{.003, .004, .03, .004, .3}, "the motor gets less than the controller sends, at the stops and, with the load, under way: resistance in the feed, or a motor that draws too much for it; a bench supply at its current limit gives way at the stops alone"
 		case f.has(holdsUnderWay):
 			return shown{.2, .005, .02, .005, .05}, "at the stops the motor gets less than under way, and under way its volts hold whatever the load: a supply at its current limit does that, a bad contact would give way there as well"
 		case f.Form == sagAsLimit:

@@ -112,6 +112,12 @@ func (w *work) joinStairway() {
 		return
 	}
 	// A stand of the stairs that the drive's end cut short is no stall.
-	w.found = slices.DeleteFunc(w.found, func(f Finding) bool { return f.Kind == Jam || f.Kind == Pauses })
+	w.found = slices.DeleteFunc(w.found, func(f Finding) bool {
+		switch f.Kind {
+		case Jam, Pauses, NoisyTrack, BentTrack, BentLine, SlowZone:
+			return true
+		}
+		return false
+	})
 	w.overrule(stairway, Dropouts, DeadSpot, NoisyTrack, BentTrack, BentLine, EndLoss, SlowZone, GearTurn, WeakDrive, OneWay, NoMotion, Hunting, LastingLeap, SpanDrift, Play)
 }

@@ -279,6 +279,9 @@ func conclude(p []float64, captures []*Capture, clean bool, seen float64) Verdic
 	}
 	v.Summary = summarise(&v, captures, seen, against)
 	fillEvidence(&v, captures, best.Fault)
+	if v.Conclusion > NoFault {
+		v.Unknown = slices.DeleteFunc(v.Unknown, func(s string) bool { return s == brokenOff })
+	}
 	v.Next = nextTests(p, captures)
 	if slices.ContainsFunc(captures, func(c *Capture) bool { return c.MissesPolarity() != "" }) {
 		v.Next = []NextTest{logBothLeads()}

@@ -31,7 +31,7 @@ func (w *work) dropWave() {
 	for i, t := range w.t {
 		w.v[i] -= x.amplitude * math.Cos(2*math.Pi*x.f*t+x.phase)
 	}
-	w.notes = append(w.notes, fmt.Sprintf("at rest the reading swings by %s at %.2g Hz, in step over the whole capture, whatever drives: mains hum does that where rows come too seldom for it. It was taken out", amount(2*x.amplitude, w.unit()), x.f))
+	w.notes = append(w.notes, fmt.Sprintf("at rest the reading swings by %s at %.2g Hz, in step over the whole capture, whatever drives: no shaft does that, but interference that the rate of the rows folds down, or a sensor's supply that swings. The judgement leaves it out; the pictures do not", amount(2*x.amplitude, w.unit()), x.f))
 }
 
 // meansOf is a rest in means over blocks of rows: times from t0 on, and readings.

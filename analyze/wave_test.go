@@ -1,0 +1,41 @@
+package analyze
+
+import (
+	"math"
+	"strings"
+	"testing"
+)
+
+// A wave that goes on at rest in step with that under drive is interference: without it
+// the shaft runs evenly. One that is there only while the shaft moves, or in one rest
+// only, is none, and stays.
+func TestWaveAtRest(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		on   func(at float64, pol int8) bool
+		out  bool
+	}{
+		{"all the time", func(float64, int8) bool { return true }, true},
+		{"while it is driven", func(_ float64, p int8) bool { return p != 0 }, false},
+		{"in one rest", func(at float64, p int8) bool { return p == 0 && at < 8 }, false},
+		{"not at all", func(float64, int8) bool { return false }, false},
+	} {
+		for seed := range uint64(3) {
+			d := newDraft(seed).run(0, 7)
+			for range 3 {
+				d.run(12, 8).run(0, 6).run(-12, 8).run(0, 6)
+			}
+			tr := d.trace()
+			levels := readDrive(tr, Defaults().Limits)
+			for i, at := range tr.Time {
+				if c.on(at, levels.pol[i]) {
+					tr.Feedback.Mean[i] += float32(0.07 * math.Cos(2*math.Pi*0.47*at+1))
+				}
+			}
+			got, v := lookAt(t, tr)
+			if said := strings.Contains(strings.Join(got.Notes, "; "), "in step over the whole capture"); said != c.out || c.out && v.Conclusion != NoFault {
+				t.Errorf("seed %d, %s: %s", seed, c.name, say(got, v))
+			}
+		}
+	}
+}
