@@ -117,7 +117,7 @@ func catalogue() []trial {
 				{"the reference moves with the symptom", shown{.02, .03, .03, .02, .5}},
 			},
 			answered:  func(c *Capture) bool { return c.reference },
-			pointless: func(c *Capture) bool { return c.shows(NotAPot) || c.shows(NoDrive) },
+			pointless: func(c *Capture) bool { return c.shows(NotAPot) || c.deadDrive() },
 		},
 		{
 			name: fullSweeps, minutes: 5,
@@ -131,7 +131,7 @@ func catalogue() []trial {
 			answered: func(c *Capture) bool { return len(c.Sweeps) >= enoughSweeps },
 			// What one way moves nothing makes no sweeps.
 			pointless: func(c *Capture) bool {
-				return c.shows(NoMotion) || c.shows(OneWay) || c.shows(HalfDrive) && !c.showsMeasure(HalfDrive, stepByStep)
+				return c.shows(NoMotion) || c.deadDrive() || c.shows(OneWay) || c.shows(HalfDrive) && !c.showsMeasure(HalfDrive, stepByStep)
 			},
 		},
 		{
@@ -147,8 +147,9 @@ func catalogue() []trial {
 				{"this side's travel is shorter or longer", shown{.05, .18, .15, .25, .07}},
 			},
 			// The same question, answered by a profile or by the other side.
-			answered:  func(c *Capture) bool { return c.Against != nil && c.Against.Used },
-			pointless: func(c *Capture) bool { return c.shows(NoDrive) },
+			answered: func(c *Capture) bool { return c.Against != nil && c.Against.Used },
+			// What never moved has neither span nor speed.
+			pointless: func(c *Capture) bool { return c.shows(NoMotion) || c.deadDrive() },
 		},
 		{
 			name: "Wiggle the connector", minutes: 3,
@@ -172,6 +173,17 @@ func catalogue() []trial {
 				{"they are missing, both ways or one way", shown{.03, .03, .03, .03, .9}},
 			},
 			pointless: func(c *Capture) bool { return !c.doubtsDrive() },
+		},
+		{
+			name: "Measure the motor at its pins", minutes: 10,
+			procedure: []string{"Unplug the actuator.", "Measure the resistance between its two motor pins, five times, and turn the shaft or nudge the motor a little between the readings."},
+			cautions:  []string{cautionAirbag, "Unplug before measuring resistance; the controller may be damaged otherwise."},
+			outcomes: []outcome{
+				// A winding of such a motor has 10 to 100 ohms (common practice, no source).
+				{"it is 5 to 200 ohms each time", shown{.97, .97, .2, .95, .97}},
+				{"it is open or next to nothing, once or always", shown{.03, .03, .8, .05, .03}},
+			},
+			pointless: func(c *Capture) bool { return !c.doubtsMotor() },
 		},
 		{
 			name: "Measure the track end to end", minutes: 10,
@@ -218,47 +230,6 @@ func catalogue() []trial {
 			answered:  func(c *Capture) bool { return c.shows(DriveShift) || c.shows(LastingLeap) },
 		},
 	}
-}
-
-// stands tells whether any finding has the reading stand under drive: only
-// then does the current decide.
-func (c *Capture) stands() bool {
-	for i := range c.Findings {
-		switch c.Findings[i].Kind {
-		case DeadSpot, EndLoss, Jam, NoMotion, OneWay, Pauses, StickSlip, Hunting, SlowZone:
-			return true
-		}
-	}
-	return false
-}
-
-// doubtsDrive tells whether it is open if the drive reaches the motor both ways: none
-// was seen, or none one way, or only its sign was logged and nothing answers.
-func (c *Capture) doubtsDrive() bool {
-	return slices.ContainsFunc(c.Findings, func(f Finding) bool {
-		switch f.Kind {
-		case NoDrive, HalfDrive, Ignored:
-			return true
-		case OneWay, NoMotion:
-			return f.Form == "few volts" || f.Form == feebleDrive || f.has(onlyPolarity) || f.has("no current that way")
-		}
-		return false
-	})
-}
-
-// shows tells whether there is a finding of the kind.
-func (c *Capture) shows(k Kind) bool {
-	return slices.ContainsFunc(c.Findings, func(f Finding) bool { return f.Kind == k })
-}
-
-// showsForm tells whether the capture has a finding of that kind and form.
-func (c *Capture) showsForm(k Kind, form string) bool {
-	return slices.ContainsFunc(c.Findings, func(f Finding) bool { return f.Kind == k && f.Form == form })
-}
-
-// showsMeasure tells whether the capture has a finding of that kind with the measure.
-func (c *Capture) showsMeasure(k Kind, name string) bool {
-	return slices.ContainsFunc(c.Findings, func(f Finding) bool { return f.Kind == k && f.has(name) })
 }
 
 // lacks tells whether the capture is blind to the kind for want of something.

@@ -1,0 +1,61 @@
+package analyze
+
+import (
+	"slices"
+	"strings"
+)
+
+// stands tells whether any finding has the reading stand under drive: only
+// then does the current decide.
+func (c *Capture) stands() bool {
+	for i := range c.Findings {
+		switch c.Findings[i].Kind {
+		case DeadSpot, EndLoss, Jam, NoMotion, OneWay, Pauses, StickSlip, Hunting, SlowZone:
+			return true
+		}
+	}
+	return false
+}
+
+// doubtsDrive tells whether it is open if the drive reaches the motor both ways: none
+// was seen, or none one way, or only its sign was logged and nothing answers.
+func (c *Capture) doubtsDrive() bool {
+	return slices.ContainsFunc(c.Findings, func(f Finding) bool {
+		switch f.Kind {
+		case NoDrive, HalfDrive, Ignored:
+			return true
+		case OneWay, NoMotion:
+			return f.Form == "few volts" || f.Form == feebleDrive || f.has(onlyPolarity) || f.has("no current that way")
+		}
+		return false
+	})
+}
+
+// doubtsMotor tells whether the current says that the motor's circuit is open or shorted.
+func (c *Capture) doubtsMotor() bool {
+	return slices.ContainsFunc(c.Findings, func(f Finding) bool {
+		return f.Kind == NoMotion && strings.HasPrefix(f.Form, "no current") || f.Kind == SupplySag && f.Form == shorted || f.Kind == Broken && (f.Form == brokenNoCurrent || f.Form == brokenNoStart)
+	})
+}
+
+// deadDrive tells whether it is the drive that is not there, or no current for it.
+func (c *Capture) deadDrive() bool {
+	return c.shows(NoDrive) || c.showsForm(SupplySag, shorted) || c.showsForm(NoMotion, noSupply) || slices.ContainsFunc(c.Findings, func(f Finding) bool {
+		return f.Kind == NoMotion && strings.HasPrefix(f.Form, "no current") || f.Kind == Ignored && f.Form != "now and then"
+	})
+}
+
+// shows tells whether there is a finding of the kind.
+func (c *Capture) shows(k Kind) bool {
+	return slices.ContainsFunc(c.Findings, func(f Finding) bool { return f.Kind == k })
+}
+
+// showsForm tells whether the capture has a finding of that kind and form.
+func (c *Capture) showsForm(k Kind, form string) bool {
+	return slices.ContainsFunc(c.Findings, func(f Finding) bool { return f.Kind == k && f.Form == form })
+}
+
+// showsMeasure tells whether the capture has a finding of that kind with the measure.
+func (c *Capture) showsMeasure(k Kind, name string) bool {
+	return slices.ContainsFunc(c.Findings, func(f Finding) bool { return f.Kind == k && f.has(name) })
+}
