@@ -33,6 +33,7 @@ func (w *work) approach() float64 {
 	}
 	var seen []target
 	var atStop, slowStop [2]int // ends at the stops, and slow ones of them
+	var allSlow [2][]float64    // V, ways to a stand that were slow nearly all along
 	var long []float64
 	for k := range w.moves {
 		m := &w.moves[k]
@@ -41,6 +42,10 @@ func (w *work) approach() float64 {
 		}
 		end, l := w.slowEnd(m, cell)
 		if math.IsNaN(l) {
+			// Slow nearly all the way: where that is short, it may be all approach.
+			if way := math.Abs(m.End - m.Start); m.Stalled > 0 && way > approachUsual*span {
+				allSlow[side(m.Direction)] = append(allSlow[side(m.Direction)], way)
+			}
 			continue
 		}
 		if end < w.span.From+0.02*span || end > w.span.To-0.02*span {
@@ -62,6 +67,16 @@ func (w *work) approach() float64 {
 			seen[i].slow++
 			seen[i].long = math.Max(seen[i].long, l)
 			long = append(long, l)
+		}
+	}
+	if len(long) > 0 {
+		reach := quantileOf(long, 0.9) + cell
+		for d := range allSlow {
+			for _, way := range allSlow[d] {
+				if way < 1.3*reach {
+					atStop[d], slowStop[d] = atStop[d]+1, slowStop[d]+1
+				}
+			}
 		}
 	}
 	places, passed := 0, 0

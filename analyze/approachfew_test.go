@@ -45,6 +45,12 @@ func TestFewTargetsApproachedSlowly(t *testing.T) {
 		}
 		return d
 	}
+	near := func(d *draft) *draft {
+		for range 4 {
+			d.seek(3.8, 0.8).softly(1, 0.8).seek(1.2, 0.8).softly(-1, 0.8)
+		}
+		return d
+	}
 	abrupt := func(d *draft) *draft {
 		d.run(0, 0.5).run(12, 9).run(0, 0.5).run(-12, 9).run(0, 0.5)
 		for range 3 {
@@ -71,6 +77,7 @@ func TestFewTargetsApproachedSlowly(t *testing.T) {
 	}{
 		{"two, passed at speed", passed, true, false, NoFault, ""},
 		{"two and both stops", everywhere, true, true, NoFault, ""},
+		{"two nearer to their stops than it slows down", near, true, true, NoFault, ""},
 		{"two and both stops, a band that binds", func(d *draft) *draft { return everywhere(bandAt(d, 2.3, 2.7)) }, true, true, DoorMechanism, SlowZone},
 		{"two, passed at speed, a band that binds", func(d *draft) *draft { return passed(bandAt(d, 2.3, 2.7)) }, true, false, DoorMechanism, SlowZone},
 		{"two bands that bind before the targets", twoBands, false, false, DoorMechanism, SlowZone},
