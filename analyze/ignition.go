@@ -14,7 +14,7 @@ import (
 // filters rise after it.
 func (w *work) switchedOff() []signal.Span {
 	const (
-		least   = 5.0  // V, of a supply that is on
+		least   = 6.0  // V, of a supply that is on (ISO 16750-2, lowest code); a sensor has 5
 		off     = 0.2  // of what it mostly is
 		up      = 0.8  // of it, when it is back
 		nothing = 0.05 // of the reference
