@@ -126,48 +126,7 @@ func likelihoods(f *Finding) (shown, string) {
 	case TravelChange:
 		return shown{.004, .06, .06, .12, .005}, "span and travel time change together: the travel itself changes"
 	case Jam:
-		if strings.HasPrefix(f.Form, "short of the profile's stop") {
-			return profileJamLikelihood(f)
-		}
-		switch f.Form {
-		case "at one place":
-			return shown{.0008, .02, .06, .4, .004}, "the shaft comes to a stand again and again at one place short of the stop: something is in the way there"
-		case "once, and not past it":
-			return shown{.001, .012, .06, .3, .02}, "the shaft stalled short of the stop, and each further try stayed there"
-		case "passed later":
-			return shown{.003, .01, .09, .16, .04}, "the shaft stalled at one place and later went past it: an obstacle that gave way, or a motor that failed for a moment"
-		case "once":
-			if f.has("ran back freely") {
-				return shown{.003, .01, .05, .2, .01}, "the shaft stalled once short of a stop it had reached before, and ran back freely"
-			}
-			return shown{.004, .02, .06, .12, .01}, "the shaft stalled once short of the stop"
-		case "no longer reached":
-			return shown{.002, .05, .01, .25, .006}, "a stop that was reached before is no longer reached from one moment on: something is in the way"
-		case "at scattered places":
-			return shown{.002, .01, .25, .04, .02}, "the shaft stalls at different places: what tires is the drive, an obstacle stays where it is"
-		}
-		if strings.HasPrefix(f.Form, "far inside") {
-			return shown{.03, .03, .02, .12, .02}, "most actuators use most of the sensor's supply: something stops this one early on one side, or it is made so (compare with the good side)"
-		}
-		if inside, ok := f.Measure("inside the supply"); ok {
-			// A control that is content within a band of its target, and has one at the
-			// very stop, drives into it a few times as well.
-			good := math.Max(.004, .1*math.Pow(.5, float64(f.Seen-3)))
-			if inside > 100*outerQuarter {
-				return shown{good / 4, .02, .015, .25, .006}, "it is driven anew into the stop on which it rests, far inside the sensor's range, and far seldomer into the other one: the position that is wanted lies beyond, and something is in the way, or the control has learned other ends"
-			}
-			return shown{good, .03, .02, .15, .015}, "it is driven anew into the stop on which it rests, and far seldomer into the other one: the position that is wanted lies beyond it, or the control has learned other ends"
-		}
-		if f.has("tries of the position check") {
-			return shown{.006, .03, .02, .2, .02}, "the controller repeats its position check and gives it up, and one end lies far inside the sensor's range: it looks for a travel that it does not find"
-		}
-		if f.has("the other end is as far inside") || f.has("usual for a sensor on 3.3 V") {
-			return shown{.05, .02, .02, .14, .02}, "one side is driven into a stop far inside the sensor's range again and again; a short-travel actuator, or a sensor on a lower supply, may end there too"
-		}
-		if f.Seen >= 6 {
-			return shown{.002, .02, .015, .25, .006}, "one side is driven into the same stop far inside the sensor's range again and again, the other is not, and it leaves the stop freely"
-		}
-		return shown{.02, .02, .02, .14, .006}, "one side is driven into a stop far inside the sensor's range again and again, the other is not"
+		return jamLikelihood(f)
 	case SpanShift:
 		return spanShiftLikelihood(f)
 	case SlowZone:
@@ -433,24 +392,7 @@ func likelihoods(f *Finding) (shown, string) {
 		}
 		return shown{.015, .001, .04, .15, volts}, "slower one way all along the travel, by more than a door's weight or spring usually makes: a door that drags that way, or a motor" + or
 	case SupplySag:
-		if f.Form == shorted {
-			return shown{.0005, .0005, .1, .001, .4}, "a current flows and hardly any volts are left: the leads touch each other or ground, or the motor's winding is shorted; no sound motor has so little resistance. Do not drive it on; unplug the actuator: what stays is in the wiring, and ohms across the motor's pins tell of the motor"
-		}
-		if f.Form == onePolarity {
-			if f.has("falls further under load") {
-				return shown{.01, .002, .01, .003, .3}, "one polarity gets fewer volts, and fewer still under load: resistance in that leg"
-			}
-			return shown{.1, .002, .01, .003, .3}, "one polarity gets fewer volts in every move: resistance in one leg of the drive, unless it was set so"
-		}
-		switch {
-		case f.has(givesUnderWay):
-			return shown{.003, .004, .03, .004, .3}, "the motor gets less than the controller sends, at the stops and, with the load, under way: resistance in the feed, or a motor that draws too much for it; a bench supply at its current limit gives way at the stops alone"
-		case f.has(holdsUnderWay):
-			return shown{.2, .005, .02, .005, .05}, "at the stops the motor gets less than under way, and under way its volts hold whatever the load: a supply at its current limit does that, a bad contact would give way there as well"
-		case f.Form == sagAsLimit:
-			return shown{.04, .005, .02, .005, .3}, "at the stops the motor gets less than the controller sends: a bad contact, or a bench supply at its current limit"
-		}
-		return shown{.002, .004, .01, .004, .3}, "the motor gets less than the controller sends"
+		return supplyLikelihood(f)
 	case SelfMotion:
 		if f.Form == yetItTravels {
 			return shown{.1, .1, .1, .1, .1}, "moved by hand, or driven while the drive's clip was off its lead: it tells nothing of the actuator"

@@ -46,6 +46,7 @@ const (
 	cautionPinch   = "Keep fingers out of doors and linkages while the actuator can be driven."
 	cautionGround  = "Both motor leads are switched: never put a scope's ground clip on one. Use two channels and subtract, or a differential probe."
 	cautionCoolant = "The heater core and its hoses are hot and under pressure."
+	cautionUnplug  = "Unplug before measuring resistance; the controller may be damaged otherwise."
 )
 
 // fullSweeps is the name of the test that asks for more of what was logged.
@@ -177,7 +178,7 @@ func catalogue() []trial {
 		{
 			name: "Measure the motor at its pins", minutes: 10,
 			procedure: []string{"Unplug the actuator.", "Measure the resistance between its two motor pins, five times, and turn the shaft or nudge the motor a little between the readings."},
-			cautions:  []string{cautionAirbag, "Unplug before measuring resistance; the controller may be damaged otherwise."},
+			cautions:  []string{cautionAirbag, cautionUnplug},
 			outcomes: []outcome{
 				// A winding of such a motor has 10 to 100 ohms (common practice, no source).
 				{"it is 5 to 200 ohms each time", shown{.97, .97, .2, .95, .97}},
@@ -188,7 +189,7 @@ func catalogue() []trial {
 		{
 			name: "Measure the track end to end", minutes: 10,
 			procedure: []string{"Unplug the actuator.", "Measure resistance from reference to ground pin: it should be steady.", "Measure from wiper to each while turning the shaft slowly: it should change without steps."},
-			cautions:  []string{"Unplug before measuring resistance; the controller may be damaged otherwise."},
+			cautions:  []string{cautionUnplug},
 			outcomes: []outcome{
 				{"all is steady and without steps", shown{.98, .15, .95, .97, .95}},
 				{"there are steps, gaps or a changing total", shown{.02, .85, .05, .03, .05}},
@@ -210,7 +211,7 @@ func catalogue() []trial {
 		{
 			name: "Measure the wiper's wire against the motor leads", minutes: 5,
 			procedure: []string{"Unplug the actuator and the control unit.", "Measure the resistance from the wiper's wire to each motor lead, to the battery's positive and to ground, in the harness and at the actuator's pins."},
-			cautions:  []string{"Unplug before measuring resistance; the controller may be damaged otherwise."},
+			cautions:  []string{cautionUnplug},
 			outcomes: []outcome{
 				{"none is below 100 kilohms", shown{.99, .97, .98, .98, .25}},
 				{"one of them conducts", shown{.01, .03, .02, .02, .75}},

@@ -1,0 +1,23 @@
+package analyze
+
+// supplyLikelihood is that of volts that do not reach the motor.
+func supplyLikelihood(f *Finding) (shown, string) {
+	if f.Form == shorted {
+		return shown{.0005, .0005, .1, .001, .4}, "a current flows and hardly any volts are left: the leads touch each other or ground, or the motor's winding is shorted; no sound motor has so little resistance. Do not drive it on; unplug the actuator: what stays is in the wiring, and ohms across the motor's pins tell of the motor"
+	}
+	if f.Form == onePolarity {
+		if f.has("falls further under load") {
+			return shown{.01, .002, .01, .003, .3}, "one polarity gets fewer volts, and fewer still under load: resistance in that leg"
+		}
+		return shown{.1, .002, .01, .003, .3}, "one polarity gets fewer volts in every move: resistance in one leg of the drive, unless it was set so"
+	}
+	switch {
+	case f.has(givesUnderWay):
+		return shown{.003, .004, .03, .004, .3}, "the motor gets less than the controller sends, at the stops and, with the load, under way: resistance in the feed, or a motor that draws too much for it; a bench supply at its current limit gives way at the stops alone"
+	case f.has(holdsUnderWay):
+		return shown{.2, .005, .02, .005, .05}, "at the stops the motor gets less than under way, and under way its volts hold whatever the load: a supply at its current limit does that, a bad contact would give way there as well"
+	case f.Form == sagAsLimit:
+		return shown{.04, .005, .02, .005, .3}, "at the stops the motor gets less than the controller sends: a bad contact, or a bench supply at its current limit"
+	}
+	return shown{.002, .004, .01, .004, .3}, "the motor gets less than the controller sends"
+}
