@@ -165,6 +165,7 @@ func (w *work) run() {
 	w.findRoughContact()
 	w.findNoisyBeyond()
 	w.joinStairway()
+	w.joinUnpowered()
 	w.joinShift()
 }
 

@@ -2,6 +2,7 @@ package analyze
 
 import (
 	"math"
+	"slices"
 
 	"threewire/signal"
 )
@@ -40,4 +41,20 @@ func powerOn(t *signal.Trace) woken {
 		}
 	}
 	return woken{at: math.Inf(1)}
+}
+
+// joinUnpowered takes back what a reading at nothing says where the logged supply was
+// never there and nothing was driven: the ignition was off.
+func (w *work) joinUnpowered() {
+	s := w.tr.Supply
+	if s == nil || s.Unit != "V" || !w.d.none {
+		return
+	}
+	for _, x := range s.Mean {
+		if math.Abs(float64(x)) > startVolts {
+			return
+		}
+	}
+	w.found = slices.DeleteFunc(w.found, func(f Finding) bool { return f.Kind == AtRail || f.Kind == RefLoss })
+	w.notes = append(w.notes, "the supply was off all the time, and nothing was driven: switch the ignition on and log again")
 }

@@ -72,3 +72,23 @@ func TestWantedWithoutSupply(t *testing.T) {
 		}
 	}
 }
+
+// A recording with the ignition off says nothing of a reading at nothing; with the
+// supply there it is a rail.
+func TestNothingAtAllWithoutSupply(t *testing.T) {
+	for _, c := range []struct {
+		volts float64
+		want  Fault
+	}{{0.1, CannotTell}, {13, WiringControl}} {
+		tr := newDraft(3).run(0, 20).trace()
+		volts := make([]float64, len(tr.Time))
+		for i := range volts {
+			tr.Feedback.Mean[i] = 0
+			volts[i] = c.volts
+		}
+		tr.Supply = beside("supply", "V", volts)
+		if got, v := lookAt(t, tr); v.Conclusion != c.want {
+			t.Errorf("supply %.1f V: %s", c.volts, say(got, v))
+		}
+	}
+}
