@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/stat"
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
@@ -135,8 +136,7 @@ func (w *work) paceAgainst(p *Nominal, scale float64) profilePace {
 	if w.unit() != p.Unit {
 		scale = math.NaN() // set by the travel itself, where both ends are known
 	}
-	var by [2][]float64
-	var times []float64
+	var by [2][]pacedSweep
 	bothStops := false
 	var ends [2]float64
 	n := 0
@@ -150,46 +150,60 @@ func (w *work) paceAgainst(p *Nominal, scale float64) profilePace {
 	if bothStops && w.unit() != p.Unit {
 		scale = (ends[1] - ends[0]) / p.Span()
 	}
-	at := 1.0
+	// Where the speed of a good one lies at a drive, over that under the usual load.
+	bandAt := func(at float64) Interval {
+		band := Interval{math.Inf(1), math.Inf(-1)}
+		for _, k := range []float64{least, most} {
+			b := speedBand(at*k, p.Free)
+			for _, x := range []float64{b.From, b.To} {
+				band = band.widen(x / math.Max(relativeSpeed(at, usualLoad, 0), 1e-3))
+			}
+		}
+		return band
+	}
 	for _, s := range w.sweeps {
 		if !(s.Rate > 0) || !(s.DriveMean > 0) {
 			continue
 		}
-		at = drive(s.DriveMean)
+		at := drive(s.DriveMean)
 		good := scale * p.Span() / p.transit(s.Direction) * relativeSpeed(at, usualLoad, 0)
 		if !(good > 0) {
 			continue
 		}
-		by[side(s.Direction)] = append(by[side(s.Direction)], s.Rate/good)
+		x := pacedSweep{speed: s.Rate / good, time: math.NaN(), band: bandAt(at)}
 		if bothStops && s.Stalled && s.FromStall {
 			full := s.Transit * (ends[1] - ends[0]) / (s.High - s.Low)
-			times = append(times, full/p.transit(s.Direction)*relativeSpeed(at, usualLoad, 0))
+			x.time = full / p.transit(s.Direction) * relativeSpeed(at, usualLoad, 0)
 		}
+		by[side(s.Direction)] = append(by[side(s.Direction)], x)
 	}
 	r.full = len(by[0]) > 0 && len(by[1]) > 0
 	if !r.full && p.Unit == w.unit() && w.steadyTravel(0.2*scale*p.Span()) {
 		// Without a sweep: the usual local rate, at the full drive.
-		if len(by[0])+len(by[1]) == 0 {
-			at = drive(w.d.amp)
-		}
+		at := drive(w.d.amp)
 		for k := range w.moves {
 			d := w.moves[k].Direction
-			if good := scale * p.Span() / p.transit(d) * relativeSpeed(drive(w.d.amp), usualLoad, 0); d != None && good > 0 && len(by[side(d)]) == 0 {
-				by[side(d)] = []float64{w.rate[side(d)] / good}
+			if good := scale * p.Span() / p.transit(d) * relativeSpeed(at, usualLoad, 0); d != None && good > 0 && len(by[side(d)]) == 0 {
+				by[side(d)] = []pacedSweep{{w.rate[side(d)] / good, math.NaN(), bandAt(at)}}
 			}
 		}
 	}
+	var times, from, to []float64
 	for i := range by {
+		var speeds []float64
+		for _, x := range telling(by[i]) {
+			speeds, from, to = append(speeds, x.speed), append(from, x.band.From), append(to, x.band.To)
+			if !math.IsNaN(x.time) {
+				times = append(times, x.time)
+			}
+		}
 		// The better ones: grease and motor warm in the first sweeps.
-		r.speed[i] = quantileOf(by[i], 0.75)
+		r.speed[i] = quantileOf(speeds, 0.75)
 	}
 	r.times = medianOf(times)
-	band := Interval{math.Inf(1), math.Inf(-1)}
-	for _, k := range []float64{least, most} {
-		b := speedBand(at*k, p.Free)
-		for _, x := range []float64{b.From, b.To} {
-			band = band.widen(x / math.Max(relativeSpeed(at, usualLoad, 0), 1e-3))
-		}
+	band := bandAt(drive(w.d.amp))
+	if len(from) > 0 {
+		band = Interval{stat.Mean(from, nil), stat.Mean(to, nil)}
 	}
 	own := p.TransitTolerance
 	if !r.full {
@@ -198,6 +212,31 @@ func (w *work) paceAgainst(p *Nominal, scale float64) profilePace {
 	}
 	r.good = Interval{band.From * (1 - own), band.To * (1 + own)}
 	return r
+}
+
+// pacedSweep is one sweep against a profile.
+type pacedSweep struct {
+	speed float64  // over a good one's under the usual load, at the sweep's own drive
+	time  float64  // travel time over a good one's; NaN unknown
+	band  Interval // where the speed of a good one lies at that drive
+}
+
+// telling leaves out the sweeps whose drive lets a good one's speed be almost
+// anything, beside others of the same direction that tell: half as wide again as
+// the narrowest band. Near the volts at which the load holds the motor, its speed
+// says nothing of it.
+func telling(s []pacedSweep) []pacedSweep {
+	least := math.Inf(1)
+	for _, x := range s {
+		least = math.Min(least, x.band.Width())
+	}
+	var out []pacedSweep
+	for _, x := range s {
+		if x.band.Width() <= 1.5*least {
+			out = append(out, x)
+		}
+	}
+	return out
 }
 
 // steadyTravel tells whether the capture moved long and far enough, at least

@@ -252,3 +252,52 @@ func TestProfileFollowsTheReference(t *testing.T) {
 		}
 	}
 }
+
+// Each sweep is judged at its own drive. One at few volts, at which the load may hold a
+// good motor too, neither widens nor narrows what those at the profile's volts say, and
+// alone it says nothing.
+func TestProfileJudgesEachSweepAtItsOwnDrive(t *testing.T) {
+	p := goodProfile(t)
+	draw := func(seed uint64, speed float64, volts ...float64) *draft {
+		d := newDraft(seed)
+		d.speed = func(d *draft, dir float64) float64 {
+			at := math.Abs(d.volts) / 12
+			if dir == 0 {
+				return 1
+			}
+			return speed * relativeSpeed(at, usualLoad, 0) / at
+		}
+		d.run(0, 1)
+		for _, v := range volts {
+			// To the stops and a second more: relativeSpeed is V over the profile's.
+			full := (d.hi-d.lo)/(d.rate*speed*relativeSpeed(v/12, usualLoad, 0)) + 1
+			d.run(v, full).run(0, 0.5).run(-v, full).run(0, 0.5)
+		}
+		return d
+	}
+	for _, c := range []struct {
+		name  string
+		speed float64
+		volts []float64
+		weak  bool // shown to be slower than the profile's
+		agree bool // said to be as good as the profile's
+		blind bool // said that the speed tells nothing
+	}{
+		{"weak", 0.7, []float64{12, 12, 12, 12}, true, false, false},
+		{"weak, 5 V last", 0.7, []float64{12, 12, 12, 12, 5}, true, false, false},
+		{"weak, 5 V first", 0.7, []float64{5, 12, 12, 12, 12}, true, false, false},
+		{"good", 1, []float64{12, 12, 12, 12}, false, true, false},
+		{"good, 5 V last", 1, []float64{12, 12, 12, 12, 5}, false, true, false},
+		{"good, 9 V last", 1, []float64{12, 12, 12, 9}, false, true, false},
+		{"weak, 5 V only", 0.7, []float64{5, 5, 5}, false, false, true},
+	} {
+		for seed := range uint64(2) {
+			got := examineWith(t, draw(seed, c.speed, c.volts...), p, false)
+			v := Judge(got).Verdict
+			said := strings.Join(v.Unknown, "\n")
+			if showsKind(got, WeakDrive) != c.weak || (got.asGood() != nil) != c.agree || strings.Contains(said, "the speed tells nothing") != c.blind {
+				t.Errorf("%s, seed %d: agrees %t; %+v\n%s\n%s", c.name, seed, got.asGood() != nil, got.Against, said, say(got, v))
+			}
+		}
+	}
+}

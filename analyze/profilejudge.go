@@ -148,6 +148,8 @@ func (w *work) profileCoverage(absent, blind func(Kind, string)) {
 		case slow(a.Up) || slow(a.Down):
 			// Something else that was found explains it, or it was found; it is
 			// not absent.
+		case a.Good.From < tellingSpeed:
+			blind(WeakDrive, fmt.Sprintf("driven with so much less than the profile's that a good one may run at %.0f to %.0f %% of the speed expected: the speed tells nothing", 100*a.Good.From, 100*a.Good.To))
 		case a.Up != nil || a.Down != nil:
 			absent(WeakDrive, "no speed below that of the profile")
 		default:
@@ -156,13 +158,18 @@ func (w *work) profileCoverage(absent, blind func(Kind, string)) {
 	}
 }
 
+// tellingSpeed is the share of its usual speed that a good one must keep to, whatever
+// its load and warmth, for a speed like a good one's to say something: a motor that
+// has lost half shows then.
+const tellingSpeed = 0.5
+
 // asGood is the evidence of a capture that agrees with its profile: a motor
 // slow from the start and a travel short from the start, which a capture alone
 // cannot show, would have shown. Simulated ones are seen in seven of eight
 // cases; a door broken off is not. nil when there is nothing to agree with.
 func (c *Capture) asGood() *aside {
 	a := c.Against
-	if a == nil || !a.Used || a.Up == nil || a.Down == nil || a.LowShift == nil || a.HighShift == nil || (*a.Up+*a.Down)/2 < a.Good.From || (*a.Up+*a.Down)/2 > a.Good.To {
+	if a == nil || !a.Used || a.Up == nil || a.Down == nil || a.LowShift == nil || a.HighShift == nil || a.Good.From < tellingSpeed || (*a.Up+*a.Down)/2 < a.Good.From || (*a.Up+*a.Down)/2 > a.Good.To {
 		return nil
 	}
 	for i := range c.Findings {
