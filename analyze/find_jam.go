@@ -327,7 +327,9 @@ func (w *work) standCurrent(s []stall, skip map[int]bool) float64 {
 
 // steadyDrive is the unsigned drive averaged over a tenth of a second, so that
 // a pulse is not taken for full drive.
-func (w *work) steadyDrive() []float64 {
+func (w *work) steadyDrive() []float64 { return w.steady.of(w.measureSteadyDrive) }
+
+func (w *work) measureSteadyDrive() []float64 {
 	abs := make([]float64, len(w.d.mean))
 	for i, v := range w.d.mean {
 		abs[i] = math.Abs(v)
@@ -337,7 +339,9 @@ func (w *work) steadyDrive() []float64 {
 
 // idleCurrent is the median unsigned current while nothing drives; 0 when
 // unknown.
-func (w *work) idleCurrent() float64 {
+func (w *work) idleCurrent() float64 { return w.idleAmps.of(w.measureIdleCurrent) }
+
+func (w *work) measureIdleCurrent() float64 {
 	c := w.tr.Current
 	if c == nil {
 		return 0
@@ -359,7 +363,9 @@ func (w *work) idleCurrent() float64 {
 
 // runningCurrent is the median current while the reading follows the drive,
 // starts left out; NaN when unknown.
-func (w *work) runningCurrent() float64 {
+func (w *work) runningCurrent() float64 { return w.runAmps.of(w.measureRunningCurrent) }
+
+func (w *work) measureRunningCurrent() float64 {
 	c := w.tr.Current
 	if c == nil {
 		return math.NaN()

@@ -90,8 +90,18 @@ func (w *work) withoutCurrent() []opening {
 // is seen at rest and five sigma more. It is known only where the motor's own
 // current, while it runs, stands clear of it.
 func (w *work) noCurrentLevel() (level float64, ok bool) {
+	none := w.noAmps.of(w.measureNoCurrent)
+	return none.level, none.ok
+}
+
+type currentFloor struct {
+	level float64
+	ok    bool
+}
+
+func (w *work) measureNoCurrent() currentFloor {
 	if w.tr.Current == nil || w.d.pulsed {
-		return 0, false
+		return currentFloor{}
 	}
 	run := w.runningCurrent()
 	var rest []float64
@@ -101,11 +111,11 @@ func (w *work) noCurrentLevel() (level float64, ok bool) {
 		}
 	}
 	if math.IsNaN(run) || len(rest) < 10 {
-		return 0, false
+		return currentFloor{}
 	}
 	idle := medianOf(rest)
-	level = idle + 5*stats.MAD(rest) + w.tr.Current.Stats.Quantum
-	return level, run-idle > 2*(level-idle)
+	level := idle + 5*stats.MAD(rest) + w.tr.Current.Stats.Quantum
+	return currentFloor{level, run-idle > 2*(level-idle)}
 }
 
 // stoodMidway gives the openings clear of the ends of the travel in which the
