@@ -180,8 +180,10 @@ func (w *work) coverage() {
 
 // unlogged says what the channels that were not logged would have told.
 func (w *work) unlogged(blind func(Kind, string)) {
-	if w.tr.Current == nil {
+	if c := w.tr.Current; c == nil {
 		blind(NoMotion, "no motor current: a blocked shaft and a motor that turns unseen look alike where the reading stands")
+	} else if c.Unit != "A" {
+		blind(NoMotion, "the motor current is not known in amperes: it is compared with itself only, and more than such a motor takes to turn does not show; write its unit into the header (A or mA), or give a factor to amperes (--scale current=1)")
 	}
 	if w.tr.Reference == nil {
 		blind(RefLoss, "no reference channel: a change of the sensor's supply looks like a change of the sensor")

@@ -426,10 +426,16 @@ func (w *work) current() string {
 		idle = medianOf(rest)
 		scatter = quantileOf(rest, 0.95) - idle
 	}
-	if run-idle < math.Max(0.01, 2*scatter) {
+	// Amperes are only known where the file tells them: else the current is compared
+	// with itself alone.
+	least := math.Max(2*scatter, c.Stats.Quantum)
+	if c.Unit == "A" {
+		least = math.Max(0.01, 2*scatter)
+	}
+	if run-idle <= least {
 		return "no current: the motor circuit is open"
 	}
-	if (c.Unit == "A" || c.Unit == "") && run-idle > neverRunning {
+	if c.Unit == "A" && run-idle > neverRunning {
 		return "stall current: more than such a motor takes to turn"
 	}
 	if len(early) > 0 && w.tr.Step < 0.02 {

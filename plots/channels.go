@@ -71,12 +71,12 @@ func (d *drawing) supply() *signal.Series {
 	return nil
 }
 
-// currentUnit is the unit of the logged motor current.
+// currentUnit is the unit of the logged motor current, in words where the file tells none.
 func (d *drawing) currentUnit() string {
 	if c := d.fig.Trace.Current; c != nil && c.Unit != "" {
 		return c.Unit
 	}
-	return "A"
+	return "no unit"
 }
 
 // currentFrame is the strip of the motor current below that of the drive; nil

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 )
 
 // columnScale is the factor from the written number to the base unit.
@@ -45,10 +46,19 @@ func baseUnit(c *planCol, r Role) string {
 	switch r {
 	case Drive, LeadA, LeadB, Reference, Supply:
 		return "V"
-	case Current:
-		return "A"
 	}
 	return ""
+}
+
+// currentUnit is the unit of the motor's current: ampere where the file or a factor
+// to it says so, else what is written, "" for numbers without any. Loggers write
+// ampere, milliampere and a clamp's volts alike, and nothing tells these apart.
+func currentUnit(c *planCol, told bool) string {
+	u := baseUnit(c, Unused)
+	if name := strings.ToLower(c.name); told || u == "" && (strings.HasSuffix(name, "_a") || strings.HasSuffix(name, " a")) {
+		return "A"
+	}
+	return u
 }
 
 // rawCountsMax is the highest reading of a wiper in volts on a 12 V vehicle
@@ -83,6 +93,10 @@ func (r *reducer) seriesOf(c *channel, role Role, o *Options) Series {
 		if c.fillOver(lead, overVolts/math.Abs(f)) {
 			r.p.note("over-range", "%s goes over the instrument's range, and its marks do not tell which way: use a wider range or a divider", r.p.columnName(c.col))
 		}
+	}
+	if role == Current {
+		_, told := o.Scale[Current]
+		s.Unit = currentUnit(pc, told)
 	}
 	if role == Feedback {
 		s.Unit = feedbackUnit(pc, &s.Stats)

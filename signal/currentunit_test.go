@@ -1,0 +1,44 @@
+package signal
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+)
+
+// A current is in ampere where the header or a factor says so, and else in no unit.
+func TestUnitOfTheCurrent(t *testing.T) {
+	for _, c := range []struct {
+		header string
+		scale  float64
+		want   string
+		factor float64
+	}{
+		{"current", 0, "", 1},
+		{"motor current [A]", 0, "A", 1},
+		{"current_mA", 0, "A", 0.001},
+		{"current_a", 0, "A", 1},
+		{"amps", 0, "A", 1},
+		{"current", 0.001, "A", 0.001},
+		{"current [V]", 10, "A", 10}, // a clamp of 10 A/V
+		{"current [V]", 0, "V", 1},
+	} {
+		var b strings.Builder
+		fmt.Fprintf(&b, "time [s],drive [V],feedback [V],%s\n", c.header)
+		for i := range 400 {
+			on := i / 50 % 2
+			fmt.Fprintf(&b, "%.2f,%d,%.3f,%d\n", 0.01*float64(i), 12*on, 2+0.001*float64(i), 3*on)
+		}
+		o := Options{}
+		if c.scale != 0 {
+			o.Scale = map[Role]float64{Current: c.scale}
+		}
+		tr, err := Read(strings.NewReader(b.String()), o)
+		if err != nil {
+			t.Fatalf("%s: %v", c.header, err)
+		}
+		if tr.Current == nil || tr.Current.Unit != c.want || tr.Current.Stats.Max < 2.9*c.factor || tr.Current.Stats.Max > 3.1*c.factor {
+			t.Errorf("%s, factor %g: %+v, expected unit %q", c.header, c.scale, tr.Current, c.want)
+		}
+	}
+}
