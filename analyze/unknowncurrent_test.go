@@ -80,3 +80,54 @@ func TestCurrentWithoutUnit(t *testing.T) {
 		}
 	}
 }
+
+// A current that stays as it began is that of a blocked motor only where the inrush of
+// one that turns would have shown. The motor that turns is drawn by its equation,
+// I = Irun + (Istall - Irun) exp(-t/T), through the filter of a clamp, sampled.
+func TestFlatCurrentIsAStallOnlyWhereAnInrushWouldShow(t *testing.T) {
+	// filtered is a current through a filter of time constant f, both in s: the sum of
+	// steps of 0.1 ms.
+	filtered := func(f float64, i func(since float64) float64) func(bool, float64) float64 {
+		rise := []float64{0}
+		for k := range 3000 {
+			y := rise[k]
+			rise = append(rise, y+(i(1e-4*float64(k))-y)*math.Min(1, 1e-4/f))
+		}
+		level := rise[len(rise)-1]
+		return func(on bool, since float64) float64 {
+			if !on {
+				return level * math.Exp(-since/f)
+			}
+			return rise[min(len(rise)-1, int(since/1e-4))]
+		}
+	}
+	blocked := func(float64) float64 { return 0.3 }
+	turning := func(stall, T float64) func(float64) float64 {
+		return func(t float64) float64 { return 0.1 + (stall-0.1)*math.Exp(-t/T) }
+	}
+	for _, c := range []struct {
+		name   string
+		dt, f  float64
+		amps   func(float64) float64
+		want   string
+		notSay string
+	}{
+		{"blocked, 1 ms", 0.001, 1e-4, blocked, "stall", ""},
+		{"blocked, 5 ms", 0.005, 1e-4, blocked, "stall", ""},
+		{"blocked, 10 ms", 0.01, 1e-4, blocked, "stall", ""},
+		{"blocked, 18 ms", 0.018, 1e-4, blocked, "", ""},
+		{"blocked, 5 ms, slow clamp", 0.005, 0.05, blocked, "", ""},
+		{"turning, 5 ms", 0.005, 1e-4, turning(0.5, 0.012), "running", ""},
+		{"turning under a heavy load, 5 ms", 0.005, 1e-4, turning(0.25, 0.012), "", "stall"},
+		{"turning under a heavy load, 10 ms", 0.01, 1e-4, turning(0.25, 0.008), "", "stall"},
+		{"turning, 18 ms", 0.018, 1e-4, turning(0.4, 0.008), "", "stall"},
+		{"turning, 5 ms, slow clamp", 0.005, 0.05, turning(0.3, 0.012), "", "stall"},
+		{"turning, 10 ms, slow clamp", 0.01, 0.03, turning(0.25, 0.01), "", "stall"},
+		{"turning, 1 ms, slow clamp", 0.001, 0.03, turning(0.25, 0.01), "", "stall"},
+	} {
+		form, _ := formOfNoMotion(t, drivenInVain(c.dt, "A", filtered(c.f, c.amps)))
+		if !strings.HasPrefix(form, c.want) || c.notSay != "" && strings.HasPrefix(form, c.notSay) || c.want == "" && c.notSay == "" && form != "" {
+			t.Errorf("%s: %q", c.name, form)
+		}
+	}
+}
