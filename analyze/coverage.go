@@ -185,7 +185,7 @@ func (w *work) unlogged(blind func(Kind, string)) {
 	} else if c.Unit != "A" {
 		blind(NoMotion, "the motor current is not known in amperes: it is compared with itself only, and more than such a motor takes to turn does not show; write its unit into the header (A or mA), or give a factor to amperes (--scale current=1)")
 	}
-	if w.tr.Reference == nil {
+	if w.tr.Reference == nil && !slices.ContainsFunc(w.blind, func(a Absence) bool { return a.Kind == RefLoss }) {
 		blind(RefLoss, "no reference channel: a change of the sensor's supply looks like a change of the sensor")
 	}
 }

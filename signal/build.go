@@ -98,7 +98,10 @@ func (r *reducer) seriesOf(c *channel, role Role, o *Options) Series {
 		_, told := o.Scale[Current]
 		s.Unit = currentUnit(pc, told)
 	}
-	if role == Feedback {
+	switch _, told := o.Scale[role]; {
+	case role == Supply && told:
+		s.Unit = "V" // the factor makes volts of what is written
+	case role == Feedback, role == Supply, role == Reference:
 		s.Unit = feedbackUnit(pc, &s.Stats)
 	}
 	s.Mean = scaled(c.mean, f)

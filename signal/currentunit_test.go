@@ -45,3 +45,39 @@ func TestUnitOfTheCurrent(t *testing.T) {
 		}
 	}
 }
+
+// A supply and a reference without a unit are in volts, or in counts where no wiper and
+// no battery has so many; a factor to a supply makes volts.
+func TestUnitOfTheSupplies(t *testing.T) {
+	for _, c := range []struct {
+		supply    string
+		level     float64
+		scale     float64
+		want      string
+		reference string
+		at        float64
+		wantRef   string
+	}{
+		{"supply", 12.6, 0, "V", "reference", 5, "V"},
+		{"supply", 850, 0, "counts", "reference", 1023, "counts"},
+		{"supply [counts]", 850, 0, "counts", "reference [V]", 5, "V"},
+		{"supply [counts]", 850, 0.0148, "V", "reference", 5, "V"},
+	} {
+		var b strings.Builder
+		fmt.Fprintf(&b, "time [s],drive [V],feedback [V],%s,%s\n", c.supply, c.reference)
+		for i := range 400 {
+			fmt.Fprintf(&b, "%.2f,%d,%.3f,%g,%g\n", 0.01*float64(i), 12*(i/50%2), 2+0.001*float64(i), c.level, c.at)
+		}
+		o := Options{}
+		if c.scale != 0 {
+			o.Scale = map[Role]float64{Supply: c.scale}
+		}
+		tr, err := Read(strings.NewReader(b.String()), o)
+		if err != nil || tr.Supply == nil || tr.Reference == nil {
+			t.Fatalf("%s, %s: %v", c.supply, c.reference, err)
+		}
+		if tr.Supply.Unit != c.want || tr.Reference.Unit != c.wantRef {
+			t.Errorf("%s of %g, factor %g: %q; %s of %g: %q", c.supply, c.level, c.scale, tr.Supply.Unit, c.reference, c.at, tr.Reference.Unit)
+		}
+	}
+}
