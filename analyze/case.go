@@ -15,7 +15,8 @@ type Case struct {
 	Good []*Capture
 }
 
-// Judge weighs a case. The captures of Now are put in the order of time.
+// Judge weighs a case. The captures of Now are put in the order of time; without any
+// it cannot tell, whatever Before and Good show.
 func (c Case) Judge() *Report {
 	now, series := inOrder(c.Now)
 	var beside []aside

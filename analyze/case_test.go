@@ -183,3 +183,18 @@ func TestGoodSideSlowBand(t *testing.T) {
 		t.Errorf("drawn from 37.5 to 52.5 %%: %+v", r.Sides)
 	}
 }
+
+// Of no capture nothing is told, and nothing breaks.
+func TestJudgeOfNothing(t *testing.T) {
+	good := examineWith(t, newDraft(1).sweeps(3), nil, false)
+	for name, r := range map[string]*Report{
+		"no capture":      Judge(),
+		"an empty case":   Case{}.Judge(),
+		"a good side":     Case{Good: []*Capture{good}}.Judge(),
+		"before a repair": Case{Before: []*Capture{good}}.Judge(),
+	} {
+		if v := r.Verdict; v.Conclusion != CannotTell || v.Summary != "There is no capture to judge." {
+			t.Errorf("%s: %s, %q", name, v.Conclusion, v.Summary)
+		}
+	}
+}

@@ -103,7 +103,7 @@ const decide = 0.6
 // seenShare) that a capture must show to clear one: half of it.
 const seenEnough = 0.5
 
-// Judge weighs the captures of one actuator.
+// Judge weighs the captures of one actuator. Of none it cannot tell.
 func Judge(captures ...*Capture) *Report { return Case{Now: captures}.Judge() }
 
 // judge weighs captures, and what comparing them with others says beside.
@@ -311,6 +311,9 @@ func summarise(v *Verdict, captures []*Capture, seen float64, against string) st
 	case NoFault:
 		return "Nothing wrong in what was logged; a door broken off, or a motor slow from the start, can look the same."
 	case CannotTell:
+		if len(captures) == 0 {
+			return "There is no capture to judge."
+		}
 		if s := captures[0].MissesPolarity(); s != "" && len(captures) == 1 {
 			return strings.ToUpper(s[:1]) + s[1:] + " (--lead-a and --lead-b)."
 		}
