@@ -32,7 +32,7 @@ func (w *work) shareKnown() bool {
 		return w.ref == 100 && !(w.span.From < 2 && w.span.To > 98)
 	case "counts":
 		// Below half of it a smaller converter would do as well.
-		return w.tr.Feedback.Stats.Max > w.ref/2
+		return w.heldMaximum() > w.ref/2
 	}
 	return false
 }

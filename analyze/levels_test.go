@@ -128,3 +128,36 @@ func TestProfileInAnotherUnit(t *testing.T) {
 		}
 	}
 }
+
+// One bad row, or two, sets no full scale, whatever the unit; a level that is held does.
+func TestFullScaleIsNoSpikes(t *testing.T) {
+	for _, c := range []struct {
+		unit  string
+		full  float64 // of 5 V
+		spike float64
+		rows  int
+		want  float64
+	}{
+		{"counts", 1023, 4000, 1, 1023},
+		{"counts", 1023, 4000, 2, 1023},
+		{"counts", 255, 65535, 1, 255},
+		{"counts", 1023, 4000, 40, 4095},
+		{"V", 5, 27, 1, 5},
+		{"V", 12, 60, 1, 12},
+		{"", 1, 3, 1, 1},
+		{"mV", 5000, 30000, 2, 5000},
+	} {
+		tr := newDraft(5).sweeps(3).trace()
+		m := tr.Feedback.Mean
+		for i := range m {
+			m[i] *= float32(c.full / 5)
+		}
+		for i := range c.rows {
+			m[333+i] = float32(c.spike)
+		}
+		tr.Feedback = signal.Series{Name: "feedback", Unit: c.unit, Mean: m, Min: m, Max: m, Stats: signal.Stats{Valid: int64(len(m)), Min: 0, Max: c.spike}}
+		if got, _ := lookAt(t, tr); got.Reference != c.want {
+			t.Errorf("%g %s of %g over %d rows: full scale %g, expected %g", c.spike, c.unit, c.full, c.rows, got.Reference, c.want)
+		}
+	}
+}

@@ -130,7 +130,7 @@ func (w *work) reference() float64 {
 		return 100
 	}
 	w.refSure = w.tr.Feedback.Unit == "V"
-	top := w.tr.Feedback.Stats.Max
+	top := w.heldMaximum()
 	if w.refSure && w.leavesSupply() {
 		return w.opt.ReferenceVolts
 	}
@@ -143,6 +143,26 @@ func (w *work) reference() float64 {
 		if top <= 1.02*full {
 			return full
 		}
+	}
+	return top
+}
+
+// heldMaximum is the highest level at which the feedback stayed for three readings on
+// end: a spike or a bad row is one, or two where it falls on the edge of a bin.
+func (w *work) heldMaximum() float64 {
+	top, a, b := math.Inf(-1), math.NaN(), math.NaN()
+	for _, x := range w.tr.Feedback.Mean {
+		v := float64(x)
+		if math.IsNaN(v) {
+			continue
+		}
+		if low := math.Min(v, math.Min(a, b)); low > top { // false until there are three
+			top = low
+		}
+		a, b = b, v
+	}
+	if math.IsInf(top, -1) {
+		return w.tr.Feedback.Stats.Max
 	}
 	return top
 }
