@@ -25,7 +25,7 @@ func (w *work) shareKnown() bool {
 	}
 	switch w.tr.Feedback.Unit {
 	case "V":
-		return w.opt.ReferenceVolts != Defaults().ReferenceVolts && w.ref == w.opt.ReferenceVolts
+		return w.opt.ReferenceTold && w.ref == w.opt.ReferenceVolts
 	case "%":
 		// A wiper hardly touches both ends of its track: percent from 0 to 100
 		// are of the travel.

@@ -55,7 +55,9 @@ func TestFreeRunInAnotherUnit(t *testing.T) {
 	free := Defaults()
 	free.Free = true
 	told := Defaults()
-	told.ReferenceVolts = 4.9
+	told.ReferenceVolts, told.ReferenceTold = 4.9, true
+	usual := Defaults() // five volts are as well told as any
+	usual.ReferenceTold = true
 	for _, c := range []struct {
 		name        string
 		unit, other string
@@ -69,6 +71,7 @@ func TestFreeRunInAnotherUnit(t *testing.T) {
 		{"percent, short", "V", "%", 5, 100, 5, Defaults(), 0.35, true},
 		{"percent, short, supply unknown", "V", "%", 5, 100, 0, Defaults(), 0.35, false},
 		{"percent, short, supply told", "V", "%", 5, 100, 0, told, 0.35, true},
+		{"percent, short, five volts told", "V", "%", 5, 100, 0, usual, 0.35, true},
 		{"counts, like", "V", "counts", 5, 1023, 5, Defaults(), 0.02, false},
 		{"counts, short", "V", "counts", 3.3, 4095, 3.3, Defaults(), 0.35, true},
 		{"percent against counts, like", "%", "counts", 100, 1023, 0, Defaults(), 0.02, false},

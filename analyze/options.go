@@ -8,6 +8,10 @@ type Options struct {
 	// sensor (common practice, no source).
 	ReferenceVolts float64
 
+	// ReferenceTold tells that ReferenceVolts is what the user says it is, and no
+	// usual value.
+	ReferenceTold bool
+
 	// RailBand is the fraction of the reference next to either rail in which
 	// a reading counts as open or shorted. Default 0.04: a sensor-interface
 	// maker's tutorial clamps at 4 % and 96 %; 5 % and 95 % are also in use.

@@ -293,7 +293,7 @@ func (o *batchFlags) run(ctx context.Context, paths []string, stdin io.Reader, s
 		nominal = opt.Profile.Text()
 	}
 	// fmt prints maps in the order of their keys.
-	j.settings = fmt.Sprintf("%s %s %v %v %g %g %g %s", batchSchema, revision(), so.Roles, so.Scale, so.Rate, opt.ReferenceVolts, opt.RailBand, nominal)
+	j.settings = fmt.Sprintf("%s %s %v %v %g %g %t %g %s", batchSchema, revision(), so.Roles, so.Scale, so.Rate, opt.ReferenceVolts, opt.ReferenceTold, opt.RailBand, nominal)
 	defer collectSeldom(o.workers, len(store.rows)+total)()
 
 	// The workers read the earlier rows while new ones are added.

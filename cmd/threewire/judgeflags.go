@@ -33,7 +33,7 @@ func (f *judgeFlags) addProfileFlag() {
 // judging.
 func (f *judgeFlags) options() (o analyze.Options, err error) {
 	o = analyze.Defaults()
-	o.ReferenceVolts, o.RailBand = f.volts, f.rail
+	o.ReferenceVolts, o.RailBand, o.ReferenceTold = f.volts, f.rail, f.fs.Changed("reference-volts")
 	switch {
 	case !supplyVolts(f.volts):
 		return o, fmt.Errorf("--reference-volts %g: expected a positive voltage up to %d", f.volts, mostVolts)

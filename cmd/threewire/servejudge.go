@@ -86,7 +86,7 @@ func (k *kept) index(path string) int {
 
 func (k *kept) options() analyze.Options {
 	o := analyze.Defaults()
-	o.ReferenceVolts, o.Profile = k.volts, k.profile
+	o.ReferenceVolts, o.ReferenceTold, o.Profile = k.volts, k.byForm, k.profile
 	return o
 }
 

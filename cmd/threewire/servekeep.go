@@ -24,6 +24,7 @@ type kept struct {
 	profile *analyze.Nominal // nil without one
 	prices  *analyze.Prices  // nil without any
 	volts   float64          // V, the sensor's supply where none was logged
+	byForm  bool             // the form told them
 
 	mu      sync.Mutex // of all that follows, and of the readings
 	told    *statement // nil while refused

@@ -131,7 +131,7 @@ func (k *kept) supply(text string) error {
 	if err != nil || !supplyVolts(v) {
 		return &refusal{http.StatusUnprocessableEntity, fmt.Sprintf("“Sensor supply” is %q.", clip(text)), "Expected a positive voltage, for example 5 or 3.3. Choose the files again."}
 	}
-	k.volts = v
+	k.volts, k.byForm = v, true
 	return nil
 }
 
