@@ -2,6 +2,7 @@ package analyze
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"threewire/signal"
@@ -190,6 +191,44 @@ func TestBreaksOnTheWay(t *testing.T) {
 		c, v := look(t, d)
 		if v.Conclusion != NoFault || v.Probability > 0.94 || !showsKind(c, Broken) {
 			t.Errorf("seed %d: want no fault, less surely than without, got %s", seed, say(c, v))
+		}
+	}
+}
+
+// That the shaft stands in a break is said only where its motion would have shown.
+func TestBreaksSayWhatTheShaftDid(t *testing.T) {
+	long := []float64{0.5, 1.3, 0.7, 1.1, 0.4, 0.9}
+	for _, c := range []struct {
+		name   string
+		noise  float64
+		coasts float64 // of its speed
+		want   string
+	}{
+		{"stands", 0.004, 0, ", and the shaft stands meanwhile."},
+		{"runs on at almost half its speed", 0.004, 0.42, " s."},
+		{"lost in noise", 0.15, 0, " s."},
+		{"the shorter ones lost in noise", 0.03, 0, " of them the shaft stands, in the others it does not show."},
+	} {
+		d := newDraft(2)
+		d.dt, d.rate, d.noise = 0.01, 0.3, c.noise
+		d.run(0, 1)
+		for i, off := range long {
+			v := 12.0
+			if i%2 == 1 {
+				v = -12
+			}
+			d.run(v, 6)
+			at := len(d.drive)
+			d.run(v*c.coasts, off)
+			for k := range d.drive[at:] {
+				d.drive[at+k] = 0 // the motor is not driven, whatever it does
+			}
+			d.run(v, 9).run(0, 2)
+		}
+		got, v := look(t, d)
+		f := finding(got, Broken)
+		if f == nil || !strings.HasSuffix(f.Title, c.want) || c.want == " s." && strings.Contains(f.Title, "stands") {
+			t.Errorf("%s: %s", c.name, say(got, v))
 		}
 	}
 }

@@ -74,9 +74,11 @@ func (w *work) breaks() []opening {
 		o := opening{first: m.last, last: n.first, midst: true, dir: m.Direction, coasts: w.tailAfter(m)}
 		due := w.rate[side(m.Direction)] * gap
 		went := float64(m.Direction) * (w.v[o.last] - w.v[o.first])
-		if due > 2*w.visible() && went > due/2 {
+		seen := due > 2*w.visible()
+		if seen && went > due/2 {
 			continue
 		}
+		o.stood = seen && math.Abs(went) < due/3
 		out = append(out, o)
 	}
 	return out

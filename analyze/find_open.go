@@ -16,12 +16,17 @@ const (
 	brokenMidway    = "at irregular lengths, on the way"
 )
 
+// stoodMeanwhile is the name of a measure: in how many breaks of the drive the shaft is
+// seen to stand, since its motion would have shown.
+const stoodMeanwhile = "breaks in which the shaft stands"
+
 // An opening is a stretch in which the drive breaks off.
 type opening struct {
 	first, last int // bins [first, last)
 	midst       bool
 	dir         Direction
 	coasts      tail
+	stood       bool // the shaft, by the reading
 }
 
 // findOpenCircuit reports a drive that stands at the leads while no current
@@ -154,8 +159,11 @@ func (w *work) duringOpening(o opening) (from, to, due float64) {
 
 func (w *work) brokenFinding(form string, open []opening) Finding {
 	f := Finding{Kind: Broken, Form: form, Tie: TiedToTime, TieP: 1, Event: "motor circuit", Time: Interval{math.Inf(1), math.Inf(-1)}, Volts: Interval{math.Inf(1), math.Inf(-1)}}
-	shortest, longest, all := math.Inf(1), 0.0, 0.0
+	shortest, longest, all, stood := math.Inf(1), 0.0, 0.0, 0
 	for _, o := range open {
+		if o.stood {
+			stood++
+		}
 		t := Interval{w.t[o.first], w.t[min(o.last, len(w.t)-1)]}
 		lo, hi := extremes(w.v[o.first:o.last])
 		f.Time = f.Time.widen(t.From).widen(t.To)
@@ -165,6 +173,9 @@ func (w *work) brokenFinding(form string, open []opening) Finding {
 	}
 	f.Seen, f.Passes = len(open), len(open)
 	f.Measures = []Measure{{"breaks", float64(len(open)), ""}, {"shortest", shortest, "s"}, {"longest", longest, "s"}, {"in all", all, "s"}}
+	if form != brokenNoCurrent { // that one takes it for granted, see stoodMidway
+		f.Measures = append(f.Measures, Measure{stoodMeanwhile, float64(stood), ""})
+	}
 	return f
 }
 
@@ -221,5 +232,12 @@ func (f *Finding) brokenTitle(longest float64) string {
 	case brokenNoCurrent, brokenNoStart:
 		return fmt.Sprintf("Driven, no current flows and the shaft stands, %s, up to %.2f s.", timesText(f.Seen), longest)
 	}
-	return fmt.Sprintf("The drive breaks off and comes back in the same direction %s, up to %.2f s, and the shaft stands meanwhile.", timesText(f.Seen), longest)
+	s := fmt.Sprintf("The drive breaks off and comes back in the same direction %s, up to %.2f s", timesText(f.Seen), longest)
+	switch stood, _ := f.Measure(stoodMeanwhile); {
+	case int(stood) == f.Seen:
+		s += ", and the shaft stands meanwhile"
+	case stood > 0:
+		s += fmt.Sprintf("; in %.0f of them the shaft stands, in the others it does not show", stood)
+	}
+	return s + "."
 }
