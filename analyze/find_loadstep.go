@@ -231,6 +231,10 @@ func (q *loadStep) breaks() bool {
 	return true
 }
 
+// currentAsBefore is the name of a measure: a load that left would have taken some of
+// the current with it.
+const currentAsBefore = "current as before"
+
 // currentFell tells by what factor the current changed with the step where the speed
 // rose, and whether it fell clear of its scatter: the median of the places crossed
 // on both sides of it. A supply that rises raises the current. NaN: not known.
@@ -310,7 +314,7 @@ func (w *work) findLoadStep() {
 	case fell:
 		f.Measures = append(f.Measures, Measure{"current fell by", 100 * (1 - factor), "%"})
 	case factor > 1-gain/4:
-		f.Measures = append(f.Measures, Measure{"current as before", 1, ""})
+		f.Measures = append(f.Measures, Measure{currentAsBefore, 1, ""})
 	}
 	if out {
 		f.Form = "and runs further"

@@ -244,7 +244,7 @@ func likelihoods(f *Finding) (shown, string) {
 		if f.Direction != None {
 			return shown{.01, .01, .03, .15, .03}, "from one moment on it runs faster one way and not the other: a supply or warm grease would help both; a weight or a spring has come off"
 		}
-		if f.has("current as before") {
+		if f.has(currentAsBefore) {
 			return shown{.1, .01, .02, .02, .05}, "from one moment on it runs faster while its current stays: more volts, not less load"
 		}
 		if f.has("the drive's volts are not known") {

@@ -159,6 +159,9 @@ func (w *work) title(f *Finding) string {
 			ways = "going " + f.Direction.String()
 		}
 		s := fmt.Sprintf("Load lost near %.0f s: from then on it runs %.0f %% faster %s", f.Time.Mid(), m("gain of speed"), ways)
+		if f.Form == "" && f.Direction == None && f.has(currentAsBefore) {
+			return fmt.Sprintf("Faster from about %.0f s on: by %.0f %% %s, at the same current.", f.Time.Mid(), m("gain of speed"), ways)
+		}
 		if v, ok := f.Measure("current fell by"); ok {
 			s += fmt.Sprintf(" at %.0f %% less current", v)
 		}

@@ -32,6 +32,8 @@ func TestTitlesInPlainWords(t *testing.T) {
 		{Finding{Kind: SpanDrift, Measures: []Measure{{"low end drift", 0, "V"}, {"high end drift", -0.34, "V"}}}, "Feedback span drifts: low end unmoved, high end down by 0.34 V over the capture."},
 		{Finding{Kind: Jam, Form: "driven into again and again, far inside the supply", Seen: 2, Direction: Down, Volts: Interval{1.5, 1.5}}, "Stall at 1.50 V going down, twice: driven into again and again, far inside the sensor's range."},
 		{Finding{Kind: DeadSpot, Form: "open beyond", Direction: Down, Measures: []Measure{{"edge", 0.85, "V"}, {"leaps", 8, ""}, {"leaps at rest", 0, ""}}}, "Track open beyond 0.85 V: driven down past it the reading leaps away, driven back it returns, 8 leaps, none at rest."},
+		{Finding{Kind: LoadLost, Time: Interval{60, 60}, Measures: []Measure{{"gain of speed", 20, "%"}}}, "Load lost near 60 s: from then on it runs 20 % faster both ways."},
+		{Finding{Kind: LoadLost, Time: Interval{60, 60}, Measures: []Measure{{"gain of speed", 20, "%"}, {currentAsBefore, 1, ""}}}, "Faster from about 60 s on: by 20 % both ways, at the same current."},
 		{Finding{Kind: HalfDrive, Form: "negative only", Seen: 4}, "Drive one-sided: 4 moves, all negative."},
 		{Finding{Kind: Hunting, Form: "at the high end", Seen: 1, Time: Interval{1, 2}, Measures: []Measure{{"frequency", 0.5, "Hz"}, {"amplitude", 0.5, "V"}}}, "Hunting at the high end: 1 reversal from 1.0 to 2.0 s, 0.5 Hz, 0.50 V peak to peak."},
 	} {
