@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"threewire/signal"
 )
@@ -262,6 +263,18 @@ func (w *work) findSupply() {
 		}
 	}
 	w.found = append(w.found, f)
+}
+
+// supplyTitle says what was measured of the supply: level in V, drop in %.
+func (f *Finding) supplyTitle(level, drop float64) string {
+	what := strings.Split(f.Form, ",")[0]
+	switch {
+	case f.has(holdsUnderWay):
+		return fmt.Sprintf("Supply falls at the stops only: the %s is %.1f V there, %.0f %% less than under way, where it holds however loaded.", what, level, drop)
+	case drop < 10:
+		return fmt.Sprintf("Supply low: the %s is only %.1f V under load.", what, level)
+	}
+	return fmt.Sprintf("Supply gives way under load: the %s falls to %.1f V, by %.0f %%.", what, level, drop)
 }
 
 // sagAsLimit is the form of a sag at the stops that is as deep as a bench

@@ -257,7 +257,7 @@ func (w *work) title(f *Finding) string {
 		if f.Form == onePolarity {
 			return f.unevenTitle()
 		}
-		return fmt.Sprintf("Supply gives way under load: the %s falls to %.1f V, by %.0f %%.", strings.Split(f.Form, ",")[0], m("level under load"), math.Max(0, m("drop under load")))
+		return f.supplyTitle(m("level under load"), m("drop under load"))
 	case SelfMotion:
 		return fmt.Sprintf("The reading travels by up to %s while no drive is seen, %s.", amount(m("longest undriven travel"), u), timesText(f.Seen))
 	case NotAPot:
