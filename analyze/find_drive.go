@@ -1,7 +1,11 @@
 package analyze
 
 import (
+	"fmt"
 	"math"
+	"strings"
+
+	"threewire/signal"
 )
 
 // findDriveFaults reports what is odd about the drive itself: absent,
@@ -107,6 +111,30 @@ func (w *work) findDriveFaults() {
 			w.found = append(w.found, f)
 		}
 	}
+}
+
+// halfDriveTitle names what was driven: the lead that is the higher one where both were
+// logged, else the sign of the drive, and which way that moves the reading.
+func (w *work) halfDriveTitle(f *Finding) string {
+	s := 0
+	if strings.HasPrefix(f.Form, polarityWord(1)) {
+		s = 1
+	}
+	how := "with " + polarityWord(s) + " drive"
+	for _, c := range w.tr.Columns {
+		if c.Role == signal.LeadA || c.Role == signal.LeadB {
+			how = "with lead " + [...]string{"B above lead A", "A above lead B"}[s]
+		}
+	}
+	moves := "its only move"
+	if f.Seen > 1 {
+		moves = fmt.Sprintf("all %d moves", f.Seen)
+	}
+	way := ""
+	if d := w.directionOf(s); d != None {
+		way = ", going " + d.String()
+	}
+	return fmt.Sprintf("Driven one way only: %s %s%s; the other polarity never comes.", moves, how, way)
 }
 
 // leastDriven is how long, in s, must be driven before what does not come of it says

@@ -1,6 +1,10 @@
 package analyze
 
-import "testing"
+import (
+	"testing"
+
+	"threewire/signal"
+)
 
 // What stands in a door's way stands at one place; a leg of the drive that is dead
 // is so everywhere, and what is left of it may show as a volt or less.
@@ -67,6 +71,28 @@ func TestOneWayByHand(t *testing.T) {
 			if contains(s, "nothing moved") {
 				t.Errorf("seed %d, nine rows: %q", seed, s)
 			}
+		}
+	}
+}
+
+// A drive of one polarity is told by the lead, where both were logged, and by the way.
+func TestOneSidedDriveNamesItsLead(t *testing.T) {
+	for _, c := range []struct {
+		leads bool
+		sense int
+		form  string
+		want  string
+	}{
+		{false, 0, "positive only", "Driven one way only: all 5 moves with positive drive; the other polarity never comes."},
+		{true, 1, "positive only", "Driven one way only: all 5 moves with lead A above lead B, going up; the other polarity never comes."},
+		{true, 1, "negative only", "Driven one way only: all 5 moves with lead B above lead A, going down; the other polarity never comes."},
+	} {
+		w := &work{tr: newDraft(1).run(0, 1).trace(), sense: c.sense}
+		if c.leads {
+			w.tr.Columns = []signal.Column{{Role: signal.LeadA}, {Role: signal.LeadB}}
+		}
+		if got := w.title(&Finding{Kind: HalfDrive, Form: c.form, Seen: 5}); got != c.want {
+			t.Errorf("%q, expected %q", got, c.want)
 		}
 	}
 }

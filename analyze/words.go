@@ -198,7 +198,7 @@ func (w *work) title(f *Finding) string {
 		}
 		return "No drive: the motor was never driven in this capture."
 	case HalfDrive:
-		return fmt.Sprintf("Drive one-sided: %s, all %s.", counted(f.Seen, "move"), strings.TrimSuffix(f.Form, " only"))
+		return w.halfDriveTitle(f)
 	case AtRail:
 		if f.Form == crushed {
 			return fmt.Sprintf("Feedback from %s to %s only, next to a rail, however it is driven.", amount(f.Volts.From, u), amount(f.Volts.To, u))
