@@ -316,6 +316,16 @@ func (f *Finding) departs() float64 {
 	return v
 }
 
+// amountOf is a measure with its unit, in words.
+func (f *Finding) amountOf(measure string) string {
+	for _, m := range f.Measures {
+		if m.Name == measure {
+			return amount(m.Value, m.Unit)
+		}
+	}
+	return ""
+}
+
 // visits lists when the feedback passed through a band under drive.
 func (w *work) visits(band Interval) (Interval, []Occurrence) {
 	all := Interval{math.Inf(1), math.Inf(-1)}

@@ -1,6 +1,7 @@
 package analyze
 
 import (
+	"fmt"
 	"math"
 	"strings"
 )
@@ -48,7 +49,7 @@ func likelihoods(f *Finding) (shown, string) {
 		case f.Form == "rail to rail":
 			return shown{.0005, .5, .002, .001, .01}, "from rail to rail with the direction of drive: the track itself is broken through, no contact outside it does that"
 		case f.Form == "open" && f.Seen <= 2 && f.departs() < 0.02*f.ref:
-			return shown{.02, .15, .01, .008, .04}, "the reading left the track by a hair, twice at one place: a worn place, or sparks of the motor that fell together"
+			return shown{.02, .15, .01, .008, .04}, fmt.Sprintf("the reading left the track by only %s, %s at one place: a worn place, or sparks of the motor that fell together", f.amountOf("departure"), timesText(f.Seen))
 		case f.Tie == TiedToPosition && f.Seen <= 2:
 			return shown{.001, .5, .003, .004, .08}, "the same piece of track failed twice; two losses of a loose contact seldom fall in one place"
 		case f.Tie == TiedToPosition:

@@ -1,6 +1,9 @@
 package analyze
 
-import "testing"
+import (
+	"strings"
+	"testing"
+)
 
 func TestCounted(t *testing.T) {
 	for _, c := range []struct {
@@ -84,5 +87,13 @@ func TestOpenVerdictSaysWhy(t *testing.T) {
 	}
 	if v := conclude(p, []*Capture{c}, false, 0.3); v.Summary != "The capture shows no fault, but not enough of the travel to clear the actuator." {
 		t.Errorf("little travel: %q", v.Summary)
+	}
+}
+
+// How far a reading left the track is said in its unit.
+func TestSmallDepartureIsToldInItsUnit(t *testing.T) {
+	f := Finding{Kind: DeadSpot, Form: "open", Seen: 2, Strength: 1, ref: 5, Measures: []Measure{{"departure", 0.06, "V"}}}
+	if _, because := weights(&f); !strings.Contains(because, "by only 0.060 V, twice at one place") {
+		t.Error(because)
 	}
 }
