@@ -308,7 +308,7 @@ func follow(b *Capture, f *Finding, after []*Capture) Repaired {
 	switch {
 	case inState == 0 && f.inTime():
 		r.Seen, r.Of, r.Missed, need = overTime(b, f, able)
-		r.After, unit = 0, "s of recording"
+		r.After, unit = 0, "seconds of recording"
 	case f.Kind == SpanDrift || f.Kind == TravelChange || f.Kind == Heating:
 		if f.Form != "" && contains(f.Form, "step") {
 			r.State, r.Because = "could not show", string(f.Kind)+": one step does not come twice; compare the span with a profile (--profile)"
@@ -350,6 +350,6 @@ func moreOf(n float64, unit string) string {
 	if n > 1 {
 		return fmt.Sprintf("%.0f more %s", n, unit)
 	}
-	one := strings.NewReplacer("passes", "pass", "drives", "drive", "arrivals", "arrival", "settlings", "settling", "sweeps", "sweep")
+	one := strings.NewReplacer("passes", "pass", "drives", "drive", "arrivals", "arrival", "settlings", "settling", "sweeps", "sweep", "seconds", "second")
 	return "one more " + one.Replace(unit)
 }
