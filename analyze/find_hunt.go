@@ -224,7 +224,7 @@ func (w *work) hunt(i, j int) {
 			// The drive reverses and the reading does not answer: the same
 			// event as a motor that does not start.
 			f.Event = "no start"
-			f.Measures = append(f.Measures, Measure{"reading does not answer", 1, ""})
+			f.Measures = append(f.Measures, Measure{doesNotAnswer, 1, ""})
 		}
 	}
 	// A control that rests most of the time and steps to and fro now and then

@@ -5,6 +5,10 @@ import (
 	"strings"
 )
 
+// doesNotAnswer is the name of a measure: the drive turns over and over, and the reading
+// stands.
+const doesNotAnswer = "reading does not answer"
+
 // huntLikelihood judges hunting by where it sits, whether its moves end in
 // stalls, and what the other end does.
 func huntLikelihood(f *Finding) (shown, string) {
@@ -28,7 +32,7 @@ func huntLikelihood(f *Finding) (shown, string) {
 		tries = .006
 	}
 	switch {
-	case f.has("reading does not answer"):
+	case f.has(doesNotAnswer):
 		return shown{math.Max(.001, tries/3), .03, .2, .06, .12}, "driven to and fro it does not move: motor, its feed, or a blocked door"
 	case f.has(readingLeaps):
 		return shown{.0005, .3, .003, .002, .2}, "the control turns its drive over because the reading leaps, further than any shaft goes in that time: a track that is open there, or a contact in the cable"

@@ -75,6 +75,9 @@ func (w *work) title(f *Finding) string {
 		}
 		return fmt.Sprintf("Track lost %s near %s: the reading stops %s before the shaft does, %s.", f.Form, amount(f.Volts.Mid(), u), amount(m("hidden travel"), u), arrivals)
 	case Hunting:
+		if f.has(doesNotAnswer) {
+			return fmt.Sprintf("Driven to and fro, %s from %.1f to %.1f s, %.2g Hz, and the reading does not answer.", counted(f.Seen, "reversal"), f.Time.From, f.Time.To, m("frequency"))
+		}
 		return fmt.Sprintf("Hunting %s: %s from %.1f to %.1f s, %.2g Hz, %s peak to peak.", f.Form, counted(f.Seen, "reversal"), f.Time.From, f.Time.To, m("frequency"), amount(m("amplitude"), u))
 	case SpanDrift:
 		if f.Form == byTravelTime {

@@ -42,6 +42,7 @@ func TestTitlesInPlainWords(t *testing.T) {
 		{Finding{Kind: SupplySag, Form: sagAsLimit, Measures: []Measure{{"level under load", 7.2, "V"}, {"drop under load", 40, "%"}, {holdsUnderWay, 1, ""}}}, "Supply falls at the stops only: the drive is 7.2 V there, 40 % less than under way, where it holds however loaded."},
 		{Finding{Kind: HalfDrive, Form: "negative only", Seen: 4}, "Driven one way only: all 4 moves with negative drive; the other polarity never comes."},
 		{Finding{Kind: Hunting, Form: "at the high end", Seen: 1, Time: Interval{1, 2}, Measures: []Measure{{"frequency", 0.5, "Hz"}, {"amplitude", 0.5, "V"}}}, "Hunting at the high end: 1 reversal from 1.0 to 2.0 s, 0.5 Hz, 0.50 V peak to peak."},
+		{Finding{Kind: Hunting, Form: "at the high end", Seen: 5, Time: Interval{1, 2}, Measures: []Measure{{"frequency", 0.5, "Hz"}, {"amplitude", 0.01, "V"}, {doesNotAnswer, 1, ""}}}, "Driven to and fro, 5 reversals from 1.0 to 2.0 s, 0.5 Hz, and the reading does not answer."},
 	} {
 		if got := w.title(&c.f); got != c.want {
 			t.Errorf("%s: %q, expected %q", c.f.Kind, got, c.want)
