@@ -367,6 +367,8 @@ func (w *work) findNoMotion() bool {
 		f.Form = feebleDrive
 		f.Strength = 1
 		f.Measures = append(f.Measures, Measure{"drive", w.d.amp, "V"})
+	} else if w.tr.Current != nil {
+		f.Measures = append(f.Measures, Measure{currentSilent, 1, ""})
 	}
 	w.found = append(w.found, f)
 	return true
@@ -374,6 +376,10 @@ func (w *work) findNoMotion() bool {
 
 // onlyPolarity is the name of a measure.
 const onlyPolarity = "only the polarity was logged"
+
+// currentSilent is the name of a measure: the current was logged and leaves open whether
+// the motor turns.
+const currentSilent = "the current does not tell"
 
 const feebleDrive = "feeble drive"
 

@@ -125,7 +125,11 @@ func TestFlatCurrentIsAStallOnlyWhereAnInrushWouldShow(t *testing.T) {
 		{"turning, 10 ms, slow clamp", 0.01, 0.03, turning(0.25, 0.01), "", "stall"},
 		{"turning, 1 ms, slow clamp", 0.001, 0.03, turning(0.25, 0.01), "", "stall"},
 	} {
-		form, _ := formOfNoMotion(t, drivenInVain(c.dt, "A", filtered(c.f, c.amps)))
+		tr := drivenInVain(c.dt, "A", filtered(c.f, c.amps))
+		form, _ := formOfNoMotion(t, tr)
+		if got, v := lookAt(t, tr); form == "" && !strings.Contains(finding(got, NoMotion).Because, "would look alike") {
+			t.Errorf("%s: without a word on the current: %s", c.name, say(got, v))
+		}
 		if !strings.HasPrefix(form, c.want) || c.notSay != "" && strings.HasPrefix(form, c.notSay) || c.want == "" && c.notSay == "" && form != "" {
 			t.Errorf("%s: %q", c.name, form)
 		}
