@@ -60,7 +60,13 @@ func (w *work) seenShare() float64 {
 	one := math.Min(1, more/(0.6*w.span.Width()))
 	least := less / (0.8 * w.span.Width())
 	passes := math.Min(1, math.Max(float64(len(w.sweeps))/2, math.Min(least, total/(2*w.span.Width()))))
-	return width * (0.3*one + 0.4*both + 0.3*passes)
+	seen := width * (0.3*one + 0.4*both + 0.3*passes)
+	if w.oneLead && !w.leadSure {
+		// Stalls of one of the two ways do not show: half of what a third of the
+		// faults (jams, brushes, legs that die) would leave.
+		seen *= 1 - 1./6
+	}
+	return seen
 }
 
 // leastTravel is half of a usual travel, in V, where no stop was run into and
@@ -91,6 +97,13 @@ func (w *work) coverage() {
 	if w.noPolarity != "" {
 		blind(HalfDrive, w.noPolarity)
 		return
+	}
+	if w.oneLead {
+		text := "only one motor lead was logged; the other was taken as driven where the reading comes back. A stall that way does not show: log the other lead too"
+		if w.leadSure {
+			text = "only one motor lead was logged; the other was taken as driven where the current says so. Its volts are not known: log the other lead too"
+		}
+		blind(OneLead, text)
 	}
 	span := w.span.Width()
 	if have[NotAPot] || span <= 0 {

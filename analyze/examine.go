@@ -77,7 +77,11 @@ func (w *work) run() {
 	if !w.d.none {
 		w.moves = w.dropGenerated(w.d.moves(w.t, w.tr.Step, w.lim))
 	}
-	if why := w.polarityMissing(); why != "" {
+	switch why := w.polarityMissing(); {
+	case why == loneLead && w.driveBack():
+		w.oneLead = true
+		w.moves = w.dropGenerated(w.d.moves(w.t, w.tr.Step, w.lim))
+	case why != "":
 		w.withoutPolarity(why)
 		return
 	}

@@ -79,7 +79,7 @@ func (w *work) addLeg(out []leg, a, b int, least float64) []leg {
 		}
 	}
 	// Time in motion: between the first and the last tenth of the way, so that
-	// the rest at a stop does not count.
+	// the rest at a stop does not count, nor that between two moves.
 	from, to := a, b
 	for from < b && d*(w.v[from]-l.from) < 0.1*size {
 		from++
@@ -88,6 +88,17 @@ func (w *work) addLeg(out []leg, a, b int, least float64) []leg {
 		to--
 	}
 	l.moving = w.t[to] - w.t[from]
+	const rest = 0.3 // s; longer than a track holds the reading of a shaft that moves
+	for i := from; i < to; {
+		j := i
+		for j < to && math.Abs(w.v[j+1]-w.v[i]) < w.tol {
+			j++
+		}
+		if still := w.t[j] - w.t[i]; still > rest {
+			l.moving -= still
+		}
+		i = max(i+1, j)
+	}
 	if size >= least && l.moving > 0.8*size/w.ref*fastestTransit {
 		out = append(out, l)
 	}
@@ -157,7 +168,7 @@ func (w *work) polarityMissing() string {
 	case driven[0] > 0 && driven[1] > 0:
 		why = "the drive is never " + never + " although the reading travels both ways under it: its polarity was not logged; log both motor leads"
 	case driven[0] > 0 && undriven[0] == 0 && undriven[1] > 0, driven[1] > 0 && undriven[1] == 0 && undriven[0] > 0:
-		why = "the reading travels one way with the drive and back without it, as if only one motor lead was logged; log the other lead too"
+		why = loneLead
 	default:
 		return ""
 	}
@@ -203,7 +214,14 @@ func (c *Capture) MissesPolarity() string {
 	return ""
 }
 
-// logBothLeads is the only test that helps a capture without polarity.
+// oneLead tells whether the drive one way was not on record and was taken from the
+// reading or the current.
+func (c *Capture) oneLead() bool {
+	return slices.ContainsFunc(c.Blind, func(a Absence) bool { return a.Kind == OneLead })
+}
+
+// logBothLeads is the only test that helps a capture without polarity, and the first
+// for one in which the drive one way was made up.
 func logBothLeads() NextTest {
 	return NextTest{
 		Name: "Log both motor leads", Minutes: 5,

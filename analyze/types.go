@@ -153,6 +153,7 @@ const (
 	NoMotion     Kind = "no motion"             // driven, nothing moves
 	NoDrive      Kind = "no drive"              // never driven
 	HalfDrive    Kind = "drive one-sided"       // one polarity never appears
+	OneLead      Kind = "one lead logged"       // the shaft comes back by a lead that is not on record
 	AtRail       Kind = "feedback at a rail"    // open or shorted feedback
 	Dropouts     Kind = "drop-outs"             // signal lost at times, not at places
 	RefLoss      Kind = "reference disturbed"   // the sensor's supply moves

@@ -287,6 +287,8 @@ func conclude(p []float64, captures []*Capture, clean bool, seen float64) Verdic
 		v.Next = []NextTest{logBothLeads()}
 	} else if against != "" {
 		v.Next = append([]NextTest{checkClips()}, v.Next[:min(2, len(v.Next))]...)
+	} else if v.Conclusion <= NoFault && slices.ContainsFunc(captures, (*Capture).oneLead) {
+		v.Next = append([]NextTest{logBothLeads()}, v.Next[:min(2, len(v.Next))]...)
 	}
 	v.Cautions = cautions(v.Next, v.Conclusion)
 	// JSON lists are empty, never null.

@@ -68,6 +68,8 @@ type work struct {
 	clips   []clipLevel
 
 	sampling   []Observation
+	oneLead    bool   // the shaft comes back by a lead that was not logged
+	leadSure   bool   // and the current tells when it drove
 	noPolarity string // what the drive lacks, see polarityMissing
 	contrary   string // how little of the travel follows the drive, see Capture
 }
