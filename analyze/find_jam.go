@@ -104,7 +104,8 @@ func (w *work) findJams(stalls []stall, hidden []float64) {
 			} else {
 				f.Form = "at scattered places"
 			}
-		} else if retries >= 2 {
+		} else if retries > 0 {
+			// A try that gets no further is a second stall at the place.
 			f.Form = "once, and not past it"
 			f.Strength = 1 - math.Exp(-float64(1+retries))
 		} else {

@@ -44,13 +44,13 @@ func (w *work) relSpeeds() []relSpeed {
 		}
 		for _, same := range at {
 			for i, c := range same {
-				// The last of its place is held against the earlier ones but the first.
+				// The last of its place is held against those just before it.
 				others := same[i+1:]
 				if len(others) == 0 {
 					if i < 2 {
 						continue
 					}
-					others = same[1:i]
+					others = same[max(1, i-3):i]
 				}
 				var usual []float64
 				for k := 0; k < len(others); k += 1 + len(others)/enough {
@@ -87,7 +87,7 @@ type loadStep struct {
 	speeds  []relSpeed
 	share   []float64  // way of each crossing's speed from its level before (0) to that after (1); NaN: no step there
 	rise    [2]float64 // ln of the speed after over that before, by side; NaN: not known
-	mean    float64    // of these
+	mean    float64    // of these that rise
 	scatter float64    // about the levels, relative
 	misfit  float64    // sum of the distances from the levels, ln
 
@@ -110,7 +110,6 @@ func stepAt(s []relSpeed, k int) (q loadStep, ok bool) {
 			dirs[x.dir][1] = append(dirs[x.dir][1], x.speed)
 		}
 	}
-	known, sum := 0, 0.0
 	var from [2][paceCells]float64
 	var all, after [2]float64
 	for d := range dirs {
@@ -119,7 +118,6 @@ func stepAt(s []relSpeed, k int) (q loadStep, ok bool) {
 			before := medianOf(a)
 			after[d] = medianOf(b)
 			q.rise[d] = math.Log(after[d] / before)
-			known, sum = known+1, sum+q.rise[d]
 			for c, x := range cells[d] {
 				if from[d][c] = before; len(x) >= 2 {
 					from[d][c] = medianOf(x)
@@ -129,10 +127,9 @@ func stepAt(s []relSpeed, k int) (q loadStep, ok bool) {
 			all[d] = medianOf(slices.Concat(a, b))
 		}
 	}
-	if known == 0 {
+	if q.mean, ok = q.gain(); !ok {
 		return q, false
 	}
-	q.mean = sum / float64(known)
 	var residual [2][]float64
 	for i, x := range s {
 		q.share[i] = math.NaN()
@@ -163,6 +160,26 @@ func stepAt(s []relSpeed, k int) (q loadStep, ok bool) {
 	}
 	return q, true
 }
+
+// gain is the mean rise; of the one direction alone where the other stays as it was: a
+// weight loads one of them only. ok is false where no rise is known.
+func (q *loadStep) gain() (mean float64, ok bool) {
+	a, b := q.rise[0], q.rise[1]
+	switch {
+	case math.IsNaN(a):
+		return b, !math.IsNaN(b)
+	case math.IsNaN(b):
+		return a, true
+	}
+	if less, more := math.Min(a, b), math.Max(a, b); math.Abs(less) < more/stays {
+		return more, true
+	}
+	return (a + b) / 2, true
+}
+
+// stays is the part of the greater rise below which the other direction counts as
+// one that keeps its speed.
+const stays = 5
 
 // settled tells whether neither side of the step rises on its own: the last third
 // of each lies above its first by less than a quarter of the step.
@@ -301,7 +318,7 @@ func (w *work) findLoadStep() {
 		Measures: []Measure{{"gain of speed", 100 * gain, "%"}}}
 	// Faster one way and no faster the other: then it is the one that is told.
 	for d, r := range best.rise {
-		if r < best.mean/5 {
+		if r < best.mean/stays {
 			f.Direction = Direction(2*d-1) * -1
 			f.Measures[0].Value = 100 * math.Expm1(best.rise[1-d])
 		}

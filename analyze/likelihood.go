@@ -251,7 +251,7 @@ func likelihoods(f *Finding) (shown, string) {
 		if f.has("the drive's volts are not known") {
 			return shown{.05, .01, .04, .1, .1}, "from one moment on it runs faster both ways; a supply that rose then does the same, and its volts were not logged"
 		}
-		return shown{.02, .01, .04, .12, .03}, "from one moment on it runs faster both ways at the same drive: a lost load, or grease that warmed"
+		return shown{.01, .01, .04, .12, .03}, "from one moment on it runs faster both ways at the same drive: a lost load, or grease that warmed"
 	case GearSlip:
 		if f.Form == "motor turns" {
 			return shown{.0005, .06, .35, .01, .003}, "the reading stands while the current says that the motor turns: gears without teeth, or a sensor that lost its drive"
