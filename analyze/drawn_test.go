@@ -519,3 +519,22 @@ func TestEvidenceForEither(t *testing.T) {
 		t.Errorf("evidence for %v, against %v: %s", v.For, v.Against, say(got, v))
 	}
 }
+
+// Two reversals are enough where starts the same way lose nothing; a motor that is
+// reversed on the run is late as well, each time.
+func TestPlayOfFewReversals(t *testing.T) {
+	for seed := range uint64(3) {
+		d := newDraft(seed).played(0.4).run(0, 1).run(12, 1.2).run(0, 1).run(12, 1.2).run(0, 1).run(12, 1.2).run(0, 1)
+		d.run(-12, 1.2).run(0, 1).run(-12, 1.2).run(0, 1).run(12, 1.2).run(0, 1).run(12, 1).run(0, 1)
+		if c, v := look(t, d); !c.shows(Play) || v.Conclusion == NoFault {
+			t.Errorf("seed %d: no play: %s", seed, say(c, v))
+		}
+		d = newDraft(seed).played(0.1).run(0, 1).run(12, 2) // 0.13 s
+		for range 6 {
+			d.run(-12, 1.5).run(12, 1.5)
+		}
+		if c, v := look(t, d); v.Conclusion == Motor {
+			t.Errorf("seed %d: reversed on the run: %s", seed, say(c, v))
+		}
+	}
+}

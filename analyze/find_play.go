@@ -3,6 +3,7 @@ package analyze
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // startLevel is the reading before a move, V.
@@ -69,8 +70,8 @@ func (w *work) goesAtOnce(m *Move) bool {
 // everywhere alike.
 func (w *work) findPlay() {
 	span := w.span.Width()
-	if span <= 0 || w.rate[0] <= 0 || w.rate[1] <= 0 || w.slows > 0 {
-		return // a control that goes slowly near its target starts slowly there as well
+	if span <= 0 || w.rate[0] <= 0 || w.rate[1] <= 0 {
+		return
 	}
 	reach := math.Max(4*w.visible(), 0.03*span)
 	if reach > 0.2*span {
@@ -124,11 +125,30 @@ func (w *work) findPlay() {
 	if pressed > len(lost)/3 {
 		return
 	}
-	if len(lost) < 4 || min(ways[0], ways[1]) < 2 {
+	slices.Sort(lost)
+	kept := lost
+	if len(lost) > 4 {
+		kept = lost[1:] // one of them may have been pressed out
+	}
+	if len(kept) == 0 {
 		return
 	}
-	middle := medianOf(lost)
-	lo, hi := extremes(lost)
+	middle, lo, hi := medianOf(kept), kept[0], kept[len(kept)-1]
+	// Starts the same way that lose nothing show what a start takes: then two
+	// reversals, one each way, stand out.
+	contrast := 0
+	for _, x := range again {
+		if x < lo/2 {
+			contrast++
+		}
+	}
+	told := contrast >= 2 && 5*contrast >= 4*len(again)
+	if !(told && min(ways[0], ways[1]) >= 1) && (len(lost) < 4 || min(ways[0], ways[1]) < 2) {
+		return
+	}
+	if w.slows > 0 && !(told && 5*abrupt >= 4*len(lost)) {
+		return // a control that goes slowly near its target starts slowly there as well
+	}
 	// Everywhere alike; and a slow start is no play.
 	// More travel may lie beyond what was driven.
 	span = math.Max(span, w.leastTravel())
@@ -148,6 +168,9 @@ func (w *work) findPlay() {
 			enough *= 2
 		}
 		f.Strength *= math.Min(1, middle/enough)
+		// A motor that is reversed on the run first has to stop, and any takes its time
+		// to start.
+		f.Strength *= math.Min(1, middle/(deadTime*math.Max(w.rate[0], w.rate[1])))
 	}
 	if middles[0]+middles[1] == 0 {
 		f.Strength *= 0.8
