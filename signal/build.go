@@ -50,12 +50,22 @@ func baseUnit(c *planCol, r Role) string {
 	return ""
 }
 
+// leastPeak and mostPeak bound, in A, the highest current of a small gear motor on a
+// 12 V vehicle network in a recording: that of a start or a stall (common practice, no
+// source). The same in milliampere, or as the 0.1 V/A or 10 mV/A of a clamp, lies
+// outside.
+const leastPeak, mostPeak = 0.1, 6
+
 // currentUnit is the unit of the motor's current: ampere where the file or a factor
-// to it says so, else what is written, "" for numbers without any. Loggers write
-// ampere, milliampere and a clamp's volts alike, and nothing tells these apart.
-func currentUnit(c *planCol, told bool) string {
+// to it says so, else what is written. Loggers write ampere, milliampere and a clamp's
+// volts without a unit alike; numbers are ampere where they are of a size that only
+// these have, else "".
+func currentUnit(c *planCol, st *Stats, told bool) string {
 	u := baseUnit(c, Unused)
 	if name := strings.ToLower(c.name); told || u == "" && (strings.HasSuffix(name, "_a") || strings.HasSuffix(name, " a")) {
+		return "A"
+	}
+	if peak := math.Max(-st.Min, st.Max); u == "" && peak >= leastPeak && peak <= mostPeak {
 		return "A"
 	}
 	return u
@@ -96,7 +106,7 @@ func (r *reducer) seriesOf(c *channel, role Role, o *Options) Series {
 	}
 	if role == Current {
 		_, told := o.Scale[Current]
-		s.Unit = currentUnit(pc, told)
+		s.Unit = currentUnit(pc, &s.Stats, told)
 	}
 	switch _, told := o.Scale[role]; {
 	case role == Supply && told:

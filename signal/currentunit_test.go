@@ -2,32 +2,38 @@ package signal
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 )
 
-// A current is in ampere where the header or a factor says so, and else in no unit.
+// A current is in ampere where the header or a factor says so, or where only ampere of
+// a small motor are of its size; else in no unit.
 func TestUnitOfTheCurrent(t *testing.T) {
 	for _, c := range []struct {
 		header string
+		peak   float64
 		scale  float64
 		want   string
 		factor float64
 	}{
-		{"current", 0, "", 1},
-		{"motor current [A]", 0, "A", 1},
-		{"current_mA", 0, "A", 0.001},
-		{"current_a", 0, "A", 1},
-		{"amps", 0, "A", 1},
-		{"current", 0.001, "A", 0.001},
-		{"current [V]", 10, "A", 10}, // a clamp of 10 A/V
-		{"current [V]", 0, "V", 1},
+		{"current", 300, 0, "", 1},   // mA, or counts
+		{"current", 0.03, 0, "", 1},  // a clamp's volts
+		{"current", 0.42, 0, "A", 1}, // nothing else
+		{"current", -3, 0, "A", 1},
+		{"motor current [A]", 3, 0, "A", 1},
+		{"current_mA", 3, 0, "A", 0.001},
+		{"current_a", 30, 0, "A", 1},
+		{"amps", 3, 0, "A", 1},
+		{"current", 3, 0.001, "A", 0.001},
+		{"current [V]", 3, 10, "A", 10}, // a clamp of 10 A/V
+		{"current [V]", 3, 0, "V", 1},
 	} {
 		var b strings.Builder
 		fmt.Fprintf(&b, "time [s],drive [V],feedback [V],%s\n", c.header)
 		for i := range 400 {
 			on := i / 50 % 2
-			fmt.Fprintf(&b, "%.2f,%d,%.3f,%d\n", 0.01*float64(i), 12*on, 2+0.001*float64(i), 3*on)
+			fmt.Fprintf(&b, "%.2f,%d,%.3f,%g\n", 0.01*float64(i), 12*on, 2+0.001*float64(i), c.peak*float64(on))
 		}
 		o := Options{}
 		if c.scale != 0 {
@@ -40,8 +46,12 @@ func TestUnitOfTheCurrent(t *testing.T) {
 		if tr.Current == nil {
 			t.Fatalf("%s: no current", c.header)
 		}
-		if tr.Current.Unit != c.want || tr.Current.Stats.Max < 2.9*c.factor || tr.Current.Stats.Max > 3.1*c.factor {
-			t.Errorf("%s, factor %g: up to %g %q, expected unit %q", c.header, c.scale, tr.Current.Stats.Max, tr.Current.Unit, c.want)
+		peak := tr.Current.Stats.Max
+		if c.peak < 0 {
+			peak = tr.Current.Stats.Min
+		}
+		if tr.Current.Unit != c.want || math.Abs(peak-c.peak*c.factor) > 0.01*math.Abs(c.peak*c.factor) {
+			t.Errorf("%s, factor %g: up to %g %q, expected %g %q", c.header, c.scale, peak, tr.Current.Unit, c.peak*c.factor, c.want)
 		}
 	}
 }
