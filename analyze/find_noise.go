@@ -44,65 +44,131 @@ func (w *work) findNoisyTrack() {
 
 // noisyBands looks for the bands at one grain.
 func (w *work) noisyBands(g grain, reach Interval) {
-	span := reach.Width()
-	r := math.Max(w.rate[0], w.rate[1])
-	width := roughWidth(span, r*g.step)
-	cells := int(span / width)
+	n := noiseMap{grain: g, reach: reach, speed: math.Max(w.rate[0], w.rate[1])}
+	n.width = roughWidth(reach.Width(), n.speed*n.step)
+	cells := int(reach.Width() / n.width)
 	if cells < 5 {
 		return
 	}
-	width = span / float64(cells)
-	type acc struct {
-		sum, peak float64
-		n         int
-		worst     int     // bin of the largest second difference
-		most      float64 // and its size
-	}
-	pass := make([][]acc, len(w.moves))
-	var all []float64
-	byPlace := make([][]float64, cells)
+	n.width = reach.Width() / float64(cells)
+	n.passes = make([][]noisePass, len(w.moves))
 	for k := range w.moves {
-		m := &w.moves[k]
-		from, to := g.bins(m)
-		if m.Moving == 0 || to-from < 5 {
+		n.passes[k] = w.noiseOfMove(&n, &w.moves[k], cells)
+	}
+	if !w.noiseBase(&n, cells) {
+		return
+	}
+	n.cells = make([]noiseCell, cells)
+	for k, p := range n.passes {
+		n.addPass(p, side(w.moves[k].Direction))
+	}
+	n.poolFaint()
+	lone := n.loneChance()
+	for c := 0; c < cells; c++ {
+		if !n.beginsBand(c) {
 			continue
 		}
-		pass[k] = make([]acc, cells)
-		h := max(1, w.window/2/g.block)
-		var win sortedWindow
-		for i := from + 1; i+1 < to; i++ {
-			// A start is a corner too.
-			if g.skip[i] || g.t[i]-m.Time.From < w.lim.StallSeconds {
-				continue
-			}
-			a, b := max(from, i-h), min(to, i+h+1)
-			mid := win.median(g.v, a, b)
-			// Where a drive begins or ends on the way the reading has a corner;
-			// at a stop it is the end of the track that is looked at.
-			if m.Stalled == 0 && math.Abs(mid-m.End) < width || math.Abs(mid-m.Start) < width && m.Start > reach.From+0.06*span && m.Start < reach.To-0.06*span {
-				continue
-			}
-			c := int(math.Floor((mid - reach.From) / width))
-			if c < 0 || c >= cells {
-				continue
-			}
-			d2 := g.v[i+1] - 2*g.v[i] + g.v[i-1]
-			pass[k][c].sum += d2 * d2
-			pass[k][c].n++
-			if a := math.Abs(d2); a > pass[k][c].most {
-				pass[k][c].most, pass[k][c].worst = a, i
-			}
-			pass[k][c].peak = math.Max(pass[k][c].peak, math.Abs(g.v[i]-mid))
+		b := n.band(c)
+		c = b.last
+		if f, ok := w.noisyBand(&n, b, lone); ok {
+			w.found = append(w.found, f)
 		}
-		for c, a := range pass[k] {
-			if a.n >= 3 {
-				rough := math.Sqrt(a.sum / float64(a.n))
-				all, byPlace[c] = append(all, rough), append(byPlace[c], rough)
+	}
+}
+
+// noiseMap is how much the readings scatter in the stretches of the track, at one
+// grain.
+type noiseMap struct {
+	grain
+	reach  Interval      // of the track, cut into the stretches
+	width  float64       // of a stretch, V
+	speed  float64       // of the shaft, in the faster direction, V/s
+	passes [][]noisePass // by move and stretch, nil where the shaft did not travel
+	base   float64       // second difference, rms, of readings where nothing is rough, V
+	cells  []noiseCell   // by stretch, all passes together
+}
+
+// noisePass is the scatter in one stretch of the track while one move passes.
+type noisePass struct {
+	sum, peak float64 // of squared second differences; largest departure, V
+	n         int
+	worst     int     // bin of the largest second difference
+	most      float64 // and its size
+}
+
+// rough is the second difference, rms, in V.
+func (p *noisePass) rough() float64 { return math.Sqrt(p.sum / float64(p.n)) }
+
+// tells tells whether enough readings fell into the stretch in this pass.
+func (p *noisePass) tells() bool { return p.n >= 3 }
+
+// noiseCell is the scatter in one stretch of the track in all passes.
+type noiseCell struct {
+	seen, made [2]int
+	rough      float64
+	peak       float64
+
+	lone  int     // passes rough by one reading alone
+	faint [2]int  // passes somewhat rougher than the base
+	sum   float64 // of squares, all passes
+	n     int
+}
+
+// noiseOfMove measures the scatter of one move in each stretch of the track.
+func (w *work) noiseOfMove(n *noiseMap, m *Move, cells int) []noisePass {
+	from, to := n.bins(m)
+	if m.Moving == 0 || to-from < 5 {
+		return nil
+	}
+	pass := make([]noisePass, cells)
+	edge := 0.06 * n.reach.Width()
+	h := max(1, w.window/2/n.block)
+	var win sortedWindow
+	for i := from + 1; i+1 < to; i++ {
+		// A start is a corner too.
+		if n.skip[i] || n.t[i]-m.Time.From < w.lim.StallSeconds {
+			continue
+		}
+		a, b := max(from, i-h), min(to, i+h+1)
+		mid := win.median(n.v, a, b)
+		// Where a drive begins or ends on the way the reading has a corner;
+		// at a stop it is the end of the track that is looked at.
+		if m.Stalled == 0 && math.Abs(mid-m.End) < n.width || math.Abs(mid-m.Start) < n.width && m.Start > n.reach.From+edge && m.Start < n.reach.To-edge {
+			continue
+		}
+		c := int(math.Floor((mid - n.reach.From) / n.width))
+		if c < 0 || c >= cells {
+			continue
+		}
+		p := &pass[c]
+		d2 := n.bend(i)
+		p.sum += d2 * d2
+		p.n++
+		if a := math.Abs(d2); a > p.most {
+			p.most, p.worst = a, i
+		}
+		p.peak = math.Max(p.peak, math.Abs(n.v[i]-mid))
+	}
+	return pass
+}
+
+// bend is the second difference of the readings about reading i.
+func (n *noiseMap) bend(i int) float64 { return n.v[i+1] - 2*n.v[i] + n.v[i-1] }
+
+// noiseBase sets what second differences are where the track is not rough. It tells
+// false where too few passes were made to say so.
+func (w *work) noiseBase(n *noiseMap, cells int) bool {
+	var all []float64
+	byPlace := make([][]float64, cells)
+	for _, p := range n.passes {
+		for c := range p {
+			if p[c].tells() {
+				all, byPlace[c] = append(all, p[c].rough()), append(byPlace[c], p[c].rough())
 			}
 		}
 	}
 	if len(all) < 8 {
-		return
+		return false
 	}
 	// Each place counts once, however often it was passed: requests may go to and
 	// fro over a rough stretch and leave the rest of the track once.
@@ -112,9 +178,9 @@ func (w *work) noisyBands(g grain, reach Interval) {
 			places = append(places, medianOf(x))
 		}
 	}
-	base := math.Max(math.Min(medianOf(all), medianOf(places)), math.Sqrt(6/float64(g.block))*w.noise*0.7)
-	base = math.Max(base, w.quantum/math.Sqrt(float64(g.block)))
-	if g.block > 1 {
+	base := math.Max(math.Min(medianOf(all), medianOf(places)), math.Sqrt(6/float64(n.block))*w.noise*0.7)
+	base = math.Max(base, w.quantum/math.Sqrt(float64(n.block)))
+	if n.block > 1 {
 		// A converter's steps come back with every pass, and the smoothness of a
 		// sound track is 0.1 % of the supply (Bourns, "Output Smoothness"): half
 		// of that to either side, against a limit of at least 2.5 times the base.
@@ -125,160 +191,190 @@ func (w *work) noisyBands(g grain, reach Interval) {
 			base = math.Max(base, 0.7*w.quantum)
 		}
 	}
-	type cell struct {
-		seen, made [2]int
-		rough      float64
-		peak       float64
+	n.base = base
+	return true
+}
 
-		lone  int     // passes rough by one reading alone
-		faint [2]int  // passes somewhat rougher than the base
-		sum   float64 // of squares, all passes
-		n     int
-	}
-	grid := make([]cell, cells)
-	for k, p := range pass {
-		for c, a := range p {
-			if a.n < 3 {
-				continue
+// addPass counts one pass, up or down, in each stretch that it tells about.
+func (n *noiseMap) addPass(pass []noisePass, d int) {
+	for c := range pass {
+		p, q := &pass[c], &n.cells[c]
+		if !p.tells() {
+			continue
+		}
+		q.made[d]++
+		rms := p.rough()
+		q.sum += p.sum
+		q.n += p.n
+		if rms > 1.6*n.base {
+			q.faint[d]++
+		}
+		// n second differences of clean noise exceed three times the base
+		// with a chance far below 1e-6 for n >= 3; short cells need more.
+		if limit := roughLimit(n.base, float64(p.n)); rms > limit {
+			q.seen[d]++
+			if n.byOneReading(p, limit) {
+				q.lone++
 			}
-			d := side(w.moves[k].Direction)
-			grid[c].made[d]++
-			rms := math.Sqrt(a.sum / float64(a.n))
-			grid[c].sum += a.sum
-			grid[c].n += a.n
-			if rms > 1.6*base {
-				grid[c].faint[d]++
-			}
-			// n second differences of clean noise exceed three times the base
-			// with a chance far below 1e-6 for n >= 3; short cells need more.
-			if limit := roughLimit(base, float64(a.n)); rms > limit {
-				grid[c].seen[d]++
-				// One reading that is off shows in three second differences.
-				rest := a.sum
-				for i := a.worst - 1; i <= a.worst+1; i++ {
-					if i > 0 && i+1 < len(g.v) {
-						d2 := g.v[i+1] - 2*g.v[i] + g.v[i-1]
-						rest -= d2 * d2
-					}
-				}
-				// Where a track ends the reading leaps and stays: that is no stray.
-				before, stray, after := g.v[a.worst-1], g.v[a.worst], g.v[a.worst+1]
-				way := 3 * r * g.step // the shaft's own in two rows, and half as much
-				returns := 2*(math.Abs(after-before)-way) < math.Abs(stray-(before+after)/2)
-				if returns && rest <= limit*limit*float64(max(1, a.n-3)) {
-					grid[c].lone++
-				}
-				grid[c].rough = math.Max(grid[c].rough, rms)
-				grid[c].peak = math.Max(grid[c].peak, a.peak)
-			}
+			q.rough = math.Max(q.rough, rms)
+			q.peak = math.Max(q.peak, p.peak)
 		}
 	}
-	// Where few readings fall into one pass, passes count together: all of
-	// them faintly rough, and their pooled roughness beyond chance (of n second
-	// differences two fifths are independent, so six deviations are 6/sqrt(n)).
+}
+
+// byOneReading tells whether one stray reading made a pass rough.
+func (n *noiseMap) byOneReading(p *noisePass, limit float64) bool {
+	// One reading that is off shows in three second differences.
+	rest := p.sum
+	for i := p.worst - 1; i <= p.worst+1; i++ {
+		if i > 0 && i+1 < len(n.v) {
+			d2 := n.bend(i)
+			rest -= d2 * d2
+		}
+	}
+	// Where a track ends the reading leaps and stays: that is no stray.
+	before, stray, after := n.v[p.worst-1], n.v[p.worst], n.v[p.worst+1]
+	way := 3 * n.speed * n.step // the shaft's own in two rows, and half as much
+	returns := 2*(math.Abs(after-before)-way) < math.Abs(stray-(before+after)/2)
+	return returns && rest <= limit*limit*float64(max(1, p.n-3))
+}
+
+// poolFaint counts passes together where few readings fall into each one: all of
+// them faintly rough, and their pooled roughness beyond chance (of n second
+// differences two fifths are independent, so six deviations are 6/sqrt(n)).
+func (n *noiseMap) poolFaint() {
 	// Where the tails of the noise are heavy, many places look faintly rough.
 	var rough []float64
-	for c := range grid {
-		if grid[c].n > 0 {
-			rough = append(rough, math.Sqrt(grid[c].sum/float64(grid[c].n)))
+	for c := range n.cells {
+		if q := &n.cells[c]; q.n > 0 {
+			rough = append(rough, math.Sqrt(q.sum/float64(q.n)))
 		}
 	}
 	heavy := 2 * quantileOf(rough, 0.65)
-	for c := range grid {
-		q := &grid[c]
+	span := n.reach.Width()
+	for c := range n.cells {
+		q := &n.cells[c]
 		faint, made := q.faint[0]+q.faint[1], q.made[0]+q.made[1]
 		rms := math.Sqrt(q.sum / math.Max(1, float64(q.n)))
-		if seen := q.seen[0] + q.seen[1]; seen < faint && faint >= 3 && 4*faint >= 3*made && rms > base*math.Max(2.2, 1.3+6/math.Sqrt(float64(q.n))) && rms > heavy &&
+		if seen := q.seen[0] + q.seen[1]; seen < faint && faint >= 3 && 4*faint >= 3*made && rms > n.base*math.Max(2.2, 1.3+6/math.Sqrt(float64(q.n))) && rms > heavy &&
 			// At a stop the arrival is a corner between two rows.
-			float64(c)*width > 0.06*span && float64(c+1)*width < 0.94*span {
+			float64(c)*n.width > 0.06*span && float64(c+1)*n.width < 0.94*span {
 			q.seen = q.faint
 			q.rough = math.Max(q.rough, rms)
 		}
 	}
+}
+
+// loneChance is how often one reading alone makes a pass through a stretch rough,
+// anywhere on the track.
+func (n *noiseMap) loneChance() float64 {
 	lone, made := 0, 0
-	for c := range grid {
+	for c := range n.cells {
+		q := &n.cells[c]
 		// Where most passes have one it is a place.
-		if m := grid[c].made[0] + grid[c].made[1]; m >= 3 && 3*grid[c].lone >= 2*m {
+		if m := q.made[0] + q.made[1]; m >= 3 && 3*q.lone >= 2*m {
 			continue
 		}
-		lone += grid[c].lone
-		made += grid[c].made[0] + grid[c].made[1]
+		lone += q.lone
+		made += q.made[0] + q.made[1]
 	}
-	for c := 0; c < cells; c++ {
-		q := grid[c]
-		if n, m := q.seen[0]+q.seen[1], q.made[0]+q.made[1]; n == 0 || 3*n < 2*m {
-			continue
+	return float64(lone+1) / float64(made+2)
+}
+
+// beginsBand tells whether two of three passes or more were rough in a stretch.
+func (n *noiseMap) beginsBand(c int) bool {
+	q := &n.cells[c]
+	seen, made := q.seen[0]+q.seen[1], q.made[0]+q.made[1]
+	return seen > 0 && 3*seen >= 2*made
+}
+
+// noiseBand is a run of rough stretches.
+type noiseBand struct {
+	noiseCell     // of the run: the most that a stretch of it shows
+	first, last   int
+	byMoreThanOne int // passes rough by more than one reading
+}
+
+// band joins to a stretch those behind it that half of the passes show rough.
+func (n *noiseMap) band(first int) noiseBand {
+	b := noiseBand{noiseCell: n.cells[first], first: first, last: first}
+	b.byMoreThanOne = b.seen[0] + b.seen[1] - b.lone
+	for b.last+1 < len(n.cells) {
+		q := &n.cells[b.last+1]
+		if seen, made := q.seen[0]+q.seen[1], q.made[0]+q.made[1]; seen == 0 || 2*seen < made {
+			break
 		}
-		last := c
-		clear := q.seen[0] + q.seen[1] - q.lone // passes rough by more than one reading
-		wide := 1
-		for last+1 < cells {
-			q2 := grid[last+1]
-			if n, m := q2.seen[0]+q2.seen[1], q2.made[0]+q2.made[1]; n == 0 || 2*n < m {
-				break
-			}
-			last++
-			clear = max(clear, q2.seen[0]+q2.seen[1]-q2.lone)
-			wide++
-			q.rough = math.Max(q.rough, q2.rough)
-			q.peak = math.Max(q.peak, q2.peak)
-			for d := range q.seen {
-				q.seen[d] = max(q.seen[d], q2.seen[d])
-				q.made[d] = max(q.made[d], q2.made[d])
-			}
+		b.last++
+		b.byMoreThanOne = max(b.byMoreThanOne, q.seen[0]+q.seen[1]-q.lone)
+		b.rough = math.Max(b.rough, q.rough)
+		b.peak = math.Max(b.peak, q.peak)
+		for d := range b.seen {
+			b.seen[d] = max(b.seen[d], q.seen[d])
+			b.made[d] = max(b.made[d], q.made[d])
 		}
-		f := Finding{
-			Kind: NoisyTrack, Tie: TiedToPosition,
-			Volts: Interval{reach.From + float64(c)*width, reach.From + float64(last+1)*width},
-			Seen:  q.seen[0] + q.seen[1], Passes: q.made[0] + q.made[1], Direction: oneDirection(q.seen),
+	}
+	return b
+}
+
+// noisyBand is the finding of a band, false where something else than the track
+// explains it.
+func (w *work) noisyBand(n *noiseMap, b noiseBand, lone float64) (Finding, bool) {
+	f := Finding{
+		Kind: NoisyTrack, Tie: TiedToPosition,
+		Volts: Interval{n.reach.From + float64(b.first)*n.width, n.reach.From + float64(b.last+1)*n.width},
+		Seen:  b.seen[0] + b.seen[1], Passes: b.made[0] + b.made[1], Direction: oneDirection(b.seen),
+	}
+	// Where a shaft springs over a centre it does so one way, or elsewhere.
+	if n.block > 1 && (w.told(f.Volts) || f.Direction != None) {
+		return f, false
+	}
+	// Single readings that are off come anywhere; how often they do outside
+	// tells the chance that so many passes have one in some band as wide.
+	if b.byMoreThanOne <= 0 {
+		each := 1 - math.Pow(1-lone, float64(b.last+1-b.first))
+		if float64(len(n.cells))*stats.BinomialTail(f.Seen, f.Passes, each) > w.lim.Significance {
+			return f, false
 		}
-		c = last
-		// Where a shaft springs over a centre it does so one way, or elsewhere.
-		if g.block > 1 && (w.told(f.Volts) || f.Direction != None) {
-			continue
-		}
-		// Single readings that are off come anywhere; how often they do outside
-		// tells the chance that so many passes have one in some band as wide.
-		if clear <= 0 {
-			each := 1 - math.Pow(1-float64(lone+1)/float64(made+2), float64(wide))
-			if float64(cells)*stats.BinomialTail(f.Seen, f.Passes, each) > w.lim.Significance {
-				continue
-			}
-		}
-		if w.bridgedAlike(f.Volts) {
-			continue
-		}
-		// A loose contact scratches here and there: twice in one place is chance.
-		if f.Seen <= 2 && w.loose() || w.looseAtRest() && 5*f.Seen < 4*f.Passes {
-			continue
-		}
-		f.Event = fmt.Sprintf("track %.2f", f.Volts.Mid())
-		// A dead spot there is the same place.
-		around := Interval{f.Volts.From - width, f.Volts.To + width}
-		if k := slices.IndexFunc(w.found, func(d Finding) bool { return d.Kind == DeadSpot && d.Volts.Overlaps(around) }); k >= 0 {
-			f.Event = w.found[k].Event
-		}
-		f.TieP = math.Pow(math.Max(0.02, f.Volts.Width()/span), float64(max(0, f.Seen-1)))
-		f.Strength = 1 - math.Exp(-float64(f.Seen)*math.Log(q.rough/base))
-		if f.Seen < 2 {
-			f.Strength *= 0.6
-		}
-		f.Time, f.Places = w.visits(f.Volts)
-		// Where the contact opens the reading slides, and no row tells the edge.
-		if q.peak < 0.1*w.ref {
-			f.Volts = w.noiseEdges(f.Volts, width, base)
-		}
-		f.Measures = []Measure{
-			{"roughness over the rest of the track", q.rough / base, "times"},
-			{"largest departure", q.peak, w.unit()},
-			{"output smoothness", 100 * q.peak / w.ref, "% of reference"},
-		}
-		f.Measures = append(f.Measures, waysOf(q.seen, q.made)...)
-		if g.block > 1 {
-			// Means over as many rows that differ by less than the shaft goes meanwhile.
-			f.Measures = append(f.Measures, Measure{scatterAsSpeed, q.rough / (g.step * r), "of the usual speed"})
-		}
-		w.found = append(w.found, f)
+	}
+	if w.bridgedAlike(f.Volts) {
+		return f, false
+	}
+	// A loose contact scratches here and there: twice in one place is chance.
+	if f.Seen <= 2 && w.loose() || w.looseAtRest() && 5*f.Seen < 4*f.Passes {
+		return f, false
+	}
+	w.describeNoise(&f, n, b)
+	return f, true
+}
+
+// describeNoise fills in how sure a noisy band is, where and when it was passed, and
+// what was measured.
+func (w *work) describeNoise(f *Finding, n *noiseMap, b noiseBand) {
+	f.Event = fmt.Sprintf("track %.2f", f.Volts.Mid())
+	// A dead spot there is the same place.
+	around := Interval{f.Volts.From - n.width, f.Volts.To + n.width}
+	if k := slices.IndexFunc(w.found, func(d Finding) bool { return d.Kind == DeadSpot && d.Volts.Overlaps(around) }); k >= 0 {
+		f.Event = w.found[k].Event
+	}
+	f.TieP = math.Pow(math.Max(0.02, f.Volts.Width()/n.reach.Width()), float64(max(0, f.Seen-1)))
+	f.Strength = 1 - math.Exp(-float64(f.Seen)*math.Log(b.rough/n.base))
+	if f.Seen < 2 {
+		f.Strength *= 0.6
+	}
+	f.Time, f.Places = w.visits(f.Volts)
+	// Where the contact opens the reading slides, and no row tells the edge.
+	if b.peak < 0.1*w.ref {
+		f.Volts = w.noiseEdges(f.Volts, n.width, n.base)
+	}
+	f.Measures = []Measure{
+		{"roughness over the rest of the track", b.rough / n.base, "times"},
+		{"largest departure", b.peak, w.unit()},
+		{"output smoothness", 100 * b.peak / w.ref, "% of reference"},
+	}
+	f.Measures = append(f.Measures, waysOf(b.seen, b.made)...)
+	if n.block > 1 {
+		// Means over as many rows that differ by less than the shaft goes meanwhile.
+		f.Measures = append(f.Measures, Measure{scatterAsSpeed, b.rough / (n.step * n.speed), "of the usual speed"})
 	}
 }
 
