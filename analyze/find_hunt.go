@@ -139,9 +139,40 @@ func (w *work) tracked(m *Move) (lo, hi float64) {
 
 // hunt measures the hunting of moves [i, j).
 func (w *work) hunt(i, j int) {
-	first, last := &w.moves[i], &w.moves[j-1]
-	a, b := first.first, last.last
-	reversals := j - i - 1
+	h, ok := w.toAndFro(i, j)
+	if !ok {
+		return
+	}
+	f := w.huntFinding(h)
+	stalls := w.huntStalls(&f, i, j)
+	if w.covered(OneWay, None) || w.covered(OneWay, Up) || w.covered(OneWay, Down) {
+		// One direction moves nothing: what goes to and fro is a stop that gives
+		// way and springs back.
+		if h.amp < math.Max(2*w.tol, mostPlay*math.Max(w.span.Width(), w.leastTravel())) {
+			return
+		}
+		f.Event = "one way"
+	}
+	w.weakenHunt(&f, h, stalls)
+	w.huntMarks(&f, h)
+	w.found = append(w.found, f)
+}
+
+// toAndFro is a run of moves [from, to) of which each goes the other way than the
+// one before.
+type toAndFro struct {
+	from, to int
+	period   float64 // from one start to the next but one, s
+	spread   float64 // of the period, as a share of it
+	amp      float64 // from turn to turn, median, V
+}
+
+// reversals is how often the drive turned over.
+func (h toAndFro) reversals() int { return h.to - h.from - 1 }
+
+// toAndFro measures moves [i, j), false where they are no hunting whatever they do.
+func (w *work) toAndFro(i, j int) (toAndFro, bool) {
+	h := toAndFro{from: i, to: j}
 	var starts, amps []float64
 	for k := i; k < j; k++ {
 		starts = append(starts, w.moves[k].Time.From)
@@ -150,14 +181,15 @@ func (w *work) hunt(i, j int) {
 		lo, hi := extremes(w.v[w.moves[k].first:min(w.moves[k+1].last, len(w.v))])
 		amps = append(amps, hi-lo)
 	}
+	h.amp = medianOf(amps)
 	// What gets on from turn to turn is under way: the drive is turned down by
 	// turning it over, and seeks nothing.
-	if on := math.Abs(last.End - w.moves[i+1].Start); on > 1.5*medianOf(amps) && w.getsOn(i+1, j) {
-		return
+	if on := math.Abs(w.moves[j-1].End - w.moves[i+1].Start); on > 1.5*h.amp && w.getsOn(i+1, j) {
+		return h, false
 	}
 	// The first period often contains the approach: leave it out of the rate.
 	skip := 0
-	if reversals >= 5 {
+	if h.reversals() >= 5 {
 		skip = 1
 	}
 	cycles := float64(len(starts)-1-skip) / 2
@@ -165,60 +197,90 @@ func (w *work) hunt(i, j int) {
 	// A gear motor does not reverse its output ten times a second: what does is
 	// the drive's own pulsing.
 	if took <= 0 || cycles <= 0 || cycles/took > fastestHunt {
-		return
+		return h, false
 	}
 	// A cycle-to-cycle slope over the starts of all moves of one polarity is
 	// less sensitive to the two ends than a plain count.
-	period := took / cycles
+	h.period = took / cycles
 	if p := medianPeriod(starts[skip:]); p > 0 {
-		period = p
+		h.period = p
 	}
+	h.spread = relSpread(starts[skip:])
 	// What takes longer from turn to turn than the whole way from stop to stop is
 	// driven over it, or would be: those are sweeps, of a motor that does not answer
 	// perhaps, and no hunting.
 	// Leaps of the reading make a rate that no motor has.
-	if way := w.transit(); way > 0 && period/2 > math.Max(way, fastestTransit) {
-		return
+	if way := w.transit(); way > 0 && h.period/2 > math.Max(way, fastestTransit) {
+		return h, false
 	}
-	vols := Interval{quantileOf(w.v[a:b], 0.05), quantileOf(w.v[a:b], 0.95)}
+	return h, true
+}
+
+// huntFinding says when and where it hunts, how fast and how far.
+func (w *work) huntFinding(h toAndFro) Finding {
+	first, last := &w.moves[h.from], &w.moves[h.to-1]
+	a, b := first.first, last.last
 	f := Finding{
-		Kind: Hunting, Time: Interval{first.Time.From, last.Time.To}, Volts: vols,
-		Seen: reversals, Passes: reversals, Strength: 1 - math.Exp(-float64(reversals)/2.5),
+		Kind: Hunting, Time: Interval{first.Time.From, last.Time.To},
+		Volts: Interval{quantileOf(w.v[a:b], 0.05), quantileOf(w.v[a:b], 0.95)},
+		Seen:  h.reversals(), Passes: h.reversals(), Strength: 1 - math.Exp(-float64(h.reversals())/2.5),
 		Event: fmt.Sprintf("hunting %.1f", first.Time.From),
 	}
-	regular, ok := w.regularity(a, b)
-	spreadOf := relSpread(starts[skip:])
 	f.Measures = []Measure{
-		{"reversals", float64(reversals), ""},
-		{"frequency", 1 / period, "Hz"},
-		{"amplitude", medianOf(amps), w.unit()},
+		{"reversals", float64(h.reversals()), ""},
+		{"frequency", 1 / h.period, "Hz"},
+		{"amplitude", h.amp, w.unit()},
 	}
 	if s := w.likelyTravel().Width(); s > 0 {
-		f.Measures = append(f.Measures, Measure{"amplitude of span", 100 * medianOf(amps) / s, "%"})
+		f.Measures = append(f.Measures, Measure{"amplitude of span", 100 * h.amp / s, "%"})
 	}
-	if ok {
+	if regular, ok := w.regularity(a, b); ok {
 		f.Measures = append(f.Measures, Measure{"regularity", regular, "(above 1 is regular)"})
 	}
-	f.Measures = append(f.Measures, Measure{"cycle spread", 100 * spreadOf, "%"})
-	f.Form = w.huntPlace(f)
-	stalls := w.huntStalls(&f, i, j)
-	if w.covered(OneWay, None) || w.covered(OneWay, Up) || w.covered(OneWay, Down) {
-		// One direction moves nothing: what goes to and fro is a stop that gives
-		// way and springs back.
-		if medianOf(amps) < math.Max(2*w.tol, mostPlay*math.Max(w.span.Width(), w.leastTravel())) {
-			return
-		}
-		f.Event = "one way"
+	f.Measures = append(f.Measures, Measure{"cycle spread", 100 * h.spread, "%"})
+	for k := h.from; k < h.to; k++ {
+		m := &w.moves[k]
+		f.Places = append(f.Places, Occurrence{m.Time, Interval{math.Min(m.Start, m.End), math.Max(m.Start, m.End)}, m.Direction})
 	}
+	f.Form = w.huntPlace(f)
+	return f
+}
+
+// weakenHunt takes from the strength what a sound control or a person may do too.
+func (w *work) weakenHunt(f *Finding, h toAndFro, stalls int) {
 	// A controller that overshoots its target by a percent or two and steps
 	// back a few times is not lost.
-	if small := medianOf(amps) / (0.025 * math.Max(w.span.Width(), 0.5*w.usualTravel())); small < 1 && (stalls == 0 || w.inTries(f.Time) && !w.covered(Jam, Up) && !w.covered(Jam, Down)) {
+	if small := h.amp / (0.025 * math.Max(w.span.Width(), 0.5*w.usualTravel())); small < 1 && (stalls == 0 || w.inTries(f.Time) && !w.covered(Jam, Up) && !w.covered(Jam, Down)) {
 		f.Strength *= math.Max(0.1, small*small)
 	}
-	if medianOf(amps) < 2*w.tol {
+	// A control that rests most of the time and steps to and fro now and then
+	// is content for most of it.
+	driven := 0.0
+	for k := h.from; k < h.to; k++ {
+		driven += w.moves[k].Duration()
+	}
+	if stalls == 0 && driven < 0.2*f.Time.Width() {
+		f.Strength *= 0.5
+	}
+	// One that rests after every move for longer than that took, and for more than a
+	// second, has got where it was sent: somebody asks for one place and for another.
+	if stalls == 0 && w.restsBetween(h.from, h.to) {
+		f.Strength *= 0.3
+	}
+	// A limit cycle keeps its period (Thornhill, Huang and Zhang 2003); a person,
+	// or a control that comes back to a stop now and then, does not.
+	if h.spread > loosePeriod {
+		f.Strength *= loosePeriod / h.spread
+	}
+}
+
+// huntMarks adds what tells a bad track from a motor or a load that hunts: whether
+// the reading answers the drive, leaps, and settled at other times.
+func (w *work) huntMarks(f *Finding, h toAndFro) {
+	if h.amp < 2*w.tol {
 		// The extremes of noise hide a small motion; the levels at which the
 		// moves end, many rows each, show it.
-		if d := w.endsApart(i, j); d > 0 {
+		if d := w.endsApart(h.from, h.to); d > 0 {
 			f.Measures[2].Value = d
 		} else {
 			// The drive reverses and the reading does not answer: the same
@@ -227,47 +289,23 @@ func (w *work) hunt(i, j int) {
 			f.Measures = append(f.Measures, Measure{doesNotAnswer, 1, ""})
 		}
 	}
-	// A control that rests most of the time and steps to and fro now and then
-	// is content for most of it.
-	driven := 0.0
-	for k := i; k < j; k++ {
-		driven += w.moves[k].Duration()
-	}
-	if stalls == 0 && driven < 0.2*f.Time.Width() {
-		f.Strength *= 0.5
-	}
-	// One that rests after every move for longer than that took, and for more than a
-	// second, has got where it was sent: somebody asks for one place and for another.
-	if stalls == 0 && w.restsBetween(i, j) {
-		f.Strength *= 0.3
-	}
-	// A limit cycle keeps its period (Thornhill, Huang and Zhang 2003); a person,
-	// or a control that comes back to a stop now and then, does not.
-	if spreadOf > loosePeriod {
-		f.Strength *= loosePeriod / spreadOf
-	}
 	// From one turn to the next no shaft goes as far as this: the reading leaps, and
 	// the control answers it.
-	if 2*medianOf(amps)/period > 1.5*w.ref/fastestTransit {
+	if 2*h.amp/h.period > 1.5*w.ref/fastestTransit {
 		f.Measures = append(f.Measures, Measure{readingLeaps, 1, ""})
-		if 2*(j-i) > len(w.moves) {
+		if 2*(h.to-h.from) > len(w.moves) {
 			w.overrule(f.Event, SlowZone, Jam, Pauses, StickSlip, GearSlip, EndLoss)
 		}
 	}
-	if s := w.settles(f); s != "" {
+	if s := w.settles(*f); s != "" {
 		f.Measures = append(f.Measures, Measure{s, 1, ""})
 	}
-	if n := w.settledHere(f); n > 1 { // once is chance
+	if n := w.settledHere(*f); n > 1 { // once is chance
 		f.Measures = append(f.Measures, Measure{settlesHere, float64(n), ""})
 	}
-	if w.answers(i+1, j, f) {
+	if w.answers(h.from+1, h.to, *f) {
 		f.Measures = append(f.Measures, Measure{answersAtOnce, 1, ""})
 	}
-	for k := i; k < j; k++ {
-		m := &w.moves[k]
-		f.Places = append(f.Places, Occurrence{m.Time, Interval{math.Min(m.Start, m.End), math.Max(m.Start, m.End)}, m.Direction})
-	}
-	w.found = append(w.found, f)
 }
 
 // restsBetween tells whether nothing drives between any two of moves [i, j) for a
