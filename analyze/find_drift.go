@@ -95,6 +95,13 @@ func besideNeighbours(level []float64) float64 {
 	return medianOf(off)
 }
 
+// endTrend is how one end of the span wanders over the capture.
+type endTrend struct {
+	change, slope, p, lo, hi float64 // in all and per sweep, V; p and 95 % bounds of the slope
+	n                        int     // visits
+	real                     bool    // beyond chance and the stop's own repeatability
+}
+
 // findDrift tests whether the ends of the feedback span wander from sweep to
 // sweep, by Mann-Kendall with the Theil-Sen slope, and whether the transit
 // time changes with them.
@@ -103,66 +110,74 @@ func (w *work) findDrift() {
 	if deep := w.visitsWithin(0.75); shrinksWhole(deep) {
 		ends = deep
 	}
-	// change is the total drift of one end in V with its p-value.
-	type trend struct {
-		change, slope, p, lo, hi float64
-		n                        int
-		real                     bool
-	}
-	var tr [2]trend
+	var tr [2]endTrend
 	for d := range ends {
-		e := &ends[d]
-		if len(e.level) < 3 {
-			continue
+		if len(ends[d].level) >= 3 {
+			tr[d] = w.endTrend(ends, d)
 		}
-		mk := stats.MannKendall(e.level)
-		ts := stats.TheilSen(e.x, e.level, 0.95)
-		t := trend{change: ts.Slope * (e.x[len(e.x)-1] - e.x[0]), slope: ts.Slope, p: mk.P, lo: ts.Low, hi: ts.High, n: len(e.level)}
-		// Scatter about the trend: the repeatability of the stop itself.
-		var res []float64
-		for i := range e.x {
-			res = append(res, math.Abs(e.level[i]-ts.Intercept-ts.Slope*e.x[i]))
-		}
-		scatter := 1.4826*math.Min(medianOf(res), besideNeighbours(e.level)) + w.plateauError(2*w.lim.StallSeconds)
-		least := leastDrift(w.span.Width(), w.ref)
-		big := math.Abs(t.change) > math.Max(least, 5*scatter)
-		steady := t.p < 0.05 || (math.Abs(mk.Tau) > 0.99 && math.Abs(t.change) > math.Max(fewVisits*w.span.Width(), 10*scatter)) ||
-			// At a rail the reading can go no further, and visits tie.
-			(math.Abs(mk.Tau) > 0.85 && math.Abs(t.change) > math.Max(0.05*w.span.Width(), 10*scatter))
-		// Ranks alone cannot tell a line of four visits from luck; what they
-		// scatter about it can.
-		if line, ok := stats.FitLine(e.x, e.level); ok && len(e.x) >= 4 {
-			p := line.P(w.plateauError(2 * w.lim.StallSeconds))
-			if p < 0.01 || p < 0.05 && math.Abs(mk.Tau) > 0.99 && math.Abs(t.change) > 0.02*w.span.Width() {
-				steady = true
-				t.p = math.Min(t.p, p)
-			}
-		}
-		// A drift need not be a straight line: where each visit goes further
-		// the same way, by much more than the other end comes back to its
-		// place, that is the scatter to compare with.
-		// What is soft in the way gives a little further with each push: outward a step
-		// must stand clear.
-		one := w.plateauError(2 * w.lim.StallSeconds)
-		clear := 5.0
-		if inward := (e.level[len(e.level)-1] < e.level[0]) == (d == 1); inward {
-			clear = 1
-		}
-		if step, whole := sameWay(toRest(w.upToRail(e.level), one)); whole > math.Max(3*least, 0.02*w.span.Width()) && step > math.Max(least/4, clear*one) && step > 3*w.comesBack(&ends[1-d]) {
-			big, steady = true, true
-		}
-		// Where the door binds, the shaft stands short of the stop by itself.
-		if at := medianOf(e.level); w.bindsAt(at) {
-			steady = false
-		}
-		t.real = big && steady
-		tr[d] = t
 	}
 	if !tr[0].real && !tr[1].real {
 		w.findStep(ends)
 		return
 	}
-	span := w.span.Width()
+	f := w.driftFinding(ends, tr)
+	w.dropDriftJams(f)
+	if shrinksWhole(ends) {
+		w.found = slices.DeleteFunc(w.found, func(f Finding) bool { return f.Kind == Jam })
+	}
+	w.found = append(w.found, f)
+}
+
+// endTrend measures how one end wanders and decides whether it does.
+func (w *work) endTrend(ends [2]endSeries, d int) endTrend {
+	e := &ends[d]
+	mk := stats.MannKendall(e.level)
+	ts := stats.TheilSen(e.x, e.level, 0.95)
+	t := endTrend{change: ts.Slope * (e.x[len(e.x)-1] - e.x[0]), slope: ts.Slope, p: mk.P, lo: ts.Low, hi: ts.High, n: len(e.level)}
+	// Scatter about the trend: the repeatability of the stop itself.
+	var res []float64
+	for i := range e.x {
+		res = append(res, math.Abs(e.level[i]-ts.Intercept-ts.Slope*e.x[i]))
+	}
+	one := w.plateauError(2 * w.lim.StallSeconds) // of one visit
+	scatter := 1.4826*math.Min(medianOf(res), besideNeighbours(e.level)) + one
+	least := leastDrift(w.span.Width(), w.ref)
+	big := math.Abs(t.change) > math.Max(least, 5*scatter)
+	steady := t.p < 0.05 || (math.Abs(mk.Tau) > 0.99 && math.Abs(t.change) > math.Max(fewVisits*w.span.Width(), 10*scatter)) ||
+		// At a rail the reading can go no further, and visits tie.
+		(math.Abs(mk.Tau) > 0.85 && math.Abs(t.change) > math.Max(0.05*w.span.Width(), 10*scatter))
+	// Ranks alone cannot tell a line of four visits from luck; what they
+	// scatter about it can.
+	if line, ok := stats.FitLine(e.x, e.level); ok && len(e.x) >= 4 {
+		p := line.P(one)
+		if p < 0.01 || p < 0.05 && math.Abs(mk.Tau) > 0.99 && math.Abs(t.change) > 0.02*w.span.Width() {
+			steady = true
+			t.p = math.Min(t.p, p)
+		}
+	}
+	// A drift need not be a straight line: where each visit goes further
+	// the same way, by much more than the other end comes back to its
+	// place, that is the scatter to compare with.
+	// What is soft in the way gives a little further with each push: outward a step
+	// must stand clear.
+	clear := 5.0
+	if inward := (e.level[len(e.level)-1] < e.level[0]) == (d == 1); inward {
+		clear = 1
+	}
+	if step, whole := sameWay(toRest(w.upToRail(e.level), one)); whole > math.Max(3*least, 0.02*w.span.Width()) && step > math.Max(least/4, clear*one) && step > 3*w.comesBack(&ends[1-d]) {
+		big, steady = true, true
+	}
+	// Where the door binds, the shaft stands short of the stop by itself.
+	if at := medianOf(e.level); w.bindsAt(at) {
+		steady = false
+	}
+	t.real = big && steady
+	return t
+}
+
+// driftFinding describes the trends of both ends, and what the travel times say of
+// them.
+func (w *work) driftFinding(ends [2]endSeries, tr [2]endTrend) Finding {
 	f := Finding{Kind: SpanDrift, Volts: w.span, Tie: TiedToTime, TieP: 1, Event: "drift", Time: w.drivenTime()}
 	for d, name := range []string{"low end", "high end"} {
 		t := tr[d]
@@ -187,10 +202,27 @@ func (w *work) findDrift() {
 		level = [2]float64{medianOf(ends[0].level), medianOf(ends[1].level)}
 	}
 	f.Form = driftForm([2]float64{tr[0].change, tr[1].change}, [2]bool{tr[0].real, tr[1].real}, level, w.ref, w.tr.Reference != nil)
+	span := w.span.Width()
 	spanChange := tr[1].change - tr[0].change
 	f.Measures = append(f.Measures, Measure{"span change", spanChange, w.unit()})
 	// Does the transit time follow the span?
-	var rel, share []float64
+	follows := false
+	if dT, ok := transitChange(ends); ok && math.Abs(spanChange/span) > 0.02 {
+		f.Measures = append(f.Measures, Measure{"transit time change", 100 * dT, "%"})
+		share := dT / (spanChange / span)
+		follows = share > 0.6 && share < 1.6
+	}
+	if s, ok := w.strokeTimes(); ok && s.followsTravel() || follows {
+		f.Kind = TravelChange
+	}
+	f.Strength = math.Min(1, math.Max(math.Abs(tr[0].change), math.Abs(tr[1].change))/(0.02*span)) * (1 - f.TieP)
+	return f
+}
+
+// transitChange is by how much the travel times change over the capture, as a share
+// of themselves.
+func transitChange(ends [2]endSeries) (float64, bool) {
+	var rel []float64
 	for d := range ends {
 		y := ends[d].transit
 		if len(y) >= 3 {
@@ -202,21 +234,10 @@ func (w *work) findDrift() {
 			rel = append(rel, ts.Slope*float64(len(y)-1)/medianOf(y))
 		}
 	}
-	dS := spanChange / span
-	if len(rel) > 0 && math.Abs(dS) > 0.02 {
-		dT := medianOf(rel)
-		f.Measures = append(f.Measures, Measure{"transit time change", 100 * dT, "%"})
-		share = append(share, dT/dS)
+	if len(rel) == 0 {
+		return 0, false
 	}
-	f.Strength = math.Min(1, math.Max(math.Abs(tr[0].change), math.Abs(tr[1].change))/(0.02*span)) * (1 - f.TieP)
-	if s, ok := w.strokeTimes(); ok && s.followsTravel() || len(share) > 0 && share[0] > 0.6 && share[0] < 1.6 {
-		f.Kind = TravelChange
-	}
-	w.dropDriftJams(f)
-	if shrinksWhole(ends) {
-		w.found = slices.DeleteFunc(w.found, func(f Finding) bool { return f.Kind == Jam })
-	}
-	w.found = append(w.found, f)
+	return medianOf(rel), true
 }
 
 // inProportion is the form of a drift that scales both ends about zero.
