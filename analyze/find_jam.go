@@ -16,113 +16,33 @@ func (w *work) findJams(stalls []stall, hidden []float64) {
 	if span <= 0 {
 		return
 	}
-	short := map[Direction][]stall{}
 	// A drive that sets out from the stall is a try to get past it, however it
 	// trembled there.
 	near := math.Max(1.5*w.tol, 0.025*span)
 	least := math.Max(w.tol, 0.01*span)
 	pulsed := w.barred(stalls, least, near)
-	arrived := func(s stall) bool {
-		return s.arrived && math.Abs(w.moves[s.move].Start-s.level) > least || pulsed[s.move]
-	}
+	short, vain := map[Direction][]stall{}, map[Direction][]stall{}
 	for i, s := range stalls {
-		if hidden[i] > 0 || !arrived(s) || w.letDown(s) || w.comesSoftly(s) || s.seconds < 2*w.wave {
+		if hidden[i] > 0 || w.letDown(s) {
 			continue
 		}
 		dir := w.moves[s.move].Direction
-		gap := w.span.To - s.level
-		if dir == Down {
-			gap = s.level - w.span.From
+		if arrived := s.arrived && math.Abs(w.moves[s.move].Start-s.level) > least || pulsed[s.move]; !arrived {
+			vain[dir] = append(vain[dir], s)
+		} else if w.fallsShort(s, dir) {
+			short[dir] = append(short[dir], s)
 		}
-		// A stand is read over many rows: its level is known better than any one reading.
-		if gap < math.Max(0.04*span, 4*w.visible()) {
-			continue
-		}
-		// A drive that comes no further than the end it set out from did not
-		// leave the stop; nothing stands in its way on the travel.
-		if span-gap < math.Max(0.05*span, 3*w.tol) {
-			continue
-		}
-		short[dir] = append(short[dir], s)
 	}
 	for _, dir := range []Direction{Down, Up} {
 		s := short[dir]
 		if len(s) == 0 {
 			continue
 		}
-		var lev []float64
-		f := Finding{Kind: Jam, Direction: dir, Tie: TieUnknown, TieP: 1}
-		f.Time = Interval{math.Inf(1), math.Inf(-1)}
-		f.Volts = f.Time
-		seconds := 0.0
-		for _, x := range s {
-			lev = append(lev, x.level)
-			seconds += x.seconds
-			f.Volts = f.Volts.widen(x.level)
-			f.Time = f.Time.widen(x.at).widen(x.at + x.seconds)
-			f.Places = append(f.Places, Occurrence{Interval{x.at, x.at + x.seconds}, Interval{x.level, x.level}, dir})
-		}
-		level := medianOf(lev)
 		// Later drives that start at the stall and move nothing are tries to
 		// get past it.
-		retries := 0
-		for i, x := range stalls {
-			if !arrived(x) && hidden[i] == 0 && !w.letDown(x) && w.moves[x.move].Direction == dir && math.Abs(x.level-level) < near {
-				retries++
-				f.Time = f.Time.widen(x.at).widen(x.at + x.seconds)
-				seconds += x.seconds
-			}
-		}
-		f.Seen = len(s)
-		tries := 0 // drives in this direction that set out from before the place
-		for k := range w.moves {
-			m := &w.moves[k]
-			if m.Direction == dir && float64(dir)*(level-m.Start) > w.tol {
-				lo, hi := w.tracked(m)
-				if dir == Up && hi > level-0.03*span || dir == Down && lo < level+0.03*span || m.Stalled > w.lim.StallSeconds {
-					tries++
-				}
-			}
-		}
-		f.Passes = max(tries, len(s))
-		spread := quantileOf(lev, 0.9) - quantileOf(lev, 0.1)
-		f.Measures = []Measure{
-			{"stalls", float64(len(s)), ""}, {"stalled in all", seconds, "s"},
-			{"level", level, w.unit()}, {"spread of the stall level", spread, w.unit()},
-		}
-		if retries > 0 {
-			f.Measures = append(f.Measures, Measure{triesFromThere, float64(retries), ""})
-		}
-		f.Event = fmt.Sprintf("stall %s", dir)
-		f.Strength = 1 - math.Exp(-float64(len(s)))
-		if len(s) >= 2 {
-			share := math.Min(1, (spread+w.resolution())/span)
-			f.TieP = math.Pow(share, float64(len(s)-1))
-			if f.TieP < w.lim.Significance || share < 0.1 {
-				f.Tie = TiedToPosition
-				f.Form = "at one place"
-			} else {
-				f.Form = "at scattered places"
-			}
-		} else if retries > 0 {
-			// A try that gets no further is a second stall at the place.
-			f.Form = "once, and not past it"
-			f.Strength = 1 - math.Exp(-float64(1+retries))
-		} else {
-			f.Form = "once"
-			// A motor that tires does not run back as if nothing were.
-			if s[0].seconds > 0.5 && w.ranBack(s[0]) {
-				f.Strength = 0.8
-				f.Measures = append(f.Measures, Measure{"ran back freely", 1, ""})
-			}
-		}
-		f.Volts = Interval{quantileOf(lev, 0.1), quantileOf(lev, 0.9)}
-		if len(s) == 1 && w.passedAfter(dir, level, s[0].at) {
-			// What a later drive passes without stopping has given way, or it
-			// was the motor that failed for a moment.
-			f.Form = "passed later"
-			f.Strength = math.Max(f.Strength, 1-math.Exp(-float64(1+retries)))
-		}
+		level := medianOf(levelsOf(s))
+		retries := slices.DeleteFunc(vain[dir], func(x stall) bool { return math.Abs(x.level-level) >= near })
+		f := w.jam(dir, s, retries)
 		if w.turnsUnseen(s, stalls) {
 			f.Kind, f.Form = GearSlip, "motor turns"
 		}
@@ -130,6 +50,112 @@ func (w *work) findJams(stalls []stall, hidden []float64) {
 	}
 	w.findTurningStop(stalls)
 	w.findShortStop()
+}
+
+// levelsOf are the levels at which stalls stand, in V.
+func levelsOf(stalls []stall) (out []float64) {
+	for _, s := range stalls {
+		out = append(out, s.level)
+	}
+	return out
+}
+
+// fallsShort tells whether a stall stands clear of the stop it was driven to and of
+// the one it came from.
+func (w *work) fallsShort(s stall, dir Direction) bool {
+	if w.comesSoftly(s) || s.seconds < 2*w.wave {
+		return false
+	}
+	span := w.span.Width()
+	gap := w.span.To - s.level
+	if dir == Down {
+		gap = s.level - w.span.From
+	}
+	// A stand is read over many rows: its level is known better than any one reading.
+	if gap < math.Max(0.04*span, 4*w.visible()) {
+		return false
+	}
+	// A drive that comes no further than the end it set out from did not
+	// leave the stop; nothing stands in its way on the travel.
+	return span-gap >= math.Max(0.05*span, 3*w.tol)
+}
+
+// jam is the finding of stalls short of a stop, and of the tries from there.
+func (w *work) jam(dir Direction, s, retries []stall) Finding {
+	lev := levelsOf(s)
+	level := medianOf(lev)
+	spread := quantileOf(lev, 0.9) - quantileOf(lev, 0.1)
+	f := Finding{Kind: Jam, Direction: dir, Tie: TieUnknown, TieP: 1, Event: fmt.Sprintf("stall %s", dir)}
+	f.Volts = Interval{quantileOf(lev, 0.1), quantileOf(lev, 0.9)}
+	f.Time = Interval{math.Inf(1), math.Inf(-1)}
+	seconds := 0.0
+	for _, x := range slices.Concat(s, retries) {
+		seconds += x.seconds
+		f.Time = f.Time.widen(x.at).widen(x.at + x.seconds)
+	}
+	for _, x := range s {
+		f.Places = append(f.Places, Occurrence{Interval{x.at, x.at + x.seconds}, Interval{x.level, x.level}, dir})
+	}
+	f.Seen = len(s)
+	f.Passes = max(w.drivesTo(level, dir), len(s))
+	f.Measures = []Measure{
+		{"stalls", float64(len(s)), ""}, {"stalled in all", seconds, "s"},
+		{"level", level, w.unit()}, {"spread of the stall level", spread, w.unit()},
+	}
+	if len(retries) > 0 {
+		f.Measures = append(f.Measures, Measure{triesFromThere, float64(len(retries)), ""})
+	}
+	w.weighJam(&f, s, len(retries), level, spread)
+	return f
+}
+
+// drivesTo counts the drives in a direction that set out from before a level and came
+// there, or were stopped on the way.
+func (w *work) drivesTo(level float64, dir Direction) int {
+	n, span := 0, w.span.Width()
+	for k := range w.moves {
+		m := &w.moves[k]
+		if m.Direction == dir && float64(dir)*(level-m.Start) > w.tol {
+			lo, hi := w.tracked(m)
+			if dir == Up && hi > level-0.03*span || dir == Down && lo < level+0.03*span || m.Stalled > w.lim.StallSeconds {
+				n++
+			}
+		}
+	}
+	return n
+}
+
+// weighJam says how the stalls lie to each other, and how sure that makes a jam.
+func (w *work) weighJam(f *Finding, s []stall, retries int, level, spread float64) {
+	f.Strength = 1 - math.Exp(-float64(len(s)))
+	switch {
+	case len(s) >= 2:
+		share := math.Min(1, (spread+w.resolution())/w.span.Width())
+		f.TieP = math.Pow(share, float64(len(s)-1))
+		if f.TieP < w.lim.Significance || share < 0.1 {
+			f.Tie = TiedToPosition
+			f.Form = "at one place"
+		} else {
+			f.Form = "at scattered places"
+		}
+	case retries > 0:
+		// A try that gets no further is a second stall at the place.
+		f.Form = "once, and not past it"
+		f.Strength = 1 - math.Exp(-float64(1+retries))
+	default:
+		f.Form = "once"
+		// A motor that tires does not run back as if nothing were.
+		if s[0].seconds > 0.5 && w.ranBack(s[0]) {
+			f.Strength = 0.8
+			f.Measures = append(f.Measures, Measure{"ran back freely", 1, ""})
+		}
+	}
+	if len(s) == 1 && w.passedAfter(f.Direction, level, s[0].at) {
+		// What a later drive passes without stopping has given way, or it
+		// was the motor that failed for a moment.
+		f.Form = "passed later"
+		f.Strength = math.Max(f.Strength, 1-math.Exp(-float64(1+retries)))
+	}
 }
 
 // barred gives the moves of the stalls at which pulses found no way on, three times or
