@@ -120,32 +120,12 @@ func (w *work) atRailBetween(from, to float64) bool {
 // in V, hidden behind it.
 func (w *work) findEndLoss(lv []leave, usual float64) []float64 {
 	hidden := make([]float64, len(lv))
-	byEnd := [2][]int{}
+	var byEnd [2][]int
 	for i, l := range lv {
-		if !l.present {
-			continue
-		}
-		// A slow start (cold grease) delays every move: only the excess counts,
-		// and no more than the stall could have hidden.
-		extra := l.delay - usual
-		if extra <= 0 || w.rowsMissing(l.stall.at+l.stall.seconds, l.stall.at+l.stall.seconds+l.delay+3*w.tr.Step) {
-			continue
-		}
-		// Nor can the way back take much longer than the way there could: then the
-		// shaft stood.
-		if extra > 1.5*l.stall.seconds+0.3 {
-			continue
-		}
-		h := math.Min(extra, l.stall.seconds) * l.rate
-		// No track ends where it is read on both sides, pass after pass: an object
-		// that holds the door wound up delays the way back as well.
-		if w.passedOver(l.stall.level, math.Max(3*w.tol, mostPlay*w.span.Width())) >= 2 {
-			continue
-		}
-		if extra > math.Max(0.12, 3*w.tr.Step) && h > math.Max(2*w.tol, 0.02*w.span.Width()) {
+		if h := w.hiddenBehind(l, usual); h > 0 {
 			hidden[i] = h
-			d := w.moves[l.stall.move].Direction
-			byEnd[side(d)] = append(byEnd[side(d)], i)
+			sd := side(w.moves[l.stall.move].Direction)
+			byEnd[sd] = append(byEnd[sd], i)
 		}
 	}
 	for sd, idx := range byEnd {
@@ -153,82 +133,119 @@ func (w *work) findEndLoss(lv []leave, usual float64) []float64 {
 			continue
 		}
 		dir := Direction(2*sd - 1)
-		n := 0
 		var h, lev []float64
-		f := Finding{Kind: EndLoss, Direction: dir, Tie: TiedToPosition, TieP: 1}
-		f.Time = Interval{math.Inf(1), math.Inf(-1)}
-		for _, l := range lv {
-			if l.present && w.moves[l.stall.move].Direction == dir {
-				n++
-			}
-		}
 		for _, i := range idx {
-			s := lv[i].stall
 			h = append(h, hidden[i])
-			lev = append(lev, s.level)
-			o := Occurrence{Interval{s.at, s.at + s.seconds + lv[i].delay}, Interval{s.level, s.level}, dir}
-			f.Places = append(f.Places, o)
-			f.Time = f.Time.widen(o.Time.From).widen(o.Time.To)
-		}
-		// Slack and wound-up gears delay every reversal: what the other end
-		// delays as well is not the track's.
-		var there []float64
-		for i, l := range lv {
-			if k := l.stall.move + 1; l.present && w.moves[l.stall.move].Direction != dir {
-				x := math.Min(lv[i].delay-usual, l.stall.seconds) * l.rate
-				// A spike of the reading is no motion: the way tells when it began.
-				if lost, _ := w.lostMotion(k, math.Max(4*w.visible(), 0.03*w.span.Width())); l.delay <= w.tr.Step && lost >= 0 {
-					x = math.Max(x, lost-usual*l.rate)
-				}
-				there = append(there, math.Max(0, x))
-			}
-		}
-		if len(there) > 0 && medianOf(there) > 0.5*medianOf(h) {
-			continue
-		}
-		// So are reversals on the way: play is everywhere.
-		if on := w.delaysOnTheWay(usual); len(on) >= 2 && medianOf(on) > 0.5*medianOf(h) {
-			continue
+			lev = append(lev, lv[i].stall.level)
 		}
 		// Delays at the other end are the control: if they are as long, it is
 		// the start of the motor and not the track.
-		if len(byEnd[1-sd]) > 0 && len(idx) < 3 {
-			continue
-		}
-		// One arrival of several around which the reading lay at a rail is a loss of
-		// the signal then: the others went the same way.
-		if len(idx) == 1 && n > 1 && w.atRailBetween(f.Time.From, f.Time.To) {
-			continue
-		}
-		if 2*len(idx) < n {
+		if w.everyReversal(lv, dir, usual, medianOf(h)) || len(byEnd[1-sd]) > 0 && len(idx) < 3 {
 			continue
 		}
 		// More than the whole track cannot lie beyond its end.
 		if medianOf(h) > math.Max(w.ref, w.span.Width()) {
 			continue
 		}
-		f.Seen, f.Passes = len(idx), n
-		m := medianOf(lev)
-		// An open contact lies at a rail, wherever the shaft is: the place is
-		// where the track was last told.
-		if rail := w.opt.RailBand * w.ref; m < rail || m > w.ref-rail {
-			m = w.span.From
-			if dir == Up {
-				m = w.span.To
+		f := Finding{Kind: EndLoss, Direction: dir, Tie: TiedToPosition, TieP: 1, Seen: len(idx)}
+		f.Time = Interval{math.Inf(1), math.Inf(-1)}
+		for _, i := range idx {
+			s := lv[i].stall
+			o := Occurrence{Interval{s.at, s.at + s.seconds + lv[i].delay}, Interval{s.level, s.level}, dir}
+			f.Places = append(f.Places, o)
+			f.Time = f.Time.widen(o.Time.From).widen(o.Time.To)
+		}
+		for _, l := range lv {
+			if l.present && w.moves[l.stall.move].Direction == dir {
+				f.Passes++
 			}
 		}
-		f.Volts = Interval{m - 0.01*w.span.Width(), m + 0.01*w.span.Width()}
-		f.Form = w.huntPlace(f)
-		f.Strength = 1 - math.Exp(-float64(len(idx))*0.7)
-		// One arrival with little hidden behind it may be slack in the gears.
-		if len(idx) == 1 {
-			f.Strength *= math.Min(1, medianOf(h)/(0.1*w.span.Width()))
+		// One arrival of several around which the reading lay at a rail is a loss of
+		// the signal then: the others went the same way.
+		if f.Seen == 1 && f.Passes > 1 && w.atRailBetween(f.Time.From, f.Time.To) {
+			continue
 		}
-		f.Event = fmt.Sprintf("end %s", dir)
-		f.Measures = []Measure{{"hidden travel", medianOf(h), w.unit()}, {"usual start delay", usual, "s"}}
+		if 2*f.Seen < f.Passes {
+			continue
+		}
+		w.describeEndLoss(&f, medianOf(lev), medianOf(h), usual)
 		w.found = append(w.found, f)
 	}
 	return hidden
+}
+
+// hiddenBehind is the travel, in V, that the reading did not show behind one stall, 0
+// for none.
+func (w *work) hiddenBehind(l leave, usual float64) float64 {
+	if !l.present {
+		return 0
+	}
+	// A slow start (cold grease) delays every move: only the excess counts,
+	// and no more than the stall could have hidden.
+	extra := l.delay - usual
+	if extra <= 0 || w.rowsMissing(l.stall.at+l.stall.seconds, l.stall.at+l.stall.seconds+l.delay+3*w.tr.Step) {
+		return 0
+	}
+	// Nor can the way back take much longer than the way there could: then the
+	// shaft stood.
+	if extra > 1.5*l.stall.seconds+0.3 {
+		return 0
+	}
+	// No track ends where it is read on both sides, pass after pass: an object
+	// that holds the door wound up delays the way back as well.
+	if w.passedOver(l.stall.level, math.Max(3*w.tol, mostPlay*w.span.Width())) >= 2 {
+		return 0
+	}
+	h := math.Min(extra, l.stall.seconds) * l.rate
+	if extra > math.Max(0.12, 3*w.tr.Step) && h > math.Max(2*w.tol, 0.02*w.span.Width()) {
+		return h
+	}
+	return 0
+}
+
+// everyReversal tells whether the shaft misses at the other end, or at reversals on
+// the way, more than half of what it misses at one: slack and wound-up gears delay
+// every reversal, and that is not the track's.
+func (w *work) everyReversal(lv []leave, dir Direction, usual, missed float64) bool {
+	var there []float64
+	for _, l := range lv {
+		if k := l.stall.move + 1; l.present && w.moves[l.stall.move].Direction != dir {
+			x := math.Min(l.delay-usual, l.stall.seconds) * l.rate
+			// A spike of the reading is no motion: the way tells when it began.
+			if lost, _ := w.lostMotion(k, math.Max(4*w.visible(), 0.03*w.span.Width())); l.delay <= w.tr.Step && lost >= 0 {
+				x = math.Max(x, lost-usual*l.rate)
+			}
+			there = append(there, math.Max(0, x))
+		}
+	}
+	if len(there) > 0 && medianOf(there) > 0.5*missed {
+		return true
+	}
+	// So are reversals on the way: play is everywhere.
+	on := w.delaysOnTheWay(usual)
+	return len(on) >= 2 && medianOf(on) > 0.5*missed
+}
+
+// describeEndLoss fills in where the track ends, how sure that is, and what was
+// measured.
+func (w *work) describeEndLoss(f *Finding, level, missed, usual float64) {
+	// An open contact lies at a rail, wherever the shaft is: the place is
+	// where the track was last told.
+	if rail := w.opt.RailBand * w.ref; level < rail || level > w.ref-rail {
+		level = w.span.From
+		if f.Direction == Up {
+			level = w.span.To
+		}
+	}
+	f.Volts = Interval{level - 0.01*w.span.Width(), level + 0.01*w.span.Width()}
+	f.Form = w.huntPlace(*f)
+	f.Strength = 1 - math.Exp(-float64(f.Seen)*0.7)
+	// One arrival with little hidden behind it may be slack in the gears.
+	if f.Seen == 1 {
+		f.Strength *= math.Min(1, missed/(0.1*w.span.Width()))
+	}
+	f.Event = fmt.Sprintf("end %s", f.Direction)
+	f.Measures = []Measure{{"hidden travel", missed, w.unit()}, {"usual start delay", usual, "s"}}
 }
 
 // delaysOnTheWay is the travel, in V, that the shaft missed after reversals in
