@@ -30,96 +30,20 @@ func (w *work) findDeadSpots() {
 	all := w.clusters(lost)
 	firm := w.firmLosses(all, len(lost))
 	for _, c := range all {
-		seen, made := w.passes(c)
-		n, passes := seen[0]+seen[1], made[0]+made[1]
 		// What a place beyond doubt loses says nothing against another place.
-		lost := lost
+		losses := lost
 		if own := firm[c.events[0]]; !own && len(firm) > 0 {
-			lost = slices.DeleteFunc(slices.Clone(lost), func(e *event) bool { return firm[e] })
+			losses = slices.DeleteFunc(slices.Clone(lost), func(e *event) bool { return firm[e] })
 		}
-		tied, p := w.tie(c, len(lost))
-		// A place that fails only now and then, among losses elsewhere, is no
-		// place: chance puts two of many anywhere.
-		most := 2*len(c.events) >= len(lost)
-		if tied == TiedToPosition && p >= w.lim.Significance && !most {
-			tied = TieUnknown
-		}
-		// Where as many losses come elsewhere or at rest, one loose contact
-		// explains them all; two or three in one place are then chance.
-		// A track cannot fail while the shaft rests: with losses at rest, those
-		// elsewhere need not even be as many.
-		if other := len(lost) - len(c.events) + len(rest); n <= 3 && other >= n || len(rest) > 0 && 2*other >= n {
+		seen, made := w.passes(c)
+		switch tied, p, what := w.weighLosses(c, seen, made, len(losses), len(rest)); what {
+		case lossOfPlace:
+			w.found = append(w.found, w.deadSpot(c, seen, made, tied, p))
+		case lossAnywhere:
 			strewn = append(strewn, c.events...)
-			continue
-		}
-		// Seen once it belongs to no place: then what stays near the line is noise.
-		if e := c.events[0]; n < 2 && e.out() > w.tol && math.Max(e.out(), e.expected) <= leastLoss*w.ref {
-			strewn = append(strewn, c.events...)
-			continue
-		}
-		// Among falling gear teeth a hold and a jump is one more tooth.
-		if n < 2 && w.fallsIn(c.events[0].move) >= 5 {
-			continue
-		}
-		if n < 3 && !slices.ContainsFunc(c.events, func(e *event) bool { return !w.brief(e) }) {
-			strewn = append(strewn, c.events...)
-			continue
-		}
-		// One sighting next to a stop is the start or the arrival.
-		if edge := w.lim.EndZone * w.span.Width(); n < 2 && c.events[0].out() < math.Max(2*w.tol, 0.1*w.ref) && (c.volts.From < w.span.From+edge || c.volts.To > w.span.To-edge) {
-			continue
-		}
-		if tied != TiedToPosition && (len(lost) > 2 && (2*n < passes || !most) || n < 2 && passes > 2) {
-			strewn = append(strewn, c.events...)
-			continue
-		}
-		w.found = append(w.found, w.deadSpot(c, seen, made, tied, p))
-	}
-	strewn = slices.DeleteFunc(strewn, func(e *event) bool { return e.out() <= w.tol && w.onLine(e) })
-	strewn = slices.DeleteFunc(strewn, func(e *event) bool {
-		stir := math.Max(w.tol, 4*w.moving()) // what a driven reading strays by
-		return e.out() <= stir && e.expected <= stir
-	})
-	// A reading that only held and then caught up never left the track. Many
-	// of those at places that do not repeat are the shaft itself, sticking and
-	// springing on.
-	var held, left []*event
-	for _, e := range strewn {
-		switch {
-		case e.out() > math.Max(w.tol, leastLoss*w.ref):
-			left = append(left, e)
-		case e.out() <= w.tol:
-			held = append(held, e)
 		}
 	}
-	// Every start of a pulse may hold once while play is taken up; friction
-	// holds several times in one move.
-	moves := map[int]int{}
-	for _, e := range held {
-		moves[e.move]++
-	}
-	switch {
-	case len(held) >= 4 && len(held) < 2*len(moves):
-		left = nil
-		for _, e := range strewn {
-			if e.out() > math.Max(w.tol, leastLoss*w.ref) || e.out() <= w.tol && e.seconds >= w.lim.StallSeconds {
-				left = append(left, e)
-			}
-		}
-	case len(held) >= 4 && (w.grainOnly(held) || w.textured()):
-	case len(held) >= 4:
-		f := w.standFinding(StickSlip, held)
-		f.Form = springsOn
-		f.Strength = 1 - math.Exp(-float64(len(held))/4)
-		w.found = append(w.found, f)
-	default:
-		left = nil
-		for _, e := range strewn {
-			if !w.brief(e) && (e.out() <= w.tol || e.out() > leastLoss*w.ref) {
-				left = append(left, e)
-			}
-		}
-	}
+	left := w.strewnLosses(strewn)
 	// A loss while the shaft is driven against a stop is one at rest, but for
 	// the place: the end of the track itself may be at fault. Once or twice,
 	// or beside losses elsewhere, it is a loss like the others.
@@ -127,6 +51,97 @@ func (w *work) findDeadSpots() {
 		left = append(left, at...)
 	}
 	w.findDropouts(left, rest)
+}
+
+// lossKind is what a cluster of losses is taken for.
+type lossKind int
+
+const (
+	lossOfNothing lossKind = iota // a start, an arrival or a gear's
+	lossAnywhere                  // bound to no place
+	lossOfPlace
+)
+
+// weighLosses tells what a cluster is, among so many losses under way and at rest, and
+// how its losses are tied to the place.
+func (w *work) weighLosses(c cluster, seen, made [2]int, lost, atRest int) (Tie, float64, lossKind) {
+	n, passes := seen[0]+seen[1], made[0]+made[1]
+	tied, p := w.tie(c, lost)
+	// A place that fails only now and then, among losses elsewhere, is no
+	// place: chance puts two of many anywhere.
+	most := 2*len(c.events) >= lost
+	if tied == TiedToPosition && p >= w.lim.Significance && !most {
+		tied = TieUnknown
+	}
+	// Where as many losses come elsewhere or at rest, one loose contact
+	// explains them all; two or three in one place are then chance.
+	// A track cannot fail while the shaft rests: with losses at rest, those
+	// elsewhere need not even be as many.
+	if other := lost - len(c.events) + atRest; n <= 3 && other >= n || atRest > 0 && 2*other >= n {
+		return tied, p, lossAnywhere
+	}
+	// Seen once it belongs to no place: then what stays near the line is noise.
+	e := c.events[0]
+	if n < 2 && e.out() > w.tol && math.Max(e.out(), e.expected) <= leastLoss*w.ref {
+		return tied, p, lossAnywhere
+	}
+	// Among falling gear teeth a hold and a jump is one more tooth.
+	if n < 2 && w.fallsIn(e.move) >= 5 {
+		return tied, p, lossOfNothing
+	}
+	if n < 3 && !slices.ContainsFunc(c.events, func(e *event) bool { return !w.brief(e) }) {
+		return tied, p, lossAnywhere
+	}
+	// One sighting next to a stop is the start or the arrival.
+	if edge := w.lim.EndZone * w.span.Width(); n < 2 && e.out() < math.Max(2*w.tol, 0.1*w.ref) && (c.volts.From < w.span.From+edge || c.volts.To > w.span.To-edge) {
+		return tied, p, lossOfNothing
+	}
+	if tied != TiedToPosition && (lost > 2 && (2*n < passes || !most) || n < 2 && passes > 2) {
+		return tied, p, lossAnywhere
+	}
+	return tied, p, lossOfPlace
+}
+
+// strewnLosses gives the losses bound to no place that a contact made. Those that a
+// shaft made which sticks and springs on become a finding of their own.
+func (w *work) strewnLosses(strewn []*event) (left []*event) {
+	stir := math.Max(w.tol, 4*w.moving()) // what a driven reading strays by
+	strewn = slices.DeleteFunc(strewn, func(e *event) bool {
+		return e.out() <= w.tol && w.onLine(e) || e.out() <= stir && e.expected <= stir
+	})
+	// A reading that only held and then caught up never left the track. Many
+	// of those at places that do not repeat are the shaft itself, sticking and
+	// springing on.
+	var held []*event
+	moves := map[int]bool{} // in which it held
+	for _, e := range strewn {
+		if e.out() <= w.tol {
+			held = append(held, e)
+			moves[e.move] = true
+		}
+	}
+	const many = 4
+	far := func(e *event) bool { return e.out() > math.Max(w.tol, leastLoss*w.ref) }
+	counts := far
+	switch {
+	case len(held) < many:
+		counts = func(e *event) bool { return !w.brief(e) && (e.out() <= w.tol || e.out() > leastLoss*w.ref) }
+	case len(held) < 2*len(moves):
+		// Every start of a pulse may hold once while play is taken up; friction
+		// holds several times in one move.
+		counts = func(e *event) bool { return far(e) || e.out() <= w.tol && e.seconds >= w.lim.StallSeconds }
+	case !w.grainOnly(held) && !w.textured():
+		f := w.standFinding(StickSlip, held)
+		f.Form = springsOn
+		f.Strength = 1 - math.Exp(-float64(len(held))/4)
+		w.found = append(w.found, f)
+	}
+	for _, e := range strewn {
+		if counts(e) {
+			left = append(left, e)
+		}
+	}
+	return left
 }
 
 // firmLosses are the events of the clusters that are places beyond doubt: bound to
