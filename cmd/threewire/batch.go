@@ -14,6 +14,9 @@ import (
 	"time"
 
 	"github.com/spf13/pflag"
+
+	"threewire/analyze"
+	"threewire/signal"
 )
 
 const batchUsage = `Usage: threewire batch [flags] PATH...
@@ -244,30 +247,12 @@ func (o *batchFlags) run(ctx context.Context, paths []string, stdin io.Reader, s
 	if err != nil {
 		return nil, err
 	}
-	if slices.Contains(paths, "-") {
-		stdin = interruptible(ctx, io.NopCloser(stdin))
-	}
-	list, empty, err := find(paths, stdin, o.null, []string{o.out, o.csv})
+	all, err := o.shelf(ctx, paths, keys, stdin, stderr)
 	if err != nil {
 		return nil, err
 	}
-	if len(list) == 0 {
-		return nil, fmt.Errorf("no captures found in %s: expected files that end in .csv, .txt, .tsv or .gz", strings.Join(paths, ", "))
-	}
-	for _, e := range empty {
-		fmt.Fprintf(stderr, "threewire batch: no captures found in %s\n", e)
-	}
-	all := shard(sets(list, keys), k, n)
-	total := 0
-	for _, s := range all {
-		total += len(s.files)
-	}
+	all = shard(all, k, n)
 
-	for _, f := range list {
-		if err := keepInputs(o.chart, []string{f.path}); err != nil {
-			return nil, fmt.Errorf("--chart %w", err)
-		}
-	}
 	store, err := openStore(o.out, stdout)
 	if err != nil {
 		return nil, err
@@ -287,26 +272,67 @@ func (o *batchFlags) run(ctx context.Context, paths []string, stdin io.Reader, s
 		runtime.GOMAXPROCS(o.workers)
 		defer runtime.GOMAXPROCS(cores)
 	}
-	j := &judge{read: o.read, opt: opt, parsers: max(1, runtime.GOMAXPROCS(0)/o.workers)}
+	j := &judge{read: o.read, opt: opt, settings: settingsText(so, opt), parsers: max(1, runtime.GOMAXPROCS(0)/o.workers)}
+	if err := o.judgeAll(ctx, j, all, store, stdout, stderr); err != nil {
+		return nil, err
+	}
+	return store.sorted(), nil
+}
+
+// shelf finds the captures and puts together what belongs together.
+func (o *batchFlags) shelf(ctx context.Context, paths []string, keys keyer, stdin io.Reader, stderr io.Writer) ([]batchSet, error) {
+	if slices.Contains(paths, "-") {
+		stdin = interruptible(ctx, io.NopCloser(stdin))
+	}
+	list, empty, err := find(paths, stdin, o.null, []string{o.out, o.csv})
+	if err != nil {
+		return nil, err
+	}
+	if len(list) == 0 {
+		return nil, fmt.Errorf("no captures found in %s: expected files that end in .csv, .txt, .tsv or .gz", strings.Join(paths, ", "))
+	}
+	for _, e := range empty {
+		fmt.Fprintf(stderr, "threewire batch: no captures found in %s\n", e)
+	}
+	all := sets(list, keys)
+	for _, f := range list {
+		if err := keepInputs(o.chart, []string{f.path}); err != nil {
+			return nil, fmt.Errorf("--chart %w", err)
+		}
+	}
+	return all, nil
+}
+
+// settingsText is all that a verdict depends on beside the capture itself.
+func settingsText(so signal.Options, opt analyze.Options) string {
 	var nominal []byte
 	if opt.Profile != nil {
 		nominal = opt.Profile.Text()
 	}
 	// fmt prints maps in the order of their keys.
-	j.settings = fmt.Sprintf("%s %s %v %v %g %g %t %g %s", batchSchema, revision(), so.Roles, so.Scale, so.Rate, opt.ReferenceVolts, opt.ReferenceTold, opt.RailBand, nominal)
+	return fmt.Sprintf("%s %s %v %v %g %g %t %g %s", batchSchema, revision(), so.Roles, so.Scale, so.Rate, opt.ReferenceVolts, opt.ReferenceTold, opt.RailBand, nominal)
+}
+
+// judgeAll judges the sets, stores their rows as they come and says how it goes.
+func (o *batchFlags) judgeAll(ctx context.Context, j *judge, all []batchSet, store *rowStore, stdout, stderr io.Writer) error {
+	total := 0
+	for _, s := range all {
+		total += len(s.files)
+	}
 	defer collectSeldom(o.workers, len(store.rows)+total)()
 
 	// The workers read the earlier rows while new ones are added.
 	earlier := maps.Clone(store.rows)
 	var live *csvTable
 	if o.csv == "-" {
+		var err error
 		if live, err = newCSVTable(stdout); err != nil {
-			return nil, err
+			return err
 		}
 	}
 	p := newProgress(stderr, total, o.quiet)
 	kept := 0
-	err = runSets(ctx, all, o.workers,
+	err := runSets(ctx, all, o.workers,
 		func(s *batchSet) []*batchRow { return j.set(s, earlier) },
 		func(s *batchSet, rows []*batchRow) error {
 			if rows == nil {
@@ -319,26 +345,22 @@ func (o *batchFlags) run(ctx context.Context, paths []string, stdin io.Reader, s
 			return live.add(store.of(s))
 		})
 	p.clear()
-	if errors.Is(err, context.Canceled) {
-		if e := store.finish(); e != nil {
-			return nil, e
-		}
-		if o.out == "" || o.out == "-" {
-			return nil, fmt.Errorf("interrupted after %d of %d captures", p.n, total)
-		}
-		return nil, fmt.Errorf("interrupted after %d of %d captures: run the same command again to go on", p.n, total)
+	if err != nil && !errors.Is(err, context.Canceled) {
+		return err
 	}
-	if err != nil {
-		return nil, err
+	if e := store.finish(); e != nil {
+		return e
 	}
-	if err := store.finish(); err != nil {
-		return nil, err
-	}
-	if !o.quiet {
+	switch {
+	case err != nil && (o.out == "" || o.out == "-"):
+		return fmt.Errorf("interrupted after %d of %d captures", p.n, total)
+	case err != nil:
+		return fmt.Errorf("interrupted after %d of %d captures: run the same command again to go on", p.n, total)
+	case !o.quiet:
 		took := time.Since(p.start).Seconds()
 		fmt.Fprintf(stderr, "%d checked, %d unchanged, in %.1f s (%.1f/s)\n", total-kept, kept, took, float64(total)/took)
 	}
-	return store.sorted(), nil
+	return nil
 }
 
 // revision is the source version of the program, so that another version
