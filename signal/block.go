@@ -138,100 +138,109 @@ func (q *parser) fastRows(b *block, i int) int {
 	if b.bad != nil {
 		return i
 	}
-	buf, n := b.buf, b.n
-	delim, dec := q.p.delim, q.p.dec
-	width := q.width
-	r, size := b.rows, b.size
-	cols, kinds := b.cols[:width], q.kinds[:width]
-	start := i
-rows:
-	for i < n && r < size {
-		start = i
-		missing := -1
-		for c := 0; c < width; c++ {
-			for buf[i] == ' ' {
-				i++
-			}
-			if kinds[c] == skipCol {
-				for buf[i] != delim {
-					if buf[i] == '\n' || buf[i] == '"' || buf[i] == '\r' {
-						break
-					}
-					i++
-				}
-				if buf[i] == '"' {
-					break rows
-				}
-			} else {
-				j := i
-				sign := buf[i]
-				if sign == '-' || sign == '+' {
-					j++
-				}
-				v, next := scanShort(buf, j, dec)
-				if ch := buf[next]; next == j || ch != delim && ch != '\n' && ch != '\r' && ch != ' ' {
-					switch {
-					case i == j && ch == delim && delim != ' ' && missing < 0:
-						v, next = math.NaN(), i
-						missing = c
-					default:
-						v, next = scanNumber(buf[:n], i, dec)
-						if next == i || !(math.Abs(v) < tooLarge) {
-							break rows
-						}
-						if ch := buf[next]; ch != delim && ch != '\n' && ch != '\r' && ch != ' ' {
-							break rows
-						}
-					}
-				} else if sign == '-' {
-					v = -v
-				}
-				cols[c][r] = v
-				i = next
-			}
-			if buf[i] == delim && delim != ' ' {
-				i++
-				continue
-			}
-			for buf[i] == ' ' {
-				i++
-			}
-			if c == width-1 {
-				break
-			}
-			if delim == ' ' {
-				if buf[i] == '\n' || buf[i] == '\r' {
-					break rows
-				}
-				continue
-			}
-			if buf[i] != delim {
-				break rows
-			}
-			i++
+	r := b.rows
+	for i < b.n && r < b.size {
+		next, missing, ok := q.fastRow(b, r, i)
+		if !ok {
+			break
 		}
-		for buf[i] == ' ' {
-			i++
-		}
-		if buf[i] == '\r' {
-			i++
-		}
-		if buf[i] != '\n' {
-			break rows
-		}
-		i++
 		if missing >= 0 {
 			if q.allMissing(b, r) {
-				break rows
+				break
 			}
 			b.miss[missing]++
 		}
+		i = next
 		r++
-		start = i
 	}
 	b.lines += r - b.rows
 	b.rows = r
-	return start
+	return i
+}
+
+// fastRow reads one row at i into row r of the columns. It gives where the next line
+// begins and which cell was empty, -1 for none; false where the row needs the slow
+// path.
+func (q *parser) fastRow(b *block, r, i int) (next, missing int, ok bool) {
+	buf, width := b.buf, q.width
+	delim, dec := q.p.delim, q.p.dec
+	cols, kinds := b.cols[:width], q.kinds[:width]
+	missing = -1
+	for c := 0; c < width; c++ {
+		for buf[i] == ' ' {
+			i++
+		}
+		if kinds[c] == skipCol {
+			for buf[i] != delim && buf[i] != '\n' && buf[i] != '"' && buf[i] != '\r' {
+				i++
+			}
+			if buf[i] == '"' {
+				return i, missing, false
+			}
+		} else {
+			j := i
+			sign := buf[i]
+			if sign == '-' || sign == '+' {
+				j++
+			}
+			v, end := scanShort(buf, j, dec)
+			switch ch := buf[end]; {
+			case end > j && (ch == delim || ch == ' ' || ch == '\n' || ch == '\r'):
+				if sign == '-' {
+					v = -v
+				}
+			case i == j && ch == delim && delim != ' ' && missing < 0:
+				v, end = math.NaN(), i
+				missing = c
+			default:
+				if v, end, ok = longNumber(buf, b.n, i, delim, dec); !ok {
+					return i, missing, false
+				}
+			}
+			cols[c][r] = v
+			i = end
+		}
+		if buf[i] == delim && delim != ' ' {
+			i++
+		} else if i, ok = cellEnd(buf, i, delim, c == width-1); !ok {
+			return i, missing, false
+		}
+	}
+	for buf[i] == ' ' {
+		i++
+	}
+	if buf[i] == '\r' {
+		i++
+	}
+	return i + 1, missing, buf[i] == '\n'
+}
+
+// longNumber reads from the first n bytes a number that scanShort does not; false where
+// the cell is none.
+func longNumber(buf []byte, n, i int, delim, dec byte) (v float64, end int, ok bool) {
+	v, end = scanNumber(buf[:n], i, dec)
+	if end == i || !(math.Abs(v) < tooLarge) {
+		return v, end, false
+	}
+	ch := buf[end]
+	return v, end, ch == delim || ch == ' ' || ch == '\n' || ch == '\r'
+}
+
+// cellEnd goes past the blanks behind a cell, or that separate it from the next one;
+// false where something else follows.
+func cellEnd(buf []byte, i int, delim byte, last bool) (next int, ok bool) {
+	for buf[i] == ' ' {
+		i++
+	}
+	switch {
+	case last:
+		return i, true
+	case delim == ' ':
+		return i, buf[i] != '\n' && buf[i] != '\r'
+	case buf[i] == delim:
+		return i + 1, true
+	}
+	return i, false
 }
 
 // lineOf gives the line of row r relative to the start of the block, 0-based.
