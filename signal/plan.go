@@ -185,110 +185,137 @@ func (p *plan) planColumn(j int) {
 	}
 }
 
-// kindOf decides from the cells of the block how a column is read.
-func (p *plan) kindOf(j int) {
+// cellTally counts what the cells of one column in the head are.
+type cellTally struct {
+	n [cellBad + 1]int
+
+	pol, polNonzero, polNumbers int // words and numbers of direction; not rest; numbers
+	onOff                       int
+	distinct                    map[string]bool // words, up to 64
+	unitCells                   int             // words that are units
+	stamps                      []stamp
+	suffixes                    map[string]int // units behind numbers
+}
+
+func (a *cellTally) numeric() int { return a.n[cellNumber] + a.n[cellQuantity] + a.n[cellGrouped] }
+
+func (a *cellTally) filled() int {
+	return a.numeric() + a.n[cellClock] + a.n[cellWord] + a.n[cellBad] + a.n[cellOver] + a.n[cellMissing]
+}
+
+// tally counts the cells of column j.
+func (p *plan) tally(j int) *cellTally {
 	c := &p.cols[j]
-	if r, _ := headerRole(c.name); r == Polarity || isCommandName(c.name) {
-		c.direction = true
-	}
-	var n [cellBad + 1]int
-	pol, onoff, polNonzero, unitCells, words := 0, 0, 0, 0, 0
-	polNumbers, rests, highLow := 0, 0, 0
-	distinct := map[string]bool{}
-	var stamps []stamp
-	suffixes := map[string]int{}
+	a := &cellTally{distinct: map[string]bool{}, suffixes: map[string]int{}}
+	rests, highLow := 0, 0
 	for i := p.first; i < p.end; i++ {
 		if p.kinds[i] == nil {
 			continue
 		}
 		k := p.kind(i, j)
-		n[k]++
+		a.n[k]++
 		t := p.text(i, j)
 		switch k {
 		case cellClock:
-			if s, ok := readClock(t); ok && len(stamps) < 4000 {
-				stamps = append(stamps, s)
+			if s, ok := readClock(t); ok && len(a.stamps) < 4000 {
+				a.stamps = append(a.stamps, s)
 			}
 		case cellQuantity:
 			if _, m := scanNumber(t, 0, p.dec); m > 0 {
-				suffixes[strings.TrimSpace(utf8String(t[m:]))]++
+				a.suffixes[strings.TrimSpace(utf8String(t[m:]))]++
 			}
 		case cellWord, cellMissing, cellOver, cellNumber:
-			if k != cellNumber {
-				words++
-			}
 			if v, ok := c.polarity(t); ok {
-				pol++
+				a.pol++
 				if v != 0 {
-					polNonzero++
+					a.polNonzero++
 				} else {
 					rests++
 				}
 				if k == cellNumber {
-					polNumbers++
+					a.polNumbers++
 				}
 				if u := t[0] | 0x20; len(t) == 1 && (u == 'h' || u == 'l') {
 					highLow++
 				}
 			}
 			if _, ok := onOffWords[strings.ToLower(string(t))]; ok {
-				onoff++
+				a.onOff++
 			}
 			if k == cellWord {
-				if len(distinct) < 64 {
-					distinct[string(t)] = true
-				}
-				if _, ok := findUnit(utf8String(t)); ok {
-					unitCells++
-				}
+				a.addWord(t)
 			}
 		}
 	}
-	numeric := n[cellNumber] + n[cellQuantity] + n[cellGrouped]
-	filled := numeric + n[cellClock] + n[cellWord] + n[cellBad] + n[cellOver] + n[cellMissing]
-	if highLow > 0 && highLow == polNonzero && rests == 0 {
-		pol, polNonzero = 0, 0 // nothing but H and L: a logic line
+	if highLow > 0 && highLow == a.polNonzero && rests == 0 {
+		a.pol, a.polNonzero = 0, 0 // nothing but H and L: a logic line
 	}
+	return a
+}
+
+func (a *cellTally) addWord(t []byte) {
+	if len(a.distinct) < 64 {
+		a.distinct[string(t)] = true
+	}
+	if _, ok := findUnit(utf8String(t)); ok {
+		a.unitCells++
+	}
+}
+
+// kindOf decides from the cells of the block how a column is read.
+func (p *plan) kindOf(j int) {
+	c := &p.cols[j]
+	if r, _ := headerRole(c.name); r == Polarity || isCommandName(c.name) {
+		c.direction = true
+	}
+	a := p.tally(j)
+	n, numeric, filled := &a.n, a.numeric(), a.filled()
 	switch {
 	case filled == 0:
 		return
 	case 2*n[cellClock] >= filled:
-		p.clockColumn(j, stamps)
-	case n[cellWord] > 0 && unitCells == n[cellWord] && !c.direction && j > 0 && p.cols[j-1].kind == numberCol && numeric == 0 && !(len(distinct) > 1 && pol == n[cellWord]):
+		p.clockColumn(j, a.stamps)
+	case n[cellWord] > 0 && a.unitCells == n[cellWord] && !c.direction && j > 0 && p.cols[j-1].kind == numberCol && numeric == 0 && !(len(a.distinct) > 1 && a.pol == n[cellWord]):
 		c.kind, c.unitOf = unitCol, j-1
 		left := &p.cols[j-1]
 		if left.unitText == "" {
-			for _, s := range slices.Sorted(maps.Keys(distinct)) {
+			for _, s := range slices.Sorted(maps.Keys(a.distinct)) {
 				if u, ok := findUnit(s); ok && left.unit.q == noQuantity {
 					left.unitText, left.unit = u.base, unit{u.q, 1, u.base}
 				}
 			}
 		}
 	case p.core[j] && 2*(numeric+n[cellOver]) >= filled && numeric > 0:
-		c.kind = numberCol
-		c.late = polNumbers == n[cellNumber] && (c.direction || c.name == "")
-		if p.numberedDirections(j) {
-			c.kind, c.enum = wordCol, true
-			p.note("direction-numbers", "%s numbers the directions: read 0 as rest, 1 as forward, 2 as reverse", p.columnName(j))
-		}
-		if len(suffixes) > 0 && c.unitText == "" {
-			most := 0
-			for _, s := range slices.Sorted(maps.Keys(suffixes)) {
-				if u, ok := findUnit(s); ok && suffixes[s] > most {
-					most = suffixes[s]
-					c.unitText, c.unit = u.base, unit{u.q, 1, u.base}
-				}
-			}
-		} else if len(suffixes) > 0 {
-			// The cells carry their own unit and are scaled one by one.
-			c.unit.factor = 1
-		}
-	case n[cellWord]+n[cellMissing]+n[cellOver] > 0 && polNonzero > 0 && pol*10 >= filled*9:
+		p.numbersColumn(j, a)
+	case n[cellWord]+n[cellMissing]+n[cellOver] > 0 && a.polNonzero > 0 && a.pol*10 >= filled*9:
 		c.kind = wordCol
-	case onoff*10 >= filled*9 || pol*10 >= filled*9:
-		c.kind, c.onOff = wordCol, pol < filled
+	case a.onOff*10 >= filled*9 || a.pol*10 >= filled*9:
+		c.kind, c.onOff = wordCol, a.pol < filled
 	case numeric > 0 && p.core[j], n[cellMissing]+n[cellOver] == filled:
 		c.kind = numberCol
+	}
+}
+
+// numbersColumn takes column j for numbers, with the unit that its cells carry.
+func (p *plan) numbersColumn(j int, a *cellTally) {
+	c := &p.cols[j]
+	c.kind = numberCol
+	c.late = a.polNumbers == a.n[cellNumber] && (c.direction || c.name == "")
+	if p.numberedDirections(j) {
+		c.kind, c.enum = wordCol, true
+		p.note("direction-numbers", "%s numbers the directions: read 0 as rest, 1 as forward, 2 as reverse", p.columnName(j))
+	}
+	if len(a.suffixes) > 0 && c.unitText == "" {
+		most := 0
+		for _, s := range slices.Sorted(maps.Keys(a.suffixes)) {
+			if u, ok := findUnit(s); ok && a.suffixes[s] > most {
+				most = a.suffixes[s]
+				c.unitText, c.unit = u.base, unit{u.q, 1, u.base}
+			}
+		}
+	} else if len(a.suffixes) > 0 {
+		// The cells carry their own unit and are scaled one by one.
+		c.unit.factor = 1
 	}
 }
 
