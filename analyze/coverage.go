@@ -32,7 +32,7 @@ func (w *work) seenShare() float64 {
 	// Many short moves may add up to what two sweeps show.
 	total := 0.0
 	var cover [2]Interval
-	cover[0] = Interval{math.Inf(1), math.Inf(-1)}
+	cover[0] = noInterval()
 	cover[1] = cover[0]
 	for k := range w.moves {
 		m := &w.moves[k]

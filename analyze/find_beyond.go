@@ -91,7 +91,7 @@ func (w *work) findNoisyBeyond() {
 		dir = None
 	}
 	f := Finding{Kind: NoisyTrack, Form: noisyBeyond, Direction: dir, Tie: TiedToPosition, TieP: p, Event: "beyond", Strength: 1 - p,
-		Volts: band, Time: Interval{math.Inf(1), math.Inf(-1)}, Seen: len(storms), Passes: len(storms),
+		Volts: band, Time: noInterval(), Seen: len(storms), Passes: len(storms),
 		Measures: []Measure{{"edge", medianOf(levels), w.unit()}, {"moments that fit", float64(n), ""}}}
 	for _, s := range storms {
 		o := Occurrence{Interval{w.t[s.first], w.t[s.last-1]}, band, dir}
@@ -108,7 +108,7 @@ func (w *work) findNoisyBeyond() {
 func (w *work) followDrive(storms []storm) bool {
 	const soon = 0.3 // s
 	n := 0
-	at := Interval{math.Inf(1), math.Inf(-1)}
+	at := noInterval()
 	for _, s := range storms {
 		if k := slices.IndexFunc(w.moves, func(m Move) bool {
 			d := w.t[s.first] - m.Time.From

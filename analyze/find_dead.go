@@ -206,7 +206,7 @@ func (w *work) deadSpot(c cluster, seen, made [2]int, tied Tie, p float64) Findi
 	f := Finding{Kind: DeadSpot, Volts: c.volts, Tie: tied, TieP: p, Event: fmt.Sprintf("track %.2f", c.volts.Mid())}
 	f.Seen, f.Passes = seen[0]+seen[1], made[0]+made[1]
 	f.Direction = oneDirection(seen)
-	f.Time = Interval{math.Inf(1), math.Inf(-1)}
+	f.Time = noInterval()
 	open, miss, seconds, depart, shift := 0, 1.0, 0.0, 0.0, 0.0
 	for _, e := range c.events {
 		f.Time = f.Time.widen(e.time(w.t).From).widen(e.time(w.t).To)

@@ -195,7 +195,7 @@ const failsAtPlacesApart = "fails at places apart"
 // failsApart tells whether the drives of a polarity that moves nothing set out
 // from places apart.
 func (w *work) failsApart(s int) bool {
-	at := Interval{math.Inf(1), math.Inf(-1)}
+	at := noInterval()
 	for k := range w.moves {
 		if m := &w.moves[k]; (m.Polarity > 0) == (s == 1) {
 			at = at.widen(m.Start)

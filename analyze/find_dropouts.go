@@ -13,8 +13,8 @@ func (w *work) findDropouts(strewn []*event, rest []Occurrence) {
 		return
 	}
 	f := Finding{Kind: Dropouts, Tie: TieUnknown, TieP: 1, Event: "drop-outs", Strength: 1}
-	f.Time = Interval{math.Inf(1), math.Inf(-1)}
-	f.Volts = Interval{math.Inf(1), math.Inf(-1)}
+	f.Time = noInterval()
+	f.Volts = noInterval()
 	add := func(o Occurrence) {
 		f.Places = append(f.Places, o)
 		f.Time = f.Time.widen(o.Time.From).widen(o.Time.To)

@@ -224,7 +224,7 @@ func (w *work) edgeAt(all []leap, share float64, outer func(a, b float64) bool) 
 	var places []Occurrence
 	moves := map[int]bool{}
 	var rests []float64 // inside levels of leaps at rest
-	when := Interval{math.Inf(1), math.Inf(-1)}
+	when := noInterval()
 	// Under drive, into which direction it goes out, and back the other way.
 	fit := 0
 	for _, l := range all {
@@ -334,7 +334,7 @@ func (w *work) crack(all []leap, share float64) bool {
 	band := 2 * w.opt.RailBand * w.ref
 	var way [2][2]int // to the low or the high rail, by direction of drive
 	moves := map[int]bool{}
-	when := Interval{math.Inf(1), math.Inf(-1)}
+	when := noInterval()
 	var places []Occurrence
 	for _, l := range all {
 		lo, hi := math.Min(l.before, l.after), math.Max(l.before, l.after)

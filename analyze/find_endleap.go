@@ -59,7 +59,7 @@ func (w *work) findLeapsOff() {
 		}
 		dir := Direction(1 - 2*sd) // the way beyond the edge: down at the end left going up
 		f := Finding{Kind: DeadSpot, Form: openBeyond, Direction: dir, Tie: TiedToPosition, Event: "open end",
-			Time: Interval{math.Inf(1), math.Inf(-1)}, Passes: len(all)}
+			Time: noInterval(), Passes: len(all)}
 		// A wiper that found contact at the stop reads right and leaves without a leap:
 		// those that leapt all read further out than any of these.
 		var edges []float64
@@ -141,7 +141,7 @@ func (w *work) leapOff(m *Move) (at, edge float64, leapt, ok bool) {
 	}
 	v0 := medianOf(w.v[m.first-late-n : m.first-late])
 	// What it wanders by at rest (hum, whole or folded by the sampling) is no leap.
-	rest := Interval{math.Inf(1), math.Inf(-1)}
+	rest := noInterval()
 	for i := m.first - late - n; i > 0 && w.t[i] > w.t[m.first]-soon/2; i -= n {
 		rest = rest.widen(medianOf(w.v[i : i+n]))
 	}

@@ -148,7 +148,7 @@ func (w *work) findEndLoss(lv []leave, usual float64) []float64 {
 			continue
 		}
 		f := Finding{Kind: EndLoss, Direction: dir, Tie: TiedToPosition, TieP: 1, Seen: len(idx)}
-		f.Time = Interval{math.Inf(1), math.Inf(-1)}
+		f.Time = noInterval()
 		for _, i := range idx {
 			s := lv[i].stall
 			o := Occurrence{Interval{s.at, s.at + s.seconds + lv[i].delay}, Interval{s.level, s.level}, dir}

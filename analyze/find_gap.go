@@ -15,7 +15,7 @@ func (w *work) gap(all []leap) bool {
 	var edge [2][]float64 // levels on the track at the low and the high edge
 	var places []Occurrence
 	moves := map[int]int{}
-	when := Interval{math.Inf(1), math.Inf(-1)}
+	when := noInterval()
 	strange := 0
 	for _, l := range all {
 		off, on, leaves := l.after, l.before, 1

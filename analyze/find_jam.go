@@ -18,7 +18,7 @@ func (w *work) findJams(stalls []stall, hidden []float64) {
 	}
 	// A drive that sets out from the stall is a try to get past it, however it
 	// trembled there.
-	near := math.Max(1.5*w.tol, 0.025*span)
+	near := w.stallsApart()
 	least := math.Max(w.tol, 0.01*span)
 	pulsed := w.barred(stalls, least, near)
 	short, vain := map[Direction][]stall{}, map[Direction][]stall{}
@@ -87,7 +87,7 @@ func (w *work) jam(dir Direction, s, retries []stall) Finding {
 	spread := quantileOf(lev, 0.9) - quantileOf(lev, 0.1)
 	f := Finding{Kind: Jam, Direction: dir, Tie: TieUnknown, TieP: 1, Event: fmt.Sprintf("stall %s", dir)}
 	f.Volts = Interval{quantileOf(lev, 0.1), quantileOf(lev, 0.9)}
-	f.Time = Interval{math.Inf(1), math.Inf(-1)}
+	f.Time = noInterval()
 	seconds := 0.0
 	for _, x := range slices.Concat(s, retries) {
 		seconds += x.seconds
@@ -233,7 +233,7 @@ func (w *work) letDown(s stall) bool {
 // without the output.
 func (w *work) findTurningStop(stalls []stall) {
 	at := map[Direction][]stall{}
-	near := math.Max(1.5*w.tol, 0.025*w.span.Width())
+	near := w.stallsApart()
 	for i := range w.stops {
 		s := &w.stops[i]
 		if !s.Extreme {
@@ -256,7 +256,7 @@ func (w *work) findTurningStop(stalls []stall) {
 		}
 		f := Finding{Kind: GearSlip, Form: "motor turns", Direction: dir, Tie: TiedToPosition, TieP: 1, Seen: len(at[dir]), Passes: len(at[dir]),
 			Event: fmt.Sprintf("stall %s", dir), Strength: 1 - math.Exp(-float64(len(at[dir])))}
-		f.Time, f.Volts = Interval{math.Inf(1), math.Inf(-1)}, Interval{math.Inf(1), math.Inf(-1)}
+		f.Time, f.Volts = noInterval(), noInterval()
 		for _, x := range at[dir] {
 			f.Time = f.Time.widen(x.at).widen(x.at + x.seconds)
 			f.Volts = f.Volts.widen(x.level)
@@ -270,7 +270,7 @@ func (w *work) findTurningStop(stalls []stall) {
 // before the level to beyond it: one, or pulses of which each sets out from where the
 // one before had ended.
 func (w *work) passedAfter(dir Direction, level, at float64) bool {
-	near := math.Max(1.5*w.tol, 0.025*w.span.Width())
+	near := w.stallsApart()
 	lo, hi, last := math.Inf(1), math.Inf(-1), math.NaN()
 	for k := range w.moves {
 		m := &w.moves[k]

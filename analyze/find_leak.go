@@ -116,7 +116,7 @@ func (l *leak) better(o *leak) bool {
 // shown and did not.
 func (l *leak) silent(all []edge, size float64) (n int) {
 	sorts := map[[2]Direction]bool{}
-	when := Interval{math.Inf(1), math.Inf(-1)}
+	when := noInterval()
 	for _, e := range l.fits {
 		sorts[[2]Direction{e.from, e.to}] = true
 		when = when.widen(e.at)
@@ -206,7 +206,7 @@ func (w *work) findLeak(steps []driveStep) {
 		return
 	}
 	f := Finding{Kind: DriveShift, Form: underOneDrive, Seen: len(best.fits), Passes: len(all), Tie: TieUnknown, TieP: 1, Event: "shift",
-		Time: Interval{math.Inf(1), math.Inf(-1)}, Volts: Interval{math.Inf(1), math.Inf(-1)}}
+		Time: noInterval(), Volts: noInterval()}
 	if best.pull[0] == best.pull[1] {
 		f.Form = alikeBothWays
 	}

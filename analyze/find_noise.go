@@ -424,7 +424,7 @@ func (f *Finding) amountOf(measure string) string {
 
 // visits lists when the feedback passed through a band under drive.
 func (w *work) visits(band Interval) (Interval, []Occurrence) {
-	all := Interval{math.Inf(1), math.Inf(-1)}
+	all := noInterval()
 	var out []Occurrence
 	for k := range w.moves {
 		if o, ok := w.visitIn(&w.moves[k], band); ok {

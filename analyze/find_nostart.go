@@ -9,7 +9,7 @@ import (
 // not start. At a place where a moving shaft was stopped they belong to that
 // stop.
 func (w *work) findNoStart(stalls []stall, hidden []float64) {
-	near := math.Max(1.5*w.tol, 0.025*w.span.Width())
+	near := w.stallsApart()
 	// A slow start (cold grease, slack) is no failure to start.
 	var delays []float64
 	for k := range w.moves {
@@ -75,7 +75,7 @@ func (w *work) findNoStart(stalls []stall, hidden []float64) {
 		return
 	}
 	f := Finding{Kind: Pauses, Form: "does not start", Seen: len(idle), Passes: len(idle), Tie: TieUnknown, TieP: 1, Event: "no start"}
-	f.Time = Interval{math.Inf(1), math.Inf(-1)}
+	f.Time = noInterval()
 	f.Volts = f.Time
 	longest := 0.0
 	for _, s := range idle {

@@ -158,7 +158,7 @@ func (w *work) duringOpening(o opening) (from, to, due float64) {
 }
 
 func (w *work) brokenFinding(form string, open []opening) Finding {
-	f := Finding{Kind: Broken, Form: form, Tie: TiedToTime, TieP: 1, Event: "motor circuit", Time: Interval{math.Inf(1), math.Inf(-1)}, Volts: Interval{math.Inf(1), math.Inf(-1)}}
+	f := Finding{Kind: Broken, Form: form, Tie: TiedToTime, TieP: 1, Event: "motor circuit", Time: noInterval(), Volts: noInterval()}
 	shortest, longest, all, stood := math.Inf(1), 0.0, 0.0, 0
 	for _, o := range open {
 		if o.stood {

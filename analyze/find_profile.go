@@ -152,7 +152,7 @@ func (w *work) paceAgainst(p *Nominal, scale float64) profilePace {
 	}
 	// Where the speed of a good one lies at a drive, over that under the usual load.
 	bandAt := func(at float64) Interval {
-		band := Interval{math.Inf(1), math.Inf(-1)}
+		band := noInterval()
 		for _, k := range []float64{least, most} {
 			b := speedBand(at*k, p.Free)
 			for _, x := range []float64{b.From, b.To} {
@@ -304,7 +304,7 @@ func (w *work) stopsAgainst(p *Nominal, s profileStops) {
 		f.Kind, f.Direction, f.Event = Jam, d, fmt.Sprintf("stall %s", d)
 		f.Places = slices.DeleteFunc(f.Places, func(o Occurrence) bool { return o.Direction != d })
 		f.Seen, f.Passes = stalls, stalls
-		f.Volts = Interval{math.Inf(1), math.Inf(-1)}
+		f.Volts = noInterval()
 		for _, o := range f.Places {
 			f.Volts = f.Volts.widen(o.Volts.From)
 		}

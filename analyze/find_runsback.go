@@ -46,7 +46,7 @@ func (w *work) findRunsBack() {
 		}
 	}
 	var places []Occurrence
-	volts := Interval{math.Inf(1), math.Inf(-1)}
+	volts := noInterval()
 	when := volts
 	for d, list := range seen {
 		for _, o := range list {

@@ -34,7 +34,7 @@ const evenStrokes = 0.02
 // strokeTimes fits the strokes; ok is false where no two of one direction differ.
 func (w *work) strokeTimes() (s strokeTimes, ok bool) {
 	var x, y []float64
-	s.when = Interval{math.Inf(1), math.Inf(-1)}
+	s.when = noInterval()
 	for _, dir := range []Direction{Down, Up} {
 		var l, t []float64
 		for k := 1; k < len(w.moves); k++ {

@@ -125,9 +125,9 @@ func (w *work) findWrongRelease(all []driveStep) {
 	}
 	var size []float64
 	released, byCurrent := 0, false
-	rest := Interval{math.Inf(1), math.Inf(-1)} // the reading after the release
+	rest := noInterval() // the reading after the release
 	f := Finding{Kind: DriveShift, Form: onRelease, Tie: TieUnknown, TieP: 1, Event: "shift",
-		Time: Interval{math.Inf(1), math.Inf(-1)}, Volts: Interval{math.Inf(1), math.Inf(-1)}}
+		Time: noInterval(), Volts: noInterval()}
 	for i := range all {
 		s := &all[i]
 		// A shaft that sticks stands for moments only, and may go on by itself.
@@ -254,7 +254,7 @@ func (w *work) findClearShift(all []driveStep) bool {
 	if follows {
 		f.Form = "with the direction"
 	}
-	f.Time, f.Volts = Interval{math.Inf(1), math.Inf(-1)}, Interval{math.Inf(1), math.Inf(-1)}
+	f.Time, f.Volts = noInterval(), noInterval()
 	for _, s := range best {
 		f.Time = f.Time.widen(s.at)
 		f.Volts = f.Volts.widen(s.level).widen(s.level + s.size)
@@ -309,7 +309,7 @@ func silent(steps, all []driveStep) bool {
 // the drive was switched elsewhere too: then they belong to the place, as on a
 // track that is open there.
 func (w *work) inOnePlace(steps, all []driveStep) bool {
-	at := Interval{math.Inf(1), math.Inf(-1)}
+	at := noInterval()
 	for i := range steps {
 		at = at.widen(steps[i].undriven())
 	}

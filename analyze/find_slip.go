@@ -129,7 +129,7 @@ func (w *work) findSlip() {
 		return
 	}
 	f := Finding{Kind: GearSlip, Seen: len(ev), Tie: TieUnknown, TieP: 1, Event: "slip"}
-	f.Time = Interval{math.Inf(1), math.Inf(-1)}
+	f.Time = noInterval()
 	f.Volts = f.Time
 	var size, gaps []float64
 	moves := map[int]bool{}

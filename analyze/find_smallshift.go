@@ -140,7 +140,7 @@ func (w *work) groupOf(steps []driveStep, sign float64) stepGroup {
 }
 
 func (w *work) smallShift(sign float64, all []driveStep, size float64, groups ...[]driveStep) Finding {
-	f := Finding{Kind: DriveShift, Form: alikeBothWays, Passes: len(all), Tie: TieUnknown, TieP: 1, Event: "shift", Time: Interval{math.Inf(1), math.Inf(-1)}, Volts: Interval{math.Inf(1), math.Inf(-1)}}
+	f := Finding{Kind: DriveShift, Form: alikeBothWays, Passes: len(all), Tie: TieUnknown, TieP: 1, Event: "shift", Time: noInterval(), Volts: noInterval()}
 	var by [2]int // off and on
 	for _, g := range groups {
 		for _, s := range g {

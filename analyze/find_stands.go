@@ -142,7 +142,7 @@ func (w *work) leavesStop(e *event) bool {
 
 func (w *work) standFinding(k Kind, ev []*event) Finding {
 	f := Finding{Kind: k, Seen: len(ev), Tie: TieUnknown, TieP: 1}
-	f.Time = Interval{math.Inf(1), math.Inf(-1)}
+	f.Time = noInterval()
 	f.Volts = f.Time
 	longest, miss := 0.0, 1.0
 	moves := map[int]bool{}

@@ -41,7 +41,7 @@ func (w *work) findReference() {
 	usual := math.Max(0.03*m, w.lim.NoiseSigmas*sigma+r.Stats.Quantum)
 	n, rows, worst := 0, 0, 0.0
 	var away []float64
-	when := Interval{math.Inf(1), math.Inf(-1)}
+	when := noInterval()
 	out := false
 	if w.findWander(r, m, usual) {
 		return

@@ -87,7 +87,7 @@ const slowestOverUsual = "slowest speed over the usual"
 // turnFinding walks over all places where the pattern says slow. In each pass
 // that crossed two or more, most of them must be.
 func (w *work) turnFinding(p *dwellProfile, t *turn) Finding {
-	f := Finding{Kind: GearTurn, Tie: TiedToPosition, TieP: t.p, Event: "turn", Volts: Interval{math.Inf(1), math.Inf(-1)}, Time: w.drivenTime()}
+	f := Finding{Kind: GearTurn, Tie: TiedToPosition, TieP: t.p, Event: "turn", Volts: noInterval(), Time: w.drivenTime()}
 	seen := map[int]bool{}
 	slow, crossed, sum := 0, 0, 0.0
 	for d, passes := range p.pass {

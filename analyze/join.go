@@ -180,7 +180,7 @@ func (w *work) joinScattered() {
 		return f.Kind == Jam && f.Seen <= 2 && (f.Form == "once" || f.Form == "at one place" || f.Form == "at scattered places" || f.Form == "passed later")
 	}
 	var levels []float64
-	all := Finding{Kind: Pauses, Tie: TieUnknown, TieP: 1, Event: "no start", Time: Interval{math.Inf(1), math.Inf(-1)}, Volts: Interval{math.Inf(1), math.Inf(-1)}}
+	all := Finding{Kind: Pauses, Tie: TieUnknown, TieP: 1, Event: "no start", Time: noInterval(), Volts: noInterval()}
 	jams, longest := 0, 0.0
 	for i := range w.found {
 		f := &w.found[i]
@@ -221,7 +221,7 @@ func (w *work) joinScattered() {
 // joinStopped joins to a jam the stands at its place, in its direction, that
 // the shaft got over: the same obstacle, which gave way.
 func (w *work) joinStopped() {
-	near := math.Max(1.5*w.tol, 0.025*w.span.Width())
+	near := w.stallsApart()
 	for i := range w.found {
 		p := &w.found[i]
 		if p.Kind != Pauses || p.Form != "" {

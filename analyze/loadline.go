@@ -38,7 +38,7 @@ func speedBand(drive float64, free bool) Interval {
 	if free {
 		heaviest = usualLoad
 	}
-	band := Interval{math.Inf(1), math.Inf(-1)}
+	band := noInterval()
 	const steps = 4
 	for i := range steps + 1 {
 		load := leastLoad + (heaviest-leastLoad)*float64(i)/steps

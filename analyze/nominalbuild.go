@@ -270,7 +270,7 @@ func speedRatio(ca, cb *Capture, a, b []fullSweep) (float64, Interval) {
 	if !(central > 0) {
 		return 1, Interval{0, math.Inf(1)}
 	}
-	band := Interval{math.Inf(1), math.Inf(-1)}
+	band := noInterval()
 	for _, k := range []float64{low, high} {
 		x := speedBand(k, ca.Free || cb.Free)
 		band = band.widen(x.From / central).widen(x.To / central)

@@ -287,7 +287,7 @@ func nearMains(hz float64) bool {
 func (w *work) findSaw() {
 	const slowUp = 1.28 // standard deviations
 	f := Finding{Kind: GearSlip, Tie: TieUnknown, TieP: 1, Event: "slip"}
-	f.Time = Interval{math.Inf(1), math.Inf(-1)}
+	f.Time = noInterval()
 	f.Volts = f.Time
 	var lines []*saw
 	shape, teeth, seconds, size := 0.0, 0.0, 0.0, 0.0

@@ -67,7 +67,7 @@ func (w *work) findStairs(lost []*event) []*event {
 		return lost
 	}
 	// Where others go down stairs, a hold that is caught up is one more step.
-	band := Interval{math.Inf(1), math.Inf(-1)}
+	band := noInterval()
 	for _, e := range steps {
 		band = band.widen(e.from)
 	}

@@ -40,7 +40,7 @@ func (w *work) findStairway() {
 	}
 	var all []step
 	leaps := w.listLeaps()
-	made, seen, dirs, span := 0, 0, [2]int{}, Interval{math.Inf(1), math.Inf(-1)}
+	made, seen, dirs, span := 0, 0, [2]int{}, noInterval()
 	for k := range w.moves {
 		m := &w.moves[k]
 		net := float64(m.Direction) * (m.End - m.Start)

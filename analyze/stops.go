@@ -146,9 +146,14 @@ func (w *work) sankToRail(m *Move, i int) bool {
 	return i > 0 && m.segs[i-1].state == still && w.t[s.first]-w.t[m.segs[i-1].first] > 0.5 && w.t[s.last-1]-w.t[s.first] < 1
 }
 
+// stallsApart is the distance in V below which two stalls stand at one place: noise
+// makes them differ, and stops and wound-up gears give a little. How much is nowhere
+// told: both factors are chosen, not derived.
+func (w *work) stallsApart() float64 { return math.Max(1.5*w.tol, 0.025*w.span.Width()) }
+
 // findStops clusters the stalls of each direction by level.
 func (w *work) findStops(stalls []stall) {
-	apart := math.Max(1.5*w.tol, 0.025*w.span.Width())
+	apart := w.stallsApart()
 	for _, dir := range []Direction{Down, Up} {
 		var s []stall
 		for _, x := range stalls {
@@ -207,7 +212,7 @@ func (w *work) findSweeps() {
 // stroke measures a run of moves in one direction.
 func (w *work) stroke(moves []Move, dir Direction) (Sweep, bool) {
 	s := Sweep{Direction: dir, Low: math.Inf(1), High: math.Inf(-1)}
-	s.Time = Interval{math.Inf(1), math.Inf(-1)}
+	s.Time = noInterval()
 	var drive float64
 	for k := range moves {
 		m := &moves[k]

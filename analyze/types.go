@@ -1,6 +1,9 @@
 package analyze
 
-import "time"
+import (
+	"math"
+	"time"
+)
 
 // Interval is a closed range: of time in s, or of feedback in V.
 type Interval struct {
@@ -19,6 +22,9 @@ func (r Interval) Has(x float64) bool { return x >= r.From && x <= r.To }
 
 // Overlaps tells whether two intervals share a point.
 func (r Interval) Overlaps(o Interval) bool { return r.From <= o.To && o.From <= r.To }
+
+// noInterval holds nothing yet: the first value that widens it is both its ends.
+func noInterval() Interval { return Interval{math.Inf(1), math.Inf(-1)} }
 
 // widen makes the interval include x.
 func (r Interval) widen(x float64) Interval {
