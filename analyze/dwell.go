@@ -99,17 +99,17 @@ func (w *work) dwell(p *dwellProfile, m *Move) []float64 {
 	lo, hi := math.Min(w.smooth[a], w.smooth[b-1])+edge, math.Max(w.smooth[a], w.smooth[b-1])-edge
 	lo = math.Max(lo, w.span.From+w.lim.EndZone*w.span.Width())
 	hi = math.Min(hi, w.span.To-w.lim.EndZone*w.span.Width())
-	any := false
+	crossed := false
 	for c := range y {
 		from := p.from + float64(c)*p.cell
 		if from < lo || from+p.cell > hi {
 			y[c] = math.NaN()
 			continue
 		}
-		any = true
+		crossed = true
 		y[c] *= w.rate[side(m.Direction)] / p.cell
 	}
-	if !any {
+	if !crossed {
 		return nil
 	}
 	return y

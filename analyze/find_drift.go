@@ -160,11 +160,11 @@ func (w *work) endTrend(ends [2]endSeries, d int) endTrend {
 	// place, that is the scatter to compare with.
 	// What is soft in the way gives a little further with each push: outward a step
 	// must stand clear.
-	clear := 5.0
+	times := 5.0 // the error of a visit
 	if inward := (e.level[len(e.level)-1] < e.level[0]) == (d == 1); inward {
-		clear = 1
+		times = 1
 	}
-	if step, whole := sameWay(toRest(w.upToRail(e.level), one)); whole > math.Max(3*least, 0.02*w.span.Width()) && step > math.Max(least/4, clear*one) && step > 3*w.comesBack(&ends[1-d]) {
+	if step, whole := sameWay(toRest(w.upToRail(e.level), one)); whole > math.Max(3*least, 0.02*w.span.Width()) && step > math.Max(least/4, times*one) && step > 3*w.comesBack(&ends[1-d]) {
 		big, steady = true, true
 	}
 	// Where the door binds, the shaft stands short of the stop by itself.

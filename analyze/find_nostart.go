@@ -23,10 +23,10 @@ func (w *work) findNoStart(stalls []stall, hidden []float64) {
 	// Where most starts are late they are no measure of a slow one: grease and slack
 	// take up to half a second, and gears with a tenth of the travel to go free would be
 	// broken (common practice, no source).
-	patience := math.Min(0.2+3*medianOf(delays), 0.8+3*w.tr.Step)
+	slowStart := math.Min(0.2+3*medianOf(delays), 0.8+3*w.tr.Step)
 	var idle []stall
 	for i, s := range stalls {
-		if s.arrived || hidden[i] > 0 || s.seconds < patience {
+		if s.arrived || hidden[i] > 0 || s.seconds < slowStart {
 			continue
 		}
 		// The travel it missed must stand clear of what would not have shown.
@@ -69,7 +69,7 @@ func (w *work) findNoStart(stalls []stall, hidden []float64) {
 			idle = append(idle, s)
 		}
 	}
-	late := w.lateStarts(patience)
+	late := w.lateStarts(slowStart)
 	idle = append(idle, late...)
 	if len(idle) == 0 {
 		return
@@ -171,12 +171,12 @@ func (w *work) atStallCurrent(stands []Occurrence) bool {
 
 // lateStarts lists drives that set out in mid travel only after standing much
 // longer than this actuator's drives do, and than play can explain.
-func (w *work) lateStarts(patience float64) []stall {
+func (w *work) lateStarts(slowStart float64) []stall {
 	var out []stall
 	edge := math.Max(0.1*w.span.Width(), 3*w.tol)
 	for k := range w.moves {
 		m := &w.moves[k]
-		if m.Moving == 0 || m.Delay < patience || m.Start < w.span.From+edge || m.Start > w.span.To-edge {
+		if m.Moving == 0 || m.Delay < slowStart || m.Start < w.span.From+edge || m.Start > w.span.To-edge {
 			continue
 		}
 		r := w.rate[side(m.Direction)] * math.Abs(m.DriveMean) / w.d.amp

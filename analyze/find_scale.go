@@ -42,7 +42,7 @@ func (w *work) strokeTimes() (s strokeTimes, ok bool) {
 			if m.Direction != dir || before.Direction != -dir || before.Stalled <= 0 {
 				continue
 			}
-			c, ok := w.stroke(w.moves[k:k+1], dir)
+			c, ok := w.sweepOf(w.moves[k:k+1], dir)
 			if !ok || !c.Stalled || c.High-c.Low < 0.3*w.span.Width() {
 				continue
 			}

@@ -223,10 +223,10 @@ func (w *work) findClearShift(all []driveStep) bool {
 	// Switched off on its way, the motor is a generator for a moment: braked by
 	// shorted leads its current turns round, and the step with it. Such a step
 	// fits or says nothing.
-	clear := n
+	sure := n // clear steps, those that do not fit included
 	for _, s := range all {
 		if s.clear && (s.on || s.stalled) && !slices.Contains(best, s) {
-			clear++
+			sure++
 		}
 	}
 	var by, ways [2]int // on and off; down and up
@@ -243,13 +243,13 @@ func (w *work) findClearShift(all []driveStep) bool {
 	// One in seven may be something else. A pattern that follows the direction
 	// is also that of play and seals, which let a shaft spring back from its
 	// stops: that needs the switching on to tell it.
-	if n < 4 || float64(n) < 0.85*float64(clear) || 4*n < len(all) || follows && 3*by[1] < n || !follows && min(ways[0], ways[1]) == 0 {
+	if n < 4 || float64(n) < 0.85*float64(sure) || 4*n < len(all) || follows && 3*by[1] < n || !follows && min(ways[0], ways[1]) == 0 {
 		return false
 	}
 	if w.inOnePlace(best, all) || silent(best, all) {
 		return false
 	}
-	p := math.Min(1, 4*stats.BinomialTail(n, clear, 0.5)) // four patterns were tried
+	p := math.Min(1, 4*stats.BinomialTail(n, sure, 0.5)) // four patterns were tried
 	f := Finding{Kind: DriveShift, Form: alikeBothWays, Seen: n, Passes: len(all), Tie: TieUnknown, TieP: 1, Event: "shift"}
 	if follows {
 		f.Form = "with the direction"

@@ -240,7 +240,7 @@ func TestCatalogueIsComplete(t *testing.T) {
 // not yet ruled out, in which weight is how probable each still is. may says
 // which repairs the first visit may have.
 func leastCost(p *Prices, weight map[Fault]float64, left repairSet, open bool, done repairSet, may func(repairSet) bool) float64 {
-	any := func(repairSet) bool { return true }
+	all := func(repairSet) bool { return true }
 	best := math.Inf(1)
 	for do := repairSet(1); do <= allRepairs; do++ {
 		if do&^left != 0 || !may(do) {
@@ -257,7 +257,7 @@ func leastCost(p *Prices, weight map[Fault]float64, left repairSet, open bool, d
 		}
 		if len(rest) > 0 {
 			n := p.figures[lineNoticed]
-			total += n*leastCost(p, rest, left&^do, open || do&p.opens != 0, do|done, any) + (1-n)*leastCost(p, rest, left&^do, false, do|done, any)
+			total += n*leastCost(p, rest, left&^do, open || do&p.opens != 0, do|done, all) + (1-n)*leastCost(p, rest, left&^do, false, do|done, all)
 			for _, w := range rest {
 				total += (1 - n) * w * p.comeback()
 			}

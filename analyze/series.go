@@ -139,14 +139,14 @@ func (s *Series) trend(sorted []*Capture) {
 	unit := list[0].c.Unit
 	// Three tests at once: Bonferroni. Below 1.5 % of the span lie play and the
 	// warmth of the room (common practice, no source).
-	real := func(t SpanTrend) bool { return 3*t.P < 0.05 && math.Abs(t.Change) > 0.015*span }
-	if !real(lo) && !real(hi) && !real(s.Trends[2]) {
+	wanders := func(t SpanTrend) bool { return 3*t.P < 0.05 && math.Abs(t.Change) > 0.015*span }
+	if !wanders(lo) && !wanders(hi) && !wanders(s.Trends[2]) {
 		s.Text = fmt.Sprintf("No drift of the span over %d captures (%s).", len(list), s.Order)
 		return
 	}
 	f := Finding{Kind: SpanDrift, Seen: len(list), Passes: len(list), span: span}
 	logged := slices.ContainsFunc(list, func(x steady) bool { return !x.c.lacks(RefLoss, "reference") })
-	f.Form = driftForm([2]float64{lo.Change, hi.Change}, [2]bool{real(lo), real(hi)}, [2]float64{medianOf(low), medianOf(high)}, list[0].c.Reference, logged)
+	f.Form = driftForm([2]float64{lo.Change, hi.Change}, [2]bool{wanders(lo), wanders(hi)}, [2]float64{medianOf(low), medianOf(high)}, list[0].c.Reference, logged)
 	// Does the travel time follow?
 	if share, ok := timeShare(list, x, s.Trends[2].Change/span); ok && share > 0.6 && share < 1.6 {
 		f.Kind = TravelChange

@@ -201,7 +201,7 @@ func (w *work) findSweeps() {
 			j++
 		}
 		if dir != None {
-			if s, ok := w.stroke(w.moves[i:j], dir); ok && s.High-s.Low >= most*w.span.Width() {
+			if s, ok := w.sweepOf(w.moves[i:j], dir); ok && s.High-s.Low >= most*w.span.Width() {
 				w.sweeps = append(w.sweeps, s)
 			}
 		}
@@ -209,8 +209,8 @@ func (w *work) findSweeps() {
 	}
 }
 
-// stroke measures a run of moves in one direction.
-func (w *work) stroke(moves []Move, dir Direction) (Sweep, bool) {
+// sweepOf measures a run of moves in one direction.
+func (w *work) sweepOf(moves []Move, dir Direction) (Sweep, bool) {
 	s := Sweep{Direction: dir, Low: math.Inf(1), High: math.Inf(-1)}
 	s.Time = noInterval()
 	var drive float64

@@ -90,10 +90,10 @@ type Evidence struct {
 // first, then doors, then motors; and not every complaint has a fault).
 func prior() []float64 { return []float64{0.30, 0.28, 0.14, 0.18, 0.10} }
 
-// visible is the chance that a full capture of an actuator with the fault
+// chanceToShow is the chance that a full capture of an actuator with the fault
 // shows at least one sign of it. A door broken off, a cold motor and an
 // intermittent contact can pass unseen.
-func visible() []float64 { return []float64{0.02, 0.985, 0.96, 0.965, 0.96} }
+func chanceToShow() []float64 { return []float64{0.02, 0.985, 0.96, 0.965, 0.96} }
 
 // decide is the least probability of a conclusion that is stated: three
 // to two against all the rest together.
@@ -148,7 +148,7 @@ func judge(captures []*Capture, beside []aside) *Report {
 	for _, x := range beside {
 		clean = x.weigh(logp, signs) && clean
 	}
-	for i, v := range visible() {
+	for i, v := range chanceToShow() {
 		logp[i] += math.Log(1 - seen*v*(1-signs[i]))
 	}
 	p := tempered(normalise(logp))
@@ -201,8 +201,8 @@ func (f *Finding) addSigns(signs []float64) {
 // not at all at two to one, fully at fifteen to one. A faint sign is itself
 // what a fault seldom shows.
 func sign(x float64) float64 {
-	faint, clear := math.Log(2), math.Log(15)
-	return math.Max(0, math.Min(1, (x-faint)/(clear-faint)))
+	faint, plain := math.Log(2), math.Log(15)
+	return math.Max(0, math.Min(1, (x-faint)/(plain-faint)))
 }
 
 // evidence adds up the findings of a capture. Findings of one event count
