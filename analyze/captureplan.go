@@ -193,7 +193,8 @@ func (s *Situation) symptom() *symptom {
 	return found
 }
 
-// PlanCapture plans a capture, or tells with which setting none can decide.
+// PlanCapture plans a capture. The error is a *PlanError: it names the setting with
+// which no capture can decide.
 func PlanCapture(s Situation, lim Limits) (*CapturePlan, error) {
 	if err := s.check(); err != nil {
 		return nil, err

@@ -9,9 +9,6 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
-// SpanShift is the kind of stops that read otherwise than the profile's.
-const SpanShift Kind = "span shift"
-
 // AgainstProfile is how a capture compares with the profile of a known good
 // actuator. Fields that the capture does not tell are absent.
 type AgainstProfile struct {

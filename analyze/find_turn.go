@@ -6,10 +6,6 @@ import (
 	"slices"
 )
 
-// GearTurn is the kind of a speed that is slow at places evenly spaced along the
-// way.
-const GearTurn Kind = "uneven with each turn of a gear"
-
 // A damaged tooth, or a gear that sits off its centre, makes the shaft slow
 // once per turn of that gear: at places evenly spaced along the way, spaced
 // alike both ways, coupled or not. A door binds at a place or two, and a

@@ -10,8 +10,7 @@ import (
 type Doubt struct {
 	Capture string // source; "" when it concerns several
 	Text    string
-	// Kind is the exit status it deserves.
-	Kind DoubtKind
+	Kind    DoubtKind
 }
 
 // DoubtKind says what sort of doubt it is.

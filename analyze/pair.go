@@ -6,10 +6,6 @@ import (
 	"slices"
 )
 
-// FreeRun is the kind of the evidence that comparing a coupled with an
-// uncoupled capture of one actuator gives.
-const FreeRun Kind = "free run"
-
 // Comparison is what the uncoupled capture says about the coupled one's
 // findings.
 type Comparison struct {

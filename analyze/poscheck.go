@@ -358,7 +358,7 @@ func (c *Capture) checkAside() *aside {
 			p = shown{.05, .16, .16, .16, .16}
 			because = "a controller that gives up has not seen what it waited for: sensor, motor, door and wiring alike can be why"
 		}
-		a := newAside("position check", p, 1, k.Text, because)
+		a := newAside(PositionTried, p, 1, k.Text, because)
 		a.vague = true
 		return &a
 	}

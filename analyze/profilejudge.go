@@ -178,7 +178,7 @@ func (c *Capture) asGood() *aside {
 			return nil // the median sweep agrees, this does not
 		}
 	}
-	x := newAside("profile", shown{1, 1, .3, .6, 1}, 1, fmt.Sprintf("Stops and speed are those of the profile (speed %.0f %% up, %.0f %% down).", 100**a.Up, 100**a.Down),
+	x := newAside(LikeProfile, shown{1, 1, .3, .6, 1}, 1, fmt.Sprintf("Stops and speed are those of the profile (speed %.0f %% up, %.0f %% down).", 100**a.Up, 100**a.Down),
 		"a motor slow from the start or a travel short from the start would most likely have differed")
 	return &x
 }

@@ -7,10 +7,6 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
-// GoodSide is the kind of the evidence that comparing an actuator with its
-// like on the healthy side gives.
-const GoodSide Kind = "good side"
-
 // SideBySide compares an actuator with one of its kind on the healthy side.
 // Fields that the captures do not tell are absent.
 type SideBySide struct {

@@ -5,7 +5,8 @@ import (
 	"time"
 )
 
-// Interval is a closed range: of time in s, or of feedback in V.
+// Interval is a closed range: of time in s, or of feedback in Capture.Unit (V, unless
+// the file had percent or counts).
 type Interval struct {
 	From float64 `json:"from"`
 	To   float64 `json:"to"`
@@ -68,14 +69,14 @@ type Move struct {
 	Direction Direction `json:"direction"` // which way this polarity moves the feedback
 	DriveMean float64   `json:"drive"`     // mean drive over the move, V (or -1..1)
 
-	Start float64 `json:"start"` // feedback at the start, V
-	End   float64 `json:"end"`   // feedback at the end, V
+	Start float64 `json:"start"` // feedback at the start, Capture.Unit
+	End   float64 `json:"end"`   // feedback at the end, Capture.Unit
 
 	Moving  float64 `json:"moving"`  // s during which the feedback followed the drive
 	Stalled float64 `json:"stalled"` // s of stall at the end of the move
 	Delay   float64 `json:"delay"`   // s from drive on to first motion
-	Coast   float64 `json:"coast"`   // V moved after the drive went off
-	Rate    float64 `json:"rate"`    // V/s while moving, unsigned; 0 if it never moved
+	Coast   float64 `json:"coast"`   // moved after the drive went off, Capture.Unit
+	Rate    float64 `json:"rate"`    // Capture.Unit per s while moving, unsigned; 0 if it never moved
 
 	first, last int // bins [first, last)
 	segs        []segment
@@ -83,7 +84,8 @@ type Move struct {
 	fitted      *fitter   // of its bins, while rates are measured
 }
 
-// Travel is the feedback's change over the move in the direction of drive, V.
+// Travel is the feedback's change over the move in the direction of drive, in
+// Capture.Unit.
 func (m *Move) Travel() float64 { return float64(m.Direction) * (m.End - m.Start) }
 
 // Duration of the drive, s.
@@ -92,8 +94,8 @@ func (m *Move) Duration() float64 { return m.Time.Width() }
 // Stop is a feedback level at which driven moves ended in a stall, again and
 // again.
 type Stop struct {
-	Level     float64   `json:"level"`     // V, median of the stalls
-	Spread    float64   `json:"spread"`    // V, largest minus smallest
+	Level     float64   `json:"level"`     // Capture.Unit, median of the stalls
+	Spread    float64   `json:"spread"`    // Capture.Unit, largest minus smallest
 	Direction Direction `json:"direction"` // of the drive that ran into it
 	Stalls    int       `json:"stalls"`
 	Seconds   float64   `json:"seconds"` // s stalled, all stalls together
@@ -105,11 +107,11 @@ type Stop struct {
 type Sweep struct {
 	Time      Interval  `json:"time"` // s, from first to last motion
 	Direction Direction `json:"direction"`
-	Low       float64   `json:"low"`        // V, lowest reading
-	High      float64   `json:"high"`       // V, highest reading
+	Low       float64   `json:"low"`        // Capture.Unit, lowest reading
+	High      float64   `json:"high"`       // Capture.Unit, highest reading
 	Transit   float64   `json:"transit"`    // s of driven motion between the two
-	Rate      float64   `json:"rate"`       // V/s, median while moving
-	DriveMean float64   `json:"drive"`      // V, mean unsigned drive while moving
+	Rate      float64   `json:"rate"`       // Capture.Unit per s, median while moving
+	DriveMean float64   `json:"drive"`      // V, mean unsigned drive while moving (or 0..1)
 	Stalled   bool      `json:"stalled"`    // ended in a stall
 	FromStall bool      `json:"from_stall"` // began at the other stop
 }
@@ -117,18 +119,18 @@ type Sweep struct {
 // Profile is the feedback rate against position for one direction.
 type Profile struct {
 	Direction Direction      `json:"direction"`
-	Nominal   float64        `json:"nominal"` // V/s, typical over the travel
+	Nominal   float64        `json:"nominal"` // Capture.Unit per s, typical over the travel
 	Points    []ProfilePoint `json:"points"`
 }
 
 // ProfilePoint is one cell of a [Profile].
 type ProfilePoint struct {
-	Position float64 `json:"position"` // V, middle of the cell
-	Rate     float64 `json:"rate"`     // V/s, median of the passes
-	Slowest  float64 `json:"slowest"`  // V/s, slowest pass
+	Position float64 `json:"position"` // Capture.Unit, middle of the cell
+	Rate     float64 `json:"rate"`     // Capture.Unit per s, median of the passes
+	Slowest  float64 `json:"slowest"`  // Capture.Unit per s, slowest pass
 	Passes   int     `json:"passes"`
 
-	rates []float64 // V/s of the single passes
+	rates []float64 // Capture.Unit per s, of the single passes
 }
 
 // Kind names what a finding is. The values are stable words of the JSON
@@ -172,6 +174,16 @@ const (
 	NotAPot      Kind = "not a potentiometer"   // pulses or data on the feedback wire
 )
 
+// Further kinds: of findings, and of evidence that no single finding gives.
+const (
+	GearTurn      Kind = "uneven with each turn of a gear" // slow at places evenly spaced along the way
+	SpanShift     Kind = "span shift"                      // stops read otherwise than the profile's
+	FreeRun       Kind = "free run"                        // coupled beside uncoupled
+	GoodSide      Kind = "good side"                       // beside its like on the healthy side
+	LikeProfile   Kind = "profile"                         // stops and speed are those of the profile
+	PositionTried Kind = "position check"                  // a controller that tries again or gives up
+)
+
 // Tie says what an anomaly belongs to.
 type Tie string
 
@@ -194,7 +206,7 @@ type Measure struct {
 // Occurrence is one place in the capture that shows a finding.
 type Occurrence struct {
 	Time      Interval  `json:"time"`  // s
-	Volts     Interval  `json:"volts"` // V
+	Volts     Interval  `json:"volts"` // Capture.Unit
 	Direction Direction `json:"direction"`
 }
 
@@ -206,7 +218,7 @@ type Finding struct {
 	Title string `json:"title"`          // one plain sentence
 
 	Time    Interval `json:"time"`            // s, first to last sign of it
-	Volts   Interval `json:"volts"`           // V
+	Volts   Interval `json:"volts"`           // Capture.Unit, whatever its name says
 	Percent Interval `json:"percent_of_span"` // of the span seen, from the low end
 
 	Seen      int       `json:"seen"`   // passes (or sweeps, or moves) that show it
@@ -229,8 +241,8 @@ type Finding struct {
 	Because string    `json:"because,omitempty"`
 	Event   string    `json:"event,omitempty"`
 
-	span float64 // V, width of the capture's span
-	ref  float64 // V, the sensor's supply
+	span float64 // Capture.Unit, width of the capture's span
+	ref  float64 // Capture.Unit, the sensor's supply
 
 	// tieWord says the tie that TieP belongs to. ownTie tells that the finding's
 	// own search knows it: no other test may lend it words or a chance.
@@ -263,10 +275,10 @@ type Capture struct {
 	Rows     int64   `json:"rows"`
 	Step     float64 `json:"step"` // s between bins analysed
 
-	Noise     float64  `json:"noise"`     // V rms of one bin, feedback at rest
-	Quantum   float64  `json:"quantum"`   // V, converter step of the feedback; 0 unknown
-	Reference float64  `json:"reference"` // V, the sensor supply used for percent
-	Span      Interval `json:"span"`      // V, lowest to highest credible reading
+	Noise     float64  `json:"noise"`     // Capture.Unit rms of one bin, feedback at rest
+	Quantum   float64  `json:"quantum"`   // Capture.Unit, converter step of the feedback; 0 unknown
+	Reference float64  `json:"reference"` // Capture.Unit, the sensor supply used for percent
+	Span      Interval `json:"span"`      // Capture.Unit, lowest to highest credible reading
 	Levels    Levels   `json:"drive_levels"`
 	Driven    float64  `json:"driven"` // s under drive
 	Pulsed    bool     `json:"pulsed"` // drive is PWM or pulse trains
@@ -288,7 +300,8 @@ type Capture struct {
 
 	Notes []string `json:"notes,omitempty"`
 
-	// Unit is the unit of feedback values, "V" unless the file had none.
+	// Unit is the unit of feedback values: "V", "%", "counts", or "units" where
+	// the file does not tell.
 	Unit string `json:"feedback_unit"`
 
 	// Drivable tells that the drive was logged in volts, not as a polarity.
@@ -318,7 +331,7 @@ type Capture struct {
 	shareKnown   bool    // Reference is known, see [work.shareKnown]
 	supplyLogged bool    // the motor's supply has a channel
 	refLogged    bool    // the sensor's has one in the unit of the feedback
-	leastHold    float64 // V, the narrowest dead spot that would show
+	leastHold    float64 // Capture.Unit, the narrowest dead spot that would show
 	travel       travelTime
 	ripple       [2]float64 // see ripple
 }
