@@ -97,7 +97,7 @@ func (w *work) joinBent(bent *Finding, slow Interval) {
 			f.Event = bent.Event
 			f.Strength *= 0.2 // the two stretches together say more than one
 		case Jam:
-			if f.Form == "passed later" || f.Form == "once" {
+			if f.Form == jamPassed || f.Form == jamOnce {
 				f.Event = bent.Event
 				f.Strength *= 0.2
 			}

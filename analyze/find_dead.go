@@ -233,7 +233,7 @@ func (w *work) deadSpot(c cluster, seen, made [2]int, tied Tie, p float64) Findi
 	}
 	f.Form = heldAndJumped
 	if 2*open >= len(c.events) {
-		f.Form = "open"
+		f.Form = openTrack
 	}
 	f.Measures = []Measure{
 		{"width", c.volts.Width(), w.unit()},

@@ -259,9 +259,9 @@ func driftForm(change [2]float64, real [2]bool, level [2]float64, ref float64, l
 	case real[1] && !real[0]:
 		return "high end"
 	case change[0]*change[1] > 0 && math.Abs(change[0]-change[1]) < 0.3*math.Abs(change[1]+change[0])/2:
-		return "both ends alike"
+		return bothEndsAlike
 	}
-	return "scale"
+	return scaleOff
 }
 
 // shrinksWhole tells whether every stall, either way, lies where a scale that
@@ -380,7 +380,7 @@ func (w *work) findStep(ends [2]endSeries) {
 			if lb < ha {
 				sign = -1
 			}
-			f := Finding{Kind: SpanDrift, Form: name + ", in one step", Volts: w.span, Event: "drift",
+			f := Finding{Kind: SpanDrift, Form: name + ", " + inOneStep, Volts: w.span, Event: "drift",
 				Time: Interval{e.at[at-1], e.at[at]}, Seen: n, Passes: n, Tie: TiedToTime,
 				// All arrangements that split this cleanly into two levels.
 				TieP:     math.Min(1, 2/math.Exp(logChoose(n, at))),
@@ -393,7 +393,7 @@ func (w *work) findStep(ends [2]endSeries) {
 			inward := (sign < 0) == (d == 1)
 			switch dir := Direction(2*d - 1); {
 			case inward && !w.covered(Jam, dir) && (f.TieP < 0.2 || best > 10*within):
-				f.Kind, f.Form, f.Direction = Jam, "no longer reached", dir
+				f.Kind, f.Form, f.Direction = Jam, jamStopLost, dir
 				f.Event = fmt.Sprintf("stall %s", dir)
 				f.Volts = Interval{math.Min(lb, hb), math.Max(lb, hb)}
 				f.Measures = append(f.Measures, Measure{"level", medianOf(b), w.unit()})

@@ -60,7 +60,7 @@ func (w *work) findDriveFaults() {
 	for s := range count {
 		o := 1 - s
 		if n, v := w.faintDrives(s); (count[s] >= 3 && n >= 3 || count[s] >= 1 && n >= 6) && count[o] == 0 {
-			w.found = append(w.found, Finding{Kind: OneWay, Form: "few volts", Direction: -w.directionOf(s), Time: w.drivenTime(), Volts: w.span, Tie: TiedToDirection, TieP: 1,
+			w.found = append(w.found, Finding{Kind: OneWay, Form: fewVolts, Direction: -w.directionOf(s), Time: w.drivenTime(), Volts: w.span, Tie: TiedToDirection, TieP: 1,
 				Strength: 1 - math.Exp(-float64(n)/1.5), Event: "one way", Seen: n, Passes: n,
 				Measures: []Measure{{"drive that way", v, "V"}, {"drive the other way", w.d.amp, "V"}}})
 		} else if count[s] >= 3 && count[o] == 0 && stalled[s] >= 2 && driven[s] >= leastDriven {
@@ -89,15 +89,15 @@ func (w *work) findDriveFaults() {
 				Strength: 1 - math.Exp(-float64(n)/1.5), Event: "one way", Seen: n, Passes: n,
 				Measures: []Measure{{"drives without motion", float64(n), ""}, {"travel the other way", best[o], w.unit()}}}
 			if n := w.movedSince(s); n > 0 {
-				f.Measures = append(f.Measures, Measure{"moves the other way since", float64(n), ""})
+				f.Measures = append(f.Measures, Measure{movesOtherWay, float64(n), ""})
 			} else if w.restsAtEnd(s, dir) {
-				f.Measures = append(f.Measures, Measure{"rests at the end of the other direction", 1, ""})
+				f.Measures = append(f.Measures, Measure{restsAtOtherEnd, 1, ""})
 			}
 			if w.failsApart(s) {
 				f.Measures = append(f.Measures, Measure{failsAtPlacesApart, 1, ""})
 			}
 			if w.noCurrent(s) {
-				f.Measures = append(f.Measures, Measure{"no current that way", 1, ""})
+				f.Measures = append(f.Measures, Measure{noCurrentThatWay, 1, ""})
 			}
 			switch has, other := volts[s]/driven[s], volts[o]/math.Max(driven[o], 1e-9); {
 			case w.tr.DriveIsPolarity:
@@ -105,7 +105,7 @@ func (w *work) findDriveFaults() {
 			case has < 0.5*other:
 				// Half the drive still turns a good motor one way and not the
 				// other only if the load does; less is no drive at all.
-				f.Form = "few volts"
+				f.Form = fewVolts
 				f.Measures = append(f.Measures, Measure{"drive that way", has, "V"}, Measure{"drive the other way", other, "V"})
 			}
 			w.found = append(w.found, f)
@@ -468,17 +468,17 @@ func (w *work) current() string {
 		least = math.Max(0.01, 2*scatter)
 	}
 	if run-idle <= least {
-		return "no current: the motor circuit is open"
+		return noCurrentFlows + ": the motor circuit is open"
 	}
 	if c.Unit == "A" && run-idle > neverRunning {
-		return "stall current: more than such a motor takes to turn"
+		return stallCurrent + ": more than such a motor takes to turn"
 	}
 	if len(early) > 0 && w.tr.Step < 0.02 {
 		switch inrush := quantileOf(early, 0.95); {
 		case run < 0.6*inrush:
-			return "running current: the motor turns unseen"
+			return turningCurrent + ": the motor turns unseen"
 		case run > 0.85*inrush && w.showsInrush(idle, run):
-			return "stall current: the shaft is blocked"
+			return stallCurrent + ": the shaft is blocked"
 		}
 	}
 	return ""

@@ -49,17 +49,17 @@ func (w *work) findDropouts(strewn []*event, rest []Occurrence) {
 	} else if len(rest) > 0 && !stray {
 		// A worn place changes nothing while the shaft rests on it: that is seen,
 		// and has no chance to be told.
-		f.Form, f.Tie = "at rest too", TiedToTime
+		f.Form, f.Tie = lossAtRestToo, TiedToTime
 		f.ownTie, f.tieWord = true, "goes with time, not with a place"
 	} else if len(mids) >= 3 {
 		lo, hi := extremes(mids)
 		share := math.Min(1, (hi-lo)/math.Max(w.span.Width(), 1e-9))
-		f.Form, f.Tie = "at no fixed place", TiedToTime
+		f.Form, f.Tie = lossNoPlace, TiedToTime
 		f.ownTie, f.tieWord = true, fmt.Sprintf("goes with time: the places lie over %.0f %% of the span", 100*share)
 	} else {
 		f.Form = "few"
 		if lo, hi := extremes(mids); len(mids) == 2 && hi-lo > 0.1*w.span.Width() {
-			f.Form = "few, apart"
+			f.Form = lossFewApart
 		}
 		if stray || !w.staysAway(strewn) {
 			f.Strength *= 0.6

@@ -367,7 +367,7 @@ func (w *work) crack(all []leap, share float64) bool {
 	if len(moves) < 2 || 10*max(way[0][0]+way[1][1], way[0][1]+way[1][0]) < 9*n || p > 0.05 {
 		return false
 	}
-	w.found = append(w.found, Finding{Kind: DeadSpot, Form: "rail to rail", Tie: TiedToPosition, TieP: p, Time: when, Places: places,
+	w.found = append(w.found, Finding{Kind: DeadSpot, Form: railToRail, Tie: TiedToPosition, TieP: p, Time: when, Places: places,
 		Volts: Interval{0, w.ref}, Seen: len(moves), Passes: len(moves), Strength: 1 - p, Event: "open end",
 		Measures: []Measure{{"leaps", float64(n), ""}}})
 	return true
@@ -379,7 +379,7 @@ func (w *work) crack(all []leap, share float64) bool {
 func (w *work) joinOpenEnd() {
 	open := false
 	for _, f := range w.found {
-		open = open || f.Kind == DeadSpot && (f.Form == openBeyond || f.Form == "rail to rail" || f.Form == openBetween)
+		open = open || f.Kind == DeadSpot && (f.Form == openBeyond || f.Form == railToRail || f.Form == openBetween)
 	}
 	if !open {
 		return

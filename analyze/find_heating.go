@@ -64,7 +64,7 @@ func (w *work) findHeating() {
 		Kind: Heating, Seen: len(rel), Passes: len(rel), TieP: mk.P, Tie: TiedToTime,
 		Time: Interval{x[0], x[len(x)-1]}, Volts: w.span,
 		Strength: (1 - mk.P) * math.Min(1, -change/0.1), Event: "slower",
-		Measures: []Measure{{"change of speed, first to last sweep", 100 * change, "%"}, {"per sweep", 100 * change / float64(len(rel)-1), "%"}, {"seasonal Kendall p", mk.P, ""}},
+		Measures: []Measure{{changeOfSpeed, 100 * change, "%"}, {"per sweep", 100 * change / float64(len(rel)-1), "%"}, {"seasonal Kendall p", mk.P, ""}},
 	}
 	w.found = append(w.found, f)
 }
@@ -75,7 +75,7 @@ func (w *work) findHeating() {
 func (w *work) joinTired() {
 	for i := range w.found {
 		h := &w.found[i]
-		if c, _ := h.Measure("change of speed, first to last sweep"); h.Kind != Heating || c > -20 {
+		if c, _ := h.Measure(changeOfSpeed); h.Kind != Heating || c > -20 {
 			continue
 		}
 		for k := range w.found {

@@ -347,15 +347,15 @@ func (w *work) huntStalls(f *Finding, i, j int) int {
 		return stalls
 	}
 	lo, hi := quantileOf(levels, 0.1), quantileOf(levels, 0.9)
-	f.Measures = append(f.Measures, Measure{"moves ending in a stall", float64(stalls), ""}, Measure{"stall spread", hi - lo, w.unit()})
+	f.Measures = append(f.Measures, Measure{"moves ending in a stall", float64(stalls), ""}, Measure{stallSpread, hi - lo, w.unit()})
 	f.span = w.span.Width()
 	if w.leavesAtOnce(i, j) {
-		f.Measures = append(f.Measures, Measure{"leaves at once", 1, ""})
+		f.Measures = append(f.Measures, Measure{leftAtOnce, 1, ""})
 	}
 	// The stall and the hunting are one event.
 	f.Event = fmt.Sprintf("stall %s", dir)
 	if in := medianOf(levels) / w.ref; w.refSure && (dir == Up && in < 1-outerQuarter || dir == Down && in > outerQuarter) {
-		f.Measures = append(f.Measures, Measure{"stall far inside the supply", medianOf(levels), w.unit()})
+		f.Measures = append(f.Measures, Measure{stallFarInside, medianOf(levels), w.unit()})
 	}
 	return stalls
 }
@@ -380,7 +380,7 @@ func (w *work) getsOn(i, j int) bool {
 func (w *work) inTries(when Interval) bool {
 	for _, c := range w.checks {
 		both := math.Min(c.Time.To, when.To) - math.Max(c.Time.From, when.From)
-		if c.Kind == "tries" && both > when.Width()/2 {
+		if c.Kind == CheckTries && both > when.Width()/2 {
 			return true
 		}
 	}
@@ -418,7 +418,7 @@ const nearUsual = "near the usual "
 func (w *work) huntPlace(f Finding) string {
 	s := w.likelyTravel()
 	if s.Width() <= 0 {
-		return "span unknown"
+		return huntUnknown
 	}
 	// The shaft is at an end when the turning points reach into the outer
 	// fifth: controllers aim a few percent short of a stop.
@@ -427,12 +427,12 @@ func (w *work) huntPlace(f Finding) string {
 		if s.To > w.span.To {
 			return nearUsual + "high end"
 		}
-		return "at the high end"
+		return huntHighEnd
 	case mid < 0.2 || f.Volts.From < s.From+0.05*s.Width() && mid < 0.4:
 		if s.From < w.span.From {
 			return nearUsual + "low end"
 		}
-		return "at the low end"
+		return huntLowEnd
 	}
-	return "in mid travel"
+	return huntMidTravel
 }

@@ -44,7 +44,7 @@ func (w *work) findJams(stalls []stall, hidden []float64) {
 		retries := slices.DeleteFunc(vain[dir], func(x stall) bool { return math.Abs(x.level-level) >= near })
 		f := w.jam(dir, s, retries)
 		if w.turnsUnseen(s, stalls) {
-			f.Kind, f.Form = GearSlip, "motor turns"
+			f.Kind, f.Form = GearSlip, motorTurns
 		}
 		w.found = append(w.found, f)
 	}
@@ -134,26 +134,26 @@ func (w *work) weighJam(f *Finding, s []stall, retries int, level, spread float6
 		f.TieP = math.Pow(share, float64(len(s)-1))
 		if f.TieP < w.lim.Significance || share < 0.1 {
 			f.Tie = TiedToPosition
-			f.Form = "at one place"
+			f.Form = jamOnePlace
 		} else {
-			f.Form = "at scattered places"
+			f.Form = jamScattered
 		}
 	case retries > 0:
 		// A try that gets no further is a second stall at the place.
-		f.Form = "once, and not past it"
+		f.Form = jamNotPast
 		f.Strength = 1 - math.Exp(-float64(1+retries))
 	default:
-		f.Form = "once"
+		f.Form = jamOnce
 		// A motor that tires does not run back as if nothing were.
 		if s[0].seconds > 0.5 && w.ranBack(s[0]) {
 			f.Strength = 0.8
-			f.Measures = append(f.Measures, Measure{"ran back freely", 1, ""})
+			f.Measures = append(f.Measures, Measure{ranBackFreely, 1, ""})
 		}
 	}
 	if len(s) == 1 && w.passedAfter(f.Direction, level, s[0].at) {
 		// What a later drive passes without stopping has given way, or it
 		// was the motor that failed for a moment.
-		f.Form = "passed later"
+		f.Form = jamPassed
 		f.Strength = math.Max(f.Strength, 1-math.Exp(-float64(1+retries)))
 	}
 }
@@ -254,7 +254,7 @@ func (w *work) findTurningStop(stalls []stall) {
 		if run := w.runningCurrent(); slices.ContainsFunc(at[dir], func(x stall) bool { return w.standCurrent([]stall{x}, nil) > 1.4*run }) {
 			continue
 		}
-		f := Finding{Kind: GearSlip, Form: "motor turns", Direction: dir, Tie: TiedToPosition, TieP: 1, Seen: len(at[dir]), Passes: len(at[dir]),
+		f := Finding{Kind: GearSlip, Form: motorTurns, Direction: dir, Tie: TiedToPosition, TieP: 1, Seen: len(at[dir]), Passes: len(at[dir]),
 			Event: fmt.Sprintf("stall %s", dir), Strength: 1 - math.Exp(-float64(len(at[dir])))}
 		f.Time, f.Volts = noInterval(), noInterval()
 		for _, x := range at[dir] {

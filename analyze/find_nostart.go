@@ -74,7 +74,7 @@ func (w *work) findNoStart(stalls []stall, hidden []float64) {
 	if len(idle) == 0 {
 		return
 	}
-	f := Finding{Kind: Pauses, Form: "does not start", Seen: len(idle), Passes: len(idle), Tie: TieUnknown, TieP: 1, Event: "no start"}
+	f := Finding{Kind: Pauses, Form: doesNotStart, Seen: len(idle), Passes: len(idle), Tie: TieUnknown, TieP: 1, Event: "no start"}
 	f.Time = noInterval()
 	f.Volts = f.Time
 	longest := 0.0
@@ -88,7 +88,7 @@ func (w *work) findNoStart(stalls []stall, hidden []float64) {
 	f.Strength = 1 - math.Exp(-float64(len(idle)))
 	f.Measures = []Measure{{"longest stand", longest, "s"}, {"stands", float64(len(idle)), ""}}
 	if len(late) > 0 {
-		f.Measures = append(f.Measures, Measure{"started late", float64(len(late)), ""})
+		f.Measures = append(f.Measures, Measure{startedLate, float64(len(late)), ""})
 	}
 	if w.atStallCurrent(f.Places) {
 		f.Measures = append(f.Measures, Measure{heldAtStall, 1, ""})

@@ -282,7 +282,7 @@ func (w *work) stopsAgainst(p *Nominal, s profileStops) {
 	outward := [2]bool{outer && -in[0] > s.tol, outer && -in[1] > s.tol}
 	// Both ends shifted alike: the travel is the same, only its reading moved.
 	if math.Abs(s.low+s.high) > 2*s.tol && math.Abs(s.high-s.low) < s.tol && s.low*s.high > 0 {
-		f := w.profileFinding("offset", math.Abs(s.low+s.high)/2, s)
+		f := w.profileFinding(stopsShifted, math.Abs(s.low+s.high)/2, s)
 		f.Strength = 1 - chance(math.Abs(s.low+s.high)/2)
 		w.found = append(w.found, f)
 		return
@@ -297,7 +297,7 @@ func (w *work) stopsAgainst(p *Nominal, s profileStops) {
 		if d == Up {
 			stalls = max(s.highStalls, 1)
 		}
-		f := w.profileFinding("short of the profile's stop", in[i], s)
+		f := w.profileFinding(jamShortOfProfile, in[i], s)
 		f.Kind, f.Direction, f.Event = Jam, d, fmt.Sprintf("stall %s", d)
 		f.Places = slices.DeleteFunc(f.Places, func(o Occurrence) bool { return o.Direction != d })
 		f.Seen, f.Passes = stalls, stalls
@@ -307,9 +307,9 @@ func (w *work) stopsAgainst(p *Nominal, s profileStops) {
 		}
 		switch {
 		case story > 1:
-			f.Form = "short of the profile's stop, in less time"
+			f.Form = jamShortSooner
 		case story < -1:
-			f.Kind, f.Form, f.Event = SpanShift, "scale", "drift"
+			f.Kind, f.Form, f.Event = SpanShift, scaleOff, "drift"
 		}
 		f.Strength = (1 - chance(in[i])) * (1 - math.Exp(-float64(stalls)))
 		w.found = append(w.found, f)
@@ -319,9 +319,9 @@ func (w *work) stopsAgainst(p *Nominal, s profileStops) {
 		f := w.profileFinding("beyond the profile's stop", far, s)
 		switch {
 		case story > 1:
-			f.Form = "beyond the profile's stop, in more time"
+			f.Form = beyondProfileSlower
 		case story < -1:
-			f.Form = "scale"
+			f.Form = scaleOff
 		}
 		f.Strength = 1 - chance(far)
 		w.found = append(w.found, f)
@@ -404,7 +404,7 @@ func (w *work) speedAgainst(p *Nominal, s profileStops, pace profilePace) {
 	}
 	sd := (1 - pace.good.From) / 2
 	z := (1 - best) / sd
-	f := Finding{Kind: WeakDrive, Form: "against the profile", Volts: w.span, Time: w.drivenTime(), Tie: TieUnknown, TieP: 1, Event: "slower",
+	f := Finding{Kind: WeakDrive, Form: weakAgainstProfile, Volts: w.span, Time: w.drivenTime(), Tie: TieUnknown, TieP: 1, Event: "slower",
 		Seen: len(w.sweeps), Passes: len(w.sweeps)}
 	f.Strength = 1 - distuv.UnitNormal.Survival(z)/distuv.UnitNormal.Survival(2)
 	if alone {

@@ -252,7 +252,7 @@ func (w *work) findClearShift(all []driveStep) bool {
 	p := math.Min(1, 4*stats.BinomialTail(n, sure, 0.5)) // four patterns were tried
 	f := Finding{Kind: DriveShift, Form: alikeBothWays, Seen: n, Passes: len(all), Tie: TieUnknown, TieP: 1, Event: "shift"}
 	if follows {
-		f.Form = "with the direction"
+		f.Form = withDirection
 	}
 	f.Time, f.Volts = noInterval(), noInterval()
 	for _, s := range best {
@@ -376,7 +376,7 @@ func (f *Finding) shiftTitle(amountOf string) string {
 		return fmt.Sprintf("The reading steps by %s the moment the drive is switched one way, or turned over, at %d of %d switchings: a motor lead pulls on it.", amountOf, f.Seen, f.Passes)
 	}
 	how := "up or down with the direction"
-	if f.Form != "with the direction" {
+	if f.Form != withDirection {
 		how = "alike in both directions"
 	}
 	return fmt.Sprintf("The reading steps by %s the moment the drive is switched, %s, at %d of %d switchings.", amountOf, how, f.Seen, f.Passes)

@@ -63,15 +63,15 @@ func (w *work) findShortStop() {
 			continue
 		}
 		if free := w.settledEnds(-dir); inside > 0.2 && inside <= outerQuarter && s.Stalls >= 3 && other == 0 && free >= 3 && !w.covered(GearSlip, -dir) {
-			f.Form = "driven into again and again, while the other end is reached without a stall"
+			f.Form = jamDriven + ", while the other end is reached without a stall"
 			f.Strength = math.Min(0.9, 1-math.Exp(-float64(s.Stalls)/3))
 			w.found = append(w.found, f)
 			continue
 		}
 		if n := w.checkTries(); inside > outerQuarter && s.Stalls >= 3 && n >= 3 && len(w.excuse(dir, inside)) == 0 {
-			f.Form = "driven into again and again, far inside the supply"
+			f.Form = jamDriven + ", " + jamFarInside
 			f.Strength = 0.9
-			f.Measures = append(f.Measures, Measure{"tries of the position check", float64(n), ""})
+			f.Measures = append(f.Measures, Measure{triesOfCheck, float64(n), ""})
 			w.found = append(w.found, f)
 			continue
 		}
@@ -82,7 +82,7 @@ func (w *work) findShortStop() {
 			far = 1 - w.span.To/w.ref
 		}
 		if inside > 0.35 && far < 0.2 && w.returns(dir) >= 2 && len(w.excuse(dir, inside)) == 0 && s.Stalls < 2*other+1 {
-			f.Form, f.Strength = "far inside the supply, the other end is not", 0.7
+			f.Form, f.Strength = jamFarInside+", the other end is not", 0.7
 			w.found = append(w.found, f)
 			continue
 		}
@@ -93,7 +93,7 @@ func (w *work) findShortStop() {
 			n, m = w.returns(dir), w.returns(-dir)
 		}
 		if inside > outerQuarter && (n >= 6 || w.returns(dir) >= 2) && stats.BinomialTail(n, n+m, 0.5) <= 0.05 {
-			f.Form = "driven into again and again, far inside the supply"
+			f.Form = jamDriven + ", " + jamFarInside
 			f.Seen, f.Passes = n, n
 			f.Measures = append(f.Measures, w.excuse(dir, inside)...)
 			f.Strength = math.Min(0.9, 1-math.Exp(-float64(n)/3))
@@ -104,7 +104,7 @@ func (w *work) findShortStop() {
 
 // wantsOn is the form of a stop into which the shaft is driven anew although it rests
 // there.
-const wantsOn = "driven into again and again, though it rests there"
+const wantsOn = jamDriven + ", though it rests there"
 
 // wantsOn is how often the shaft was driven anew, after a rest, into the stop of a
 // direction on which it lay already, and did not move: whoever drives it so wants it
@@ -141,7 +141,7 @@ func (w *work) leavesFreely(dir Direction) bool {
 // completed.
 func (w *work) checkTries() int {
 	for _, c := range w.checks {
-		if c.Kind == "sweep" && c.Outcome != "completed" {
+		if c.Kind == CheckSweep && c.Outcome != CheckCompleted {
 			return c.Retries + 1
 		}
 	}
@@ -178,9 +178,9 @@ func (w *work) excuse(dir Direction, inside float64) []Measure {
 	}
 	switch {
 	case math.Abs(far-inside) < 0.1:
-		return []Measure{{"the other end is as far inside", 100 * far, "% of reference"}}
+		return []Measure{{otherEndAsFar, 100 * far, "% of reference"}}
 	case w.tr.Reference == nil && dir == Up && w.ref == 5 && w.span.To < 3.3*0.96 && w.span.To > 3.3*(1-outerQuarter):
-		return []Measure{{"usual for a sensor on 3.3 V", 100 * w.span.To / 3.3, "% of 3.3 V"}}
+		return []Measure{{usualOnLowSupply, 100 * w.span.To / 3.3, "% of 3.3 V"}}
 	}
 	return nil
 }

@@ -57,7 +57,7 @@ func (w *work) findStands() {
 		tied, p := w.tie(c, len(ev))
 		if tied == TiedToPosition && 3*n >= 2*passes && n >= 2 {
 			f := w.standFinding(SlowZone, c.events)
-			f.Form = "stands and goes on"
+			f.Form = standsAndGoes
 			f.Tie, f.TieP, f.Seen, f.Passes, f.Direction = tied, p, n, passes, d
 			f.Volts = c.volts
 			w.found = append(w.found, f)

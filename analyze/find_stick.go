@@ -172,7 +172,7 @@ func (w *work) joinFriction() {
 	// place is no place.
 	w.found = slices.DeleteFunc(w.found, func(f Finding) bool { return f.Kind == DeadSpot && f.Form == heldAndJumped })
 	for i := range w.found {
-		if f := &w.found[i]; f.Kind == Pauses || f.Kind == Jam && f.Form == "at scattered places" {
+		if f := &w.found[i]; f.Kind == Pauses || f.Kind == Jam && f.Form == jamScattered {
 			f.Event = event
 		}
 	}

@@ -20,7 +20,7 @@ func (w *work) findReference() {
 	m := w.usualReference()
 	if w.refGone() {
 		m = medianOf32(r.Mean)
-		w.found = append(w.found, Finding{Kind: RefLoss, Form: "absent", Time: Interval{w.t[0], w.t[len(w.t)-1]}, Tie: TieUnknown, TieP: 1, Event: "rail",
+		w.found = append(w.found, Finding{Kind: RefLoss, Form: refAbsent, Time: Interval{w.t[0], w.t[len(w.t)-1]}, Tie: TieUnknown, TieP: 1, Event: "rail",
 			Strength: 1, Seen: 1, Passes: 1, Measures: []Measure{{"largest deviation", 100, "%"}, {"level", m, "V"}}})
 		return
 	}
@@ -75,7 +75,7 @@ func (w *work) findReference() {
 	// more than what a regulator and an instrument are off by together (5 %:
 	// common practice, no source). A steady 2.5, 3 or 3.3 V is a regulator's too.
 	if nominal := w.opt.ReferenceVolts; r.Unit == "V" && m < 0.95*nominal && math.Abs(m/3.3-1) > 0.05 && math.Abs(m/3-1) > 0.03 && math.Abs(m/2.5-1) > 0.03 {
-		w.found = append(w.found, Finding{Kind: RefLoss, Form: "low", Time: Interval{w.t[0], w.t[len(w.t)-1]}, Tie: TieUnknown, TieP: 1, Event: "reference",
+		w.found = append(w.found, Finding{Kind: RefLoss, Form: lowLevel, Time: Interval{w.t[0], w.t[len(w.t)-1]}, Tie: TieUnknown, TieP: 1, Event: "reference",
 			Strength: math.Min(1, (0.95-m/nominal)/0.05), Seen: 1, Passes: 1,
 			Measures: []Measure{{"largest deviation", 100 * (1 - m/nominal), "%"}, {"level", m, "V"}}})
 	}
@@ -213,7 +213,7 @@ func (w *work) findSupply() {
 		}
 		seen, passes = max(1, low), max(1, len(drives))
 		level = quantileOf(on, 0.02)
-		drop, name = 1-level/rest, "supply"
+		drop, name = 1-level/rest, sagSupply
 		// A contact that gives way now and then does so for part of the time.
 		var gave []float64
 		for _, x := range on {
@@ -242,7 +242,7 @@ func (w *work) findSupply() {
 	}
 	// A load draws on the supply in every drive. An engine that is started while the
 	// shaft runs, or a charger that is switched, does so once.
-	if name == "supply" && 2*seen < passes && seen <= 2 && 2*giving < passes && level > lowest/2 {
+	if name == sagSupply && 2*seen < passes && seen <= 2 && 2*giving < passes && level > lowest/2 {
 		if drop >= most {
 			w.notes = append(w.notes, fmt.Sprintf("the supply dips to %.1f V in %d of %d drives and holds in the others: an engine that is started, or another load, does that; the actuator would in each", lowestSeen, seen, passes))
 		}

@@ -181,7 +181,7 @@ func (w *work) joinTurn() {
 // spacing or more of it does, and of stands two of three must.
 func (f *Finding) explains(g *Finding) bool {
 	spacing, _ := f.Measure("spacing")
-	if g.Kind == Jam && g.Form != "passed later" && g.Form != "once" && g.Form != "at scattered places" || g.Kind == DeadSpot && g.Form != heldAndJumped {
+	if g.Kind == Jam && g.Form != jamPassed && g.Form != jamOnce && g.Form != jamScattered || g.Kind == DeadSpot && g.Form != heldAndJumped {
 		return false
 	}
 	near := func(o Interval, d Direction) bool {

@@ -35,7 +35,7 @@ func (w *work) findUnevenWays() {
 		Seen: n, Passes: n, Event: "uneven ways", Strength: math.Min(1, 0.5+(ratio/least-1)/0.3),
 		Measures: []Measure{{"slower that way", ratio, "times"}}}
 	if w.driveKnown() {
-		f.Measures = append(f.Measures, Measure{"at the same volts", 1, ""})
+		f.Measures = append(f.Measures, Measure{atSameVolts, 1, ""})
 	}
 	if w.opt.Free {
 		f.Form = "uncoupled"
@@ -162,7 +162,7 @@ func (w *work) findOnePolarity() {
 		Seen: len(by[lo]), Passes: len(by[lo]), Event: "uneven ways", Strength: math.Min(1, (1-low/high)/0.2),
 		Measures: []Measure{{"level that way", low, "V"}, {"level the other way", high, "V"}}}
 	if len(stall[lo]) > 0 && len(stall[1-lo]) > 0 && medianOf(stall[lo])/low < alike*medianOf(stall[1-lo])/high {
-		f.Measures = append(f.Measures, Measure{"falls further under load", 100 * (1 - medianOf(stall[lo])/low), "%"})
+		f.Measures = append(f.Measures, Measure{fallsUnderLoad, 100 * (1 - medianOf(stall[lo])/low), "%"})
 	}
 	w.found = append(w.found, f)
 }
@@ -173,14 +173,14 @@ func (f *Finding) unevenTitle() string {
 		low, _ := f.Measure("level that way")
 		high, _ := f.Measure("level the other way")
 		s := fmt.Sprintf("Driven %s the motor gets %.1f V, the other way %.1f V", f.Direction, low, high)
-		if v, ok := f.Measure("falls further under load"); ok {
+		if v, ok := f.Measure(fallsUnderLoad); ok {
 			s += fmt.Sprintf("; at the stop it falls by another %.0f %%", v)
 		}
 		return s + "."
 	}
 	r, _ := f.Measure("slower that way")
 	s := fmt.Sprintf("Going %s it takes %.1f times as long as the other way, all along the travel", f.Direction, r)
-	if f.has("at the same volts") {
+	if f.has(atSameVolts) {
 		s += ", at the same volts"
 	}
 	return s + "."

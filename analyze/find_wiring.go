@@ -113,7 +113,7 @@ func (w *work) findRails() {
 		Strength: math.Min(1, longest/1.0), Places: []Occurrence{{Time: when}},
 		Measures: []Measure{{"share of the capture", 100 * (low + high) / total, "%"}, {"longest", longest, "s"}}}
 	if low >= high {
-		f.Form, f.Volts = "low", Interval{0, band}
+		f.Form, f.Volts = lowLevel, Interval{0, band}
 	} else {
 		f.Form, f.Volts = "high", Interval{w.ref - band, w.ref}
 	}
@@ -245,7 +245,7 @@ func (w *work) findCrushed() bool {
 		Strength: 1, Places: []Occurrence{{Time: w.drivenTime(), Volts: Interval{lo, hi}}},
 		Measures: []Measure{{"share of the capture", 100, "%"}, {"longest", w.tr.Duration(), "s"}}}
 	if w.sense != 0 {
-		f.Measures = append(f.Measures, Measure{"follows the drive", 1, ""})
+		f.Measures = append(f.Measures, Measure{followsDrive, 1, ""})
 	}
 	for i := range w.found {
 		switch w.found[i].Kind {

@@ -13,7 +13,7 @@ const doesNotAnswer = "reading does not answer"
 // stalls, and what the other end does.
 func huntLikelihood(f *Finding) (shown, string) {
 	end := strings.HasPrefix(f.Form, "at the")
-	spread, stalls := f.Measure("stall spread")
+	spread, stalls := f.Measure(stallSpread)
 	amp, _ := f.Measure("amplitude of span")
 	uneven, _ := f.Measure("cycle spread")
 	regular, timed := f.Measure("regularity")
@@ -41,9 +41,9 @@ func huntLikelihood(f *Finding) (shown, string) {
 	case amp > 25 && !stalls, amp > 12 && (uneven > 20 || !stalls && regular < 1):
 		// Whoever drives by hand runs into the stops as well.
 		return shown{.02, .05, .03, .04, .05}, "wide or uneven swings: a person or a control at work"
-	case stalls && f.has("stall far inside the supply") && spread < 0.02*f.span:
+	case stalls && f.has(stallFarInside) && spread < 0.02*f.span:
 		return shown{tries, .02, .02, .25, .01}, "it runs against the same place, far inside the sensor's range, again and again, and leaves it freely: something is in the way"
-	case stalls && end && spread < 0.02*f.span && f.has("leaves at once"):
+	case stalls && end && spread < 0.02*f.span && f.has(leftAtOnce):
 		return shown{math.Max(.003, tries), .04, .03, .22, .02}, "it runs into the same place again and again and leaves it at once: it wants to go further and cannot"
 	case stalls && end:
 		return shown{math.Max(.002, tries), .14, .04, .06, .03}, "it runs into the end and back again and again: either an obstacle there, or a sensor that does not report the arrival"
@@ -51,7 +51,7 @@ func huntLikelihood(f *Finding) (shown, string) {
 		return shown{.001, .02, .03, .2, .02}, "it drives against one place in mid travel again and again"
 	case end && f.has(answersAtOnce):
 		return shown{.01, .12, .03, .05, .05}, "it hunts at an end of travel, though the reading follows each drive at once"
-	case end && f.has("the other end settles"):
+	case end && f.has(otherEndSettles):
 		return shown{.001, .4, .02, .02, .02}, "it hunts at one end and settles at the other: the sensor at that end (common practice, no source)"
 	case end:
 		return shown{.002, .3, .03, .03, .05}, "it hunts at an end of travel"

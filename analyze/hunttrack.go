@@ -33,9 +33,9 @@ const (
 func (w *work) answers(i, j int, h Finding) bool {
 	end := None
 	switch h.Form {
-	case "at the low end":
+	case huntLowEnd:
 		end = Down
-	case "at the high end":
+	case huntHighEnd:
 		end = Up
 	}
 	n := 0
@@ -63,9 +63,9 @@ func (w *work) answers(i, j int, h Finding) bool {
 func (w *work) settledHere(h Finding) int {
 	s := w.span
 	toward := Up
-	if h.Form == "at the low end" {
+	if h.Form == huntLowEnd {
 		toward = Down
-	} else if h.Form != "at the high end" {
+	} else if h.Form != huntHighEnd {
 		return 0
 	}
 	n := 0
@@ -87,11 +87,11 @@ func (w *work) settledHere(h Finding) int {
 // move went the other way over most of the span.
 func (w *work) settles(h Finding) string {
 	s := w.span
-	if s.Width() <= 0 || h.Form == "in mid travel" || h.Form == "span unknown" {
+	if s.Width() <= 0 || h.Form == huntMidTravel || h.Form == huntUnknown {
 		return ""
 	}
 	other := Down
-	if h.Form == "at the low end" {
+	if h.Form == huntLowEnd {
 		other = Up
 	}
 	came := false
@@ -114,7 +114,7 @@ func (w *work) settles(h Finding) string {
 			rest = w.moves[k+1].Time.From - m.Time.To
 		}
 		if rest >= 0.5 {
-			return "the other end settles"
+			return otherEndSettles
 		}
 	}
 	if came {

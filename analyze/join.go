@@ -14,7 +14,7 @@ import (
 func (w *work) joinSlip() {
 	for i := range w.found {
 		slip := &w.found[i]
-		if slip.Kind != GearSlip || slip.Seen < 5 && slip.Form != "motor turns" {
+		if slip.Kind != GearSlip || slip.Seen < 5 && slip.Form != motorTurns {
 			continue
 		}
 		near := 0.1 * w.span.Width()
@@ -22,7 +22,7 @@ func (w *work) joinSlip() {
 			switch f := &w.found[k]; f.Kind {
 			case BentLine:
 				// Climbs between falls are slower than a travel.
-				if slip.Form != "motor turns" && f.Volts.From < slip.Volts.To+near && f.Volts.To > slip.Volts.From-near {
+				if slip.Form != motorTurns && f.Volts.From < slip.Volts.To+near && f.Volts.To > slip.Volts.From-near {
 					f.Event = slip.Event
 				}
 			case SlowZone, Jam, Pauses, NoisyTrack, StickSlip:
@@ -70,7 +70,7 @@ func (w *work) joinLost() {
 			continue
 		}
 		for k := range w.found {
-			if f := &w.found[k]; f.Kind == SpanDrift || f.Kind == TravelChange || f.Kind == Jam && f.Form == "no longer reached" {
+			if f := &w.found[k]; f.Kind == SpanDrift || f.Kind == TravelChange || f.Kind == Jam && f.Form == jamStopLost {
 				f.Event = lost.Event
 			}
 		}
@@ -111,7 +111,7 @@ func (w *work) joinLoose() {
 func (w *work) joinOneSided() {
 	for i := range w.found {
 		f := &w.found[i]
-		if f.Kind != OneWay || !f.has("rests at the end of the other direction") {
+		if f.Kind != OneWay || !f.has(restsAtOtherEnd) {
 			continue
 		}
 		end := w.span.From
@@ -177,7 +177,7 @@ func (w *work) joinScattered() {
 			return true
 		}
 		// A place that stopped it three times is a place.
-		return f.Kind == Jam && f.Seen <= 2 && (f.Form == "once" || f.Form == "at one place" || f.Form == "at scattered places" || f.Form == "passed later")
+		return f.Kind == Jam && f.Seen <= 2 && (f.Form == jamOnce || f.Form == jamOnePlace || f.Form == jamScattered || f.Form == jamPassed)
 	}
 	var levels []float64
 	all := Finding{Kind: Pauses, Tie: TieUnknown, TieP: 1, Event: "no start", Time: noInterval(), Volts: noInterval()}
@@ -229,7 +229,7 @@ func (w *work) joinStopped() {
 		}
 		for k := range w.found {
 			jam := &w.found[k]
-			if jam.Kind != Jam || jam.Form != "at one place" {
+			if jam.Kind != Jam || jam.Form != jamOnePlace {
 				continue
 			}
 			at := 0
@@ -258,7 +258,7 @@ func (w *work) joinPassed() {
 		return
 	}
 	for i := range w.found {
-		if f := &w.found[i]; f.Kind == Jam && f.Form == "passed later" {
+		if f := &w.found[i]; f.Kind == Jam && f.Form == jamPassed {
 			f.Kind, f.Form, f.Event = Pauses, "", "no start"
 			longest := 0.0
 			for _, o := range f.Places {

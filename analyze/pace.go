@@ -233,7 +233,7 @@ func (w *work) findLoadLost() {
 		f.Strength *= 0.7
 	}
 	if !w.driveKnown() {
-		f.Measures = append(f.Measures, Measure{"the drive's volts are not known", 1, ""})
+		f.Measures = append(f.Measures, Measure{driveUnknown, 1, ""})
 	}
 	if further {
 		f.Form = "and runs further"

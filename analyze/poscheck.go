@@ -29,6 +29,18 @@ type PositionCheck struct {
 	Text string `json:"text"` // one plain sentence
 }
 
+// The kinds of position checks, and their outcomes.
+const (
+	CheckNudge = "nudge"
+	CheckSweep = "sweep"
+	CheckTries = "tries"
+
+	CheckCompleted = "completed"
+	CheckRetried   = "retried"
+	CheckGivenUp   = "given up"
+	CheckCutShort  = "cut short"
+)
+
 // The limits of what counts as a nudge: a drive no longer than this, s, and a
 // travel no larger than this share of the span. Controllers nudge for as long
 // as the reading needs to answer, half a second or so (common practice, no
@@ -104,17 +116,17 @@ func (w *work) nudge() *PositionCheck {
 	if a.Polarity == b.Polarity || !same || !(small || dead) || a.Duration() > nudgeTime || gap > 2*nudgeTime {
 		return nil
 	}
-	c := &PositionCheck{Kind: "nudge", Outcome: "completed", Time: Interval{a.Time.From, b.Time.To}}
+	c := &PositionCheck{Kind: CheckNudge, Outcome: CheckCompleted, Time: Interval{a.Time.From, b.Time.To}}
 	if dead {
 		// Into both ends at once, as it believes.
 		switch {
 		case gap < atOnce:
-			c.Kind = "sweep"
+			c.Kind = CheckSweep
 		case w.sense == 0:
 			return nil // where nothing ever moves, a hand's tries look the same
 		}
 		if len(w.moves) == 2 {
-			c.Outcome = "cut short"
+			c.Outcome = CheckCutShort
 		}
 		return c
 	}
@@ -154,7 +166,7 @@ func (w *work) checkSweep() *PositionCheck {
 			return nil
 		}
 	}
-	return &PositionCheck{Kind: "sweep", Outcome: "completed", Time: Interval{a.Time.From, b.Time.To}}
+	return &PositionCheck{Kind: CheckSweep, Outcome: CheckCompleted, Time: Interval{a.Time.From, b.Time.To}}
 }
 
 // sweptAgain recognises a sweep that the controller was not content with: the
@@ -193,7 +205,7 @@ func (w *work) sweptAgain() *PositionCheck {
 		return nil
 	}
 	c := w.outcome(0, last, n, pause, next)
-	c.Kind = "sweep"
+	c.Kind = CheckSweep
 	return c
 }
 
@@ -234,7 +246,7 @@ func (w *work) outcome(first, last, retries int, pause float64, next int) *Posit
 	if m := &w.moves[first]; m.Moving > 0 && m.Stalled > 0 {
 		from = m.Time.To - m.Stalled
 	}
-	c := &PositionCheck{Kind: "tries", Outcome: "retried", Retries: retries, Time: Interval{from, w.moves[last].Time.To}}
+	c := &PositionCheck{Kind: CheckTries, Outcome: CheckRetried, Retries: retries, Time: Interval{from, w.moves[last].Time.To}}
 	end := w.t[len(w.t)-1]
 	resumed := next < len(w.moves)
 	if resumed {
@@ -242,9 +254,9 @@ func (w *work) outcome(first, last, retries int, pause float64, next int) *Posit
 	}
 	switch rest := end - w.moves[next-1].Time.To; {
 	case rest > math.Max(patience, 3*pause):
-		c.Outcome, c.LockOut, c.Resumed = "given up", rest, resumed
+		c.Outcome, c.LockOut, c.Resumed = CheckGivenUp, rest, resumed
 	case !resumed:
-		c.Outcome = "cut short"
+		c.Outcome = CheckCutShort
 	}
 	return c
 }
@@ -289,7 +301,7 @@ func (w *work) tries() *PositionCheck {
 				k++
 			}
 			c := w.outcome(first, last, n-1, pause, k)
-			if best == nil || c.Outcome == "given up" && best.Outcome != "given up" || c.Outcome == best.Outcome && c.Retries > best.Retries {
+			if best == nil || c.Outcome == CheckGivenUp && best.Outcome != CheckGivenUp || c.Outcome == best.Outcome && c.Retries > best.Retries {
 				best = c
 			}
 		}
@@ -319,15 +331,15 @@ func (w *work) alike(first, last int) bool {
 // sentence says the check plainly.
 func (c *PositionCheck) sentence() string {
 	s := fmt.Sprintf("Drives in vain from %.1f to %.1f s: ", c.Time.From, c.Time.To)
-	if c.Kind != "tries" {
+	if c.Kind != CheckTries {
 		s = fmt.Sprintf("Position check by %s from %.1f to %.1f s: ", c.Kind, c.Time.From, c.Time.To)
 	}
 	switch c.Outcome {
-	case "completed":
+	case CheckCompleted:
 		return s + "completed, as a healthy one is."
-	case "retried":
+	case CheckRetried:
 		return s + fmt.Sprintf("driven again %s, then it went on.", timesText(c.Retries))
-	case "cut short":
+	case CheckCutShort:
 		if c.Retries > 0 {
 			return s + fmt.Sprintf("driven again %s until the capture ends.", timesText(c.Retries))
 		}
@@ -354,7 +366,7 @@ func (c *Capture) checkAside() *aside {
 		}
 		p := shown{.1, .16, .16, .16, .16}
 		because := "a controller that tries again has not seen what it waited for: sensor, motor, door and wiring alike can be why, and so can a stop that is simply driven into"
-		if k.Outcome == "given up" {
+		if k.Outcome == CheckGivenUp {
 			p = shown{.05, .16, .16, .16, .16}
 			because = "a controller that gives up has not seen what it waited for: sensor, motor, door and wiring alike can be why"
 		}

@@ -62,14 +62,14 @@ func (s *profileStops) inProportion(p *Nominal) bool {
 // spanShiftLikelihood judges stops that read otherwise than the profile's.
 func spanShiftLikelihood(f *Finding) (shown, string) {
 	switch f.Form {
-	case "offset":
+	case stopsShifted:
 		return shown{.03, .1, .01, .03, .08}, "both stops read shifted alike against the profile: sensor, its ground, the instrument's offset, or a shaft that sits one tooth off"
-	case "scale":
+	case scaleOff:
 		if f.has("both ends in proportion") {
 			return f.travelOrScale(shown{.002, .01, .015, .35, .003}, shown{.006, .08, .004, .008, .16}), "the stops read lower or higher in proportion while the travel takes as long as ever: the sensor's supply, or its track"
 		}
 		return f.travelOrScale(shown{.002, .01, .015, .35, .003}, shown{.006, .2, .006, .01, .03}), "the stops read elsewhere than the profile's, but the travel takes as long as ever: the reading's scale changed, not the travel"
-	case "beyond the profile's stop, in more time":
+	case beyondProfileSlower:
 		return shown{.004, .015, .015, .25, .003}, "it runs further than a good one, and longer: what should stop it is gone"
 	}
 	return shown{.01, .08, .015, .12, .04}, "it reads beyond a good one's stop; without full sweeps the travel time does not say whether it runs further or reads more"
@@ -78,7 +78,7 @@ func spanShiftLikelihood(f *Finding) (shown, string) {
 // profileJamLikelihood judges a stop short of the profile's.
 func profileJamLikelihood(f *Finding) (shown, string) {
 	p := f.travelOrScale(shown{.002, .01, .015, .35, .003}, shown{.006, .2, .006, .01, .05})
-	if f.Form == "short of the profile's stop, in less time" {
+	if f.Form == jamShortSooner {
 		return p, "the stop lies short of where a good actuator's is, and the travel takes less time in proportion: something is in the way"
 	}
 	return p, "the stop reads short of where a good actuator's is; the travel time does not say clearly whether the travel or only its reading is shorter"
@@ -120,9 +120,9 @@ func (w *work) profileJamTitle(f *Finding) string {
 func (w *work) spanShiftTitle(f *Finding) string {
 	tail := w.againstWords(f)
 	switch f.Form {
-	case "offset":
+	case stopsShifted:
 		return "Both stops read shifted alike against the profile" + tail + "."
-	case "scale":
+	case scaleOff:
 		return "A stop reads elsewhere than the profile's" + tail + "."
 	}
 	return "Runs beyond the profile's stop" + tail + "."

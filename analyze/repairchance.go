@@ -115,7 +115,7 @@ func (c *Capture) chances(f *Finding, band Interval) int {
 		n = len(c.Moves)
 	case SupplySag:
 		for _, m := range c.Moves {
-			if f.Form == "supply" || f.Form == onePolarity && m.Direction == f.Direction || f.Form != onePolarity && m.Stalled > 0 {
+			if f.Form == sagSupply || f.Form == onePolarity && m.Direction == f.Direction || f.Form != onePolarity && m.Stalled > 0 {
 				n++
 			}
 		}
@@ -255,7 +255,7 @@ func oldSlope(f *Finding, d Direction, y []float64) float64 {
 		return 0
 	}
 	if f.Kind == Heating {
-		v, _ := f.Measure("change of speed, first to last sweep")
+		v, _ := f.Measure(changeOfSpeed)
 		return v / 100 * medianOf(y) / f.Time.Width()
 	}
 	name := "low end drift"
@@ -276,7 +276,7 @@ func blindTo(b *Capture, f *Finding, a *Capture) string {
 	if f.Kind == LoadLost {
 		return "a link that is broken from the start moves no load and looks healthy; watch the door, or compare the speed with a profile (--profile)"
 	}
-	if f.Kind == SpanShift || f.Kind == WeakDrive && f.Form == "against the profile" {
+	if f.Kind == SpanShift || f.Kind == WeakDrive && f.Form == weakAgainstProfile {
 		if a.Against == nil || !a.Against.Used {
 			return "it shows only against a profile of a good one (--profile)"
 		}
@@ -288,10 +288,10 @@ func blindTo(b *Capture, f *Finding, a *Capture) string {
 		// By so much it would have to move to be seen, see findReference.
 		return fmt.Sprintf("it came slowly, and in the %.0f s of %s it would not have moved by 3 %%; record longer", a.Duration, a.Source)
 	}
-	if f.Kind == SupplySag && f.Form == "supply" && !a.supplyLogged {
+	if f.Kind == SupplySag && f.Form == sagSupply && !a.supplyLogged {
 		return "the supply was not logged; log it as before"
 	}
-	if f.Kind == SupplySag && f.Form != "supply" && !a.driveKnown() {
+	if f.Kind == SupplySag && f.Form != sagSupply && !a.driveKnown() {
 		return "the drive was not logged in volts; log it as before"
 	}
 	if a.Unit != b.Unit {

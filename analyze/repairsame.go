@@ -41,7 +41,7 @@ func otherLook(b *Capture, f *Finding, a *Capture, g *Finding) bool {
 
 // blamesStop tells whether the finding is no more than where a stop lies.
 func (f *Finding) blamesStop() bool {
-	return f.Kind == Jam && (strings.HasPrefix(f.Form, "far inside the supply") || strings.HasPrefix(f.Form, "driven into again and again"))
+	return f.Kind == Jam && (strings.HasPrefix(f.Form, jamFarInside) || strings.HasPrefix(f.Form, jamDriven))
 }
 
 // endsAt tells whether the outermost stop of a side lies at a place: what

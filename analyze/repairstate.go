@@ -16,7 +16,7 @@ func (c *Capture) lasted(f *Finding) (inState, all int) {
 	case NoMotion, NotAPot:
 		return len(c.Moves), len(c.Moves)
 	case SupplySag:
-		if f.Form == "supply" || f.Form == onePolarity {
+		if f.Form == sagSupply || f.Form == onePolarity {
 			return several(f.Seen, max(f.Seen, f.Passes))
 		}
 		// It is known at stops and starts only.

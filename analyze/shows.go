@@ -25,7 +25,7 @@ func (c *Capture) doubtsDrive() bool {
 		case NoDrive, HalfDrive, Ignored:
 			return true
 		case OneWay, NoMotion:
-			return f.Form == "few volts" || f.Form == feebleDrive || f.has(onlyPolarity) || f.has("no current that way")
+			return f.Form == fewVolts || f.Form == feebleDrive || f.has(onlyPolarity) || f.has(noCurrentThatWay)
 		}
 		return false
 	})
@@ -34,14 +34,14 @@ func (c *Capture) doubtsDrive() bool {
 // doubtsMotor tells whether the current says that the motor's circuit is open or shorted.
 func (c *Capture) doubtsMotor() bool {
 	return slices.ContainsFunc(c.Findings, func(f Finding) bool {
-		return f.Kind == NoMotion && strings.HasPrefix(f.Form, "no current") || f.Kind == SupplySag && f.Form == shorted || f.Kind == Broken && (f.Form == brokenNoCurrent || f.Form == brokenNoStart)
+		return f.Kind == NoMotion && strings.HasPrefix(f.Form, noCurrentFlows) || f.Kind == SupplySag && f.Form == shorted || f.Kind == Broken && (f.Form == brokenNoCurrent || f.Form == brokenNoStart)
 	})
 }
 
 // deadDrive tells whether it is the drive that is not there, or no current for it.
 func (c *Capture) deadDrive() bool {
 	return c.shows(NoDrive) || c.showsForm(SupplySag, shorted) || c.showsForm(NoMotion, noSupply) || slices.ContainsFunc(c.Findings, func(f Finding) bool {
-		return f.Kind == NoMotion && strings.HasPrefix(f.Form, "no current") || f.Kind == Ignored && f.Form != "now and then"
+		return f.Kind == NoMotion && strings.HasPrefix(f.Form, noCurrentFlows) || f.Kind == Ignored && f.Form != "now and then"
 	})
 }
 

@@ -7,27 +7,27 @@ import (
 
 // jamLikelihood is that of a stall short of a stop, or of a stop that blames itself.
 func jamLikelihood(f *Finding) (shown, string) {
-	if strings.HasPrefix(f.Form, "short of the profile's stop") {
+	if strings.HasPrefix(f.Form, jamShortOfProfile) {
 		return profileJamLikelihood(f)
 	}
 	switch f.Form {
-	case "at one place":
+	case jamOnePlace:
 		return shown{.0008, .02, .06, .4, .004}, "the shaft comes to a stand again and again at one place short of the stop: something is in the way there"
-	case "once, and not past it":
+	case jamNotPast:
 		return shown{.001, .012, .06, .3, .02}, "the shaft stalled short of the stop, and each further try stayed there"
-	case "passed later":
+	case jamPassed:
 		return shown{.003, .01, .09, .16, .04}, "the shaft stalled at one place and later went past it: an obstacle that gave way, or a motor that failed for a moment"
-	case "once":
-		if f.has("ran back freely") {
+	case jamOnce:
+		if f.has(ranBackFreely) {
 			return shown{.003, .01, .05, .2, .01}, "the shaft stalled once short of a stop it had reached before, and ran back freely"
 		}
 		return shown{.004, .02, .06, .12, .01}, "the shaft stalled once short of the stop"
-	case "no longer reached":
+	case jamStopLost:
 		return shown{.002, .05, .01, .25, .006}, "a stop that was reached before is no longer reached from one moment on: something is in the way"
-	case "at scattered places":
+	case jamScattered:
 		return shown{.002, .01, .25, .04, .02}, "the shaft stalls at different places: what tires is the drive, an obstacle stays where it is"
 	}
-	if strings.HasPrefix(f.Form, "far inside") {
+	if strings.HasPrefix(f.Form, jamFarInside) {
 		return shown{.03, .03, .02, .12, .02}, "most actuators use most of the sensor's supply: something stops this one early on one side, or it is made so (compare with the good side)"
 	}
 	if inside, ok := f.Measure("inside the supply"); ok {
@@ -39,10 +39,10 @@ func jamLikelihood(f *Finding) (shown, string) {
 		}
 		return shown{good, .03, .02, .15, .015}, "it is driven anew into the stop on which it rests, and far seldomer into the other one: the position that is wanted lies beyond it, or the control has learned other ends"
 	}
-	if f.has("tries of the position check") {
+	if f.has(triesOfCheck) {
 		return shown{.006, .03, .02, .2, .02}, "the controller repeats its position check and gives it up, and one end lies far inside the sensor's range: it looks for a travel that it does not find"
 	}
-	if f.has("the other end is as far inside") || f.has("usual for a sensor on 3.3 V") {
+	if f.has(otherEndAsFar) || f.has(usualOnLowSupply) {
 		return shown{.05, .02, .02, .14, .02}, "one side is driven into a stop far inside the sensor's range again and again; a short-travel actuator, or a sensor on a lower supply, may end there too"
 	}
 	if f.Seen >= 6 {

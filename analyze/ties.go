@@ -155,9 +155,9 @@ func (w *work) arrives(k int) Direction {
 func (w *work) huntTie(f *Finding) {
 	end := Up
 	switch f.Form {
-	case "at the low end":
+	case huntLowEnd:
 		end = Down
-	case "at the high end":
+	case huntHighEnd:
 	default:
 		return
 	}
@@ -224,7 +224,7 @@ func (w *work) passTies(f *Finding, driven []float64) {
 	if f.Tie == TieUnknown || f.Tie == TiedToPosition && f.TieP == 1 {
 		mids = w.middles(f)
 		// A drive that moves nothing does so where drives begin.
-		if lo, hi := extremes(mids); len(mids) >= 2 && f.Form != "does not start" {
+		if lo, hi := extremes(mids); len(mids) >= 2 && f.Form != doesNotStart {
 			position = stats.RangePValue(w.travelShare(Interval{lo, hi}), len(mids))
 			words := "falls into one stretch of the travel"
 			if f.placed() {
@@ -258,9 +258,9 @@ func (w *work) passTies(f *Finding, driven []float64) {
 func (w *work) bandOf(f *Finding) (Interval, bool) {
 	switch f.Kind {
 	case DeadSpot:
-		return f.Volts, f.Form != openBeyond && f.Form != "rail to rail"
+		return f.Volts, f.Form != openBeyond && f.Form != railToRail
 	case SlowZone:
-		return f.Volts, f.Form == "stands and goes on"
+		return f.Volts, f.Form == standsAndGoes
 	case Jam, EndLoss:
 		return f.Volts, true
 	case Pauses, StickSlip, GearSlip, Dropouts:

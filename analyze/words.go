@@ -39,7 +39,7 @@ func (w *work) title(f *Finding) string {
 	m := func(name string) float64 { v, _ := f.Measure(name); return v }
 	switch f.Kind {
 	case DeadSpot:
-		if f.Form == "rail to rail" {
+		if f.Form == railToRail {
 			return fmt.Sprintf("Track broken: driven past one place the reading goes from rail to rail, %s, and back when driven back.", timesText(int(m("leaps"))))
 		}
 		if f.Form == openBeyond {
@@ -53,7 +53,7 @@ func (w *work) title(f *Finding) string {
 			return fmt.Sprintf("Dead spot %s%s: the track is open there; driven into it from either side the reading leaps away, driven out it returns, %s.", band(), percent, counted(int(m("leaps")), "leap"))
 		}
 		how := "the reading holds and then jumps"
-		if f.Form == "open" {
+		if f.Form == openTrack {
 			how = "the reading leaves the track and comes back further on"
 		}
 		return "Dead spot " + band() + percent + ": " + how + passes + way + "."
@@ -88,15 +88,15 @@ func (w *work) title(f *Finding) string {
 		return "Travel changes: " + w.driftWords(f) + ", and the transit time changes with it."
 	case Jam:
 		n := timesText(max(1, f.Seen))
-		if strings.HasPrefix(f.Form, "short of the profile's stop") {
+		if strings.HasPrefix(f.Form, jamShortOfProfile) {
 			return w.profileJamTitle(f)
 		}
-		if f.Form == "no longer reached" {
+		if f.Form == jamStopLost {
 			return fmt.Sprintf("Stop comes nearer: near %.0f s the end of the travel going %s moves inward by %s and stays.", f.Time.Mid(), f.Direction, amount(math.Abs(m("high end step")+m("low end step")), u))
 		}
-		if strings.HasPrefix(f.Form, "far inside") || strings.HasPrefix(f.Form, "driven") || strings.HasPrefix(f.Form, "short of") {
+		if strings.HasPrefix(f.Form, jamFarInside) || strings.HasPrefix(f.Form, jamDriven) || strings.HasPrefix(f.Form, jamShortOfProfile) {
 			// Two supplies are near: it is the sensor's that is meant.
-			how := strings.Replace(f.Form, "far inside the supply", "far inside the sensor's range", 1)
+			how := strings.Replace(f.Form, jamFarInside, "far inside the sensor's range", 1)
 			return fmt.Sprintf("Stall %s going %s, %s: %s.", band(), f.Direction, n, how)
 		}
 		tries := ""
@@ -107,7 +107,7 @@ func (w *work) title(f *Finding) string {
 	case SpanShift:
 		return w.spanShiftTitle(f)
 	case SlowZone:
-		if f.Form == "stands and goes on" {
+		if f.Form == standsAndGoes {
 			return fmt.Sprintf("Catches %s%s: stands up to %.2f s and goes on%s%s.", band(), percent, m("longest stand"), passes, way)
 		}
 		if f.Form == intoOneStop {
@@ -130,9 +130,9 @@ func (w *work) title(f *Finding) string {
 		if f.has(pushesThere) {
 			return fmt.Sprintf("Held near %s: %s one after the other pressed it on a little and it sprang back, where other drives passed.", amount(f.Volts.Mid(), u), counted(f.Seen, "drive"))
 		}
-		if f.Form == "does not start" {
+		if f.Form == doesNotStart {
 			how := "moved nothing"
-			if f.has("started late") {
+			if f.has(startedLate) {
 				how = "moved nothing or stood at first"
 			}
 			if f.has(heldAtStall) {
@@ -155,7 +155,7 @@ func (w *work) title(f *Finding) string {
 		}
 		return fmt.Sprintf("Slow everywhere: %.0f s for the travel.", m("time for the travel"))
 	case Heating:
-		return fmt.Sprintf("Each sweep is slower than the last: %.0f %% slower after %s at the same drive.", math.Abs(m("change of speed, first to last sweep")), counted(f.Seen, "sweep"))
+		return fmt.Sprintf("Each sweep is slower than the last: %.0f %% slower after %s at the same drive.", math.Abs(m(changeOfSpeed)), counted(f.Seen, "sweep"))
 	case LoadLost:
 		ways := "both ways"
 		if f.Direction != None {
@@ -173,7 +173,7 @@ func (w *work) title(f *Finding) string {
 		}
 		return s + "."
 	case GearSlip:
-		if f.Form == "motor turns" {
+		if f.Form == motorTurns {
 			return fmt.Sprintf("Stands %s%s going %s, %s, while the current says that the motor turns.", band(), percent, f.Direction, timesText(f.Seen))
 		}
 		s := fmt.Sprintf("Gear slip: the reading falls back %s by about %s under constant drive", timesText(f.Seen), amount(m("size"), u))
@@ -231,10 +231,10 @@ func (w *work) title(f *Finding) string {
 		if f.Form == sinks {
 			return fmt.Sprintf("Reference sinks slowly, by %.0f %%, from %s to %s.", m("largest deviation"), amount(m("highest level"), w.referenceUnit()), amount(m("level"), w.referenceUnit()))
 		}
-		if f.Form == "absent" {
+		if f.Form == refAbsent {
 			return fmt.Sprintf("Reference absent: %.2f V, so the sensor has no supply.", m("level"))
 		}
-		if f.Form == "low" {
+		if f.Form == lowLevel {
 			return fmt.Sprintf("Reference low: %.2f V, %.0f %% below its nominal.", m("level"), m("largest deviation"))
 		}
 		if f.Form == fromThenOn {
@@ -271,13 +271,13 @@ func (w *work) title(f *Finding) string {
 
 func (w *work) atOnePlace(f *Finding) string {
 	switch f.Form {
-	case "at one place":
+	case jamOnePlace:
 		if f.Volts.Width() < 0.05*w.ref {
 			return ", always at one place"
 		}
-	case "passed later":
+	case jamPassed:
 		return ", passed later"
-	case "at scattered places":
+	case jamScattered:
 		return ", at different places"
 	}
 	return ""

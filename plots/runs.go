@@ -29,9 +29,9 @@ func (d *drawing) runs() []run {
 		r := run{Interval: c.Time}
 		again := fmt.Sprintf("%d tries", c.Retries+1)
 		switch {
-		case c.Kind == "tries":
+		case c.Kind == analyze.CheckTries:
 			r.words = []string{"driven in vain, " + again, again}
-		case c.Outcome == "completed":
+		case c.Outcome == analyze.CheckCompleted:
 			checked = true
 			r.words = []string{"position check", "check"}
 		default:
