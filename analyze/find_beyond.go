@@ -56,7 +56,7 @@ func (w *work) findNoisyBeyond() {
 		for i, e := range []edgeOfStorm{s.in, s.out} {
 			switch d := int(e.dir); {
 			case !e.known:
-			case e.level < 0.02*w.ref || e.level > 0.98*w.ref:
+			case e.level < bareRail*w.ref || e.level > (1-bareRail)*w.ref:
 				return // where no wiper is
 			case d == 0:
 				still++

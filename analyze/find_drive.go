@@ -414,7 +414,7 @@ func (w *work) feeble() bool {
 		return false
 	}
 	if s := w.tr.Supply; s != nil {
-		if usual := medianOf32(s.Mean); usual > 6 {
+		if usual := medianOf32(s.Mean); usual > lowestSupply {
 			return w.d.amp < w.lim.DriveOn*usual
 		}
 	}

@@ -121,7 +121,6 @@ func (w *work) staysAway(lost []*event) bool {
 // and the shaft has come to rest.
 func (w *work) restJumps() []Occurrence {
 	var out []Occurrence
-	settle := 0.35 // s: coasting and the release of wound-up links
 	last := math.Inf(-1)
 	step := w.lim.NoiseSigmas*math.Sqrt2*w.noise + 1.5*w.quantum
 	for i := 1; i < len(w.v); i++ {
@@ -130,7 +129,7 @@ func (w *work) restJumps() []Occurrence {
 			continue
 		}
 		// At the begin of a record an input filter has yet to settle.
-		if w.t[i]-last < settle || w.t[i]-w.t[0] < 0.03 || w.t[i]-w.t[i-1] > 10*w.tr.Step {
+		if w.t[i]-last < restAfter || w.t[i]-w.t[0] < 0.03 || w.t[i]-w.t[i-1] > 10*w.tr.Step {
 			continue
 		}
 		// The next drive must not be at hand either: edges of two columns may
@@ -146,7 +145,7 @@ func (w *work) restJumps() []Occurrence {
 		}
 		if jump > math.Max(2*step, leastLoss*w.ref) || peak > leastLoss*w.ref {
 			o := Occurrence{Interval{w.t[i-1], w.t[i]}, Interval{math.Min(w.v[i-1], w.v[i]), math.Max(w.v[i-1], w.v[i])}, None}
-			if n := len(out); n > 0 && o.Time.From-out[n-1].Time.To < 0.3 {
+			if n := len(out); n > 0 && o.Time.From-out[n-1].Time.To < lossesApart {
 				out[n-1].Time.To = o.Time.To
 				out[n-1].Volts = out[n-1].Volts.widen(o.Volts.From).widen(o.Volts.To)
 			} else {

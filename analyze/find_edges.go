@@ -28,8 +28,8 @@ type leap struct {
 // less; it must also stand clear of the noise and be a twentieth of the range.
 func (w *work) listLeaps() []leap {
 	const (
-		window = 0.03 // s: an input capacitor stretches a leap to about that
-		coast  = 0.35 // s after the drive, as for losses at rest
+		window  = 0.03 // s: an input capacitor stretches a leap to about that
+		longest = 0.3  // s, of a leap in several steps (chosen, not derived)
 	)
 	var out []leap
 	k, last, dir := 0, math.Inf(-1), None
@@ -57,10 +57,10 @@ func (w *work) listLeaps() []leap {
 		if w.t[k]-w.t[0] < window {
 			continue
 		}
-		l := leap{at: w.t[i], before: medianSmall(w.v[max(0, k-4) : k+1]), direction: dir, move: move, moving: w.t[k]-last < coast, coasting: w.t[k] > last}
-		// It ends where the reading holds still again, 0.3 s later at most.
+		l := leap{at: w.t[i], before: medianSmall(w.v[max(0, k-4) : k+1]), direction: dir, move: move, moving: w.t[k]-last < restAfter, coasting: w.t[k] > last}
+		// It ends where the reading holds still again.
 		j := i
-		for j+1 < len(w.v) && w.t[j]-w.t[i] < 0.3 {
+		for j+1 < len(w.v) && w.t[j]-w.t[i] < longest {
 			n := j + 1
 			for n+1 < len(w.v) && w.t[n+1]-w.t[j] <= window {
 				n++
@@ -83,7 +83,6 @@ func (w *work) listLeaps() []leap {
 // drove: an input capacitor can stretch them so that no single step stands out,
 // and a control that answers them drives soon after.
 func (w *work) withLeaps(rest []Occurrence) []Occurrence {
-	const apart = 0.3 // s, as for losses at rest
 	all := w.listLeaps()
 	for k, l := range all {
 		if l.moving {
@@ -100,7 +99,7 @@ func (w *work) withLeaps(rest []Occurrence) []Occurrence {
 		}
 		known := false
 		for _, o := range rest {
-			known = known || l.at > o.Time.From-apart && l.at < o.Time.To+apart
+			known = known || l.at > o.Time.From-lossesApart && l.at < o.Time.To+lossesApart
 		}
 		if !known {
 			rest = append(rest, Occurrence{Interval{l.at, l.at}, Interval{math.Min(l.before, l.after), math.Max(l.before, l.after)}, None})
@@ -129,7 +128,7 @@ func (w *work) leapEdges() bool {
 	}
 	moving := 0.0
 	for k := range w.moves {
-		moving += w.moves[k].Duration() + 0.35
+		moving += w.moves[k].Duration() + restAfter
 	}
 	share := math.Min(1, moving/math.Max(w.tr.Duration(), 1e-9))
 	if w.crack(all, share) || w.gap(all) {

@@ -126,14 +126,14 @@ func (w *work) furthestYet(l leap) bool {
 }
 
 // drivenBack tells whether the drives since a leap must have taken the shaft back over
-// the place it leapt at, wherever beyond it the stop may lie: 5 % of the supply from
-// the end of its range at the most (common practice, no source).
+// the place it leapt at, wherever beyond it the stop may lie: [wiperMargin] from the end
+// of the range at the most.
 func (w *work) drivenBack(l leap) bool {
-	room := 0.95*w.ref - l.before
+	room := (1-wiperMargin)*w.ref - l.before
 	if l.direction == Down {
-		room = l.before - 0.05*w.ref
+		room = l.before - wiperMargin*w.ref
 	}
-	room = math.Max(room, 0.05*w.ref)
+	room = math.Max(room, wiperMargin*w.ref)
 	beyond := 0.0
 	for k := range w.moves {
 		m := &w.moves[k]

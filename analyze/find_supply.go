@@ -163,18 +163,18 @@ func (w *work) refGone() bool {
 // as good as empty: 1.93 V a cell (common practice, no source).
 const emptyBattery = 11.6
 
+// lowestSupply is the least, in V, at which a 12 V supply is on and a feed is sound: the
+// lowest code of ISO 16750-2.
+const lowestSupply = 6.0
+
 // findSupply reports a feed that gives way under load: the drive is much
 // lower while the motor stalls than while it runs, or the logged supply dips
 // when the motor is on. A fuse, a switch and some metres of wire may cost half a
 // volt on either side of the motor, 8 % of 12 V (common practice, no source);
 // a tenth is a bad contact. A supply that is low but stiff is no
-// fault of the actuator; below the lowest code of ISO 16750-2 (6 V) it is a
-// fault of the supply.
+// fault of the actuator; below [lowestSupply] it is a fault of the supply.
 func (w *work) findSupply() {
-	const (
-		lowest = 6.0
-		given  = 0.02 // of the supply, what a meter and a generator waver by
-	)
+	const given = 0.02                   // of the supply, what a meter and a generator waver by
 	giving, lowestSeen := 0, math.Inf(1) // drives under which the supply lies lower; V
 	most := 0.10
 	seen, passes := 1, 1 // drives, where the supply was logged
@@ -235,27 +235,27 @@ func (w *work) findSupply() {
 			level, drop, name = l, d, "drive, at starts and stands"
 		}
 	}
-	if s := w.tr.Supply; s != nil && s.Unit == "V" && level > lowest {
-		if usual := medianOf32(s.Mean); usual > lowest && usual < emptyBattery {
+	if s := w.tr.Supply; s != nil && s.Unit == "V" && level > lowestSupply {
+		if usual := medianOf32(s.Mean); usual > lowestSupply && usual < emptyBattery {
 			w.notes = append(w.notes, fmt.Sprintf("the supply is only %.1f V: a battery that low is empty, and every motor is slow on it; charge it and repeat", usual))
 		}
 	}
 	// A load draws on the supply in every drive. An engine that is started while the
 	// shaft runs, or a charger that is switched, does so once.
-	if name == sagSupply && 2*seen < passes && seen <= 2 && 2*giving < passes && level > lowest/2 {
+	if name == sagSupply && 2*seen < passes && seen <= 2 && 2*giving < passes && level > lowestSupply/2 {
 		if drop >= most {
 			w.notes = append(w.notes, fmt.Sprintf("the supply dips to %.1f V in %d of %d drives and holds in the others: an engine that is started, or another load, does that; the actuator would in each", lowestSeen, seen, passes))
 		}
 		return
 	}
-	if name == "" || drop < most && (level > lowest || w.tr.Supply == nil && w.runsAbove(lowest)) {
+	if name == "" || drop < most && (level > lowestSupply || w.tr.Supply == nil && w.runsAbove(lowestSupply)) {
 		return
 	}
 	if name == "drive" && drop > 0.25 {
 		name = sagAsLimit
 	}
 	f := Finding{Kind: SupplySag, Form: name, Time: w.drivenTime(), Tie: TieUnknown, TieP: 1, Event: "supply",
-		Strength: feedStrength(name, math.Max((drop-most)/0.1+0.5, (lowest-level)/2)), Seen: seen, Passes: passes,
+		Strength: feedStrength(name, math.Max((drop-most)/0.1+0.5, (lowestSupply-level)/2)), Seen: seen, Passes: passes,
 		Measures: []Measure{{"level under load", level, "V"}, {"drop under load", 100 * drop, "%"}}}
 	if name == "drive" || name == sagAsLimit {
 		if how := w.feedUnderWay(level); how != "" {

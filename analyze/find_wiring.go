@@ -77,7 +77,7 @@ func (w *work) findRails() {
 	lowRail := func(v float64) bool { return v < band }
 	highRail := func(v float64) bool { return v > w.ref-band }
 	// A stop near a rail gives a little; what is lost goes further.
-	off := math.Max(w.tol, 0.02*w.ref)
+	off := math.Max(w.tol, 0.02*w.ref) // chosen, not derived
 	outside := func(v float64) bool {
 		return w.span.Width() <= 0 || v < w.span.From-off || v > w.span.To+off
 	}
@@ -225,9 +225,8 @@ const allTheTime = ", all the time"
 // its supply next to a rail.
 const crushed = "all of it next to a rail"
 
-// findCrushed reports a feedback that stays within a twentieth of its supply next
-// to a rail, where wipers never are (common practice, no source), while the
-// actuator is driven to and fro: the sensor has lost one end of its supply, and
+// findCrushed reports a feedback that stays within [wiperMargin] of a rail, where
+// wipers never are, while the actuator is driven to and fro: the sensor has lost one end of its supply, and
 // what is left of the travel comes through the inputs of the control.
 func (w *work) findCrushed() bool {
 	driven := 0.0
@@ -237,8 +236,8 @@ func (w *work) findCrushed() bool {
 		ways[(w.moves[k].Polarity+1)/2] = true
 	}
 	lo, hi := quantileOf(w.v, 0.01), quantileOf(w.v, 0.99)
-	low := hi < 0.05*w.ref
-	if !w.refSure || driven < 2 || !ways[0] || !ways[1] || !low && (lo < 0.95*w.ref || hi > beyondSupply*w.ref) {
+	low := hi < wiperMargin*w.ref
+	if !w.refSure || driven < 2 || !ways[0] || !ways[1] || !low && (lo < (1-wiperMargin)*w.ref || hi > beyondSupply*w.ref) {
 		return false
 	}
 	f := Finding{Kind: AtRail, Form: crushed, Time: w.drivenTime(), Volts: Interval{lo, hi}, Tie: TieUnknown, TieP: 1, Seen: 1, Passes: 1, Event: "rail",
@@ -263,7 +262,6 @@ func (w *work) findSelfMotion() {
 	if len(w.moves) == 0 {
 		return // see travelsUndriven
 	}
-	const settle = 0.4
 	last := math.Inf(-1)
 	total, most, times, longest := 0.0, 0.0, 0, Interval{}
 	start := -1
@@ -293,7 +291,7 @@ func (w *work) findSelfMotion() {
 			last = w.t[i]
 			continue
 		}
-		if w.t[i]-last < settle {
+		if w.t[i]-last < restForMotion {
 			continue
 		}
 		if start < 0 {

@@ -14,11 +14,9 @@ import (
 // filters rise after it.
 func (w *work) switchedOff() []signal.Span {
 	const (
-		least   = 6.0  // V, of a supply that is on (ISO 16750-2, lowest code); a sensor has 5
-		off     = 0.2  // of what it mostly is
-		up      = 0.8  // of it, when it is back
-		nothing = 0.05 // of the reference
-		rising  = 1.0  // s
+		off    = 0.2 // of what it mostly is
+		up     = 0.8 // of it, when it is back
+		rising = 1.0 // s
 	)
 	s := w.tr.Supply
 	if s == nil || s.Unit != "V" {
@@ -35,8 +33,8 @@ func (w *work) switchedOff() []signal.Span {
 	}
 	usual, ref := quantileOf(thinned(all, 20000), 0.75), w.reference()
 	dead := func(i int) bool { return float64(s.Mean[i]) < off*usual }
-	gone := func(i int) bool { return math.Abs(float64(w.tr.Feedback.Mean[i])) < nothing*ref }
-	if usual < least {
+	gone := func(i int) bool { return math.Abs(float64(w.tr.Feedback.Mean[i])) < wiperMargin*ref }
+	if usual < lowestSupply { // a sensor has 5
 		return nil
 	}
 	var out []signal.Span

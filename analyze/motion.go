@@ -181,7 +181,7 @@ func (w *work) rateWindow(rate float64) int {
 // restSlope is the rms slope of the reading in windows of n bins at rest, in
 // V/s; 0 when fewer than five such windows were found.
 func (w *work) restSlope(n int) float64 {
-	settle := int(0.35/math.Max(w.tr.Step, 1e-9)) + 1
+	settle := int(restAfter/math.Max(w.tr.Step, 1e-9)) + 1
 	sum, count := 0.0, 0
 	quiet := 0 // bins since the drive, settling time taken off
 	next := 0

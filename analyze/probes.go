@@ -156,7 +156,7 @@ func (w *work) clipOff() int {
 	const runDown = 3.0 // s
 	v, n := w.tr.Feedback.Mean, w.tr.Len()
 	ref := w.reference()
-	nothing := func(x float32) bool { return math.Abs(float64(x)) < 0.05*ref || math.IsNaN(float64(x)) } // as in unfed
+	nothing := func(x float32) bool { return math.Abs(float64(x)) < wiperMargin*ref || math.IsNaN(float64(x)) } // as in unfed
 	e := n
 	for e > 0 && nothing(v[e-1]) && w.d.pol[e-1] == 0 {
 		e--
@@ -175,7 +175,7 @@ func (w *work) clipOff() int {
 		e--
 	}
 	// From a level that was one.
-	if before := medianSmall(filled(v[max(0, e-5):e])); before < 0.06*ref {
+	if before := medianSmall(filled(v[max(0, e-5):e])); before < aboveNothing*ref {
 		return n
 	}
 	return e
@@ -192,13 +192,12 @@ func (w *work) unfed() int {
 	const chatter = 1.0  // s
 	v, n := w.tr.Feedback.Mean, w.tr.Len()
 	ref := w.reference()
-	// Below and above where wipers are (5 and 95 % of the reference, common practice,
-	// no source): the instrument's own zero may be off. One that does rest up there
-	// leaves it by a drive.
-	top := slices.ContainsFunc(v[:min(n, 8)], func(x float32) bool { return float64(x) > 0.95*ref })
+	// Below and above where wipers are; one that does rest up there leaves it by a
+	// drive.
+	top := slices.ContainsFunc(v[:min(n, 8)], func(x float32) bool { return float64(x) > (1-wiperMargin)*ref })
 	nothing := func(i int) bool {
 		x := math.Abs(float64(v[i]))
-		return math.IsNaN(x) || top && x > 0.95*ref || !top && x < 0.05*ref
+		return math.IsNaN(x) || top && x > (1-wiperMargin)*ref || !top && x < wiperMargin*ref
 	}
 	b := 0
 	for b < n && w.d.pol[b] == 0 && nothing(b) {

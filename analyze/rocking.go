@@ -272,7 +272,7 @@ func (w *work) swingsElsewhere(height float64) bool {
 		}
 		// The shaft coasts first.
 		a := i
-		for a < j && i > 0 && w.t[a]-w.t[i] < 0.5 {
+		for a < j && i > 0 && w.t[a]-w.t[i] < restForPower {
 			a++
 		}
 		count(a, j, true)

@@ -117,10 +117,9 @@ func (w *work) foldedHum() {
 		if mains < fs/2 {
 			continue // seen as what it is
 		}
-		folded := math.Abs(mains - fs*math.Round(mains/fs))
-		// A line slower than two periods in the rest is drift; mains itself
-		// keeps to 0.2 % (EN 50160), folded or not.
-		width := 1/(float64(n)*w.tr.Step) + 0.002*mains
+		folded := foldedTo(mains, fs)
+		// A line slower than two periods in the rest is drift.
+		width := 1/(float64(n)*w.tr.Step) + mainsWithin*mains
 		if folded < 2*width {
 			continue
 		}
@@ -173,7 +172,7 @@ func (w *work) longestRest() (from, to int) {
 		}
 		a := i
 		if i > 0 {
-			a += int(0.5 / w.tr.Step)
+			a += int(restForPower / w.tr.Step)
 		}
 		if j-a > to-from {
 			from, to = a, j
@@ -251,7 +250,7 @@ func (w *work) findClipLevels() {
 	}{{hi, "highest"}, {lo, "lowest"}} {
 		// At 0 and at the supply is where an open wire lies: a converter that ends
 		// there hides nothing of a wiper.
-		if at := float64(end.at); at < 0.02*w.ref || math.Abs(at-w.ref) < 0.02*w.ref {
+		if at := float64(end.at); at < bareRail*w.ref || math.Abs(at-w.ref) < bareRail*w.ref {
 			continue
 		}
 		n, flat := 0, 0

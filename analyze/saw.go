@@ -94,7 +94,7 @@ func (w *work) chopped(first, last int) bool {
 // resting lists the stretches without drive, after what coasts has come to rest.
 func (w *work) resting() []stretch {
 	var out []stretch
-	settle := int(0.5/math.Max(w.tr.Step, 1e-9)) + 1
+	settle := int(restForPower/math.Max(w.tr.Step, 1e-9)) + 1
 	for i := 0; i < len(w.t); i++ {
 		j := i
 		for j < len(w.t) && w.d.pol[j] == 0 {
@@ -270,11 +270,11 @@ func (w *work) sawOf(dir Direction) *saw {
 }
 
 // nearMains tells whether a frequency is that of the mains, of 50 or 60 Hz, or of
-// twice to four times it, to a hundredth.
+// twice to four times it.
 func nearMains(hz float64) bool {
 	for _, mains := range []float64{50, 60} {
 		m := math.Round(hz / mains)
-		if m >= 1 && m <= 4 && math.Abs(hz-m*mains) < 0.01*m*mains {
+		if m >= 1 && m <= 4 && math.Abs(hz-m*mains) < mainsInTeeth*m*mains {
 			return true
 		}
 	}

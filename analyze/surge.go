@@ -180,13 +180,12 @@ func (s *spectrum) lacking(other *spectrum, k int) answer {
 }
 
 // maybeHum tells whether a frequency, known to the given width, is that of mains
-// or of its harmonics, folded by the rows or not. Mains keeps to 0.2 %, see
-// foldedHum.
+// or of its harmonics, folded by the rows or not.
 func (w *work) maybeHum(f, width float64) bool {
 	for _, mains := range []float64{50, 60, 100, 120, 150, 180} {
 		for _, step := range []float64{w.tr.RowStep, w.tr.Step} {
 			fs := 1 / math.Max(step, 1e-9)
-			if math.Abs(f-math.Abs(mains-fs*math.Round(mains/fs))) < width+0.002*mains {
+			if math.Abs(f-foldedTo(mains, fs)) < width+mainsWithin*mains {
 				return true
 			}
 		}

@@ -26,7 +26,7 @@ func powerOn(t *signal.Trace) woken {
 	for _, s := range []struct {
 		x     *signal.Series
 		least float64 // V
-	}{{t.Supply, 6}, {t.Reference, 2}} {
+	}{{t.Supply, lowestSupply}, {t.Reference, 2}} {
 		if s.x == nil || s.x.Unit != "V" {
 			continue
 		}

@@ -240,7 +240,7 @@ func (w *work) noiseFloor() float64 {
 			continue
 		}
 		quiet := true
-		for i := max(0, a-int(0.3/math.Max(w.tr.Step, 1e-9))); i < a+n; i++ {
+		for i := max(0, a-int(restForNoise/math.Max(w.tr.Step, 1e-9))); i < a+n; i++ {
 			if w.d.pol[i] != 0 {
 				quiet = false
 				break
