@@ -9,8 +9,9 @@ import (
 // shown is the probability that a capture of an actuator with the fault shows
 // a finding of this sort, in the order of [Faults]: none, feedback sensor,
 // motor, door mechanism, wiring or control. The numbers are judgements from
-// the physics of each fault, to one digit; what they are worth is measured by
-// the accuracy bench, never fitted finding by finding.
+// the physics of each fault, mostly to one digit, set by hand and not by a program. Many
+// were looked at again where simulated captures that may be developed on were judged
+// wrong; what they are worth is measured on captures kept aside.
 type shown [faultCount]float64
 
 // unmoved is the likelihood all faults share for a finding that is not real:

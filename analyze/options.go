@@ -26,8 +26,9 @@ type Options struct {
 	Limits Limits
 }
 
-// Limits are the numbers that decide what counts. Each has its reason; none
-// was read off a simulator.
+// Limits are the numbers that decide what counts, each with its reason. What was
+// measured on simulated captures says so where it stands: [temper], [temperNone] and
+// the weight of agreement with a profile ([Capture.asGood]).
 type Limits struct {
 	// NoiseSigmas is how many standard deviations of the capture's own noise
 	// a single reading must differ by to be a change. Default 6: with 10^8
