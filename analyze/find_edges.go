@@ -198,7 +198,7 @@ func (w *work) floats(all []leap, level float64) bool {
 		}
 		wire, end = append(wire, near), append(end, far)
 	}
-	at, rail := medianOf(end), 2*w.opt.RailBand*w.ref
+	at, rail := medianOf(end), w.wideRail()
 	return at > rail && at < w.ref-rail && w.tracksTo(at) &&
 		quantileOf(wire, 0.9)-quantileOf(wire, 0.1) < 0.1*w.ref
 }
@@ -330,7 +330,7 @@ func (w *work) drivenShare(lo, hi float64) float64 {
 // reading goes from one rail to the other, and back when driven back. No
 // contact outside the sensor can do that.
 func (w *work) crack(all []leap, share float64) bool {
-	band := 2 * w.opt.RailBand * w.ref
+	band := w.wideRail()
 	var way [2][2]int // to the low or the high rail, by direction of drive
 	moves := map[int]bool{}
 	when := noInterval()

@@ -22,7 +22,7 @@ func (w *work) gap(all []leap) bool {
 		if rail(l.before) < rail(l.after) {
 			off, on, leaves = l.before, l.after, -1
 		}
-		if !l.moving || l.coasting || l.direction == None || rail(off) > 2*w.opt.RailBand*w.ref {
+		if !l.moving || l.coasting || l.direction == None || rail(off) > w.wideRail() {
 			strange++
 			continue
 		}
