@@ -51,6 +51,7 @@ func (w *work) findIgnored() {
 	var on, off [2]int    // rows with and without drive, the first of each command left out
 	heard := math.Inf(-1) // s, of the last command that was answered
 	var dumb []ordered    // commands in a row of which none is answered
+	unclipped := 0        // stretches without a drive in which the shaft goes on
 	for i := 0; i < len(w.t); {
 		s := wanted(i)
 		if s == 0 {
@@ -74,7 +75,9 @@ func (w *work) findIgnored() {
 			}
 			// A drive that is raised slowly comes a little later than its command.
 			raised := a == i && b < j && w.t[b]-w.t[a] < softStart
-			if d := w.t[b-1] - w.t[a]; d >= wait && !raised {
+			if d := w.t[b-1] - w.t[a]; d >= wait && w.goesWithout(s, a, b) {
+				unclipped++
+			} else if d >= wait && !raised {
 				runs[k] = append(runs[k], Interval{w.t[a], w.t[b-1]})
 				missed[k] += d + w.tr.Step
 			} else if a == i && b == j {
@@ -98,6 +101,9 @@ func (w *work) findIgnored() {
 		i = j
 	}
 	w.closeDumb(dumb, &runs, &missed)
+	if unclipped > 0 {
+		w.notes = append(w.notes, fmt.Sprintf("the shaft goes on as it is told %s while no drive is measured: the clip of a drive channel was off", timesText(unclipped)))
+	}
 	// Nor are as many rows of several short commands, where none of them is driven.
 	for k := range short {
 		rows := off[k]
@@ -147,6 +153,18 @@ func (w *work) findIgnored() {
 	}
 	f.Measures = []Measure{{"commands without drive", float64(f.Seen), ""}, {"longest", longest, "s"}, {"without drive in all", missed[0] + missed[1], "s"}}
 	w.found = append(w.found, f)
+}
+
+// goesWithout tells whether the shaft goes the way of the command s over the bins
+// [a, b), at half of its usual speed or more, although no drive is measured there: then
+// the motor has its drive, and the measurement has not.
+func (w *work) goesWithout(s, a, b int) bool {
+	dir := Direction(s * w.sense)
+	if dir == None || b-a < 3 {
+		return false
+	}
+	went := float64(dir) * (w.v[b-1] - w.v[a])
+	return went > math.Max(3*w.tol, 0.5*w.rate[side(dir)]*(w.t[b-1]-w.t[a]))
 }
 
 // sinceThen is the form of commands that are answered up to a moment and not after.

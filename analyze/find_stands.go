@@ -17,7 +17,7 @@ func (w *work) findStands() {
 		if at := e.volts().Mid(); at < w.span.From+w.lim.EndZone*w.span.Width() || at > w.span.To-w.lim.EndZone*w.span.Width() {
 			continue
 		}
-		if w.leavesStop(e) {
+		if w.leavesStop(e) || w.madeUp(&w.moves[e.move]) {
 			continue
 		}
 		if w.stood(e) && e.seconds >= math.Max(0.05, 2*w.tr.Step) {

@@ -17,25 +17,48 @@ type leg struct {
 // than an actuator turns. Shorter ones are hunting, slips and noise.
 func (w *work) legs() []leg {
 	lo, hi := extremes(w.v)
-	least := math.Max(0.2*(hi-lo), 10*w.tol)
+	// Well clear of noise, where the range leaves room for that.
+	least := math.Max(0.2*(hi-lo), math.Min(10*w.tol, math.Max(0.35*(hi-lo), 3*w.tol)))
 	if !(hi-lo > least) {
 		return nil
 	}
+	on := w.drivenOn()
 	var out []leg
 	first := 0
 	for i := 1; i <= len(w.v); i++ {
 		// A tenth of the whole between two readings is a leap: a leg would
 		// have fewer than ten of them.
 		if i == len(w.v) || math.Abs(w.v[i]-w.v[i-1]) > math.Max(0.1*(hi-lo), w.tol) {
-			out = w.legsOf(out, first, i, least)
+			out = w.legsOf(out, on, first, i, least)
 			first = i
 		}
 	}
 	return out
 }
 
+// drivenOn tells of each bin whether it is driven, the pauses between pulses with them:
+// a shaft that goes by pulses goes on between these.
+func (w *work) drivenOn() []bool {
+	const pause = 0.5 // s
+	on := make([]bool, len(w.t))
+	last := -1 // bin, the last one driven
+	for i, p := range w.d.pol {
+		if p == 0 {
+			continue
+		}
+		if last < 0 || w.t[i]-w.t[last] >= pause {
+			last = i
+		}
+		for ; last <= i; last++ {
+			on[last] = true
+		}
+		last = i
+	}
+	return on
+}
+
 // legsOf appends the legs of the bins [first, end), which have no leap.
-func (w *work) legsOf(out []leg, first, end int, least float64) []leg {
+func (w *work) legsOf(out []leg, on []bool, first, end int, least float64) []leg {
 	top, bottom := first, first // bins of the extremes since the last turning point
 	up := 0                     // +1 rising, -1 falling, 0 not known yet
 	for i := first; i < end; i++ {
@@ -48,31 +71,31 @@ func (w *work) legsOf(out []leg, first, end int, least float64) []leg {
 		}
 		switch {
 		case up >= 0 && w.v[top]-v > least:
-			out = w.addLeg(out, bottom, top, least)
+			out = w.addLeg(out, on, bottom, top, least)
 			up, bottom = -1, i
 		case up <= 0 && v-w.v[bottom] > least:
-			out = w.addLeg(out, top, bottom, least)
+			out = w.addLeg(out, on, top, bottom, least)
 			up, top = 1, i
 		}
 	}
 	switch {
 	case up > 0:
-		out = w.addLeg(out, bottom, top, least)
+		out = w.addLeg(out, on, bottom, top, least)
 	case up < 0:
-		out = w.addLeg(out, top, bottom, least)
+		out = w.addLeg(out, on, top, bottom, least)
 	}
 	return out
 }
 
 // addLeg appends the leg from bin a to bin b if it is one.
-func (w *work) addLeg(out []leg, a, b int, least float64) []leg {
+func (w *work) addLeg(out []leg, on []bool, a, b int, least float64) []leg {
 	if b <= a {
 		return out
 	}
 	l := leg{from: w.v[a], to: w.v[b]}
 	d, size := math.Copysign(1, l.to-l.from), math.Abs(l.to-l.from)
 	for i := a + 1; i <= b; i++ {
-		if x := d * (w.v[i] - w.v[i-1]); w.d.pol[i] != 0 && w.d.pol[i-1] != 0 {
+		if x := d * (w.v[i] - w.v[i-1]); on[i] && on[i-1] {
 			l.driven += x
 		} else {
 			l.undriven += x
@@ -88,7 +111,8 @@ func (w *work) addLeg(out []leg, a, b int, least float64) []leg {
 		to--
 	}
 	l.moving = w.t[to] - w.t[from]
-	const rest = 0.3 // s; longer than a track holds the reading of a shaft that moves
+	// s; longer than a track holds the reading of a shaft that moves, or noise does
+	rest := math.Max(0.3, 3*w.tol*l.moving/size)
 	for i := from; i < to; {
 		j := i
 		for j < to && math.Abs(w.v[j+1]-w.v[i]) < w.tol {
@@ -154,26 +178,29 @@ func (w *work) polarityMissing() string {
 	if len(speed[0]) == 0 || len(speed[1]) == 0 {
 		return ""
 	}
-	// One motor turns alike both ways, load apart; a door that falls back by
-	// its weight or a wiper that drifts is far from that.
-	if q := math.Abs(math.Log(medianOf(speed[0]) / medianOf(speed[1]))); q > math.Log(2.5) {
-		return ""
-	}
 	never := "negative"
 	if p < 0 {
 		never = "positive"
 	}
-	why := ""
+	// One motor turns alike both ways, load apart; a door that falls back by its weight
+	// or a wiper that drifts is far from that.
+	const alike = 2.5
 	switch {
-	case driven[0] > 0 && driven[1] > 0:
-		why = "the drive is never " + never + " although the reading travels both ways under it: its polarity was not logged; log both motor leads"
+	case driven[0] > 0 && driven[1] > 0 && math.Abs(math.Log(medianOf(speed[0])/medianOf(speed[1]))) < math.Log(alike):
+		w.span = span
+		return "the drive is never " + never + " although the reading travels both ways under it: its polarity was not logged; log both motor leads"
 	case driven[0] > 0 && undriven[0] == 0 && undriven[1] > 0, driven[1] > 0 && undriven[1] == 0 && undriven[0] > 0:
-		why = loneLead
-	default:
-		return ""
+		// It may go by pulses at times, either way.
+		for _, a := range speed[0] {
+			for _, b := range speed[1] {
+				if math.Abs(math.Log(a/b)) < math.Log(alike) {
+					w.span = span
+					return loneLead
+				}
+			}
+		}
 	}
-	w.span = span
-	return why
+	return ""
 }
 
 // overBothWays tells whether the drive is unknown, beyond the instrument's range

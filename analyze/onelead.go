@@ -50,6 +50,7 @@ func (w *work) driveBack() bool {
 		return false
 	}
 	w.leadSure = w.currentBack(on)
+	w.otherLead = -w.moves[0].Polarity
 	tr := *w.tr
 	s := &tr.Drive
 	s.Mean, s.Min, s.Max = slices.Clone(s.Mean), slices.Clone(s.Min), slices.Clone(s.Max)
@@ -65,6 +66,12 @@ func (w *work) driveBack() bool {
 	w.tr = &tr
 	w.d = readDrive(w.tr, w.lim)
 	return true
+}
+
+// madeUp tells whether the drive of a move was made up of the motion it explains: where
+// the shaft stands in it nobody knows whether it was driven.
+func (w *work) madeUp(m *Move) bool {
+	return w.oneLead && !w.leadSure && m.Polarity == w.otherLead
 }
 
 // movesBack lists the stretches [from, to) of the undriven bins [a, b) in which the

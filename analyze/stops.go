@@ -29,7 +29,7 @@ func (w *work) measureStalls() []stall {
 	for k := range w.moves {
 		m := &w.moves[k]
 		n := len(m.segs)
-		if n == 0 || m.Direction == None {
+		if n == 0 || m.Direction == None || w.madeUp(m) {
 			continue
 		}
 		s := m.segs[n-1]

@@ -69,6 +69,7 @@ type work struct {
 
 	sampling   []Observation
 	oneLead    bool   // the shaft comes back by a lead that was not logged
+	otherLead  int8   // polarity of its drive
 	leadSure   bool   // and the current tells when it drove
 	noPolarity string // what the drive lacks, see polarityMissing
 	contrary   string // how little of the travel follows the drive, see Capture
