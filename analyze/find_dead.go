@@ -20,7 +20,7 @@ const heldAndJumped = "held and jumped"
 func (w *work) findDeadSpots() {
 	var lost []*event
 	for i := range w.events {
-		if e := &w.events[i]; w.lost(e) {
+		if e := &w.events[i]; w.lost(e) && !w.inNoise(e) {
 			lost = append(lost, e)
 		}
 	}
@@ -142,6 +142,34 @@ func (w *work) strewnLosses(strewn []*event) (left []*event) {
 		}
 	}
 	return left
+}
+
+// inNoise tells whether an event leaves the track by no more than the noise about it
+// does: noise that comes for a while scatters the readings before or after the event,
+// also those at rest, as much as those in it.
+func (w *work) inNoise(e *event) bool {
+	const aside = 0.5 // s beside the event
+	if e.out() <= w.tol || e.shift > 1 {
+		return false // what it held and missed is no noise
+	}
+	inside := w.scatterIn(e.first, e.last)
+	before := w.scatterIn(indexAt(w.t, w.t[e.first]-aside), e.first)
+	after := w.scatterIn(e.last, min(len(w.t), indexAt(w.t, w.t[e.last-1]+aside)+1))
+	about := math.Max(before, after)
+	return about > 1.5*w.noise && inside < 1.5*about && e.out() < w.lim.NoiseSigmas*about+w.quantum
+}
+
+// scatterIn is the standard deviation of the noise of the bins [a, b), of the medians of
+// their second differences; 0 for too few.
+func (w *work) scatterIn(a, b int) float64 {
+	var d []float64
+	for i := a + 1; i+1 < b; i++ {
+		d = append(d, math.Abs(w.v[i+1]-2*w.v[i]+w.v[i-1]))
+	}
+	if len(d) < 8 {
+		return 0
+	}
+	return 1.4826 * medianOf(d) / math.Sqrt(6)
 }
 
 // firmLosses are the events of the clusters that are places beyond doubt: bound to

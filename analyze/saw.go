@@ -47,7 +47,8 @@ type stretch struct{ first, last int }
 
 // spectrum is the mean power of windows, and how even its harmonics' phases are.
 type spectrum struct {
-	n, windows int // bins of a window, windows
+	n, windows int     // bins of a window, windows
+	equal      float64 // windows of one power that tell as much
 	power      []float64
 	each       [][]float64 // of each window
 	twist      []float64   // sum of the imaginary part of X(k)^2 conj X(2k)
@@ -157,7 +158,24 @@ func (w *work) spectrumOf(in []stretch, y []float64, n int, sign float64) *spect
 	for k := range s.power {
 		s.power[k] /= math.Max(1, float64(s.windows))
 	}
+	s.equal = s.equalWindows()
 	return s
+}
+
+// equalWindows is how many windows of one power have a mean that scatters as that of
+// these does (Welch and Satterthwaite): of noise that comes for a while the few loud
+// windows are all that counts.
+func (s *spectrum) equalWindows() float64 {
+	sum, squares := 0.0, 0.0
+	for _, own := range s.each {
+		m := medianOf(own[min(2, len(own)):])
+		sum += m
+		squares += m * m
+	}
+	if squares == 0 {
+		return float64(s.windows)
+	}
+	return sum * sum / squares
 }
 
 // floor is the usual power around a bin, an octave to either side, without the
@@ -185,9 +203,9 @@ func (s *spectrum) chance(k int) float64 { return s.chanceOver(k, s.floor(k)) }
 // are worth 18n^2/(19n-1) of them (Percival and Walden, Spectral Analysis for
 // Physical Applications, section 6.17).
 func (s *spectrum) chanceOver(k int, f float64) float64 {
-	n := float64(s.windows)
+	n := s.equal
 	n = 18 * n * n / (19*n - 1)
-	if !(f > 0) || s.windows < sawWindows {
+	if !(f > 0) || s.windows < sawWindows || n < 1 {
 		return 1
 	}
 	return distuv.Gamma{Alpha: n, Beta: n}.Survival(s.power[k] / f * (1 - 1/(3*n)))

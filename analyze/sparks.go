@@ -28,10 +28,11 @@ func (w *work) findSpikes() []spike {
 	var win sortedWindow
 	var out []spike
 	n := len(w.v)
+	local := w.localTolerance()
 	for i := 0; i < n; {
 		mid := win.median(w.v, max(0, i-half), min(n, i+half+1))
 		off := w.v[i] - mid
-		if math.Abs(off) <= w.tol {
+		if math.Abs(off) <= w.tol || math.Abs(off) <= local(i) {
 			i++
 			continue
 		}
@@ -49,6 +50,41 @@ func (w *work) findSpikes() []spike {
 		i = j
 	}
 	return out
+}
+
+// localTolerance gives, at a bin, the tolerance of the noise about it where that is
+// twice what it usually is, driven or at rest: where the reading is noisy for a while,
+// what stays within that noise is no spike.
+func (w *work) localTolerance() func(i int) float64 {
+	block := max(32, int(0.25/math.Max(w.tr.Step, 1e-9)))
+	scatter := make([]float64, len(w.v)/block+1)
+	driven := make([]bool, len(scatter))
+	var usual [2][]float64
+	for b := range scatter {
+		// Blocks overlap by half to either side.
+		from, to := max(0, b*block-block/2), min(len(w.v), b*block+3*block/2)
+		scatter[b] = w.scatterIn(from, to)
+		n := 0
+		for _, p := range w.d.pol[from:to] {
+			n += int(p * p)
+		}
+		k := 0
+		if driven[b] = 2*n > to-from; driven[b] {
+			k = 1
+		}
+		usual[k] = append(usual[k], scatter[b])
+	}
+	mid := [2]float64{medianOf(usual[0]), medianOf(usual[1])}
+	return func(i int) float64 {
+		k := 0
+		if driven[i/block] {
+			k = 1
+		}
+		if s := scatter[i/block]; s > 2*mid[k] {
+			return w.lim.NoiseSigmas * s
+		}
+		return 0
+	}
 }
 
 // dropSparks takes interference out of the reading: what comes in the same row
