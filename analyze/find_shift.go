@@ -71,6 +71,12 @@ func (w *work) driveSteps(rest float64) []driveStep {
 		}
 		more := math.Max(1, w.moving()/math.Max(w.noise, 1e-12))
 		noise := w.tol * math.Sqrt(1/quiet+more*more/rough) / math.Sqrt2
+		// So does it on both sides where the track is bad, or the wires for a while.
+		aside := max(16, int(0.25/dt))
+		near := math.Min(w.scatterIn(max(0, bin-late-aside), b), w.scatterIn(c, min(len(w.v), bin+late+aside)))
+		if near > 3*math.Max(w.noise, w.moving()) {
+			noise = math.Max(noise, w.lim.NoiseSigmas*near*math.Sqrt(1/quiet+1/rough))
+		}
 		least := math.Max(noise, leastShift*w.ref)
 		s := driveStep{at: w.t[bin], bin: bin, move: k, on: on, stalled: !on && m.Stalled > 0, held: m.Stalled, dir: m.Direction, level: before, size: after - before, need: math.Max(ahead, back) + least}
 		forth := s.size * float64(m.Direction)
