@@ -388,5 +388,17 @@ func (w *work) joinOpenEnd() {
 		case AtRail, Hunting, GearSlip, OneWay, NoMotion, Pauses, Jam, EndLoss, Dropouts, SlowZone, StickSlip, WeakDrive, DeadSpot, NoisyTrack:
 			f.Event = "open end"
 		}
+		// What a reading does that is off the track tells nothing of gears and friction.
+		if f := &w.found[i]; (f.Kind == GearSlip || f.Kind == StickSlip) && w.beyondOpenEnd(f.Volts) {
+			f.Strength *= 0.2
+		}
 	}
+}
+
+// beyondOpenEnd tells whether readings lie beyond the edge of a track that is open there.
+func (w *work) beyondOpenEnd(v Interval) bool {
+	return slices.ContainsFunc(w.found, func(f Finding) bool {
+		edge, ok := f.Measure("edge")
+		return ok && f.Kind == DeadSpot && f.Form == openBeyond && (f.Direction == Down && v.To < edge || f.Direction == Up && v.From > edge)
+	})
 }
