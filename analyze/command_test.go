@@ -1,6 +1,7 @@
 package analyze
 
 import (
+	"strings"
 	"testing"
 
 	"threewire/signal"
@@ -98,6 +99,39 @@ func TestCommandWithoutDrive(t *testing.T) {
 		v := Judge(got).Verdict
 		if form != c.form || (c.form == "") != (v.Conclusion == NoFault) || c.form != "" && v.Conclusion != WiringControl {
 			t.Errorf("%s: form %q, %s", c.name, form, say(got, v))
+		}
+	}
+}
+
+// A shaft that goes on under a standing command has its drive: the clip was off. One
+// that stands has not.
+func TestClipOffUnderACommand(t *testing.T) {
+	for _, sign := range []float64{1, -1} {
+		for _, stands := range []bool{false, true} {
+			d, want := newDraft(5), []float64(nil)
+			wanting(d, &want, 0, 0, 1)
+			for i := range 3 {
+				wanting(d, &want, 12, sign, 2)
+				from := len(d.drive)
+				if i == 1 && stands {
+					wanting(d, &want, 0, sign, 0.8)
+				} else {
+					wanting(d, &want, 12, sign, 0.8)
+				}
+				for k := from; i == 1 && k < len(d.drive); k++ {
+					d.drive[k] = 0
+				}
+				wanting(d, &want, 12, sign, 3)
+				wanting(d, &want, 0, 0, 1)
+				wanting(d, &want, -12, -sign, 6)
+				wanting(d, &want, 0, 0, 1)
+			}
+			tr := d.trace()
+			tr.Command = beside("command", "", want)
+			c, v := lookAt(t, tr)
+			if c.shows(Ignored) != stands || !stands && (v.Conclusion != NoFault || !strings.Contains(strings.Join(c.Notes, " "), "the clip of a drive channel was off")) {
+				t.Errorf("sign %g, stands %v: %s; notes %q", sign, stands, say(c, v), c.Notes)
+			}
 		}
 	}
 }

@@ -52,6 +52,7 @@ func (w *work) findIgnored() {
 	heard := math.Inf(-1) // s, of the last command that was answered
 	var dumb []ordered    // commands in a row of which none is answered
 	unclipped := 0        // stretches without a drive in which the shaft goes on
+	turned := w.turnedCommand(wanted)
 	for i := 0; i < len(w.t); {
 		s := wanted(i)
 		if s == 0 {
@@ -75,7 +76,7 @@ func (w *work) findIgnored() {
 			}
 			// A drive that is raised slowly comes a little later than its command.
 			raised := a == i && b < j && w.t[b]-w.t[a] < softStart
-			if d := w.t[b-1] - w.t[a]; d >= wait && w.goesWithout(s, a, b) {
+			if d := w.t[b-1] - w.t[a]; d >= wait && w.goesWithout(turned*s, a, b) {
 				unclipped++
 			} else if d >= wait && !raised {
 				runs[k] = append(runs[k], Interval{w.t[a], w.t[b-1]})
@@ -155,7 +156,20 @@ func (w *work) findIgnored() {
 	w.found = append(w.found, f)
 }
 
-// goesWithout tells whether the shaft goes the way of the command s over the bins
+// turnedCommand is -1 where the command has the other sign than the drive that answers
+// it, else 1.
+func (w *work) turnedCommand(wanted func(i int) int) int {
+	same := 0
+	for i, p := range w.d.pol {
+		same += int(p) * wanted(i)
+	}
+	if same < 0 {
+		return -1
+	}
+	return 1
+}
+
+// goesWithout tells whether the shaft goes the way of the drive s over the bins
 // [a, b), at half of its usual speed or more, although no drive is measured there: then
 // the motor has its drive, and the measurement has not.
 func (w *work) goesWithout(s, a, b int) bool {
