@@ -100,8 +100,14 @@ func shortOfFree(captures []*Capture) *Comparison {
 		if free.Width() <= 0 || c.Span.Width() > free.Width() {
 			continue
 		}
+		went := c.went()
 		for _, s := range c.Stops {
-			if !s.Extreme {
+			// What it passes at other times, by pulses or slowly, is no stop.
+			past := math.Max(went.To-s.Level, 0)
+			if s.Direction == Down {
+				past = math.Max(s.Level-went.From, 0)
+			}
+			if !s.Extreme || past > mostPlay*free.Width() {
 				continue
 			}
 			gap, end := free.To-s.Level, free.To
@@ -131,6 +137,15 @@ func shortOfFree(captures []*Capture) *Comparison {
 		r.Weights[i] = math.Log(p)
 	}
 	return r
+}
+
+// went is what the moves of a capture went over, in Capture.Unit.
+func (c *Capture) went() Interval {
+	out := noInterval()
+	for i := range c.Moves {
+		out = out.widen(c.Moves[i].Start).widen(c.Moves[i].End)
+	}
+	return out
 }
 
 // obstacleOver is how many times likelier an obstacle is than a healthy door to

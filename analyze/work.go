@@ -3,6 +3,7 @@ package analyze
 import (
 	"math"
 	"slices"
+	"sort"
 
 	"threewire/signal"
 )
@@ -265,6 +266,13 @@ func (w *work) noiseFloor() float64 {
 		if m := rest[len(rest)/2]; m < 4*quiet+w.quantum {
 			return m
 		}
+		return quiet
+	}
+	// Driven all the time the shaft stands at its stops, and what stands there is the
+	// instrument's alone: a contact that is bad everywhere scatters while it moves.
+	still := sort.SearchFloat64s(all, quiet/4)
+	if still >= max(5, len(all)/20) {
+		return all[still/2]
 	}
 	return quiet
 }
