@@ -30,6 +30,8 @@ func (w *work) findShorted() {
 	var places []Occurrence
 	all := 0 // those right after another one as well
 	var ohms, current, drive []float64
+	against, told := 0, 0 // rows with volts of the wrong sign, of those whose volts tell it
+	along := w.currentAlong()
 	for a := 1; a < len(w.t); a++ {
 		if !short(a) || short(a-1) {
 			continue
@@ -49,12 +51,22 @@ func (w *work) findShorted() {
 		if quiet {
 			lo, hi := extremes(w.v[a:z])
 			places = append(places, Occurrence{Interval{w.t[a], w.t[z-1]}, Interval{lo, hi}, None})
+			for k := a; k < z; k++ {
+				if u := float64(w.tr.Drive.Mean[k]); volts(k) > 0.1 {
+					told++
+					if u*float64(i.Mean[k])*along < 0 {
+						against++
+					}
+				}
+			}
 			mid := (a + z) / 2
 			ohms, current, drive = append(ohms, volts(mid)/amps(mid)), append(current, amps(mid)), append(drive, volts(mid))
 		}
 		a = z
 	}
-	if len(places) < few {
+	// No resistance lets a current flow against its volts: there the volts were not those
+	// of the motor.
+	if len(places) < few || 2*against > told {
 		return
 	}
 	f := Finding{Kind: SupplySag, Form: shorted, Volts: w.span, Time: Interval{places[0].Time.From, places[len(places)-1].Time.To},
@@ -63,4 +75,26 @@ func (w *work) findShorted() {
 	// It was driven: the drive broke down.
 	w.found = slices.DeleteFunc(w.found, func(f Finding) bool { return f.Kind == NoDrive })
 	w.found = append(w.found, f)
+}
+
+// currentAlong is the sign of the current that a drive of plus volts makes, +1 or -1 as
+// the clamp was put on; 0 where the current has no sign.
+func (w *work) currentAlong() float64 {
+	const least = 0.05 // A
+	same, other := 0, 0
+	for k, c := range w.tr.Current.Mean {
+		switch p := float64(w.d.pol[k]) * float64(c); {
+		case p > least:
+			same++
+		case p < -least:
+			other++
+		}
+	}
+	switch {
+	case same > 4*other:
+		return 1
+	case other > 4*same:
+		return -1
+	}
+	return 0
 }
