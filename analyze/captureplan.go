@@ -145,7 +145,7 @@ func (s *Situation) check() error {
 	case s.Channels < need && s.Probe:
 		return bad("channels", "%d: the drive takes one channel with a differential probe, the feedback another: use an instrument with %d or more", s.Channels, need)
 	case s.Channels < need:
-		return bad("channels", "%d: the drive takes two channels, one on each motor lead, and the feedback a third; with two, put a differential probe across the leads and say --probe", s.Channels)
+		return bad("channels", "%d: the drive takes two channels, one on each motor lead, and the feedback a third; with two, put a differential probe across the leads and say --probe; or record the feedback with each lead in turn, which check judges too but for stalls on the way back", s.Channels)
 	case s.Coupled && s.Free:
 		return bad("free", "and --coupled exclude each other: give the one that it is, or neither where you can record both")
 	case s.Transit*s.Rate < fewestRows:

@@ -146,7 +146,11 @@ func (w *work) coverage() {
 	default:
 		blind(Heating, fmt.Sprintf("slowing needs %d passes to compare, this capture has %s", heatingPasses, orNone(float64(passes))))
 	}
-	absent(Jam, absentJam)
+	if w.oneLead && !w.leadSure {
+		absent(Jam, "no stall short of a stop under the lead that was logged")
+	} else {
+		absent(Jam, absentJam)
+	}
 	absent(SlowZone, "no band slower than the rest")
 	if w.dwells() != nil {
 		absent(GearTurn, "no speed that swings with each turn of a gear")
@@ -172,6 +176,8 @@ func (w *work) coverage() {
 	}
 	switch {
 	case reached[0] && reached[1]:
+	case w.oneLead && !w.leadSure:
+		blind(EndLoss, "a stop that is run into by the lead that was not logged does not show")
 	case w.covered(DriveShift, None), w.covered(LastingLeap, None):
 		blind(EndLoss, "the reading is not to be trusted at the stops either: they are not told")
 	case !reached[0] && !reached[1]:

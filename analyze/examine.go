@@ -210,11 +210,17 @@ func (w *work) finish() {
 	w.findSampling()
 }
 
-// Explained tells whether finding i follows from another one that is listed before it,
-// and is worth next to nothing by itself.
+// Explained tells whether finding i follows from another one of the same event: it is
+// listed after that and worth next to nothing by itself, or it is overruled and points
+// at another component.
 func (c *Capture) Explained(i int) bool {
 	f := &c.Findings[i]
-	return f.Strength < 0.1 && f.Event != "" && slices.ContainsFunc(c.Findings[:i], func(o Finding) bool { return o.Event == f.Event })
+	if f.Strength < 0.1 && f.Event != "" && slices.ContainsFunc(c.Findings[:i], func(o Finding) bool { return o.Event == f.Event }) {
+		return true
+	}
+	return c.overruled(f) && slices.ContainsFunc(c.Findings, func(o Finding) bool {
+		return o.Event == f.Event && o.Strength > 0.5 && o.lead() != f.lead()
+	})
 }
 
 // force is how far a finding speaks against "no fault".

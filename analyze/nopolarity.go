@@ -251,10 +251,10 @@ func (c *Capture) oneLead() bool {
 // for one in which the drive one way was made up.
 func logBothLeads() NextTest {
 	return NextTest{
-		Name: "Log both motor leads", Minutes: 5,
+		Name: "Log both motor leads", Minutes: 5, Turns: true,
 		Procedure: []string{
 			"Put one channel on each motor lead, both against ground, and one on the feedback wire.",
-			"Repeat the capture with all three.",
+			"Repeat the capture with all three; with two channels only, take the feedback with each lead in turn and judge both files.",
 			"Give the two leads with --lead-a and --lead-b.",
 		},
 		Outcomes: []string{},

@@ -159,7 +159,7 @@ func judge(captures []*Capture, beside []aside) *Report {
 			r.Verdict.Summary = r.Compared.Text
 		}
 		if r.Compared.Short > 0 {
-			r.Verdict.Absent = slices.DeleteFunc(r.Verdict.Absent, func(s string) bool { return s == absentJam })
+			r.Verdict.Absent = slices.DeleteFunc(r.Verdict.Absent, func(s string) bool { return strings.HasPrefix(s, absentJam) })
 		}
 		e := r.Compared.evidence(r.Verdict.Chances[0].Fault, p)
 		if e.Ratio >= 1 {

@@ -70,7 +70,7 @@ footer { border-top: 1px solid #c9ced3; margin-top: .8em; color: #4a4f55; font-s
 <p><strong>{{.Step}}</strong></p>
 {{with .Test}}<p>To be surer: {{.}}</p>{{end}}
 {{with .Procedure}}<ul>{{range .}}<li>{{.}}</li>{{end}}</ul>{{end}}</section>
-{{with .RulesOut}}<section><h2>What this rules out</h2><ul>{{range .}}<li>{{.}}</li>{{end}}</ul></section>{{end}}
+{{with .RulesOut}}<section><h2>Looked for and not found</h2><ul>{{range .}}<li>{{.}}</li>{{end}}</ul></section>{{end}}
 {{with .Unknown}}<section><h2>What it cannot tell</h2><ul>{{range .}}<li>{{.}}</li>{{end}}</ul></section>{{end}}
 <section><h2>Cautions</h2><ul>{{range .Cautions}}<li>{{.}}</li>{{end}}</ul></section>
 </div>

@@ -137,7 +137,7 @@ func (w *reportWords) parts() []part {
 	for _, l := range []struct {
 		title string
 		items []string
-	}{{"What this rules out", w.RulesOut}, {"What it cannot tell", w.Unknown}, {"Cautions", w.Cautions}} {
+	}{{"Looked for and not found", w.RulesOut}, {"What it cannot tell", w.Unknown}, {"Cautions", w.Cautions}} {
 		if len(l.items) > 0 {
 			out = append(out, func(s *sheet, x, y, width float64) float64 {
 				return s.list(l.items, x, s.section(l.title, x, y, width), width) - 0.6*s.size

@@ -194,7 +194,7 @@ func cut(t string, most int) string {
 }
 
 func testedWords(c *analyze.Capture, pictured bool) string {
-	how := "coupled to its door"
+	how := "taken as coupled to its door"
 	if c.Free {
 		how = "free of its door"
 	}
