@@ -1,0 +1,207 @@
+package analyze
+
+import "math"
+
+// findNoMotion reports a drive to which nothing answers, and what the current
+// says about it if it was logged.
+func (w *work) findNoMotion() bool {
+	if w.sense != 0 {
+		return false
+	}
+	driven := 0.0
+	both := [2]bool{}
+	for _, m := range w.moves {
+		driven += m.Duration()
+		both[(m.Polarity+1)/2] = true
+	}
+	if driven < leastDriven {
+		return false
+	}
+	if w.refGone() {
+		return true // a sensor without supply tells nothing: that finding stands
+	}
+	lo, hi := extremes(w.v)
+	if quantileOf(w.v, 0.98)-quantileOf(w.v, 0.02) > math.Max(4*w.tol, 0.1*w.ref) {
+		return false // it does move, only not so that a sense shows
+	}
+	f := Finding{Kind: NoMotion, Time: w.drivenTime(), Volts: Interval{lo, hi}, Tie: TieUnknown, TieP: 1, Strength: 1, Event: "no motion",
+		Seen: len(w.moves), Passes: len(w.moves), Measures: []Measure{{"driven", driven, "s"}, {"largest change of feedback", hi - lo, w.unit()}}}
+	if !both[0] || !both[1] {
+		// One polarity may just push against a stop.
+		f.Form = "one polarity only"
+		f.Strength = 0.5
+	}
+	if w.tr.DriveIsPolarity {
+		f.Measures = append(f.Measures, Measure{onlyPolarity, 1, ""})
+	}
+	// A wiper's reading is quiet to a percent of its supply or two, sparks apart: what
+	// swings by a tenth from row to row, or with the mains, is no position.
+	if w.unsupplied() {
+		f.Form, f.Strength = noSupply, 1
+	} else if w.noise > 0.03*w.ref || quantileOf(w.v, 0.9)-quantileOf(w.v, 0.1) > 0.1*w.ref {
+		f.Form = readsNoise
+		f.Strength = 1
+	} else if c := w.current(); c != "" {
+		f.Form = c
+	} else if w.feeble() {
+		f.Form = feebleDrive
+		f.Strength = 1
+		f.Measures = append(f.Measures, Measure{"drive", w.d.amp, "V"})
+	} else if w.tr.Current != nil {
+		f.Measures = append(f.Measures, Measure{currentSilent, 1, ""})
+	}
+	w.found = append(w.found, f)
+	return true
+}
+
+// onlyPolarity is the name of a measure.
+const onlyPolarity = "only the polarity was logged"
+
+// currentSilent is the name of a measure: the current was logged and leaves open whether
+// the motor turns.
+const currentSilent = "the current does not tell"
+
+const feebleDrive = "feeble drive"
+
+// readsNoise is the form of no motion on a feedback wire that tells no position: open,
+// it takes up what is about.
+const readsNoise = "the reading is noise or hum"
+
+// noSupply is the form of no motion where the motor's supply is not there.
+const noSupply = "no supply"
+
+// unsupplied tells whether the logged supply has fewer volts, while driven, than such a
+// motor starts on: the polarity is then what was wanted, and nothing came of it.
+func (w *work) unsupplied() bool {
+	s := w.tr.Supply
+	if s == nil || s.Unit != "V" || !w.tr.DriveIsPolarity {
+		return false
+	}
+	var on []float64
+	for i, p := range w.d.pol {
+		if x := float64(s.Mean[i]); p != 0 && !math.IsNaN(x) {
+			on = append(on, x)
+		}
+	}
+	return len(on) > 2 && quantileOf(on, 0.9) < startVolts
+}
+
+// feeble tells whether the drive's volts are too few to start any such motor:
+// less than a fifth of the supply, or of 12 V. About a volt is also what a divider
+// by ten shows of a good drive: without a supply channel that stays open.
+func (w *work) feeble() bool {
+	if !w.driveKnown() || w.d.pulsed {
+		return false
+	}
+	if s := w.tr.Supply; s != nil {
+		if usual := medianOf32(s.Mean); usual > lowestSupply {
+			return w.d.amp < w.lim.DriveOn*usual
+		}
+	}
+	return w.d.amp < w.lim.DriveOn*12 && (w.d.amp < 0.9 || w.d.amp > 1.5)
+}
+
+// neverRunning is a current in A that a small gear motor of 12 V does not take to
+// turn: it would be 6 W, of a motor that runs on a few tens of mA and is stalled
+// by a few hundred (common practice, no source).
+const neverRunning = 0.5
+
+// current reads the motor current during drives that move nothing: none (open
+// motor circuit), falling after the start (the motor turns), or staying at
+// the inrush (the shaft is blocked), where an inrush would have shown. Empty when
+// not logged or not clear.
+func (w *work) current() string {
+	c := w.tr.Current
+	if c == nil {
+		return ""
+	}
+	var rest, on, early []float64
+	for i, x := range c.Mean {
+		f := math.Abs(float64(x))
+		if math.IsNaN(f) {
+			continue
+		}
+		if w.d.pol[i] == 0 {
+			rest = append(rest, f)
+		} else {
+			on = append(on, f)
+		}
+	}
+	for _, m := range w.moves {
+		for i := m.first; i < m.last && w.t[i]-w.t[m.first] < 0.03; i++ {
+			early = append(early, math.Abs(float64(c.Mean[i])))
+		}
+	}
+	if len(on) == 0 {
+		return ""
+	}
+	idle, run := 0.0, medianOf(on)
+	scatter := 0.0
+	if len(rest) > 0 {
+		idle = medianOf(rest)
+		scatter = quantileOf(rest, 0.95) - idle
+	}
+	// Amperes are only known where the file tells them: else the current is compared
+	// with itself alone.
+	least := math.Max(2*scatter, c.Stats.Quantum)
+	if c.Unit == "A" {
+		least = math.Max(0.01, 2*scatter)
+	}
+	if run-idle <= least {
+		return noCurrentFlows + ": the motor circuit is open"
+	}
+	if c.Unit == "A" && run-idle > neverRunning {
+		return stallCurrent + ": more than such a motor takes to turn"
+	}
+	if len(early) > 0 && w.tr.Step < 0.02 {
+		switch inrush := quantileOf(early, 0.95); {
+		case run < 0.6*inrush:
+			return turningCurrent + ": the motor turns unseen"
+		case run > 0.85*inrush && w.showsInrush(idle, run):
+			return stallCurrent + ": the shaft is blocked"
+		}
+	}
+	return ""
+}
+
+// showsInrush tells whether a motor that runs up would have shown its inrush in the
+// current, which stays at so much while driven and is at idle else. It falls as
+// I = Irun + (Istall - Irun) exp(-t/T), with Istall at least 2.5 Irun (greatestLoad) and
+// the mechanical time constant T of such a motor with its first gear 8 ms or more
+// (common practice, no source). The mean of the first whole row, which begins a row and
+// 2 ms for the winding late at most, is then 1.19 Irun and more with rows 10 ms apart,
+// which a current that stays within 85 % of it is not; with rows 15 ms apart it is
+// 1.08 Irun. A filter of a clamp or a logger hides an inrush as well and gives itself
+// away by its edges: one of time constant F takes 1.73 F from 15 to 85 % of a step, and
+// 1.28 Irun are left of such an inrush where F is T. So 14 ms.
+func (w *work) showsInrush(idle, run float64) bool {
+	const (
+		rows   = 0.0105 // s, a hundred a second
+		edge   = 0.014  // s
+		about  = 0.06   // s about a switching in which an edge is looked for
+		starts = 2
+	)
+	if w.tr.Step > rows {
+		return false
+	}
+	var on, off []float64 // s that each edge takes
+	took := func(at int) float64 {
+		n := 0
+		for i := indexAt(w.t, w.t[at]-about/2); i < len(w.t) && w.t[i] < w.t[at]+about; i++ {
+			if x := (math.Abs(float64(w.tr.Current.Mean[i])) - idle) / (run - idle); x > 0.15 && x < 0.85 {
+				n++
+			}
+		}
+		return float64(n) * w.tr.Step
+	}
+	for k := range w.moves {
+		m := &w.moves[k]
+		if m.first > 0 && w.d.pol[m.first-1] == 0 {
+			on = append(on, took(m.first))
+		}
+		if m.last < len(w.t) && w.d.pol[m.last] == 0 {
+			off = append(off, took(m.last))
+		}
+	}
+	return len(on) >= starts && medianOf(on) <= edge && (len(off) == 0 || medianOf(off) <= edge)
+}
