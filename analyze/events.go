@@ -53,7 +53,7 @@ func (e *event) out() float64 {
 // collect finds the events of move k from its segments.
 func (w *work) collect(k int) {
 	m := &w.moves[k]
-	segs := w.absorb(m)
+	segs := w.rejoin(m, w.absorb(m))
 	r := w.rate[side(m.Direction)] * math.Max(math.Abs(m.DriveMean)/w.d.amp, 0.1)
 	for i := 0; i < len(segs); i++ {
 		s := segs[i]

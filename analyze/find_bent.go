@@ -33,6 +33,17 @@ func (w *work) findBentLine() {
 	wide := func(f *Finding) bool {
 		return f.Kind == SlowZone && f.Form == "" && f.Volts.Width() > 0.25*w.span.Width()
 	}
+	// Where one way is slow and the other is not, a load grows along the way: a spring, a
+	// weight, something that is pressed together. A line bends the same both ways.
+	for _, f := range w.found {
+		if !wide(&f) {
+			continue
+		}
+		down, up := w.relativeRate(w.prof[0], f.Volts), w.relativeRate(w.prof[1], f.Volts)
+		if math.Max(down, up)-math.Min(down, up) > (1-math.Min(down, up))/2 {
+			return
+		}
+	}
 	var bent *Finding
 	out := w.found[:0]
 	for _, f := range w.found {

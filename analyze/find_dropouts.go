@@ -78,7 +78,9 @@ const whileItMoves = "while it moves"
 func (w *work) onlyMoving(strewn []*event, rest int) (bool, float64) {
 	moving, still := 0.0, 0.0
 	for k := range w.moves {
-		moving += w.moves[k].Moving
+		// Also while the reading is lost.
+		m := &w.moves[k]
+		moving += math.Max(m.Moving, m.Duration()-m.Stalled-m.Delay)
 	}
 	for i := 1; i < len(w.t); i++ {
 		if w.d.pol[i] == 0 {

@@ -103,7 +103,7 @@ func (w *work) leapOn(m *Move) (at, edge float64, leapt bool) {
 		stays  = 0.2  // s
 	)
 	n := len(m.segs)
-	if n < 2 || m.segs[n-1].state != still || w.d.pulsed {
+	if n < 2 || m.segs[n-1].state != still || w.pulsedIn(m.first, m.last) {
 		return 0, 0, false
 	}
 	dir := float64(m.Direction)
@@ -136,13 +136,20 @@ func (w *work) leapOff(m *Move) (at, edge float64, leapt, ok bool) {
 	)
 	few, late := w.nextToEdge(0.05)
 	n := max(3, few)
-	if m.first < n+late || m.last-m.first < 3*n || w.d.pulsed {
+	if m.first < n+late || m.last-m.first < 3*n || w.pulsedIn(m.first, min(m.last, indexAt(w.t, w.t[m.first]+soon))) {
 		return 0, 0, false, false
 	}
 	v0 := medianOf(w.v[m.first-late-n : m.first-late])
 	// What it wanders by at rest (hum, whole or folded by the sampling) is no leap.
+	// The half of a short rest that is nearer: coasting, and an input that fills, are over.
+	since := w.t[m.first] - soon/2
+	for i := m.first - 1; i >= 0 && w.t[i] > since; i-- {
+		if w.d.pol[i] != 0 {
+			since = (w.t[i] + w.t[m.first]) / 2
+		}
+	}
 	rest := noInterval()
-	for i := m.first - late - n; i > 0 && w.t[i] > w.t[m.first]-soon/2; i -= n {
+	for i := m.first - late - n; i > 0 && w.t[i] > since; i -= n {
 		rest = rest.widen(medianOf(w.v[i : i+n]))
 	}
 	wander := math.Max(0, rest.Width()-w.visible())

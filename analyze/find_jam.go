@@ -322,8 +322,8 @@ func (w *work) turnsUnseen(stands, all []stall) bool {
 	return stand < 0.7*stop // false for NaN
 }
 
-// standCurrent is the usual current of stands at full drive, A, those of some moves left
-// out; NaN where too little of it was logged.
+// standCurrent is the usual current of stands at full drive or near it, as it would be
+// at full drive, A, those of some moves left out; NaN where too little of it was logged.
 func (w *work) standCurrent(s []stall, skip map[int]bool) float64 {
 	c := w.tr.Current
 	full := w.steadyDrive()
@@ -337,12 +337,14 @@ func (w *work) standCurrent(s []stall, skip map[int]bool) float64 {
 		}
 		a, b := indexAt(w.t, st.at+w.lim.StallSeconds), indexAt(w.t, st.at+st.seconds-w.lim.StallSeconds)
 		for i := min(a, b); i < max(a, b); i++ {
-			// Pulsed or turned down, a blocked motor draws less as well.
-			if full[i] < 0.9*w.d.amp {
+			// Pulsed or turned down, a blocked motor draws less as well, in proportion; one
+			// that turns draws what its load needs. So to take all of it in proportion errs
+			// on the side of a blocked one, also where a feed sags under the stall.
+			if full[i] < turnedDown*w.d.amp {
 				continue
 			}
 			if f := math.Abs(float64(c.Mean[i])); f >= none {
-				x = append(x, f)
+				x = append(x, f*math.Max(1, w.d.amp/full[i]))
 			}
 		}
 	}

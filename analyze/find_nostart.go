@@ -23,10 +23,17 @@ func (w *work) findNoStart(stalls []stall, hidden []float64) {
 	// Where most starts are late they are no measure of a slow one: grease and slack
 	// take up to half a second, and gears with a tenth of the travel to go free would be
 	// broken (common practice, no source).
-	slowStart := math.Min(0.2+3*medianOf(delays), 0.8+3*w.tr.Step)
+	slow := func(delays []float64) float64 { return math.Min(0.2+3*medianOf(delays), 0.8+3*w.tr.Step) }
+	slowStart := slow(delays)
+	// Off a stop it was pressed into a shaft starts later: play, and what the gears were
+	// wound up by, come first. Such starts are a measure of one another.
+	offStop := slowStart
+	if late := w.startsOffStops(); len(late) >= 3 {
+		offStop = math.Max(slowStart, slow(late))
+	}
 	var idle []stall
 	for i, s := range stalls {
-		if s.arrived || hidden[i] > 0 || s.seconds < slowStart {
+		if s.arrived || hidden[i] > 0 || s.seconds < slowStart || s.seconds < offStop && w.offStop(s.move) {
 			continue
 		}
 		// The travel it missed must stand clear of what would not have shown.
@@ -100,6 +107,35 @@ func (w *work) findNoStart(stalls []stall, hidden []float64) {
 		}
 	}
 	w.found = append(w.found, f)
+}
+
+// offStop tells whether a move is the first one back after the shaft was pressed into a
+// stop.
+func (w *work) offStop(k int) bool {
+	return k > 0 && w.moves[k].Direction == -w.moves[k-1].Direction && w.moves[k-1].Moving > 0 && w.moves[k-1].Stalled > 0
+}
+
+// startsOffStops lists how long it was driven, in s, until the shaft came away from a
+// stop it had been pressed into, in one drive or in several.
+func (w *work) startsOffStops() []float64 {
+	var out []float64
+	for k := range w.moves {
+		if !w.offStop(k) {
+			continue
+		}
+		driven, dir := 0.0, w.moves[k].Direction
+		for _, m := range w.moves[k:] {
+			if m.Direction != dir {
+				break
+			}
+			if m.Moving > 0 {
+				out = append(out, driven+m.Delay)
+				break
+			}
+			driven += m.Duration()
+		}
+	}
+	return out
 }
 
 // oneStand is the measure of drives in vain that came one after the other, all at one

@@ -116,6 +116,9 @@ func (w *work) findScale() {
 		flat   = 0.35 // a slope that is still a scale's
 		surely = 0.01 // of the slope not being a travel's
 		even   = 3 * evenStrokes
+		// Of a wave at rest two ends are off by 1.4 times its deviation each at most, and
+		// two strokes by twice that.
+		wave = 6.0
 	)
 	known := false
 	for i := range w.found {
@@ -141,7 +144,7 @@ func (w *work) findScale() {
 			}
 		}
 	}
-	if !ok || s.spread < least || s.uneven > even || math.Abs(s.slope) > flat || s.travel > surely {
+	if !ok || s.spread < math.Max(least, wave*w.noise/w.span.Width()) || s.uneven > even || math.Abs(s.slope) > flat || s.travel > surely {
 		return
 	}
 	f := Finding{Kind: SpanDrift, Form: byTravelTime, Time: s.when, Volts: w.span, Tie: TiedToTime, TieP: s.travel, Event: "drift", Strength: 1,

@@ -225,14 +225,15 @@ func (w *work) findSupply() {
 			level = medianOf(gave)
 			drop = 1 - level/rest
 		}
-	} else if !w.tr.DriveIsPolarity && !w.d.pulsed && w.d.amp > 2 {
-		level, drop = w.sagAtStops()
-		name = "drive"
-		most = 0.15 // the bridge's own transistors cost another twentieth
-		if l, d, ok := w.feedByCurrent(); ok {
-			level, drop, name = l, d, "drive, by the current"
-		} else if l, d, ok := w.feedByStarts(); ok && d > drop {
-			level, drop, name = l, d, "drive, at starts and stands"
+	}
+	holds := name != "" && drop < most && level > lowestSupply // the supply does, where it was logged
+	if (name == "" || holds) && !w.tr.DriveIsPolarity && !w.d.pulsed && w.d.amp > 2 {
+		l, d, n := w.driveSag()
+		if most = sagOfDrive; name == "" || d >= most {
+			level, drop, name = l, d, n
+			seen, passes = 1, 1
+		} else {
+			most = 0.10
 		}
 	}
 	if s := w.tr.Supply; s != nil && s.Unit == "V" && level > lowestSupply {
@@ -251,12 +252,15 @@ func (w *work) findSupply() {
 	if name == "" || drop < most && (level > lowestSupply || w.tr.Supply == nil && w.runsAbove(lowestSupply)) {
 		return
 	}
-	if name == "drive" && drop > 0.25 {
+	if name == "drive" && drop > 0.25 && !holds {
 		name = sagAsLimit
 	}
 	f := Finding{Kind: SupplySag, Form: name, Time: w.drivenTime(), Tie: TieUnknown, TieP: 1, Event: "supply",
 		Strength: feedStrength(name, math.Max((drop-most)/0.1+0.5, (lowestSupply-level)/2)), Seen: seen, Passes: passes,
 		Measures: []Measure{{"level under load", level, "V"}, {"drop under load", 100 * drop, "%"}}}
+	if holds && name != sagSupply {
+		f.Measures = append(f.Measures, Measure{supplyHolds, 1, ""})
+	}
 	if name == "drive" || name == sagAsLimit {
 		if how := w.feedUnderWay(level); how != "" {
 			f.Measures = append(f.Measures, Measure{how, 1, ""})
@@ -265,12 +269,35 @@ func (w *work) findSupply() {
 	w.found = append(w.found, f)
 }
 
+// sagOfDrive is the share of the motor's volts that the feed may lose: the bridge's own
+// transistors cost another twentieth of them.
+const sagOfDrive = 0.15
+
+// supplyHolds is the measure of a drive that gives way under load while the supply it
+// comes from does not: what is lost is lost between the two.
+const supplyHolds = "the supply holds meanwhile"
+
+// driveSag is what the motor's own volts show of a feed that gives way: the level under
+// load, in V, the share that is lost, and the form it shows in.
+func (w *work) driveSag() (level, drop float64, form string) {
+	level, drop = w.sagAtStops()
+	if l, d, ok := w.feedByCurrent(); ok {
+		return l, d, "drive, by the current"
+	}
+	if l, d, ok := w.feedByStarts(); ok && d > drop {
+		return l, d, "drive, at starts and stands"
+	}
+	return level, drop, "drive"
+}
+
 // supplyTitle says what was measured of the supply: level in V, drop in %.
 func (f *Finding) supplyTitle(level, drop float64) string {
 	what := strings.Split(f.Form, ",")[0]
 	switch {
 	case f.has(holdsUnderWay):
 		return fmt.Sprintf("Supply falls at the stops only: the %s is %.1f V there, %.0f %% less than under way, where it holds however loaded.", what, level, drop)
+	case f.has(supplyHolds):
+		return fmt.Sprintf("The motor's volts give way under load while the supply holds: they fall to %.1f V, by %.0f %%.", level, drop)
 	case drop < 10:
 		return fmt.Sprintf("Supply low: the %s is only %.1f V under load.", what, level)
 	}

@@ -92,6 +92,12 @@ func (w *work) chopped(first, last int) bool {
 	return 10*off > last-first
 }
 
+// pulsedIn is chopped for a drive that is pulsed anywhere: a control that only slows down
+// before its targets sets out with all it has.
+func (w *work) pulsedIn(first, last int) bool {
+	return w.d.pulsed && (last <= first || w.chopped(first, last))
+}
+
 // resting lists the stretches without drive, after what coasts has come to rest.
 func (w *work) resting() []stretch {
 	var out []stretch

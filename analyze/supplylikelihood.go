@@ -12,6 +12,8 @@ func supplyLikelihood(f *Finding) (shown, string) {
 		return shown{.1, .002, .01, .003, .3}, "one polarity gets fewer volts in every move: resistance in one leg of the drive, unless it was set so"
 	}
 	switch {
+	case f.has(supplyHolds) && !f.has(holdsUnderWay):
+		return shown{.003, .004, .015, .004, .3}, "the supply holds and the motor gets less the more it draws: resistance between the two, in a plug, a splice or the control's output, unless a control turns it down there"
 	case f.has(givesUnderWay):
 		return shown{.003, .004, .03, .004, .3}, "the motor gets less than the controller sends, at the stops and, with the load, under way: resistance in the feed, or a motor that draws too much for it; a bench supply at its current limit gives way at the stops alone"
 	case f.has(holdsUnderWay):
