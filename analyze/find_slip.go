@@ -19,7 +19,7 @@ func (w *work) falls() []fall {
 	span := max(1, int(math.Ceil(0.03/math.Max(w.tr.Step, 1e-9))))
 	span = min(span, 200)
 	// Two readings differ by more than one strays.
-	least := math.Sqrt2*w.lim.NoiseSigmas*w.moving() + w.quantum
+	least := math.Sqrt2*w.lim.NoiseSigmas*w.pressedNoise() + w.quantum
 	// An instrument that wanders differs by more over as many rows.
 	least = math.Max(least, w.lim.NoiseSigmas*w.stepScale(span))
 	for k := range w.moves {
@@ -154,6 +154,9 @@ func (w *work) findSlip() {
 	if w.leaps(moves, medianOf(size)/2) > len(ev)/2 {
 		return
 	}
+	if w.bothWays(ev, medianOf(size)/2) {
+		return
+	}
 	// Teeth are of one size: falls of very different sizes are something else.
 	if len(alone) > 0 && quantileOf(alone, 0.75) > 3*quantileOf(alone, 0.25) {
 		return
@@ -197,6 +200,33 @@ func (w *work) leaps(moves map[int]bool, size float64) int {
 		}
 	}
 	return n
+}
+
+// bothWays tells whether single readings about the falls of a finding step forward by half
+// of their size nearly as often as back: that is noise, which a motor that stalls sends
+// into the wires. After a tooth the motor climbs at its own speed, by far less from one
+// row to the next; where it does not, the rows are too few to tell.
+func (w *work) bothWays(ev []fall, half float64) bool {
+	const beside = 0.5 // s
+	on, back, upTo := 0, 0, 0
+	for _, e := range ev {
+		m := &w.moves[e.move]
+		climb := w.lim.Fast * w.rate[side(m.Direction)] * w.tr.Step
+		if climb > half {
+			return false
+		}
+		a, b := max(m.first+1, upTo, indexAt(w.t, w.t[e.bin]-beside)), min(m.last, indexAt(w.t, w.t[e.bin]+beside)+1)
+		for i := a; i < b; i++ {
+			switch d := (w.v[i] - w.v[i-1]) * float64(m.Direction); {
+			case d > half:
+				on++
+			case d < -half:
+				back++
+			}
+		}
+		upTo = max(upTo, b)
+	}
+	return 2*on > back
 }
 
 // onTrackFault tells whether a reading lies on a piece of track already found

@@ -1,6 +1,9 @@
 package analyze
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // A rocking is a stretch of constant polarity in which the reading climbs and
 // falls back again and again and gets nowhere: gear teeth that let go at a
@@ -23,7 +26,7 @@ func (w *work) findRockings() {
 	if w.span.Width() <= 0 {
 		return
 	}
-	height := math.Max(w.tol, 8*math.Max(w.noise, w.driven)+2*w.quantum)
+	height := math.Max(w.tol, 8*math.Max(w.noise, w.pressedNoise())+2*w.quantum)
 	var lone []rocking
 	for i := 0; i < len(w.moves); {
 		j := i + 1
@@ -35,10 +38,27 @@ func (w *work) findRockings() {
 		}
 		i = j
 	}
+	lone = slices.DeleteFunc(lone, w.onlyNoise)
 	w.pool(lone)
 	if len(w.rockings) > 0 && w.swingsElsewhere(height) {
 		w.rockings = nil
 	}
+}
+
+// onlyNoise tells whether the falls of a rocking are no larger than the extremes of the
+// noise about them, which is larger where a motor stalls than where it rests or runs.
+// Teeth of few rows each are their own noise and cannot be told so.
+func (w *work) onlyNoise(r rocking) bool {
+	const rows = 6 // a tooth of as many has a second difference of noise in most of them
+	n := r.last - r.first
+	if len(r.falls) == 0 || n < rows*len(r.falls) {
+		return false
+	}
+	var size []float64
+	for _, f := range r.falls {
+		size = append(size, f.size)
+	}
+	return medianOf(size) < 6.5*w.scatterIn(r.first, r.last)
 }
 
 // A swing is one way of a zigzag, from its start to its far end.

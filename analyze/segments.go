@@ -37,6 +37,14 @@ func (w *work) segmentMove(m *Move) {
 	// Cut at steps beyond noise, that of a running motor, and beyond what the
 	// motor can turn.
 	tol := math.Max(w.tol, w.lim.NoiseSigmas*w.moving()+w.quantum)
+	h := w.window / 2
+	pressed := w.pressedNoise()
+	// standing tells the bins about which the reading does not get on: there the noise
+	// is that of a motor that stalls.
+	standing := func(i int) bool {
+		a, b := max(0, i-h), min(n-1, i+h)
+		return pressed > w.moving() && math.Abs(v[b]-v[a]) < 0.3*r*(t[b]-t[a])+w.lim.NoiseSigmas*math.Sqrt2*pressed
+	}
 	cut, missing := []int{0}, map[int]bool{}
 	for i := 1; i < n; i++ {
 		// No line is laid over missing rows: nothing is known of them.
@@ -46,6 +54,9 @@ func (w *work) segmentMove(m *Move) {
 		}
 		// Forward a step may hold the motor's own travel; backward none.
 		dv := (v[i] - v[i-1]) * sign
+		if math.Abs(dv) < w.lim.NoiseSigmas*pressed+w.quantum && standing(i) {
+			continue
+		}
 		if dv > tol+1.5*w.lim.Fast*r*(t[i]-t[i-1]) || dv < -tol {
 			cut = append(cut, i)
 		}
@@ -54,7 +65,6 @@ func (w *work) segmentMove(m *Move) {
 
 	f := w.fit(m)
 	m.fitted = nil // the last use
-	h := w.window / 2
 	for c := 0; c+1 < len(cut); c++ {
 		a, b := cut[c], cut[c+1]
 		for i := a; i < b; i++ {
@@ -76,7 +86,11 @@ func (w *work) segmentMove(m *Move) {
 			// A window cut short at an edge has a larger error; ask more of it.
 			k := float64(hi - lo)
 			dt := (t[hi-1] - t[lo]) / (k - 1)
-			se := math.Max(w.moving()*math.Sqrt(12/(k*k*k))/dt, w.sway*math.Pow(float64(w.window)/k, 1.5))
+			noise := w.moving()
+			if standing(i) {
+				noise = pressed
+			}
+			se := math.Max(noise*math.Sqrt(12/(k*k*k))/dt, w.sway*math.Pow(float64(w.window)/k, 1.5))
 			rho := slope * sign / (r * w.gain(m, m.first+i))
 			slack := math.Max(0, 3*se/r-w.lim.Still)
 			switch {

@@ -28,13 +28,14 @@ type work struct {
 	refSure bool    // ref is measured or told by the unit, not guessed from the readings
 	tol     float64 // V, a change of a single reading that is not noise
 
-	woke   woken // when the power came on
-	sense  int
-	moves  []Move
-	rate   [2]float64 // V/s at full drive, down and up; 0 unknown
-	window int        // bins of the rate regression
-	sway   float64    // V/s rms of its slope at rest
-	driven float64    // V rms of one bin under drive, see moving
+	woke       woken // when the power came on
+	sense      int
+	moves      []Move
+	rate       [2]float64    // V/s at full drive, down and up; 0 unknown
+	window     int           // bins of the rate regression
+	sway       float64       // V/s rms of its slope at rest
+	stallNoise memo[float64] // V rms of one bin while the motor stalls, see pressedNoise
+	driven     float64       // V rms of one bin under drive, see moving
 
 	stalls   []stall       // see stallsOf
 	atEnds   *[2]endSeries // see endVisits
@@ -311,6 +312,39 @@ func (w *work) moving() float64 {
 	// deviation of n readings about a line scatters by 1/sqrt(2(n-2)) of itself.
 	w.driven = math.Max(w.noise, quantileOf(on, 0.3)/(1-0.52/math.Sqrt(2*float64(n-2))))
 	return w.driven
+}
+
+// pressedNoise is the noise of a bin, in V, while the motor stalls: its current is then
+// several times that of running, and so is what it sends into the wires. Interference is
+// the same at both stops and teeth that slip are not, so the quieter of the two counts;
+// where only one was seen, the noise of running.
+func (w *work) pressedNoise() float64 { return w.stallNoise.of(w.measurePressedNoise) }
+
+func (w *work) measurePressedNoise() float64 {
+	n := max(12, int(0.15/math.Max(w.tr.Step, 1e-9)))
+	stride := max(n, len(w.t)/2000)
+	stood := map[int8][]float64{}
+	for a := 0; a+n <= len(w.t); a += stride {
+		p := w.d.pol[a]
+		if p == 0 || w.d.pol[a+n/2] != p || w.d.pol[a+n-1] != p {
+			continue
+		}
+		slope, _ := straightLine(w.t[a:a+n], w.v[a:a+n])
+		if s := w.scatterIn(a, a+n); math.Abs(slope)*float64(n)*w.tr.Step < 3*s {
+			stood[p] = append(stood[p], s)
+		}
+	}
+	if len(stood[-1]) < 2 || len(stood[1]) < 2 {
+		return w.moving()
+	}
+	// A motor draws a fifth of its stall current while it runs, a seventh at least (common
+	// practice, no source), and is heard by as much then.
+	const heard = 0.15
+	pressed := math.Min(medianOf(stood[-1]), medianOf(stood[1]))
+	if m := w.moving(); m*m-w.noise*w.noise < heard*heard*(pressed*pressed-w.noise*w.noise) {
+		return m
+	}
+	return math.Max(w.moving(), pressed)
 }
 
 // lineScatter is the residual standard deviation about the least-squares line.
