@@ -122,6 +122,8 @@ func (w *work) noiseOfMove(n *noiseMap, m *Move, cells int) []noisePass {
 	}
 	pass := make([]noisePass, cells)
 	edge := 0.06 * n.reach.Width()
+	// Where the motor stalls its own noise is larger, wherever that is.
+	louder, stands := w.pressedNoise()/w.moving(), m.Time.To-m.Stalled
 	h := max(1, w.window/2/n.block)
 	var win sortedWindow
 	for i := from + 1; i+1 < to; i++ {
@@ -141,13 +143,16 @@ func (w *work) noiseOfMove(n *noiseMap, m *Move, cells int) []noisePass {
 			continue
 		}
 		p := &pass[c]
-		d2 := n.bend(i)
+		d2, off := n.bend(i), math.Abs(n.v[i]-mid)
+		if n.t[i] > stands && louder > 1 {
+			d2, off = d2/louder, off/louder
+		}
 		p.sum += d2 * d2
 		p.n++
 		if a := math.Abs(d2); a > p.most {
 			p.most, p.worst = a, i
 		}
-		p.peak = math.Max(p.peak, math.Abs(n.v[i]-mid))
+		p.peak = math.Max(p.peak, off)
 	}
 	return pass
 }

@@ -101,6 +101,9 @@ func compareFree(captures []*Capture) *Comparison {
 	if r := shortOfFree(captures); r != nil && obstacleOver(r.Short) >= newsOfObstacle {
 		return r
 	}
+	if r := heldByDoor(captures); r != nil {
+		return r
+	}
 	// The track is in the actuator: what failed in pass after pass would again.
 	if gone {
 		own[FeedbackSensor] += math.Log(1. / 3)
