@@ -70,7 +70,9 @@ const heavyDoor = 1.5
 
 // slowedByDoor compares the speeds with the door and without, at the same drive.
 func slowedByDoor(captures []*Capture) *aside {
+	const alike = 1.3 // one way over the other: the two vouch for each other
 	least, most := math.Inf(1), 0.0
+	single := false // move of one direction
 	for _, c := range captures {
 		for _, x := range captures {
 			if c.Free || !x.Free || c.Pulsed || x.Pulsed {
@@ -83,8 +85,11 @@ func slowedByDoor(captures []*Capture) *aside {
 			for _, d := range []Direction{Down, Up} {
 				a, na := c.pace(d)
 				b, nb := x.pace(d)
-				if na < 2 || nb < 2 {
+				if na < 1 || nb < 1 {
 					return nil
+				}
+				if na < 2 || nb < 2 {
+					single = true
 				}
 				q := k * b / a
 				// The speed goes with the volts above those that only turn it.
@@ -95,14 +100,14 @@ func slowedByDoor(captures []*Capture) *aside {
 			}
 		}
 	}
-	if !(least >= heavyDoor) || math.IsInf(least, 0) {
+	if !(least >= heavyDoor) || math.IsInf(least, 0) || single && most > alike*least {
 		return nil
 	}
 	// From one and a half to twice as slow it grows from half to fully sure.
 	strength := math.Min(1, 0.5+(least-heavyDoor)/(2-heavyDoor)/2)
-	a := newAside(FreeRun, shown{.008, .02, .09, .12, .05}, strength,
+	a := newAside(FreeRun, shown{.008, .015, .05, .2, .03}, strength,
 		fmt.Sprintf("With the door it is %.1f to %.1f times slower than uncoupled, at the same drive.", least, most),
-		"a good motor keeps two thirds of its speed on a good door: the door drags, or the motor has little strength left; a supply through a bad contact sags under load as well")
+		"a good motor keeps two thirds of its speed on a good door. What leaves with the door is the door's, as a rule; a motor with little strength left turns its own gears slowly as well, and a supply through a bad contact sags under load")
 	if most/least < 1.05 {
 		a.text = fmt.Sprintf("With the door it is %.1f times slower than uncoupled both ways, at the same drive.", least)
 	}
