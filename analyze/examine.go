@@ -147,6 +147,7 @@ func (w *work) run() {
 	w.findSupply()
 	w.findShorted()
 	w.joinOpenEnd()
+	w.joinHunts()
 	w.joinSlip()
 	w.joinLost()
 	w.joinLoose()

@@ -17,6 +17,9 @@ func (w *work) findHunting() {
 	// Where no stop was seen the travel may be half of a usual one: what is small on
 	// that is small on any.
 	way := math.Max(w.span.Width(), math.Min(w.likelyTravel().Width(), 0.5*w.usualTravel()))
+	if len(w.stops) == 0 {
+		way = w.huntTravel()
+	}
 	small := func(m *Move) bool {
 		lo, hi := w.tracked(m)
 		if !(hi > lo) {
@@ -111,6 +114,16 @@ func (w *work) likelyTravel() Interval {
 		}
 	}
 	return usual
+}
+
+// huntTravel is the travel, in V, that hunting is measured on: where no stop was seen, at
+// least what a short one among such actuators has.
+func (w *work) huntTravel() float64 {
+	s := w.likelyTravel().Width()
+	if s > 0 && len(w.stops) == 0 {
+		s = math.Max(s, 0.75*w.usualTravel())
+	}
+	return s
 }
 
 // transit is the time, in s, for the likely travel in the slower direction; 0 where
@@ -231,7 +244,7 @@ func (w *work) huntFinding(h toAndFro) Finding {
 		{"frequency", 1 / h.period, "Hz"},
 		{"amplitude", h.amp, w.unit()},
 	}
-	if s := w.likelyTravel().Width(); s > 0 {
+	if s := w.huntTravel(); s > 0 {
 		f.Measures = append(f.Measures, Measure{"amplitude of span", 100 * h.amp / s, "%"})
 	}
 	if regular, ok := w.regularity(a, b); ok {
@@ -424,15 +437,35 @@ func (w *work) huntPlace(f Finding) string {
 	// fifth: controllers aim a few percent short of a stop.
 	switch mid := (f.Volts.Mid() - s.From) / s.Width(); {
 	case mid > 0.8 || f.Volts.To > s.To-0.05*s.Width() && mid > 0.6:
-		if s.To > w.span.To {
+		switch {
+		case s.To > w.span.To:
 			return nearUsual + "high end"
+		case !w.endsNear(Up):
+			return huntMidTravel
 		}
 		return huntHighEnd
 	case mid < 0.2 || f.Volts.From < s.From+0.05*s.Width() && mid < 0.4:
-		if s.From < w.span.From {
+		switch {
+		case s.From < w.span.From:
 			return nearUsual + "low end"
+		case !w.endsNear(Down):
+			return huntMidTravel
 		}
 		return huntLowEnd
 	}
 	return huntMidTravel
+}
+
+// endsNear tells whether the span that was seen may end where the travel does: at a stop,
+// or no further inside the sensor's supply than a third of it.
+func (w *work) endsNear(dir Direction) bool {
+	for _, s := range w.stops {
+		if s.Extreme && s.Direction == dir {
+			return true
+		}
+	}
+	if dir == Up {
+		return w.span.To > w.ref*2/3
+	}
+	return w.span.From < w.ref/3
 }

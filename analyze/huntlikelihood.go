@@ -36,6 +36,8 @@ func huntLikelihood(f *Finding) (shown, string) {
 		return shown{math.Max(.001, tries/3), .03, .2, .06, .12}, "driven to and fro it does not move: motor, its feed, or a blocked door"
 	case f.has(readingLeaps):
 		return shown{.0005, .3, .003, .002, .2}, "the control turns its drive over because the reading leaps, further than any shaft goes in that time: a track that is open there, or a contact in the cable"
+	case f.has(huntsAnywhere):
+		return shown{math.Max(.004, tries/3), .03, .06, .02, .3}, "it hunts wherever it is sent, and the reading follows each drive at once: the control turns the motor over too late or aims too narrowly; play would do the same"
 	case end && f.has(answersAtOnce) && f.has(settlesHere):
 		return shown{math.Max(.03, tries), .09, .02, .06, .07}, "it goes to and fro at an end where it settled at other times, and the reading follows at once: a control that tries its stop again, or a fault that comes and goes"
 	case amp > 25 && !stalls, amp > 12 && (uneven > 20 || !stalls && regular < 1):
@@ -55,6 +57,9 @@ func huntLikelihood(f *Finding) (shown, string) {
 		return shown{.001, .4, .02, .02, .02}, "it hunts at one end and settles at the other: the sensor at that end (common practice, no source)"
 	case end:
 		return shown{.002, .3, .03, .03, .05}, "it hunts at an end of travel"
+	}
+	if f.has(answersAtOnce) && f.Seen >= 12 && regular >= 1 {
+		return shown{.01, .04, .04, .02, .18}, "it hunts in mid travel, as evenly as a clock, and the reading follows each drive at once: a control that turns the motor over too late or aims too narrowly, rather than a place that fails"
 	}
 	if f.has(answersAtOnce) {
 		return shown{math.Max(.02, tries), .06, .03, .03, .08}, "it hunts in mid travel, though the reading follows each drive at once: a control that is set too sharp, or a place that fails now and then"
