@@ -121,6 +121,11 @@ func (w *work) findShift() {
 	w.findLeak(all)
 }
 
+// groundDrop is the share of a sensor's supply that its ground may rise by while a motor
+// stalls on it: 0.2 V of 5 V is what a ground may drop under load (common practice, no
+// source). Less is there in sound harnesses that share it.
+const groundDrop = 0.04
+
 // findWrongRelease looks for stalls after which, the moment the drive goes, the
 // reading goes further the way it was driven: seals and springs push a shaft back
 // from a stop, and nothing draws it on into one. What the motor's current has put
@@ -170,7 +175,9 @@ func (w *work) findWrongRelease(all []driveStep) {
 		return
 	}
 	f.Seen, f.Passes = len(size), released
-	f.Strength = math.Min(1, usual/(2*leastShift*w.ref)) * (1 - math.Exp(-float64(len(size))/2))
+	// From half of what is allowed on it counts.
+	much := math.Max(0, math.Min(1, 2*usual/(groundDrop*w.ref)-1))
+	f.Strength = much * (1 - math.Exp(-float64(len(size))/2))
 	f.Measures = []Measure{{"step", usual, w.unit()}}
 	w.found = append(w.found, f)
 }
