@@ -167,7 +167,9 @@ func (w *work) run() {
 	w.findOpenCircuit()
 	w.findBreaks()
 	w.joinBroken()
-	w.findLastingLeap()
+	if !w.findSlippedWiper() {
+		w.findLastingLeap()
+	}
 	w.findRoughContact()
 	w.findNoisyBeyond()
 	w.joinStairway()

@@ -369,6 +369,15 @@ func likelihoods(f *Finding) (shown, string) {
 		}
 		return shown{.02, .004, .02, .008, .3}, "the drive goes and comes back in moments of any length, where a control goes by its clock: a contact or the driver, or somebody at the switch"
 	case LastingLeap:
+		if f.Form == leapUnseen {
+			return shown{.003, .12, .006, .008, .04}, "from one moment on both stops read shifted by the same, the travel as long as before: no obstacle does that, nor a scale, nor a contact in the sensor's feed, which moves one stop more than the other. The wiper slipped on its shaft, or the ground of the instrument moved"
+		}
+		if f.has(stopsMoved) {
+			if f.has(alikeFar) {
+				return shown{.0005, .2, .002, .003, .03}, "no shaft moves in an instant, and since then it meets its stops shifted by just as much, wherever that is measured: a contact in the sensor's feed shifts one end more than the other. The wiper slipped on its shaft"
+			}
+			return shown{.0008, .15, .003, .006, .06}, "no shaft moves in an instant, and since then it meets its stop shifted by just as much: the wiper slipped on its shaft, or a contact in the sensor's feed is not what it was"
+		}
 		if f.has(neverBack) {
 			return shown{.0008, .08, .004, .004, .2}, "no shaft moves in an instant. It leapt where the shaft went further than ever before, and nothing since drove the shaft back over that place: the track may end there, or a wire has opened"
 		}

@@ -248,6 +248,12 @@ func (w *work) title(f *Finding) string {
 	case Broken:
 		return f.brokenTitle(m("longest"))
 	case LastingLeap:
+		if f.Form == leapUnseen {
+			return fmt.Sprintf("Between %.1f s and %.1f s both stops shift by the same, %s.", f.Time.From, f.Time.To, amount(m("step"), u))
+		}
+		if f.has(stopsMoved) {
+			return fmt.Sprintf("At %.1f s the reading leaps from %s to %s in an instant, and so do the stops from then on.", f.Time.From, amount(m("from"), u), amount(m("to"), u))
+		}
 		return fmt.Sprintf("At %.1f s the reading leaps from %s to %s in an instant %s.", f.Time.From, amount(m("from"), u), amount(m("to"), u), f.Form)
 	case DriveShift:
 		return f.shiftTitle(amount(m("step"), u))

@@ -1,0 +1,107 @@
+package analyze
+
+import (
+	"math"
+	"testing"
+)
+
+// slippedBy draws an actuator whose wiper slips by the given volts at each of the given
+// moments.
+func slippedBy(seed uint64, when []float64, by float64) *draft {
+	d := newDraft(seed)
+	d.read = func(d *draft) float64 {
+		v := d.x
+		for _, t := range when {
+			if d.t > t {
+				v += by
+			}
+		}
+		return v
+	}
+	return d
+}
+
+// TestSlippedWiper draws wipers that slip on the shaft on their way and at a stop, and
+// what only looks so.
+func TestSlippedWiper(t *testing.T) {
+	for seed := range uint64(3) {
+		for _, c := range []struct {
+			name string
+			d    *draft
+			want string // form; empty: none
+			says Fault
+		}{
+			{"the way it is driven", slippedBy(seed, []float64{16}, 0.12).sweeps(3), leapGoesOn, FeedbackSensor},
+			{"against the drive", slippedBy(seed, []float64{16}, -0.12).sweeps(3), leapGoesOn, FeedbackSensor},
+			{"twice", slippedBy(seed, []float64{10, 22}, -0.12).sweeps(3), leapGoesOn, FeedbackSensor},
+			{"too little to be told", slippedBy(seed, []float64{16}, 0.01).sweeps(3), "", NoFault},
+			{"none", newDraft(seed).sweeps(3), "", NoFault},
+			{"a place on the track that leaps", func() *draft {
+				d := newDraft(seed)
+				d.read = func(d *draft) float64 {
+					if d.x > 2 {
+						return math.Min(4.9, d.x+0.15)
+					}
+					return d.x
+				}
+				return d.sweeps(3)
+			}(), "", -1},
+			{"an obstacle from one moment on, and a contact before", func() *draft {
+				d := newDraft(seed)
+				d.read = func(d *draft) float64 {
+					if d.t > 12 && d.t < 12.4 {
+						return d.x - 0.3
+					}
+					return d.x
+				}
+				d.block = func(d *draft, dir float64) bool { return d.t > 14 && dir > 0 && d.x > 4.2 }
+				return d.sweeps(3)
+			}(), "", -1},
+		} {
+			r := judgedDraft(t, c.d)
+			got := ""
+			for _, f := range r.Captures[0].Findings {
+				if f.Kind == LastingLeap {
+					got = f.Form
+				}
+			}
+			if got != c.want || c.says >= 0 && r.Verdict.Conclusion != c.says {
+				t.Errorf("%s, seed %d: form %q, want %q; %s", c.name, seed, got, c.want, r.Verdict.Summary)
+			}
+		}
+	}
+}
+
+// TestShiftedStops draws stops of which both read shifted alike, from one moment at
+// which the reading is not seen, and what moves stops otherwise.
+func TestShiftedStops(t *testing.T) {
+	// The step is spread over a second and a half of a way.
+	slow := func(d *draft, f func(x float64) float64) *draft {
+		d.read = func(d *draft) float64 {
+			k := math.Max(0, math.Min(1, (d.t-16)/1.5))
+			return d.x + k*f(d.x)
+		}
+		return d.sweeps(3)
+	}
+	for seed := range uint64(3) {
+		for _, c := range []struct {
+			name string
+			f    func(x float64) float64
+			want bool
+		}{
+			{"alike", func(float64) float64 { return 0.2 }, true},
+			{"a scale", func(x float64) float64 { return 0.06 * x }, false},
+			{"a contact in the ground wire", func(x float64) float64 { return 0.06 * (5 - x) }, false},
+			{"none", func(float64) float64 { return 0 }, false},
+		} {
+			r := judgedDraft(t, slow(newDraft(seed), c.f))
+			got := false
+			for _, f := range r.Captures[0].Findings {
+				got = got || f.Kind == LastingLeap && f.Form == leapUnseen
+			}
+			if got != c.want {
+				t.Errorf("%s, seed %d: found %v, want %v; %s", c.name, seed, got, c.want, r.Verdict.Summary)
+			}
+		}
+	}
+}
