@@ -139,6 +139,7 @@ func (w *work) run() {
 	w.findPlay()
 	w.findHeating()
 	w.findLoadLost()
+	w.findPassedStops()
 	w.findUnevenWays()
 	w.findAgainstProfile()
 	w.findWeakDrive()

@@ -237,6 +237,9 @@ func likelihoods(f *Finding) (shown, string) {
 		}
 		return shown{good, .004, .35, .03, .01}, "each sweep is slower than the last while the drive stays the same: a motor that heats"
 	case LoadLost:
+		if f.Form == passesStops {
+			return shown{.002, .04, .008, .2, .003}, "from one moment on it passes both stops at which it stood before: they were the door's, which no longer hangs on it; of a sensor's scale that would take a step"
+		}
 		if f.Form != "" {
 			return shown{.0005, .01, .01, .3, .002}, "from one moment on it runs faster both ways and further than before: the door no longer hangs on it"
 		}

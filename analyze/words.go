@@ -157,6 +157,9 @@ func (w *work) title(f *Finding) string {
 	case Heating:
 		return fmt.Sprintf("Each sweep is slower than the last: %.0f %% slower after %s at the same drive.", math.Abs(m(changeOfSpeed)), counted(f.Seen, "sweep"))
 	case LoadLost:
+		if f.Form == passesStops {
+			return fmt.Sprintf("Between %.1f s and %.1f s both stops move outward, by %s and %s, and stay there.", f.Time.From, f.Time.To, amount(m("low stop passed by"), u), amount(m("high stop passed by"), u))
+		}
 		ways := "both ways"
 		if f.Direction != None {
 			ways = "going " + f.Direction.String()

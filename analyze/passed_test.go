@@ -1,0 +1,50 @@
+package analyze
+
+import "testing"
+
+// stopsUntil draws a door whose stops lie so far inside those of the actuator, and that
+// comes off at a moment.
+func stopsUntil(seed uint64, off, low, high float64) *draft {
+	d := newDraft(seed)
+	d.x = 1
+	d.block = func(d *draft, dir float64) bool {
+		return d.t < off && (dir > 0 && d.x > d.hi-high || dir < 0 && d.x < d.lo+low)
+	}
+	return d
+}
+
+// TestPassedStops draws doors that come off, which the stops tell, and stops that give
+// or that the sensor's scale moves.
+func TestPassedStops(t *testing.T) {
+	for seed := range uint64(3) {
+		for _, c := range []struct {
+			name string
+			d    *draft
+			kind Kind
+			form string
+			door bool
+		}{
+			{"off, both stops passed", stopsUntil(seed, 15, 0.12, 0.16).sweeps(3), LoadLost, passesStops, true},
+			{"off after two stands at one stop", stopsUntil(seed, 34, 0.12, 0).sweeps(3), Jam, jamPassed, true},
+			{"sound", stopsUntil(seed, 15, 0, 0).sweeps(3), "", "", false},
+			{"stops that give a little", stopsUntil(seed, 15, 0.03, 0.04).sweeps(3), "", "", false},
+			{"stops that give ever more", func() *draft {
+				d := newDraft(seed)
+				d.read = func(d *draft) float64 { return d.x + (d.x-2.5)*0.003*d.t }
+				return d.sweeps(3)
+			}(), "", "", false},
+		} {
+			r := judgedDraft(t, c.d)
+			got := false
+			for _, f := range r.Captures[0].Findings {
+				got = got || f.Kind == LoadLost && f.Form == passesStops || f.Kind == Jam && f.Form == jamPassed
+				if c.kind != "" && f.Kind == c.kind && f.Form != c.form {
+					t.Errorf("%s, seed %d: %s %q, want %q", c.name, seed, f.Kind, f.Form, c.form)
+				}
+			}
+			if got != (c.kind != "") || (r.Verdict.Conclusion == DoorMechanism) != c.door {
+				t.Errorf("%s, seed %d: found %v, want %q; %s", c.name, seed, got, c.kind, r.Verdict.Summary)
+			}
+		}
+	}
+}
