@@ -29,6 +29,9 @@ func (w *work) findPassedStops() {
 	if w.covered(LoadLost, None) || w.covered(SpanDrift, None) || w.covered(TravelChange, None) {
 		return
 	}
+	if w.covered(StickSlip, Down) || w.covered(StickSlip, Up) {
+		return // it stands anywhere, and where it stood is no stop
+	}
 	var at [2][]stall
 	for _, s := range w.stallsOf() {
 		dir := w.moves[s.move].Direction
