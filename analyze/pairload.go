@@ -103,8 +103,8 @@ func slowedByDoor(captures []*Capture) *aside {
 	if !(least >= heavyDoor) || math.IsInf(least, 0) || single && most > alike*least {
 		return nil
 	}
-	// From one and a half to twice as slow it grows from half to fully sure.
-	strength := math.Min(1, 0.5+(least-heavyDoor)/(2-heavyDoor)/2)
+	// From one and a half to twice as slow it grows from a third to fully sure.
+	strength := math.Min(1, 0.35+(least-heavyDoor)/(2-heavyDoor)*0.65)
 	a := newAside(FreeRun, shown{.008, .015, .05, .2, .03}, strength,
 		fmt.Sprintf("With the door it is %.1f to %.1f times slower than uncoupled, at the same drive.", least, most),
 		"a good motor keeps two thirds of its speed on a good door. What leaves with the door is the door's, as a rule; a motor with little strength left turns its own gears slowly as well, and a supply through a bad contact sags under load")
