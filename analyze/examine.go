@@ -171,6 +171,7 @@ func (w *work) run() {
 	if !w.findSlippedWiper() {
 		w.findLastingLeap()
 	}
+	w.findSpells()
 	w.findRoughContact()
 	w.findNoisyBeyond()
 	w.joinStairway()

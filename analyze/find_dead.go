@@ -162,9 +162,14 @@ func (w *work) inNoise(e *event) bool {
 // scatterIn is the standard deviation of the noise of the bins [a, b), of the medians of
 // their second differences; 0 for too few.
 func (w *work) scatterIn(a, b int) float64 {
+	return secondScatter(w.v[a:max(a, b)])
+}
+
+// secondScatter is scatterIn of the given readings.
+func secondScatter(v []float64) float64 {
 	var d []float64
-	for i := a + 1; i+1 < b; i++ {
-		d = append(d, math.Abs(w.v[i+1]-2*w.v[i]+w.v[i-1]))
+	for i := 1; i+1 < len(v); i++ {
+		d = append(d, math.Abs(v[i+1]-2*v[i]+v[i-1]))
 	}
 	if len(d) < 8 {
 		return 0

@@ -50,12 +50,15 @@ func (s *scatterOf) spikes() bool { return s.tail > 3.5*s.middle }
 // potentiometer is 0.1 % of its supply, peak (Bourns, "Output Smoothness"); ten
 // times that as a standard deviation is a ruined contact.
 func (w *work) findRoughContact() {
+	if slices.ContainsFunc(w.found, func(f Finding) bool { return f.has(readWellHere) }) {
+		return // strewn in time, not in single readings
+	}
 	s, ok := w.scatter()
 	least := 0.01 * w.ref
 	if !ok || s.cells < 4 {
 		return
 	}
-	all := s.moving >= least && s.moving > 1.5*w.quantum && s.moving >= 2.5*math.Max(s.resting, math.Max(s.standing, w.noise)) && 10*s.rough >= 7*s.cells
+	all := s.moving >= least && w.roughens(&s) && 10*s.rough >= 7*s.cells
 	// Or quiet in between, with departures of twenty times what is allowed, or of
 	// fifty where they go to both sides.
 	now := s.spikes() && s.tail > 2.5*w.quantum && (s.oneSided() && s.tail > 2*least || s.tail > 5*least) && s.tail > 4*s.quiet && s.far >= 10 && 10*s.farCells >= 7*s.cells && !w.covered(GearSlip, Up) && !w.covered(GearSlip, Down) && !w.covered(StickSlip, None) && !w.looseAtRest()
@@ -102,6 +105,12 @@ func (w *work) findRoughContact() {
 		}
 	}
 	w.found = append(w.found, f)
+}
+
+// roughens tells whether the reading scatters more while the shaft moves than a converter
+// and the noise at rest make it.
+func (w *work) roughens(s *scatterOf) bool {
+	return s.moving > 1.5*w.quantum && s.moving >= 2.5*math.Max(s.resting, math.Max(s.standing, w.noise))
 }
 
 // scatter measures it; ok is false where the capture does not show the shaft
