@@ -312,8 +312,11 @@ func (w *work) turnsUnseen(stands, all []stall) bool {
 	}
 	stand, stop := w.standCurrent(stands, nil), w.standCurrent(all, here)
 	// No current at all is an open circuit, not a motor that turns.
-	if idle, run := w.idleCurrent(), w.runningCurrent(); stand < idle+0.2*(run-idle) {
+	if idle, run := w.idleCurrent(), w.runningCurrent(); stand < idle+noneOfRunning*(run-idle) {
 		return false
+	}
+	if w.drawsAsRunning(stand, w.moves[stands[0].move].Direction, here) {
+		return true
 	}
 	// A blocked motor draws more than a running one, always.
 	if stand < 0.9*w.runningCurrent() {

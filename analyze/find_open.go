@@ -3,6 +3,7 @@ package analyze
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"threewire/analyze/stats"
 )
@@ -34,12 +35,17 @@ type opening struct {
 // one that is blocked more, so the circuit is open. The shaft has to stand,
 // as a load that pulls the motor along may take its current to nothing, and so
 // does an instrument's clip that comes off; at the end of the travel it stands
-// anyway, there the current alone says nothing sure.
+// anyway, there only a current that goes from that of a held motor to none and
+// back in one drive says it.
 func (w *work) findOpenCircuit() {
-	open := w.stoodMidway(w.withoutCurrent())
+	all := w.withoutCurrent()
+	held := w.heldAbout(all)
+	open := slices.Concat(w.stoodMidway(all), held)
 	if len(open) == 0 {
 		return
 	}
+	slices.SortFunc(open, func(a, b opening) int { return a.first - b.first })
+	open = slices.CompactFunc(open, func(a, b opening) bool { return a.first == b.first })
 	midst := 0
 	for _, o := range open {
 		if o.midst {
@@ -51,7 +57,12 @@ func (w *work) findOpenCircuit() {
 		f.Form = brokenNoStart
 	}
 	f.Strength = 1 - math.Exp(-float64(len(open)))
-	if len(open) == 1 {
+	switch {
+	case len(open) > 1:
+	case len(held) == 1 && w.driveKnown():
+		// Once may be a clip of the instrument that slipped.
+		f.Strength = 0.8
+	default:
 		f.Strength *= 0.4 // once may be the moment in which the current turns round
 	}
 	w.found = append(w.found, f)
@@ -82,7 +93,11 @@ func (w *work) withoutCurrent() []opening {
 			for j < m.last && gone(j) {
 				j++
 			}
-			if j-i >= 3 && w.t[min(j, len(w.t)-1)]-w.t[i] >= 0.05 {
+			took := w.t[min(j, len(w.t)-1)] - w.t[i]
+			// Where only the polarity was logged the drive may have ended sooner than what
+			// was asked for.
+			late := j == m.last && took < 0.5 && !w.driveKnown()
+			if j-i >= 3 && took >= 0.05 && !late {
 				out = append(out, opening{first: i, last: j, midst: w.t[i]-m.Time.From > w.lim.StallSeconds, dir: m.Direction})
 			}
 			i = j
@@ -92,7 +107,7 @@ func (w *work) withoutCurrent() []opening {
 }
 
 // noCurrentLevel is the current, without its sign, below which none flows: what
-// is seen at rest and five sigma more. It is known only where the motor's own
+// is seen at rest and five sigma more, or a share of what it takes to run. It is known only where the motor's own
 // current, while it runs, stands clear of it.
 func (w *work) noCurrentLevel() (level float64, ok bool) {
 	none := w.noAmps.of(w.measureNoCurrent)
@@ -120,6 +135,8 @@ func (w *work) measureNoCurrent() currentFloor {
 	}
 	idle := medianOf(rest)
 	level := idle + 5*stats.MAD(rest) + w.tr.Current.Stats.Quantum
+	// A driver, or a lamp beside the motor, takes some mA of its own while it drives.
+	level = math.Max(level, idle+noneOfRunning*(run-idle))
 	return currentFloor{level, run-idle > 2*(level-idle)}
 }
 
@@ -145,6 +162,55 @@ func (w *work) stoodMidway(open []opening) []opening {
 		return mid
 	}
 	return sure
+}
+
+// heldAbout gives the openings before and after which, in the same drive, the motor drew
+// the current of one that is held: it was pressed against something, and nothing lets a
+// motor under drive draw less than that but an open circuit. They are longer than the
+// bounce of a contact or a commutator's gap, and where only the polarity was logged of
+// uneven lengths: a driver that protects itself switches off and on by its clock.
+func (w *work) heldAbout(open []opening) []opening {
+	const (
+		least = 0.1 // s
+		about = 0.3 // s in which a motor that is connected anew is held again
+	)
+	held := 0.6 * w.blockedCurrent(nil) // brushes and heat change it by a tenth or two
+	var out []opening
+	for _, o := range open {
+		from, to := w.t[o.first], w.t[min(o.last, len(w.t)-1)]
+		if to-from < least || !w.drivenAlike(o.first, o.last, about) {
+			continue
+		}
+		if w.currentWithin(from-about, from-w.tr.Step) > held && w.currentWithin(to+w.tr.Step, to+about) > held {
+			out = append(out, o)
+		}
+	}
+	if !w.driveKnown() && (len(out) < 2 || !w.unevenLengths(out)) {
+		return nil
+	}
+	return out
+}
+
+// drivenAlike tells whether the drive about a stretch of rows, so many seconds before and
+// after, is that within it.
+func (w *work) drivenAlike(first, last int, about float64) bool {
+	for i := indexAt(w.t, w.t[first]-about) + 1; i < len(w.t) && (i < last || w.t[i] < w.t[last-1]+about); i++ {
+		if w.d.pol[i] != w.d.pol[first] {
+			return false
+		}
+	}
+	return true
+}
+
+// unevenLengths tells whether openings differ in length by more than a clock, read by
+// rows, makes them.
+func (w *work) unevenLengths(open []opening) bool {
+	lo, hi := math.Inf(1), 0.0
+	for _, o := range open {
+		s := w.t[min(o.last, len(w.t)-1)] - w.t[o.first]
+		lo, hi = math.Min(lo, s), math.Max(hi, s)
+	}
+	return hi-lo > math.Max(2*w.tr.Step, 0.2*lo)
 }
 
 // duringOpening is the reading at the beginning and the end of an opening, and
