@@ -43,6 +43,7 @@ func (w *work) findNoMotion() bool {
 		f.Strength = 1
 	} else if c := w.current(); c != "" {
 		f.Form = c
+		f.Measures = append(f.Measures, Measure{drivenOneWay, w.longestOneWay(), "s"})
 	} else if w.feeble() {
 		f.Form = feebleDrive
 		f.Strength = 1
@@ -106,6 +107,33 @@ func (w *work) feeble() bool {
 // by a few hundred (common practice, no source).
 const neverRunning = 0.5
 
+// leastHeld is a current in A that is too small for such a motor when it is held: its
+// winding has some tens of ohms, two hundred at most (common practice, no source). One
+// that turns may draw as little, but starts with an inrush.
+const leastHeld = 0.04
+
+// drivenOneWay is the name of a measure: how long it was driven in one direction on end,
+// as it would be at 12 V.
+const drivenOneWay = "driven one way on end"
+
+// longestOneWay is the longest time of drives of one polarity with none of the other in
+// between, s, as the speed goes with the volts above those it starts at.
+func (w *work) longestOneWay() float64 {
+	longest, now, was := 0.0, 0.0, 0
+	for _, m := range w.moves {
+		if int(m.Polarity) != was {
+			now, was = 0, int(m.Polarity)
+		}
+		share := 1.0
+		if w.driveKnown() {
+			share = math.Max(0, math.Abs(m.DriveMean)-startVolts) / (12 - startVolts)
+		}
+		now += share * m.Duration()
+		longest = math.Max(longest, now)
+	}
+	return longest
+}
+
 // current reads the motor current during drives that move nothing: none (open
 // motor circuit), falling after the start (the motor turns), or staying at
 // the inrush (the shaft is blocked), where an inrush would have shown. Empty when
@@ -152,6 +180,9 @@ func (w *work) current() string {
 	}
 	if c.Unit == "A" && run-idle > neverRunning {
 		return stallCurrent + ": more than such a motor takes to turn"
+	}
+	if c.Unit == "A" && run-idle < leastHeld && len(early) > 0 && quantileOf(early, 0.95)-idle < 2*(run-idle) && w.showsInrush(idle, run) {
+		return noCurrentFlows + ": the motor circuit is open, what little flows takes another way"
 	}
 	if len(early) > 0 && w.tr.Step < 0.02 {
 		switch inrush := quantileOf(early, 0.95); {

@@ -39,6 +39,15 @@ func goodAsSlow(transit, spread float64) float64 {
 	return good / weak
 }
 
+// goodAsLong is the share of good actuators whose travel takes so long or longer, s at
+// 12 V; the spread is what else is not known of the time's logarithm.
+func goodAsLong(transit, spread float64) float64 {
+	x := math.Log(math.Max(transit, 1e-3))
+	usual := distuv.Normal{Mu: math.Log(usualTransit), Sigma: math.Hypot(usualSpread, spread)}
+	slow := distuv.Normal{Mu: math.Log(slowTransit), Sigma: math.Hypot(slowSpread, spread)}
+	return (1-slowMakes)*usual.Survival(x) + slowMakes*slow.Survival(x)
+}
+
 // travelTime is how fast a capture shows its actuator to be.
 type travelTime struct {
 	at12   float64 // s for the travel at 12 V, 0 unknown

@@ -308,6 +308,12 @@ func likelihoods(f *Finding) (shown, string) {
 	case NoDrive:
 		if f.Form == yetItTravels {
 			return shown{.1, .1, .1, .1, .1}, "no drive in the whole capture, and yet the reading travels: the drive's clip was off its lead, or the shaft was moved by hand"
+			// A shaft that did turn would have come to a stop, and its motor to a stall.
+			if long, ok := f.Measure(drivenOneWay); ok {
+				if yet := goodAsLong(long, 0.2); yet < 0.15 { // chosen, not derived
+					return shown{.0005, .4 * math.Max(yet, .02), .15, .003, .01}, fmt.Sprintf("the motor turns for %.0f s on end one way and is never stalled: a shaft that turned would have come to its stop, so gears let go; a sensor that lost its drive would leave the motor a stop to run into", long)
+				}
+			}
 		}
 		if f.Form == wokenUp {
 			why := "the power came on and no drive followed: a control that wakes moves its doors within seconds, unless it is told not to; it does not want to, or what it sends does not arrive"
