@@ -162,6 +162,7 @@ func (w *work) run() {
 	w.findBentTrack()
 	w.findSteepTrack()
 	w.findRunsBack()
+	w.joinTurnsFree()
 	w.findTightStop()
 	w.joinNoStart()
 	w.joinIgnored()

@@ -132,6 +132,12 @@ func likelihoods(f *Finding) (shown, string) {
 	case SpanShift:
 		return spanShiftLikelihood(f)
 	case SlowZone:
+		if c, ok := f.Measure(currentBeside); ok {
+			if c < 0.93 {
+				return shown{.004, .07, .25, .006, .003}, "slow at a place where the motor draws no more than beside it, rather less: a door that binds would load it; teeth let go there, or the track tells too little of the way"
+			}
+			return shown{.004, .2, .08, .006, .003}, "slow at a place where the motor draws what it draws beside it: a door that binds would load it, so the shaft goes on and the track tells too little of the way, or teeth let go"
+		}
 		if f.Form == "stands and goes on" {
 			return shown{.001, .01, .02, .25, .003}, "the shaft catches at the same place in pass after pass"
 		}
@@ -257,6 +263,9 @@ func likelihoods(f *Finding) (shown, string) {
 		}
 		return shown{.01, .01, .04, .12, .03}, "from one moment on it runs faster both ways at the same drive: a lost load, or grease that warmed"
 	case GearSlip:
+		if f.Form == turnsAndGoesOn {
+			return shown{.0005, .02, .35, .015, .003}, "the shaft waits at the same place in pass after pass while the motor draws less than beside it: nothing hangs on it there, teeth are missing; a door that binds would load it"
+		}
 		if f.Form == "motor turns" {
 			return shown{.0005, .06, .35, .01, .003}, "the reading stands while the current says that the motor turns: gears without teeth, or a sensor that lost its drive"
 		}

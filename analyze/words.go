@@ -107,6 +107,13 @@ func (w *work) title(f *Finding) string {
 	case SpanShift:
 		return w.spanShiftTitle(f)
 	case SlowZone:
+		if f.has(currentBeside) {
+			speed := "stands and goes on"
+			if f.Form != standsAndGoes {
+				speed = fmt.Sprintf("%.0f %% of the speed elsewhere", 100*m("speed there over speed elsewhere"))
+			}
+			return fmt.Sprintf("Slow %s%s: %s%s%s, at %.0f %% of the motor current beside that place.", band(), percent, speed, passes, way, 100*m(currentBeside))
+		}
 		if f.Form == standsAndGoes {
 			return fmt.Sprintf("Catches %s%s: stands up to %.2f s and goes on%s%s.", band(), percent, m("longest stand"), passes, way)
 		}
@@ -178,6 +185,9 @@ func (w *work) title(f *Finding) string {
 	case GearSlip:
 		if f.Form == motorTurns {
 			return fmt.Sprintf("Stands %s%s going %s, %s, while the current says that the motor turns.", band(), percent, f.Direction, timesText(f.Seen))
+		}
+		if f.Form == turnsAndGoesOn {
+			return fmt.Sprintf("Waits %s%s %s, at %.0f %% of the current it draws beside that place: the motor turns and the shaft does not.", band(), percent, timesText(f.Seen), 100*m(currentBeside))
 		}
 		s := fmt.Sprintf("Gear slip: the reading falls back %s by about %s under constant drive", timesText(f.Seen), amount(m("size"), u))
 		if v, ok := f.Measure("slips per second"); ok {

@@ -1,0 +1,130 @@
+package analyze
+
+import (
+	"math"
+	"sort"
+)
+
+// turnsAndGoesOn is the form of a gear slip in which the shaft waits at a place while
+// the motor turns, and goes on from there: teeth are missing there.
+const turnsAndGoesOn = "motor turns, then the shaft goes on"
+
+// joinTurnsFree looks at the current of the places at which the shaft seems to stand, or
+// hardly gets on. A door that binds or catches takes more torque, and the current is in
+// proportion to it: a motor that comes down to a share f of its speed at the same volts,
+// having run at a share s of its stall torque, draws (1-f(1-s))/s times as much, twice and
+// more for half of the speed. Where it draws less than beside that place nothing hangs on
+// it there: teeth are missing. Where it draws the same it turns as before, with the same
+// load, and what does not get on is the reading.
+func (w *work) joinTurnsFree() {
+	if w.tr.Current == nil || !w.driveKnown() || w.d.pulsed {
+		return
+	}
+	for i := range w.found {
+		f := &w.found[i]
+		if f.Kind != SlowZone || f.Form == intoOneStop {
+			continue
+		}
+		const less, asBeside = 0.85, 1.3 // a load differs from place to place, by a tenth or two near by
+		there, beside := w.currentOfPlaces(f)
+		ratio := there / beside
+		switch due := w.bindingCurrent(f, beside); {
+		case ratio < noneOfRunning: // no motor turns on so little
+		case ratio < less:
+			f.Kind, f.Form = GearSlip, turnsAndGoesOn
+			f.Measures = append(f.Measures, Measure{currentBeside, ratio, ""})
+		case due > 1.5 && ratio < math.Min(asBeside, 1+(due-1)/4):
+			f.Measures = append(f.Measures, Measure{currentBeside, ratio, ""})
+		}
+	}
+}
+
+// currentBeside is the measure of the current at a place over that on either side of it,
+// where it does not rise as it would for a door.
+const currentBeside = "current there over current beside"
+
+// bindingCurrent is how many times as much a motor would draw at a place if it was a load
+// that slowed it there as far as the reading is; NaN where its current while it is held
+// was not seen.
+func (w *work) bindingCurrent(f *Finding, beside float64) float64 {
+	speed, _ := f.Measure("speed there over speed elsewhere") // a stand has none
+	share := beside / (w.blockedCurrent(nil) - w.idleCurrent())
+	return (1 - speed*(1-share)) / share
+}
+
+// currentOfPlaces gives the usual current, above what flows at rest, while the shaft gets
+// over the places of a finding, and while it runs: just before and after, or on the whole
+// where that is less; NaN where fewer than two places are long enough to show it.
+func (w *work) currentOfPlaces(f *Finding) (there, beside float64) {
+	const about = 0.6 // s before and after
+	var in, out []float64
+	for _, o := range f.Places {
+		k := w.driveAt(o.Time.Mid())
+		if k < 0 {
+			continue
+		}
+		m := &w.moves[k]
+		up := m.Time.From + 2*w.lim.StallSeconds // up to speed
+		from, to := w.slowWithin(o, f)
+		if from = math.Max(from, up); to-from < math.Max(0.1, 6*w.tr.Step) {
+			continue
+		}
+		// Teeth that meet again, and the winding, take some hundredths of a second.
+		x := w.currentWithin(from+(to-from)/4, to-(to-from)/8)
+		y := w.currentWithin(math.Max(up, from-about), from-w.lim.StallSeconds/2)
+		if z := w.currentWithin(to+w.lim.StallSeconds, math.Min(m.Time.To, to+about)); !(y < z) {
+			y = z
+		}
+		if !math.IsNaN(x) && !math.IsNaN(y) {
+			in, out = append(in, x), append(out, y)
+		}
+	}
+	if len(in) < 2 {
+		return math.NaN(), math.NaN()
+	}
+	idle := w.idleCurrent()
+	return medianOf(in) - idle, math.Min(medianOf(out), w.runningCurrent()) - idle
+}
+
+// slowWithin is the stretch of an occurrence in which the shaft is slow: all of a band,
+// or the stand about a place that tells only its first and last reading.
+func (w *work) slowWithin(o Occurrence, f *Finding) (from, to float64) {
+	if f.Form != standsAndGoes && f.Form != turnsAndGoesOn {
+		return o.Time.From, o.Time.To
+	}
+	return w.standWithin(o)
+}
+
+// standWithin gives the stretch about an occurrence in which the reading hardly moves.
+func (w *work) standWithin(o Occurrence) (from, to float64) {
+	n := max(2, int(0.06/w.tr.Step))
+	rate := w.rate[side(o.Direction)]
+	best, run := Interval{}, Interval{}
+	const pad = 0.15 // s
+	still := func(i int) bool {
+		return math.Abs(w.smooth[i+n]-w.smooth[i]) < 0.35*rate*(w.t[i+n]-w.t[i])
+	}
+	for i := indexAt(w.t, o.Time.From-pad); i+n < len(w.t) && w.t[i] < o.Time.To+pad; i++ {
+		if !still(i) {
+			run = Interval{}
+			continue
+		}
+		if run == (Interval{}) {
+			run.From = w.t[i]
+		}
+		run.To = w.t[i+n]
+		if run.Width() > best.Width() {
+			best = run
+		}
+	}
+	return best.From, best.To
+}
+
+// driveAt is the move that drives at a time, -1 for none.
+func (w *work) driveAt(t float64) int {
+	k := sort.Search(len(w.moves), func(k int) bool { return w.moves[k].Time.To > t })
+	if k < len(w.moves) && w.moves[k].Time.From <= t {
+		return k
+	}
+	return -1
+}
