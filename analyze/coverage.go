@@ -156,6 +156,9 @@ func (w *work) coverage() {
 		absent(GearTurn, "no speed that swings with each turn of a gear")
 	}
 	absent(GearSlip, "no falling back at constant polarity")
+	if held, _ := w.heldAtStops(); w.runningCurrent() < held && !w.d.pulsed {
+		absent(HeavyDrag, "no more of the motor's torque taken to run than is usual")
+	}
 	rest := 0.0
 	for k := range w.moves {
 		if k > 0 {

@@ -168,6 +168,8 @@ func (w *work) run() {
 	w.joinIgnored()
 	w.findOpenCircuit()
 	w.findBreaks()
+	w.findFeedResists()
+	w.findHeavyDrag()
 	w.joinBroken()
 	if !w.findSlippedWiper() {
 		w.findLastingLeap()

@@ -308,6 +308,12 @@ func likelihoods(f *Finding) (shown, string) {
 		case strings.HasPrefix(f.Form, "stall"):
 			return shown{.0005, .005, .15, .25, .005}, "stall current without motion: gears or door are blocked"
 		case strings.HasPrefix(f.Form, "running"):
+			// A shaft that did turn would have come to a stop, and its motor to a stall.
+			if long, ok := f.Measure(drivenOneWay); ok {
+				if yet := goodAsLong(long, 0.2); yet < 0.15 { // chosen, not derived
+					return shown{.0005, .4 * math.Max(yet, .02), .15, .003, .01}, fmt.Sprintf("the motor turns for %.0f s on end one way and is never stalled: a shaft that turned would have come to its stop, so gears let go; a sensor that lost its drive would leave the motor a stop to run into", long)
+				}
+			}
 			return shown{.0005, .4, .15, .003, .02}, "the motor turns and the reading does not follow: sensor, or gears without a load"
 		}
 		if f.has(currentSilent) {
@@ -317,12 +323,6 @@ func likelihoods(f *Finding) (shown, string) {
 	case NoDrive:
 		if f.Form == yetItTravels {
 			return shown{.1, .1, .1, .1, .1}, "no drive in the whole capture, and yet the reading travels: the drive's clip was off its lead, or the shaft was moved by hand"
-			// A shaft that did turn would have come to a stop, and its motor to a stall.
-			if long, ok := f.Measure(drivenOneWay); ok {
-				if yet := goodAsLong(long, 0.2); yet < 0.15 { // chosen, not derived
-					return shown{.0005, .4 * math.Max(yet, .02), .15, .003, .01}, fmt.Sprintf("the motor turns for %.0f s on end one way and is never stalled: a shaft that turned would have come to its stop, so gears let go; a sensor that lost its drive would leave the motor a stop to run into", long)
-				}
-			}
 		}
 		if f.Form == wokenUp {
 			why := "the power came on and no drive followed: a control that wakes moves its doors within seconds, unless it is told not to; it does not want to, or what it sends does not arrive"
@@ -423,6 +423,13 @@ func likelihoods(f *Finding) (shown, string) {
 			return shown{.01, .001, .25, .001, volts}, "with nothing on the shaft it runs slower one way: the motor's brushes or gears" + or
 		}
 		return shown{.015, .001, .04, .15, volts}, "slower one way all along the travel, by more than a door's weight or spring usually makes: a door that drags that way, or a motor" + or
+	case HeavyDrag:
+		if f.Form == nothingOnShaft {
+			return shown{.002, .001, .4, .001, .02}, "with nothing on the shaft it takes more than half of the motor's torque to run: the gears or the motor itself drag"
+		}
+		return shown{.004, .001, .25, .25, .015}, "it takes far more of the motor's torque to run than a good door and gears ask for: one of them drags"
+	case FeedResists:
+		return shown{.0008, .001, .15, .001, .35}, "held, the motor draws far less at the same volts than at the other times, and running as much: its circuit has got more resistance, a contact or a wire before it, or its brushes"
 	case SupplySag:
 		return supplyLikelihood(f)
 	case SelfMotion:

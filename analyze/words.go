@@ -270,6 +270,14 @@ func (w *work) title(f *Finding) string {
 		return fmt.Sprintf("At %.1f s the reading leaps from %s to %s in an instant %s.", f.Time.From, amount(m("from"), u), amount(m("to"), u), f.Form)
 	case DriveShift:
 		return f.shiftTitle(amount(m("step"), u))
+	case HeavyDrag:
+		return fmt.Sprintf("Running, the motor draws %.0f %% of what it draws at the stops, where it is held.", 100*m(torqueShare))
+	case FeedResists:
+		when := "From"
+		if f.Form == resistanceGoes {
+			when = "Up to"
+		}
+		return fmt.Sprintf("%s %.1f s the motor, held at a stop, draws %.0f %% of its other current at the same volts; running, %.0f %%.", when, f.Time.Mid(), 100*m("current when held, least over most"), 100*m("current running, the same"))
 	case UnevenWays:
 		return f.unevenTitle()
 	case SupplySag:

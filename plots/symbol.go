@@ -68,6 +68,10 @@ func kindSymbol(k analyze.Kind) string {
 		return "0,8 2,8 2,3 5,3 5,8 8,8 8,3 10,3"
 	case analyze.UnevenWays:
 		return "0,1 6,9 8,1|8,1 10,1"
+	case analyze.HeavyDrag:
+		return "0,8 2,8 2,3 10,3|0,1 10,1"
+	case analyze.FeedResists:
+		return "0,5 2,5 3,8 4,2 5,8 6,2 7,8 8,5 10,5"
 	case analyze.SupplySag:
 		return "0,9 3,9 4.5,4 7,4 8.5,9 10,9|0,1 10,1"
 	case analyze.SelfMotion:
