@@ -123,7 +123,7 @@ func (w *work) noiseOfMove(n *noiseMap, m *Move, cells int) []noisePass {
 	pass := make([]noisePass, cells)
 	edge := 0.06 * n.reach.Width()
 	// Where the motor stalls its own noise is larger, wherever that is.
-	louder, stands := w.pressedNoise()/w.moving(), m.Time.To-m.Stalled
+	louder, stands := w.pressedNoise()/w.moving(), m.Time.To-m.Stalled-float64(w.window)*w.tr.Step
 	h := max(1, w.window/2/n.block)
 	var win sortedWindow
 	for i := from + 1; i+1 < to; i++ {

@@ -86,8 +86,8 @@ func (w *work) segmentMove(m *Move) {
 			// A window cut short at an edge has a larger error; ask more of it.
 			k := float64(hi - lo)
 			dt := (t[hi-1] - t[lo]) / (k - 1)
-			noise := w.moving()
-			if standing(i) {
+			noise, stands := w.moving(), standing(i)
+			if stands {
 				noise = pressed
 			}
 			se := math.Max(noise*math.Sqrt(12/(k*k*k))/dt, w.sway*math.Pow(float64(w.window)/k, 1.5))
@@ -96,7 +96,7 @@ func (w *work) segmentMove(m *Move) {
 			switch {
 			case rho < -w.lim.Still-slack:
 				label[i] = back
-			case rho < w.lim.Still:
+			case rho < w.lim.Still || stands && rho < 3*se/r:
 				label[i] = still
 			case rho > w.lim.Fast+slack:
 				label[i] = fast

@@ -316,8 +316,7 @@ func (w *work) moving() float64 {
 
 // pressedNoise is the noise of a bin, in V, while the motor stalls: its current is then
 // several times that of running, and so is what it sends into the wires. Interference is
-// the same at both stops and teeth that slip are not, so the quieter of the two counts;
-// where only one was seen, the noise of running.
+// the same at both stops and teeth that slip are not, so the quieter of the two counts.
 func (w *work) pressedNoise() float64 { return w.stallNoise.of(w.measurePressedNoise) }
 
 func (w *work) measurePressedNoise() float64 {
@@ -334,13 +333,17 @@ func (w *work) measurePressedNoise() float64 {
 			stood[p] = append(stood[p], s)
 		}
 	}
-	if len(stood[-1]) < 2 || len(stood[1]) < 2 {
+	one := slices.Concat(stood[-1], stood[1])
+	if len(one) < 4 {
 		return w.moving()
+	}
+	pressed := medianOf(one)
+	if len(stood[-1]) >= 2 && len(stood[1]) >= 2 {
+		pressed = math.Min(medianOf(stood[-1]), medianOf(stood[1]))
 	}
 	// A motor draws a fifth of its stall current while it runs, a seventh at least (common
 	// practice, no source), and is heard by as much then.
 	const heard = 0.15
-	pressed := math.Min(medianOf(stood[-1]), medianOf(stood[1]))
 	if m := w.moving(); m*m-w.noise*w.noise < heard*heard*(pressed*pressed-w.noise*w.noise) {
 		return m
 	}

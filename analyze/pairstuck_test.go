@@ -1,0 +1,45 @@
+package analyze
+
+import "testing"
+
+// Where the same drive moves nothing with the door and everything without it, the door
+// holds the shaft; unless coupled it only pressed against the stop at which it stood, or
+// had far fewer volts.
+func TestHeldByDoor(t *testing.T) {
+	stuck := func(volts ...float64) func(seed uint64) *draft {
+		return func(seed uint64) *draft {
+			d := newDraft(seed)
+			d.x = 2
+			d.block = func(*draft, float64) bool { return true }
+			d.run(0, 1)
+			for range 3 {
+				for _, v := range volts {
+					d.run(v, 3).run(0, 1)
+				}
+			}
+			return d
+		}
+	}
+	atStop := func(seed uint64) *draft {
+		return newDraft(seed).run(0, 1).run(-12, 3).run(0, 1).run(-12, 3).run(0, 1)
+	}
+	free := func(seed uint64) *draft { return newDraft(seed).sweeps(3) }
+	for _, c := range []struct {
+		name          string
+		coupled, free func(seed uint64) *draft
+		door          bool
+	}{
+		{"held", stuck(12, -12), free, true},
+		{"driven one way into the door", stuck(12), free, true},
+		{"pressed at its stop", atStop, free, false},
+		{"with fewer volts", stuck(6, -6), free, false},
+		{"uncoupled neither", stuck(12, -12), stuck(12, -12), false},
+	} {
+		for seed := range uint64(3) {
+			r := Judge(examined(t, c.coupled(seed), false), examined(t, c.free(seed+10), true))
+			if got := r.Verdict.Conclusion == DoorMechanism; got != c.door {
+				t.Errorf("%s, seed %d: %s", c.name, seed, say(r.Captures[0], r.Verdict))
+			}
+		}
+	}
+}
