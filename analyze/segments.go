@@ -12,6 +12,8 @@ const missingRows = 3
 // local rate, and stores the runs. Single steps too large for the motor cut
 // the regression, so that a jump does not smear into its surroundings.
 func (w *work) segmentMove(m *Move) {
+	// longestStand is over how long, in s, a stand may be looked at: shorter ones matter.
+	const longestStand = 0.5
 	n := m.last - m.first
 	r := w.rate[side(m.Direction)]
 	if n < 2 || r == 0 {
@@ -41,9 +43,16 @@ func (w *work) segmentMove(m *Move) {
 	pressed := w.pressedNoise()
 	// standing tells the bins about which the reading does not get on: there the noise
 	// is that of a motor that stalls.
+	strays := w.lim.NoiseSigmas * math.Sqrt2 * pressed
+	// Over so many bins to either side a running shaft gets clear of what noise strays by.
+	wide := max(h, int(0.75*strays/(r*w.tr.Step))+1)
+	tells := pressed > w.moving() && 2*float64(wide)*w.tr.Step < longestStand
 	standing := func(i int) bool {
-		a, b := max(0, i-h), min(n-1, i+h)
-		return pressed > w.moving() && math.Abs(v[b]-v[a]) < 0.3*r*(t[b]-t[a])+w.lim.NoiseSigmas*math.Sqrt2*pressed
+		if !tells {
+			return false
+		}
+		a, b := max(0, i-wide), min(n-1, i+wide)
+		return math.Abs(v[b]-v[a]) < 0.3*r*(t[b]-t[a])+strays
 	}
 	cut, missing := []int{0}, map[int]bool{}
 	for i := 1; i < n; i++ {

@@ -322,6 +322,10 @@ func (w *work) pressedNoise() float64 { return w.stallNoise.of(w.measurePressedN
 func (w *work) measurePressedNoise() float64 {
 	n := max(12, int(0.15/math.Max(w.tr.Step, 1e-9)))
 	stride := max(n, len(w.t)/2000)
+	slowest := math.Min(w.rate[0], w.rate[1])
+	if !(slowest > 0) {
+		slowest = math.Max(w.rate[0], w.rate[1])
+	}
 	stood := map[int8][]float64{}
 	for a := 0; a+n <= len(w.t); a += stride {
 		p := w.d.pol[a]
@@ -329,7 +333,8 @@ func (w *work) measurePressedNoise() float64 {
 			continue
 		}
 		slope, _ := straightLine(w.t[a:a+n], w.v[a:a+n])
-		if s := w.scatterIn(a, a+n); math.Abs(slope)*float64(n)*w.tr.Step < 3*s {
+		took := float64(n) * w.tr.Step
+		if s := w.scatterIn(a, a+n); math.Abs(slope)*took < 3*s && slowest*took > 6*s {
 			stood[p] = append(stood[p], s)
 		}
 	}
