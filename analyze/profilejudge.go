@@ -175,7 +175,7 @@ func (c *Capture) asGood() *aside {
 	}
 	for i := range c.Findings {
 		switch c.Findings[i].Kind {
-		case SpanShift, Jam, WeakDrive, Heating, LoadLost, SlowZone, StickSlip, UnevenWays:
+		case SpanShift, Jam, WeakDrive, HeavyDrag, FeedResists, Heating, LoadLost, SlowZone, StickSlip, UnevenWays:
 			return nil // the median sweep agrees, this does not
 		}
 	}

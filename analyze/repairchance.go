@@ -294,6 +294,9 @@ func blindTo(b *Capture, f *Finding, a *Capture) string {
 	if f.Kind == SupplySag && f.Form != sagSupply && !a.driveKnown() {
 		return "the drive was not logged in volts; log it as before"
 	}
+	if (f.Kind == HeavyDrag || f.Kind == FeedResists) && !a.current {
+		return "the motor current was not logged; log it as before"
+	}
 	if a.Unit != b.Unit {
 		switch {
 		case f.Kind == SpanDrift || f.Kind == TravelChange || f.Kind == Heating,
@@ -320,7 +323,7 @@ func blindTo(b *Capture, f *Finding, a *Capture) string {
 		return fmt.Sprintf("%s resolves %.3f %s, before it was %.3f %s; log as finely as before", a.Source, now, a.Unit, then, b.Unit)
 	}
 	switch f.Kind {
-	case Jam, SlowZone, StickSlip, Pauses, WeakDrive, Heating, GearSlip, GearTurn:
+	case Jam, SlowZone, StickSlip, Pauses, WeakDrive, HeavyDrag, Heating, GearSlip, GearTurn:
 		if b.driveKnown() && a.driveKnown() {
 			if x, y := b.fullDrive(), a.fullDrive(); y > 1.15*x {
 				return fmt.Sprintf("it was driven with %.1f V instead of %.1f V, which may overcome it; repeat it at the same voltage", y, x)

@@ -42,7 +42,7 @@ func strangers(before, after []*Capture) string {
 	for _, b := range before {
 		for i := range b.Findings {
 			switch f := &b.Findings[i]; f.Kind {
-			case WeakDrive, Heating, StickSlip, SlowZone, GearTurn, GearSlip, Pauses, SupplySag, LoadLost:
+			case WeakDrive, HeavyDrag, FeedResists, Heating, StickSlip, SlowZone, GearTurn, GearSlip, Pauses, SupplySag, LoadLost:
 				if f.force() > math.Log(2) {
 					return ""
 				}
