@@ -10,16 +10,27 @@ import (
 // cycles; a controller that corrects an overshoot needs one or two.
 func (w *work) findHunting() {
 	const (
-		least  = 4
-		pause  = 4.0 // s between moves that still belong together
-		travel = 0.4 // of the span, the largest that is not a sweep
+		least = 4
+		many  = 12 // of swings that may be half of a travel of which no stop was seen
 	)
 	// Where no stop was seen the travel may be half of a usual one: what is small on
 	// that is small on any.
-	way := math.Max(w.span.Width(), math.Min(w.likelyTravel().Width(), 0.5*w.usualTravel()))
-	if len(w.stops) == 0 {
-		way = w.huntTravel()
+	if way := math.Max(w.span.Width(), math.Min(w.likelyTravel().Width(), 0.5*w.usualTravel())); w.huntsWithin(way, least) {
+		return
 	}
+	if len(w.stops) == 0 {
+		w.huntsWithin(w.huntTravel(), many)
+	}
+}
+
+// huntsWithin looks for drives to and fro that are no sweeps of a travel, with so many
+// reversals at least; it tells whether it found any.
+func (w *work) huntsWithin(way float64, least int) bool {
+	const (
+		pause  = 4.0 // s between moves that still belong together
+		travel = 0.4 // of the span, the largest that is not a sweep
+	)
+	before := len(w.found)
 	small := func(m *Move) bool {
 		lo, hi := w.tracked(m)
 		if !(hi > lo) {
@@ -58,6 +69,7 @@ func (w *work) findHunting() {
 		}
 		i = j
 	}
+	return len(w.found) > before
 }
 
 // presses count short drives by what follows what.
