@@ -45,9 +45,14 @@ func (w *work) findFeedResists() {
 		if ratio := (run - idle) / (was - idle); !(ratio > (1+less/more)/2) || ratio > 1.3 {
 			continue
 		}
-		f := Finding{Kind: FeedResists, Volts: w.span, Time: Interval{at[k-1], at[k]}, Tie: TiedToTime, TieP: 1, Event: "motor circuit",
+		// From the stand at which it was not yet so to the last, or the other way round.
+		setIn := Interval{at[k-1], w.t[len(w.t)-1]}
+		if rises {
+			setIn = Interval{w.t[0], at[k]}
+		}
+		f := Finding{Kind: FeedResists, Volts: w.span, Time: setIn, Tie: TiedToTime, TieP: 1, Event: "motor circuit",
 			Seen: len(after), Passes: len(amps), Strength: 1 - math.Exp(-float64(min(k, len(amps)-k))),
-			Measures: []Measure{{"current when held, least over most", less / more, ""}, {"current running, the same", (run - idle) / (was - idle), ""}}}
+			Measures: []Measure{{changesAt, (at[k-1] + at[k]) / 2, "s"}, {"current when held, least over most", less / more, ""}, {"current running, the same", (run - idle) / (was - idle), ""}}}
 		if rises {
 			f.Form = resistanceGoes
 		}
@@ -55,6 +60,9 @@ func (w *work) findFeedResists() {
 		return
 	}
 }
+
+// changesAt is the measure of when it set in, or went.
+const changesAt = "about at"
 
 // resistanceGoes is the form of a resistance that was there at first.
 const resistanceGoes = "there at first"

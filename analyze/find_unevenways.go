@@ -28,7 +28,9 @@ func (w *work) findUnevenWays() {
 	if w.opt.Free {
 		least = mostUnevenFree
 	}
-	if !ok || ratio < least {
+	// One run each way is little; three times as slow takes more load than 0.4 of the stall
+	// torque, which nothing sound has.
+	if single := n == 1 && !w.opt.Free; !ok || ratio < least || single && ratio < 1.5*mostUneven {
 		return
 	}
 	f := Finding{Kind: UnevenWays, Direction: dir, Tie: TiedToDirection, TieP: math.Pow(0.5, float64(n-1)), Volts: w.span, Time: w.drivenTime(),
@@ -81,7 +83,7 @@ func (w *work) waysRatio() (ratio float64, slow Direction, moves int, ok bool) {
 		}
 	}
 	fewest := min(runs[0], runs[1])
-	if len(diff) < fewCells || fewest == 0 || fewest == 1 && (!w.opt.Free || runs[0]+runs[1] < 3) {
+	if len(diff) < fewCells || fewest == 0 || fewest == 1 && w.opt.Free && runs[0]+runs[1] < 3 {
 		return 0, None, 0, false
 	}
 	slices.Sort(diff)

@@ -176,7 +176,7 @@ const (
 
 // Further kinds: of findings, and of evidence that no single finding gives.
 const (
-	HeavyDrag     Kind = "large share of its stall torque" // the running current over that of a held motor
+	HeavyDrag     Kind = "heavy drag"                      // the running current over that of a held motor
 	FeedResists   Kind = "resistance in the motor circuit" // less current of a held motor from one moment on
 	GearTurn      Kind = "uneven with each turn of a gear" // slow at places evenly spaced along the way
 	SpanShift     Kind = "span shift"                      // stops read otherwise than the profile's

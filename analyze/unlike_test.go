@@ -135,3 +135,25 @@ func TestSupplyHolds(t *testing.T) {
 		}
 	}
 }
+
+// One run each way tells little of a difference, but four times as slow is no sound door's.
+func TestFarSlowerOneWay(t *testing.T) {
+	for _, c := range []struct {
+		slower float64
+		sound  bool
+	}{{2.2, true}, {4, false}} {
+		for seed := range uint64(3) {
+			d := newDraft(seed)
+			d.speed = func(_ *draft, dir float64) float64 {
+				if dir < 0 {
+					return 1 / c.slower
+				}
+				return 1
+			}
+			got, v := look(t, d.run(0, 1).run(12, 6).run(0, 0.5).run(-12, 5*c.slower+1).run(0, 1))
+			if (v.Conclusion == NoFault) != c.sound || (finding(got, UnevenWays) == nil) != c.sound {
+				t.Errorf("%.1f times, seed %d: %s", c.slower, seed, say(got, v))
+			}
+		}
+	}
+}

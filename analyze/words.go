@@ -277,7 +277,7 @@ func (w *work) title(f *Finding) string {
 		if f.Form == resistanceGoes {
 			when = "Up to"
 		}
-		return fmt.Sprintf("%s %.1f s the motor, held at a stop, draws %.0f %% of what it drew at other times at the same volts; running, %.0f %%.", when, f.Time.Mid(), 100*m("current when held, least over most"), 100*m("current running, the same"))
+		return fmt.Sprintf("%s %.1f s the motor, held at a stop, draws %.0f %% of what it drew at other times at the same volts; while it runs, %.0f %%.", when, m(changesAt), 100*m("current when held, least over most"), 100*m("current running, the same"))
 	case UnevenWays:
 		return f.unevenTitle()
 	case SupplySag:

@@ -74,6 +74,9 @@ func wordsOf(rep *analyze.Report, main int, o ReportOptions) reportWords {
 		}
 	}
 	w.Compared = comparedWords(rep)
+	if len(w.Found) == 0 && len(w.Compared) > 0 && len(rep.Captures) > 1 && rep.Captures[main].MissesPolarity() == "" {
+		w.Nothing = "Nothing unusual in this capture by itself."
+	}
 	for _, c := range v.Chances {
 		w.Sure = append(w.Sure, surety{upper(c.Fault.String()), 100 * c.Probability, percent(c.Probability)})
 	}
@@ -180,6 +183,12 @@ func comparedWords(rep *analyze.Report) []string {
 	}
 	if c := rep.Sides; c != nil {
 		out = append(out, upper(plain(c.Text)))
+	}
+	// What only the two together show is in no list of findings.
+	for _, e := range rep.Verdict.For {
+		if t := upper(plain(e.Text)); e.Finding == analyze.FreeRun && !slices.Contains(out, t) {
+			out = append(out, t)
+		}
 	}
 	return slices.DeleteFunc(out, func(t string) bool { return t == "" })
 }
