@@ -55,11 +55,12 @@ func (w *work) feedByCurrent() (level, drop float64, ok bool) {
 			continue
 		}
 		va, vb := medianOf(atFew), medianOf(atMany)
-		r := (va - vb) / (medianOf(ib) - medianOf(ia))
+		ma, mb := medianOf(ia), medianOf(ib)
+		r := (va - vb) / (mb - ma)
 		// What the line says of the starts, and what they were.
 		var told, was []float64
-		for _, x := range w.startRows(pol, medianOf(ia)+0.35*(medianOf(ib)-medianOf(ia))) {
-			told, was = append(told, va-r*(x.amps-medianOf(ia))), append(was, x.volts)
+		for _, x := range w.startRows(pol, ma+0.35*(mb-ma)) {
+			told, was = append(told, va-r*(x.amps-ma)), append(was, x.volts)
 		}
 		switch {
 		case len(was) < 3:
@@ -68,7 +69,7 @@ func (w *work) feedByCurrent() (level, drop float64, ok bool) {
 		default:
 			ok = true
 		}
-		lost = append(lost, r*medianOf(ib)/(va+r*medianOf(ia)))
+		lost = append(lost, r*mb/(va+r*ma))
 		level = vb
 	}
 	if !ok {
