@@ -81,28 +81,7 @@ func (w *work) currentWithin(from, to float64) float64 {
 // runningToward is the median current at full drive while the reading follows it in a
 // direction, starts left out; NaN when unknown. A door's weight makes the two differ.
 func (w *work) runningToward(dir Direction) float64 {
-	c, full := w.tr.Current, w.steadyDrive()
-	if c == nil {
-		return math.NaN()
-	}
-	var x []float64
-	for k := range w.moves {
-		m := &w.moves[k]
-		if m.Direction != dir {
-			continue
-		}
-		for _, g := range m.segs {
-			for i := g.first; g.state == track && i < g.last; i++ {
-				if f := math.Abs(float64(c.Mean[i])); w.t[i]-m.Time.From > w.lim.StallSeconds && full[i] > 0.9*w.d.amp && !math.IsNaN(f) {
-					x = append(x, f)
-				}
-			}
-		}
-	}
-	if len(x) < 10 {
-		return math.NaN()
-	}
-	return medianOf(x)
+	return w.runningOf(func(m *Move) bool { return m.Direction == dir })
 }
 
 // drawsAsRunning tells whether a current, of a shaft that stands, is that of a motor that

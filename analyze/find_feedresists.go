@@ -70,23 +70,5 @@ const resistanceGoes = "there at first"
 // runningBetween is the median unsigned current while the reading follows the drive, in
 // moves that begin between two times; NaN for too little.
 func (w *work) runningBetween(from, to float64) float64 {
-	c, full := w.tr.Current, w.steadyDrive()
-	var x []float64
-	for k := range w.moves {
-		m := &w.moves[k]
-		if m.Time.From < from || m.Time.From > to {
-			continue
-		}
-		for _, g := range m.segs {
-			for i := g.first; g.state == track && i < g.last; i++ {
-				if f := math.Abs(float64(c.Mean[i])); w.t[i]-m.Time.From > w.lim.StallSeconds && full[i] > 0.9*w.d.amp && !math.IsNaN(f) {
-					x = append(x, f)
-				}
-			}
-		}
-	}
-	if len(x) < 10 {
-		return math.NaN()
-	}
-	return medianOf(x)
+	return w.runningOf(func(m *Move) bool { return m.Time.From >= from && m.Time.From <= to })
 }

@@ -398,6 +398,13 @@ func (w *work) measureIdleCurrent() float64 {
 func (w *work) runningCurrent() float64 { return w.runAmps.of(w.measureRunningCurrent) }
 
 func (w *work) measureRunningCurrent() float64 {
+	return w.runningOf(func(*Move) bool { return true })
+}
+
+// runningOf is the median unsigned current, in A, at full drive while the reading follows
+// it, starts left out, in the moves that are wanted; NaN where too little of it was
+// logged.
+func (w *work) runningOf(wanted func(m *Move) bool) float64 {
 	c := w.tr.Current
 	if c == nil {
 		return math.NaN()
@@ -406,6 +413,9 @@ func (w *work) measureRunningCurrent() float64 {
 	var x []float64
 	for k := range w.moves {
 		m := &w.moves[k]
+		if !wanted(m) {
+			continue
+		}
 		for _, g := range m.segs {
 			if g.state != track {
 				continue

@@ -146,6 +146,9 @@ func compareFree(captures []*Capture) *Comparison {
 	outcomes := catalogue()[0].outcomes // the free run: clean, or the same
 	o := outcomes[0]
 	r.Text = fmt.Sprintf("Uncoupled from the door, it is gone: %s.", joinKinds(r.Gone))
+	if slices.Equal(r.Gone, []Kind{LoadLost}) {
+		r.Text = "Coupled the load came off; uncoupled from the door there is none that could."
+	}
 	if len(r.Stays) > 0 {
 		o = outcomes[1]
 		r.Text = fmt.Sprintf("Uncoupled from the door, it stays: %s.", joinKinds(r.Stays))
