@@ -422,6 +422,9 @@ func likelihoods(f *Finding) (shown, string) {
 		if f.Form != "" {
 			return shown{.01, .001, .25, .001, volts}, "with nothing on the shaft it runs slower one way: the motor's brushes or gears" + or
 		}
+		if r, _ := f.Measure("slower that way"); r >= 1.5*mostUneven {
+			return shown{.002, .001, .12, .15, volts}, "several times slower one way all along the travel: no door's weight or spring makes that; a door that drags that way, or a motor whose brushes fail it in one sense" + or
+		}
 		return shown{.015, .001, .04, .15, volts}, "slower one way all along the travel, by more than a door's weight or spring usually makes: a door that drags that way, or a motor" + or
 	case HeavyDrag:
 		if f.Form == nothingOnShaft {
