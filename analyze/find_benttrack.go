@@ -279,13 +279,12 @@ func (w *work) bendSize(p *dwellProfile, ex [2]*excess, slow, fast Interval) (si
 
 // bentTitle says it in one sentence.
 func (f *Finding) bentTitle(band, passes string) string {
-	m := func(name string) float64 { v, _ := f.Measure(name); return v }
 	if f.Form == runsBack {
 		return fmt.Sprintf("Track bent %s: the reading runs back there while the drive goes on, both ways%s.", band, passes)
 	}
 	if f.Form == steepTrack {
-		return fmt.Sprintf("Track steep %s: the reading moves at %.0f %% of its speed elsewhere, the same both ways%s.", band, 100*m(fastOverElsewhere), passes)
+		return fmt.Sprintf("Track steep %s: the reading moves at %.0f %% of its speed elsewhere, the same both ways%s.", band, 100*f.value(fastOverElsewhere), passes)
 	}
 	return fmt.Sprintf("Track bent %s: the reading moves at %.0f %% of its speed elsewhere and right beside that at %.0f %%, the same both ways%s.",
-		band, 100*m("speed in the slow stretch over speed elsewhere"), 100*m(fastOverElsewhere), passes)
+		band, 100*f.value("speed in the slow stretch over speed elsewhere"), 100*f.value(fastOverElsewhere), passes)
 }

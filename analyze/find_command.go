@@ -123,7 +123,7 @@ func (w *work) findIgnored() {
 		}
 	}
 	n, dead := 0, -1
-	f := Finding{Kind: Ignored, Form: "now and then", Tie: TiedToTime, TieP: 1, Event: "command", Time: Interval{math.Inf(1), math.Inf(-1)}, Volts: w.span}
+	f := Finding{Kind: Ignored, Form: nowAndThen, Tie: TiedToTime, TieP: 1, Event: "command", Time: Interval{math.Inf(1), math.Inf(-1)}, Volts: w.span}
 	longest := 0.0
 	for k := range runs {
 		n += len(runs[k])
@@ -149,7 +149,7 @@ func (w *work) findIgnored() {
 	case missed[0] > 0.8*asked[0] && missed[1] > 0.8*asked[1]:
 		f.Form = "always"
 	}
-	if f.Form == "now and then" && n >= 3 && heard < f.Time.From && !math.IsInf(heard, 0) {
+	if f.Form == nowAndThen && n >= 3 && heard < f.Time.From && !math.IsInf(heard, 0) {
 		f.Form = sinceThen
 	}
 	f.Measures = []Measure{{"commands without drive", float64(f.Seen), ""}, {"longest", longest, "s"}, {"without drive in all", missed[0] + missed[1], "s"}}

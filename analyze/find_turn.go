@@ -203,7 +203,6 @@ func (f *Finding) explains(g *Finding) bool {
 
 // turnTitle says it in one sentence.
 func (f *Finding) turnTitle(spacing string) string {
-	m := func(name string) float64 { v, _ := f.Measure(name); return v }
 	return fmt.Sprintf("Slow once per turn of a gear: every %s (%.1f %% of the span) at %.0f places, %.0f %% of the usual speed there, in %d of %s.",
-		spacing, m("spacing of span"), m("places over the travel"), 100*m(slowestOverUsual), f.Seen, counted(f.Passes, "pass"))
+		spacing, f.value("spacing of span"), f.value("places over the travel"), 100*f.value(slowestOverUsual), f.Seen, counted(f.Passes, "pass"))
 }

@@ -66,4 +66,5 @@ const (
 	huntMidTravel       = "in mid travel"
 	huntUnknown         = "span unknown"
 	bothEndsAlike       = "both ends alike"
+	nowAndThen          = "now and then"
 )

@@ -41,7 +41,7 @@ func (c *Capture) doubtsMotor() bool {
 // deadDrive tells whether it is the drive that is not there, or no current for it.
 func (c *Capture) deadDrive() bool {
 	return c.shows(NoDrive) || c.showsForm(SupplySag, shorted) || c.showsForm(NoMotion, noSupply) || slices.ContainsFunc(c.Findings, func(f Finding) bool {
-		return f.Kind == NoMotion && strings.HasPrefix(f.Form, noCurrentFlows) || f.Kind == Ignored && f.Form != "now and then"
+		return f.Kind == NoMotion && strings.HasPrefix(f.Form, noCurrentFlows) || f.Kind == Ignored && f.Form != nowAndThen
 	})
 }
 

@@ -262,6 +262,9 @@ func (f *Finding) Measure(name string) (float64, bool) {
 	return 0, false
 }
 
+// value is the named measure, 0 where it is not there.
+func (f *Finding) value(name string) float64 { v, _ := f.Measure(name); return v }
+
 // Levels are the drive's state levels, V (IEEE Std 181 histogram modes).
 type Levels struct {
 	Low  float64 `json:"low"`  // driven one way; equals Rest if never driven that way

@@ -1,0 +1,213 @@
+package analyze
+
+// trial is a catalogue entry: each outcome has its likelihood under the
+// faults, in the order of Faults.
+type trial struct {
+	name      string
+	minutes   float64
+	procedure []string
+	cautions  []string
+	outcomes  []outcome
+
+	// answered tells that a capture answers it already: one such is enough.
+	// pointless tells that a capture gives no reason for it, or no way to make
+	// it: only where that holds of every one is it left out.
+	answered, pointless func(*Capture) bool
+}
+
+type outcome struct {
+	text string
+	p    shown
+}
+
+const (
+	cautionAirbag  = "Airbags may be near: follow the service manual before working in the dashboard (battery off, waiting time)."
+	cautionPinch   = "Keep fingers out of doors and linkages while the actuator can be driven."
+	cautionGround  = "Both motor leads are switched: never put a scope's ground clip on one. Use two channels and subtract, or a differential probe."
+	cautionCoolant = "The heater core and its hoses are hot and under pressure."
+	cautionUnplug  = "Unplug before measuring resistance; the controller may be damaged otherwise."
+)
+
+// fullSweeps is the name of the test that asks for more of what was logged.
+const fullSweeps = "Three full sweeps"
+
+// enoughSweeps is the number of full sweeps, in all captures, after which more of
+// the same tell little.
+const enoughSweeps = 6
+
+// logCurrent is the name of the test that tells a blocked shaft from one that turns unseen.
+const logCurrent = "Log the motor current too"
+
+// measureLeads is the name of the test that tells whether the drive arrives.
+const measureLeads = "Measure the motor leads while it is asked to move"
+
+// logGoodSide is the name of the test that a comparison of sides has answered.
+const logGoodSide = "Log the good side"
+
+// catalogue lists the tests. Outcome likelihoods are judgements from the
+// physics, to one digit; times are common practice, no source.
+func catalogue() []trial {
+	return []trial{
+		{
+			name: "Run it free", minutes: 15,
+			procedure: []string{
+				"Uncouple the actuator from the door, leave it plugged in.",
+				"Log drive and feedback over three full sweeps each way.",
+				"Check both captures together: coupled, and free with --free.",
+			},
+			cautions: []string{cautionAirbag, cautionPinch, cautionGround},
+			outcomes: []outcome{
+				{"the free run is clean", shown{.97, .06, .35, .96, .4}},
+				{"the free run shows the same", shown{.03, .94, .65, .04, .6}},
+			},
+			answered:  func(c *Capture) bool { return c.Free },
+			pointless: func(c *Capture) bool { return c.shows(NoDrive) },
+		},
+		{
+			name: "Move the door by hand", minutes: 10,
+			procedure: []string{
+				"With the actuator uncoupled, move the door lever over its whole way by hand.",
+				"Feel for a hard spot or an early stop, and whether the air follows.",
+			},
+			cautions: []string{cautionAirbag, cautionPinch},
+			outcomes: []outcome{
+				{"it moves freely over the whole way and the air follows", shown{.99, .95, .9, .06, .92}},
+				{"it binds, stops early or the air does not follow", shown{.01, .05, .1, .94, .08}},
+			},
+			pointless: func(c *Capture) bool { return c.shows(NoDrive) },
+		},
+		{
+			name: logCurrent, minutes: 10,
+			procedure: []string{"Put a current clamp around one motor lead.", "Repeat the capture with the third channel and give it with --current."},
+			cautions:  []string{cautionGround},
+			outcomes: []outcome{
+				{"there is running current where the reading stands", shown{.01, .7, .2, .02, .25}},
+				{"there is stall current where the reading stands", shown{.3, .05, .4, .9, .1}},
+				{"there is no current under drive", shown{.01, .01, .2, .01, .45}},
+				{"the current is as usual", shown{.68, .24, .2, .07, .2}},
+			},
+			answered:  func(c *Capture) bool { return c.current && c.stands() },
+			pointless: func(c *Capture) bool { return !c.stands() },
+		},
+		{
+			name: "Log the sensor's reference", minutes: 5,
+			procedure: []string{"Add a channel on the reference wire at the actuator's connector.", "Repeat the capture and give it with --reference."},
+			outcomes: []outcome{
+				{"the reference holds still", shown{.98, .97, .97, .98, .5}},
+				{"the reference moves with the symptom", shown{.02, .03, .03, .02, .5}},
+			},
+			answered:  func(c *Capture) bool { return c.reference },
+			pointless: func(c *Capture) bool { return c.shows(NotAPot) || c.deadDrive() },
+		},
+		{
+			name: fullSweeps, minutes: 5,
+			procedure: []string{"Drive the actuator from stop to stop three times each way (position check, or reverse the leads by hand on the bench with a fused supply).", "Hold each stop for a second; log at 100 rows a second or more."},
+			cautions:  []string{cautionPinch},
+			outcomes: []outcome{
+				{"all sweeps are alike and smooth", shown{.96, .1, .2, .15, .35}},
+				{"the same place fails each time", shown{.02, .75, .1, .5, .1}},
+				{"it slows, stalls or fails at changing places", shown{.02, .15, .7, .35, .55}},
+			},
+			answered: func(c *Capture) bool { return len(c.Sweeps) >= enoughSweeps },
+			// What one way moves nothing makes no sweeps.
+			pointless: func(c *Capture) bool {
+				return c.shows(NoMotion) || c.deadDrive() || c.shows(OneWay) || c.shows(HalfDrive) && !c.showsMeasure(HalfDrive, stepByStep)
+			},
+		},
+		{
+			name: logGoodSide, minutes: 15,
+			procedure: []string{
+				"Log the same kind of actuator on the side that works, over three full sweeps each way.",
+				"Check this capture with --good-side and that file; or make a profile of it (with the command threewire profile) and check with --profile.",
+			},
+			cautions: []string{cautionAirbag, cautionPinch, cautionGround},
+			outcomes: []outcome{
+				{"span and speed are alike", shown{.9, .78, .25, .55, .84}},
+				{"this side is slower", shown{.05, .04, .6, .2, .09}},
+				{"this side's travel is shorter or longer", shown{.05, .18, .15, .25, .07}},
+			},
+			// The same question, answered by a profile or by the other side.
+			answered: func(c *Capture) bool { return c.Against != nil && c.Against.Used },
+			// What never moved has neither span nor speed.
+			pointless: func(c *Capture) bool { return c.shows(NoMotion) || c.deadDrive() },
+		},
+		{
+			name: "Wiggle the connector", minutes: 3,
+			procedure: []string{"Record while the motor is not driven; where the supply gives way or the drive breaks off, also while it is held at a stop.", "Bend the cable and press the connector of the actuator, then of the control unit."},
+			cautions:  []string{cautionAirbag},
+			outcomes: []outcome{
+				{"the reading jumps with the cable", shown{.01, .03, .02, .01, .6}},
+				{"the reading stays", shown{.99, .97, .98, .99, .4}},
+			},
+		},
+		{
+			name: measureLeads, minutes: 10,
+			procedure: []string{
+				"Ask at the control panel for the whole way, first one way and then the other.",
+				"Measure the volts from one motor lead to the other while it is asked for: at the actuator's connector, plugged in, then at the control unit.",
+				"Volts at the unit and none at the actuator: the cable or a connector between them. None at either: the unit, its fuse or its supply. Volts that the capture did not show: the instrument's clip was off.",
+			},
+			cautions: []string{cautionAirbag, cautionPinch, cautionGround},
+			outcomes: []outcome{
+				{"full volts reach the actuator both ways", shown{.97, .97, .97, .97, .1}},
+				{"they are missing, both ways or one way", shown{.03, .03, .03, .03, .9}},
+			},
+			pointless: func(c *Capture) bool { return !c.doubtsDrive() },
+		},
+		{
+			name: "Measure the motor at its pins", minutes: 10,
+			procedure: []string{"Unplug the actuator.", "Measure the resistance between its two motor pins, five times, and turn the shaft or nudge the motor a little between the readings."},
+			cautions:  []string{cautionAirbag, cautionUnplug},
+			outcomes: []outcome{
+				// A winding of such a motor has 10 to 100 ohms (common practice, no source).
+				{"it is 5 to 200 ohms each time", shown{.97, .97, .2, .95, .97}},
+				{"it is open or next to nothing, once or always", shown{.03, .03, .8, .05, .03}},
+			},
+			pointless: func(c *Capture) bool { return !c.doubtsMotor() },
+		},
+		{
+			name: "Measure the track end to end", minutes: 10,
+			procedure: []string{"Unplug the actuator.", "Measure resistance from reference to ground pin: it should be steady.", "Measure from wiper to each while turning the shaft slowly: it should change without steps."},
+			cautions:  []string{cautionUnplug},
+			outcomes: []outcome{
+				{"all is steady and without steps", shown{.98, .15, .95, .97, .95}},
+				{"there are steps, gaps or a changing total", shown{.02, .85, .05, .03, .05}},
+			},
+		},
+		{
+			name: "Move the instrument's ground", minutes: 5,
+			procedure: []string{
+				"Put the instrument's ground on the sensor's ground pin at the actuator and nowhere else, and log again.",
+				"If the reading still steps, log the reference against that pin too, and measure from that pin to the battery's negative post while the motor is driven into a stop: a tenth of a volt is much.",
+			},
+			cautions: []string{cautionGround, cautionPinch},
+			outcomes: []outcome{
+				{"the steps are gone", shown{.9, .1, .1, .1, .3}},
+				{"the steps stay", shown{.1, .9, .9, .9, .7}},
+			},
+			pointless: func(c *Capture) bool { return !c.shows(DriveShift) },
+		},
+		{
+			name: "Measure the wiper's wire against the motor leads", minutes: 5,
+			procedure: []string{"Unplug the actuator and the control unit.", "Measure the resistance from the wiper's wire to each motor lead, to the battery's positive and to ground, in the harness and at the actuator's pins."},
+			cautions:  []string{cautionUnplug},
+			outcomes: []outcome{
+				{"none is below 100 kilohms", shown{.99, .97, .98, .98, .25}},
+				{"one of them conducts", shown{.01, .03, .02, .02, .75}},
+			},
+			pointless: func(c *Capture) bool { return !c.showsForm(DriveShift, underOneDrive) },
+		},
+		{
+			name: "Look inside with an inspection camera", minutes: 30,
+			procedure: []string{"Through the outlet or the filter opening, look at the door while it is driven."},
+			cautions:  []string{cautionPinch, cautionCoolant},
+			outcomes: []outcome{
+				{"an object, a broken door or a door that binds is seen", shown{.02, .02, .03, .75, .02}},
+				{"the door moves freely", shown{.98, .98, .97, .25, .98}},
+			},
+			// No door makes the reading step or leap.
+			pointless: func(c *Capture) bool { return c.shows(NoDrive) },
+			answered:  func(c *Capture) bool { return c.shows(DriveShift) || c.shows(LastingLeap) },
+		},
+	}
+}

@@ -1,0 +1,90 @@
+package analyze
+
+import (
+	"math"
+)
+
+// How findings about the door mechanism and what the travel shows of it bear on each fault,
+// in the order of [Faults]; see [shown].
+
+func travelChangeLikelihood(f *Finding) (shown, string) {
+	return shown{.004, .06, .06, .12, .005}, "span and travel time change together: the travel itself changes"
+}
+
+func slowZoneLikelihood(f *Finding) (shown, string) {
+	if c, ok := f.Measure(currentBeside); ok {
+		if c < 0.93 {
+			return shown{.004, .07, .25, .006, .003}, "slow at a place where the motor draws no more than beside it, rather less: a door that binds would load it; teeth let go there, or the track tells too little of the way"
+		}
+		return shown{.004, .2, .08, .006, .003}, "slow at a place where the motor draws what it draws beside it: a door that binds would load it, so the shaft goes on and the track tells too little of the way, or teeth let go"
+	}
+	if f.Form == standsAndGoes {
+		return shown{.001, .01, .02, .25, .003}, "the shaft catches at the same place in pass after pass"
+	}
+	if f.Form == intoOneStop {
+		here, _ := f.Measure("speed there over speed elsewhere")
+		other, _ := f.Measure(atOtherStop)
+		// The air of a blower that runs pushes a healthy door at one end too.
+		good := .08
+		switch ratio := here / other; {
+		case ratio < 0.5:
+			good = .01
+		case ratio < 0.6:
+			good = .025
+		case ratio < 0.7:
+			good = .035
+		}
+		return shown{good, .015, .015, .3, .003}, "hard into one stop and not into the other: a seal that swelled or a lip folded over; the foam at the other end tells what is usual here"
+	}
+	// Healthy doors and cams cost up to a quarter of the speed here or
+	// there, seldom more, and mostly one way.
+	good := .004
+	switch factor, _ := f.Measure("speed there over speed elsewhere"); {
+	case factor > 0.6:
+		good = .024
+	case factor > 0.45:
+		good = .01
+	}
+	if f.Direction != None {
+		good *= 1.5
+	}
+	if f.Seen < 2 {
+		good *= 2
+	}
+	if f.Percent.From < 8 || f.Percent.To > 92 {
+		// Seals: a stiff one and a swollen one differ by degrees, unless the
+		// other end tells what is usual here.
+		least := .05
+		if f.has(atOtherStop) {
+			least = .012
+		}
+		good = math.Max(2*good, least)
+	}
+	return shown{good, .01, .03, .3, .003}, "slow in one band of positions and normal elsewhere: load there, not a tired motor"
+}
+
+func stickSlipLikelihood(f *Finding) (shown, string) {
+	return shown{.0008, .008, .04, .25, .003}, "the shaft stops and springs on all along the way: friction"
+}
+
+func loadLostLikelihood(f *Finding) (shown, string) {
+	if f.Form == passesStops {
+		return shown{.002, .04, .008, .2, .003}, "from one moment on it passes both stops at which it stood before: they were the door's, which no longer hangs on it; of a sensor's scale that would take a step"
+	}
+	if f.Form != "" {
+		return shown{.0005, .01, .01, .3, .002}, "from one moment on it runs faster both ways and further than before: the door no longer hangs on it"
+	}
+	if f.has("current fell by") {
+		return shown{.003, .01, .02, .2, .005}, "from one moment on it runs faster and draws less current: it has lost a load; a supply that rose would draw more"
+	}
+	if f.Direction != None {
+		return shown{.01, .01, .03, .15, .03}, "from one moment on it runs faster one way and not the other: a supply or warm grease would help both; a weight or a spring has come off"
+	}
+	if f.has(currentAsBefore) {
+		return shown{.1, .01, .02, .02, .05}, "from one moment on it runs faster while its current stays: more volts, not less load"
+	}
+	if f.has(driveUnknown) {
+		return shown{.05, .01, .04, .1, .1}, "from one moment on it runs faster both ways; a supply that rose then does the same, and its volts were not logged"
+	}
+	return shown{.01, .01, .04, .12, .03}, "from one moment on it runs faster both ways at the same drive: a lost load, or grease that warmed"
+}

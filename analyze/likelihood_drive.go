@@ -1,0 +1,132 @@
+package analyze
+
+import (
+	"fmt"
+	"math"
+	"strings"
+)
+
+// How findings about the drive, the wiring and the sensor's supply bear on each fault,
+// in the order of [Faults]; see [shown].
+
+func oneWayLikelihood(f *Finding) (shown, string) {
+	if f.Form != "" {
+		return shown{.001, .005, .01, .01, .3}, "it answers one polarity and not the other, and the other comes with far fewer volts"
+	}
+	blind := f.has(onlyPolarity)
+	switch {
+	case f.has(noCurrentThatWay):
+		return shown{.0005, .001, .02, .001, .5}, "driven that way the motor draws no current: that polarity does not reach it"
+	case f.has(failsAtPlacesApart) && blind:
+		return shown{.001, .01, .03, .02, .3}, "it answers one polarity and not the other, wherever it is: what stands in a door's way stands at one place"
+	case f.has(movesOtherWay) && blind:
+		return shown{.001, .01, .03, .08, .2}, "it answers one polarity and not the other; whether that polarity reaches the motor was not logged"
+	case f.has(movesOtherWay):
+		return shown{.001, .01, .04, .1, .05}, "it answers one polarity and not the other although both reach it: an open lead would stop both"
+	case f.has(restsAtOtherEnd) && blind:
+		return shown{.001, .01, .03, .05, .3}, "it ran to one end and does not come back: one leg of the drive, or a door wedged there"
+	case f.has(restsAtOtherEnd):
+		return shown{.001, .01, .1, .12, .05}, "it ran to one end and does not come back although both polarities reach it: wedged there, or gears"
+	}
+	return shown{.001, .01, .12, .08, .12}, "it stopped for good: since then neither polarity moved it"
+}
+
+func noMotionLikelihood(f *Finding) (shown, string) {
+	switch {
+	case f.Form == readsNoise:
+		return shown{.001, .1, .01, .01, .3}, "the reading is noise or hum and no position: the feedback wire or the wiper is open, or the probe is not on it"
+	case f.Form == noSupply:
+		return shown{.003, .004, .01, .006, .4}, "asked to run without a supply: the volts do not arrive, and nothing else can be told"
+	case f.Form == feebleDrive:
+		return shown{.004, .01, .02, .01, .35}, "far fewer volts than such a motor needs to start: they do not come from the control, or get lost on their way"
+	case strings.HasPrefix(f.Form, "no current") && f.has(onlyPolarity):
+		return shown{.0005, .002, .2, .002, .3}, "asked to run, no current: the motor circuit is open, in the motor or in the wiring, or no volts come"
+	case strings.HasPrefix(f.Form, "no current"):
+		return shown{.0005, .002, .3, .002, .15}, "drive but no current: the motor circuit is open behind where the volts were taken; at the actuator's own connector that is the motor, else the wires to it as well"
+	case strings.HasPrefix(f.Form, "stall"):
+		return shown{.0005, .005, .15, .25, .005}, "stall current without motion: gears or door are blocked"
+	case strings.HasPrefix(f.Form, "running"):
+		// A shaft that did turn would have come to a stop, and its motor to a stall.
+		if long, ok := f.Measure(drivenOneWay); ok {
+			if yet := goodAsLong(long, 0.2); yet < 0.15 { // chosen, not derived
+				return shown{.0005, .4 * math.Max(yet, .02), .15, .003, .01}, fmt.Sprintf("the motor turns for %.0f s on end one way and is never stalled: a shaft that turned would have come to its stop, so gears let go; a sensor that lost its drive would leave the motor a stop to run into", long)
+			}
+		}
+		return shown{.0005, .4, .15, .003, .02}, "the motor turns and the reading does not follow: sensor, or gears without a load"
+	}
+	if f.has(currentSilent) {
+		return shown{.004, .04, .14, .06, .1}, "driven, and the reading does not move, and the current, as it was logged, would look alike of a motor that turns and of one that is blocked: motor, door, sensor or cable"
+	}
+	return shown{.004, .04, .14, .06, .1}, "driven, and the reading does not move: without the current this may be motor, door, sensor or cable"
+}
+
+func noDriveLikelihood(f *Finding) (shown, string) {
+	if f.Form == yetItTravels {
+		return shown{.1, .1, .1, .1, .1}, "no drive in the whole capture, and yet the reading travels: the drive's clip was off its lead, or the shaft was moved by hand"
+	}
+	if f.Form == wokenUp {
+		why := "the power came on and no drive followed: a control that wakes moves its doors within seconds, unless it is told not to; it does not want to, or what it sends does not arrive"
+		if f.has(onlyPolarity) {
+			why = "the power came on and the log of the polarity shows no drive: a control that wakes moves its doors within seconds, unless it is told not to"
+		}
+		return shown{.02, .01, .01, .01, .25}, why
+	}
+	return shown{.1, .02, .02, .02, .15}, "no drive in the whole capture"
+}
+
+func halfDriveLikelihood(f *Finding) (shown, string) {
+	if f.has(stepByStep) {
+		// Who drives one way only does so whatever is broken (common practice,
+		// no source).
+		return shown{.06, .06, .06, .06, .2}, "only one polarity was driven, step by step: a leg of the drive that is dead, or nobody asked for the other way; if you did so yourself, drive it the other way"
+	}
+	return shown{.01, .01, .01, .01, .35}, "only one polarity was driven, again and again into a stop; if you did so yourself, drive it the other way"
+}
+
+func refLossLikelihood(f *Finding) (shown, string) {
+	if f.Form == wanders {
+		return shown{.03, .008, .01, .01, .1}, "the sensor's supply goes slowly from one level to another: the reading goes with it, and so does what the control compares it with"
+	}
+	if f.Form == sinks {
+		return shown{.004, .008, .004, .004, .1}, "the sensor's supply sinks by more than a regulator and an instrument are off by: the regulator gives way, or a wire or contact before the sensor loses ever more, unless a bench feeds the sensor from no regulator"
+	}
+	return shown{.001, .01, .002, .002, .4}, "the sensor's own supply does not hold still"
+}
+
+func ignoredLikelihood(f *Finding) (shown, string) {
+	if f.Form == bothRise {
+		return shown{.002, .001, .003, .001, .5}, "the controller raises one lead to drive it, and the other rises with it through the motor: its way to ground is open, in the driver or the wire"
+	}
+	if f.Form == nowAndThen {
+		return shown{.002, .002, .01, .003, .45}, "the controller wants it driven and the drive is not there: a contact, a wire or the driver gives way, whatever the motor is like"
+	}
+	return shown{.0005, .001, .002, .001, .6}, "the controller wants it driven and the drive is not there: the driver or the wires behind it, whatever the motor is like"
+}
+
+func brokenLikelihood(f *Finding) (shown, string) {
+	switch f.Form {
+	case brokenNoCurrent:
+		return shown{.0005, .002, .06, .002, .4}, "the drive is there, no current flows and the shaft stands in the midst of its way: a lead or a contact opens; of brushes a motor that turns is carried on to the next bar"
+	case brokenNoStart:
+		return shown{.0008, .002, .3, .002, .2}, "driven from standstill no current flows, and at other times it does: brushes, or a lead that opens"
+	case brokenMidway:
+		return shown{.06, .01, .03, .015, .16}, "on its way the drive goes and comes back for moments of any length: somebody at the switch or at the panel, or a contact; whoever recorded it knows whether he let go"
+	case brokenCoasts:
+		return shown{.001, .002, .015, .002, .4}, "in the midst of its way the motor is open, where it is switched off it is held: that is not the control's own doing, a lead or the driver's contact opens"
+	}
+	return shown{.02, .004, .02, .008, .3}, "the drive goes and comes back in moments of any length, where a control goes by its clock: a contact or the driver, or somebody at the switch"
+}
+
+func driveShiftLikelihood(f *Finding) (shown, string) {
+	if f.Form == underOneDrive {
+		return shown{.003, .01, .004, .004, .4}, "no shaft moves in an instant, least of all against its drive: the wiper's wire touches a motor lead, or leaks to it"
+	}
+	return shown{.003, .01, .004, .004, .4}, "no shaft moves in an instant: motor current flows through the sensor's ground or pulls its supply down, or the instrument's own ground sits on a wire that carries motor current"
+}
+
+func selfMotionLikelihood(f *Finding) (shown, string) {
+	if f.Form == yetItTravels {
+		return shown{.1, .1, .1, .1, .1}, "moved by hand, or driven while the drive's clip was off its lead: it tells nothing of the actuator"
+	}
+	return shown{.004, .02, .01, .03, .2}, "the reading travels while no drive is seen"
+}

@@ -1,0 +1,103 @@
+package analyze
+
+// How findings about the motor and its gears bear on each fault,
+// in the order of [Faults]; see [shown].
+
+func pausesLikelihood(f *Finding) (shown, string) {
+	if f.Form == doesNotStart && f.has(pushesThere) {
+		return shown{.0008, .003, .04, .2, .003}, "it came there and gets no further that way; each try presses it on a little and it springs back: the motor pulls, and something holds the door"
+	}
+	if f.Form == doesNotStart && f.has(oneStand) {
+		return shown{.0015, .006, .1, .1, .06}, "it came there and does not start again that way, try after try, where other drives passed: something that lies there now, or the motor or its feed that gave up there"
+	}
+	if f.Form == doesNotStart && f.has(heldAtStall) {
+		return shown{.0005, .003, .35, .06, .01}, "driven, it does not start where at other times it runs, and draws the current of a motor that is held: rotor or gears catch, or a stiff door; the feed is there and so are the brushes"
+	}
+	if f.Form == doesNotStart {
+		if f.Seen >= 4 {
+			return shown{.0005, .005, .35, .02, .15}, "driven again and again it does not start where at other times it runs: brushes, or the feed to the motor"
+		}
+		return shown{.0015, .006, .28, .03, .1}, "driven, it does not start where at other times it runs: brushes, or the feed to the motor"
+	}
+	if f.Seen >= 4 {
+		return shown{.0005, .006, .35, .03, .1}, "the shaft stands under drive many times at places that do not repeat, then goes on: an obstacle or a worn track stays where it is; brushes, a tired motor and a lead that opens do not"
+	}
+	return shown{.003, .01, .2, .05, .05}, "the shaft stands under drive at places that do not repeat, then goes on: brushes, gears or drive"
+}
+
+func gearTurnLikelihood(f *Finding) (shown, string) {
+	apart, _ := f.Measure("places of the two directions apart")
+	places, _ := f.Measure("places over the travel")
+	switch {
+	case places < 4:
+		return shown{.002, .004, .25, .06, .002}, "slow at three places evenly spaced along the way, the same both ways and in each pass: once per turn of a damaged gear, or a door that binds at three places"
+	case apart > usualPlay*f.span:
+		return shown{.002, .004, .2, .08, .002}, "slow at places evenly spaced along the way: a gear does that once per turn, but it lies elsewhere going up than going down; dry friction may, counted from where each pass began"
+	case f.Passes < 3:
+		return shown{.002, .004, .3, .04, .002}, "slow at places evenly spaced along the way, the same in each pass: once per turn of a damaged gear; a door binds at a place or two"
+	}
+	return shown{.001, .002, .35, .02, .001}, "slow at places evenly spaced along the way, the same in pass after pass: once per turn of a damaged gear; a door binds at a place or two"
+}
+
+func weakDriveLikelihood(f *Finding) (shown, string) {
+	if f.Form == againstUsual {
+		// Friction of a door seldom drags alike over all of its way.
+		asSlow, _ := f.Measure("good ones as slow, for each tired one")
+		return shown{.35 * asSlow, .004, .35, .05, .03}, "slower both ways than such actuators usually are; cold grease, a slow make or a low supply look the same"
+	}
+	return shown{.01, .004, .4, .15, .03}, "slower than a good one both ways and everywhere, more than drive, load and warmth explain: a tired motor, or a door that drags all along"
+}
+
+func heatingLikelihood(f *Finding) (shown, string) {
+	// A good motor that warms under a stiff door loses some speed as well.
+	good := .003
+	switch c, _ := f.Measure("change of speed, first to last sweep"); {
+	case c > -10:
+		good = .04
+	case c > -13:
+		good = .012
+	}
+	return shown{good, .004, .35, .03, .01}, "each sweep is slower than the last while the drive stays the same: a motor that heats"
+}
+
+func gearSlipLikelihood(f *Finding) (shown, string) {
+	if f.Form == turnsAndGoesOn {
+		return shown{.0005, .02, .35, .015, .003}, "the shaft waits at the same place in pass after pass while the motor draws less than beside it: nothing hangs on it there, teeth are missing; a door that binds would load it"
+	}
+	if f.Form == motorTurns {
+		return shown{.0005, .06, .35, .01, .003}, "the reading stands while the current says that the motor turns: gears without teeth, or a sensor that lost its drive"
+	}
+	if f.Seen >= manySlips {
+		return shown{.0003, .006, .3, .03, .001}, "the reading climbs and falls back at constant polarity, tooth after tooth: gear teeth let go"
+	}
+	return shown{.0005, .01, .25, .05, .002}, "the reading climbs and falls back at constant polarity: gear teeth let go"
+}
+
+func playLikelihood(f *Finding) (shown, string) {
+	return shown{.003, .006, .2, .05, .003}, "the motor turns and the shaft waits, after each reversal and wherever it is: gears, or what sits on the shaft, have play"
+}
+
+func unevenWaysLikelihood(f *Finding) (shown, string) {
+	volts, or := .25, ", or fewer volts that way"
+	if f.has(atSameVolts) {
+		volts, or = .005, ""
+	}
+	if f.Form != "" {
+		return shown{.01, .001, .25, .001, volts}, "with nothing on the shaft it runs slower one way: the motor's brushes or gears" + or
+	}
+	if r, _ := f.Measure("slower that way"); r >= 1.5*mostUneven {
+		return shown{.002, .001, .12, .15, volts}, "several times slower one way all along the travel: no door's weight or spring makes that; a door that drags that way, or a motor whose brushes fail it in one sense" + or
+	}
+	return shown{.015, .001, .04, .15, volts}, "slower one way all along the travel, by more than a door's weight or spring usually makes: a door that drags that way, or a motor" + or
+}
+
+func heavyDragLikelihood(f *Finding) (shown, string) {
+	if f.Form == nothingOnShaft {
+		return shown{.002, .001, .4, .001, .02}, "with nothing on the shaft it takes more than half of the motor's torque to run: the gears or the motor itself drag"
+	}
+	return shown{.004, .001, .25, .25, .015}, "it takes far more of the motor's torque to run than a good door and gears ask for: one of them drags"
+}
+
+func feedResistsLikelihood(f *Finding) (shown, string) {
+	return shown{.0008, .001, .15, .001, .35}, "held, the motor draws far less at the same volts than at the other times, and running as much: its circuit has got more resistance, a contact or a wire before it, or its brushes"
+}

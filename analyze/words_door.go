@@ -1,0 +1,81 @@
+package analyze
+
+import (
+	"fmt"
+	"math"
+	"strings"
+)
+
+// What a finding about the door mechanism and the travel says of itself.
+
+func (w *work) titleTravelChange(f *Finding) string {
+	return "Travel changes: " + w.driftWords(f) + ", and the transit time changes with it."
+}
+
+func (w *work) titleJam(f *Finding, t told) string {
+	n := timesText(max(1, f.Seen))
+	if strings.HasPrefix(f.Form, jamShortOfProfile) {
+		return w.profileJamTitle(f)
+	}
+	if f.Form == jamStopLost {
+		return fmt.Sprintf("Stop comes nearer: near %.0f s the end of the travel going %s moves inward by %s and stays.", f.Time.Mid(), f.Direction, amount(math.Abs(f.value("high end step")+f.value("low end step")), t.unit))
+	}
+	if strings.HasPrefix(f.Form, jamFarInside) || strings.HasPrefix(f.Form, jamDriven) || strings.HasPrefix(f.Form, jamShortOfProfile) {
+		// Two supplies are near: it is the sensor's that is meant.
+		how := strings.Replace(f.Form, jamFarInside, "far inside the sensor's range", 1)
+		return fmt.Sprintf("Stall %s going %s, %s: %s.", t.band, f.Direction, n, how)
+	}
+	tries := ""
+	if k := int(f.value(triesFromThere)); k > 0 {
+		tries = fmt.Sprintf("; %s from there got no further", countedTries(k))
+	}
+	return fmt.Sprintf("Stall short of the stop %s%s going %s, %s%s%s.", t.band, t.percent, f.Direction, n, w.atOnePlace(f), tries)
+}
+
+func (f *Finding) titleSlowZone(t told) string {
+	if f.has(currentBeside) {
+		speed := standsAndGoes
+		if f.Form != standsAndGoes {
+			speed = fmt.Sprintf("%.0f %% of the speed elsewhere", 100*f.value("speed there over speed elsewhere"))
+		}
+		return fmt.Sprintf("Slow %s%s: %s%s%s, at %.0f %% of the motor current beside that place.", t.band, t.percent, speed, t.passes, t.way, 100*f.value(currentBeside))
+	}
+	if f.Form == standsAndGoes {
+		return fmt.Sprintf("Catches %s%s: stands up to %.2f s and goes on%s%s.", t.band, t.percent, f.value("longest stand"), t.passes, t.way)
+	}
+	if f.Form == intoOneStop {
+		return fmt.Sprintf("Slow into the stop going %s, %s%s: %.0f %% of the speed elsewhere%s; into the other stop %.0f %%.", f.Direction, t.band, t.percent, 100*f.value("speed there over speed elsewhere"), t.passes, 100*f.value(atOtherStop))
+	}
+	return fmt.Sprintf("Slow %s%s: %.0f %% of the speed elsewhere%s%s.", t.band, t.percent, 100*f.value("speed there over speed elsewhere"), t.passes, t.way)
+}
+
+func (f *Finding) titleStickSlip(t told) string {
+	if v, ok := f.Measure(swingOfSpeed); ok {
+		return fmt.Sprintf("Stick-slip: the speed swings by %.0f %% either way all along the way, every %s, at no fixed places.", v, amount(f.value("spacing"), t.unit))
+	}
+	if v, ok := f.Measure("scatter of steps over noise"); ok {
+		return fmt.Sprintf("Stick-slip: it moves in little jumps all along the way, %.1f times the noise, in %d of %s.", v, f.Seen, counted(f.Passes, "stretch"))
+	}
+	return fmt.Sprintf("Stick-slip: %s in %s, up to %.2f s.", counted(f.Seen, "stand"), counted(f.Passes, "move"), f.value("longest stand"))
+}
+
+func (f *Finding) titleLoadLost(t told) string {
+	if f.Form == passesStops {
+		return fmt.Sprintf("Between %.1f s and %.1f s both stops move outward, by %s and %s, and stay there.", f.Time.From, f.Time.To, amount(f.value("low stop passed by"), t.unit), amount(f.value("high stop passed by"), t.unit))
+	}
+	ways := "both ways"
+	if f.Direction != None {
+		ways = "going " + f.Direction.String()
+	}
+	s := fmt.Sprintf("Load lost near %.0f s: from then on it runs %.0f %% faster %s", f.Time.Mid(), f.value("gain of speed"), ways)
+	if f.Form == "" && f.Direction == None && f.has(currentAsBefore) {
+		return fmt.Sprintf("Faster from about %.0f s on: by %.0f %% %s, at the same current.", f.Time.Mid(), f.value("gain of speed"), ways)
+	}
+	if v, ok := f.Measure("current fell by"); ok {
+		s += fmt.Sprintf(" at %.0f %% less current", v)
+	}
+	if f.Form != "" {
+		s += " " + f.Form + " than before"
+	}
+	return s + "."
+}

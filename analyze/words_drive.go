@@ -1,0 +1,72 @@
+package analyze
+
+import (
+	"fmt"
+)
+
+// What a finding about the drive, the wiring and the control says of itself.
+
+func (f *Finding) titleHunting(t told) string {
+	if f.has(doesNotAnswer) {
+		return fmt.Sprintf("Driven to and fro, %s from %.1f to %.1f s, %.2g Hz, and the reading does not answer.", counted(f.Seen, "reversal"), f.Time.From, f.Time.To, f.value("frequency"))
+	}
+	return fmt.Sprintf("Hunting %s: %s from %.1f to %.1f s, %.2g Hz, %s peak to peak.", f.Form, counted(f.Seen, "reversal"), f.Time.From, f.Time.To, f.value("frequency"), amount(f.value("amplitude"), t.unit))
+}
+
+func (f *Finding) titleOneWay(t told) string {
+	if f.Form != "" {
+		return fmt.Sprintf("Driven one way only: going %s the motor gets %.1f V, the other way %.1f V.", f.Direction, f.value("drive that way"), f.value("drive the other way"))
+	}
+	return fmt.Sprintf("Moves one way only: %s going %s moved nothing, the other way it runs.", counted(f.Seen, "drive"), f.Direction)
+}
+
+func (f *Finding) titleNoMotion(t told) string {
+	if f.Form == readsNoise {
+		return fmt.Sprintf("No position: driven for %.1f s and at rest, the reading swings by up to %s as noise or hum does.", f.value("driven"), amount(f.value("largest change of feedback"), t.unit))
+	}
+	s := fmt.Sprintf("No motion: driven for %.1f s, the reading changed by no more than %s", f.value("driven"), amount(f.value("largest change of feedback"), t.unit))
+	if f.Form != "" {
+		s += " (" + f.Form + ")"
+	}
+	return s + "."
+}
+
+func (f *Finding) titleNoDrive() string {
+	if f.Form == wokenUp {
+		return fmt.Sprintf("No drive: the power came on at %.1f s, and in the %.0f s after it the motor was never driven.", f.value("power came on"), f.Time.To-f.value("power came on"))
+	}
+	return "No drive: the motor was never driven in this capture."
+}
+
+func (w *work) titleRefLoss(f *Finding) string {
+	if f.Form == wanders {
+		return fmt.Sprintf("Reference wanders slowly, between %s and %s.", amount(f.value("level"), w.referenceUnit()), amount(f.value("highest level"), w.referenceUnit()))
+	}
+	if f.Form == sinks {
+		return fmt.Sprintf("Reference sinks slowly, by %.0f %%, from %s to %s.", f.value("largest deviation"), amount(f.value("highest level"), w.referenceUnit()), amount(f.value("level"), w.referenceUnit()))
+	}
+	if f.Form == refAbsent {
+		return fmt.Sprintf("Reference absent: %.2f V, so the sensor has no supply.", f.value("level"))
+	}
+	if f.Form == lowLevel {
+		return fmt.Sprintf("Reference low: %.2f V, %.0f %% below its nominal.", f.value("level"), f.value("largest deviation"))
+	}
+	if f.Form == fromThenOn {
+		return fmt.Sprintf("From %.1f s on the reference is at %s, up to %.0f %% off the %s before.", f.Time.From, amount(f.value("level"), w.referenceUnit()), f.value("largest deviation"), amount(f.value("level before"), w.referenceUnit()))
+	}
+	return fmt.Sprintf("Reference disturbed %s, by up to %.0f %%.", timesText(f.Seen), f.value("largest deviation"))
+}
+
+func (f *Finding) titleSupplySag() string {
+	if f.Form == shorted {
+		return fmt.Sprintf("The drive breaks down %s: %.2f A at only %.1f V, as through %.1f ohm.", timesText(f.Seen), f.value("current"), f.value("drive meanwhile"), f.value("resistance"))
+	}
+	if f.Form == onePolarity {
+		return f.unevenTitle()
+	}
+	return f.supplyTitle(f.value("level under load"), f.value("drop under load"))
+}
+
+func (f *Finding) titleSelfMotion(t told) string {
+	return fmt.Sprintf("The reading travels by up to %s while no drive is seen, %s.", amount(f.value("longest undriven travel"), t.unit), timesText(f.Seen))
+}

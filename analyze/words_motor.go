@@ -1,0 +1,68 @@
+package analyze
+
+import (
+	"fmt"
+	"math"
+)
+
+// What a finding about the motor and its gears says of itself.
+
+func (f *Finding) titlePauses(t told) string {
+	if f.has(pushesThere) {
+		return fmt.Sprintf("Held near %s: %s one after the other pressed it on a little and it sprang back, where other drives passed.", amount(f.Volts.Mid(), t.unit), counted(f.Seen, "drive"))
+	}
+	if f.Form == doesNotStart {
+		how := "moved nothing"
+		if f.has(startedLate) {
+			how = "moved nothing or stood at first"
+		}
+		if f.has(heldAtStall) {
+			how += " at stall current"
+		}
+		return fmt.Sprintf("Does not start: %s %s, for up to %.2f s, at places that other drives passed.", counted(f.Seen, "drive"), how, f.value("longest stand"))
+	}
+	if f.Seen == 1 {
+		return fmt.Sprintf("Stands under drive once, for %.2f s.", f.value("longest stand"))
+	}
+	return fmt.Sprintf("Stands under drive %s at places that do not repeat, up to %.2f s.", timesText(f.Seen), f.value("longest stand"))
+}
+
+func (f *Finding) titleWeakDrive() string {
+	if v, ok := f.Measure("speed over the good one's"); ok {
+		return fmt.Sprintf("Slow everywhere: %.0f %% of the known good speed.", 100*v)
+	}
+	if f.has(travelGuessed) {
+		return fmt.Sprintf("Slow everywhere: at this speed a usual travel takes about %.0f s.", f.value("time for the travel"))
+	}
+	return fmt.Sprintf("Slow everywhere: %.0f s for the travel.", f.value("time for the travel"))
+}
+
+func (f *Finding) titleHeating() string {
+	return fmt.Sprintf("Each sweep is slower than the last: %.0f %% slower after %s at the same drive.", math.Abs(f.value(changeOfSpeed)), counted(f.Seen, "sweep"))
+}
+
+func (f *Finding) titleGearSlip(t told) string {
+	if f.Form == motorTurns {
+		return fmt.Sprintf("Stands %s%s going %s, %s, while the current says that the motor turns.", t.band, t.percent, f.Direction, timesText(f.Seen))
+	}
+	if f.Form == turnsAndGoesOn {
+		return fmt.Sprintf("Waits %s%s %s, at %.0f %% of the current it draws beside that place: the motor turns and the shaft does not.", t.band, t.percent, timesText(f.Seen), 100*f.value(currentBeside))
+	}
+	s := fmt.Sprintf("Gear slip: the reading falls back %s by about %s under constant drive", timesText(f.Seen), amount(f.value("size"), t.unit))
+	if v, ok := f.Measure("slips per second"); ok {
+		s += fmt.Sprintf(", %.1f times a second", v)
+	}
+	return s + ", " + f.Form + "."
+}
+
+func (f *Finding) titleHeavyDrag() string {
+	return fmt.Sprintf("Running, the motor draws %.0f %% of what it draws at the stops, where it is held.", 100*f.value(torqueShare))
+}
+
+func (f *Finding) titleFeedResists() string {
+	when := "From"
+	if f.Form == resistanceGoes {
+		when = "Up to"
+	}
+	return fmt.Sprintf("%s %.1f s the motor, held at a stop, draws %.0f %% of what it drew at other times at the same volts; while it runs, %.0f %%.", when, f.value(changesAt), 100*f.value("current when held, least over most"), 100*f.value("current running, the same"))
+}
