@@ -10,6 +10,7 @@ import (
 // No wiper gives more than its supply: a reading of the battery's volts is a wire
 // that touches one of them. A sensor on a higher supply passes through all levels.
 func TestAboveTheSupplyDrawn(t *testing.T) {
+	t.Parallel()
 	checkDrawn(t, []drawnCase{
 		{"the wiper's wire touches the battery's", func(s uint64) *draft {
 			d := newDraft(s)
@@ -43,6 +44,7 @@ func TestAboveTheSupplyDrawn(t *testing.T) {
 // the control, next to the ground; whether it lost it in itself or on the way,
 // the reference has to tell.
 func TestCrushedDrawn(t *testing.T) {
+	t.Parallel()
 	scaled := func(zero, share float64) func(s uint64) *draft {
 		return func(s uint64) *draft {
 			d := newDraft(s)
@@ -61,6 +63,7 @@ func TestCrushedDrawn(t *testing.T) {
 // Rows that a logger wrote and left empty are missing rows, not a signal that
 // went away.
 func TestEmptyRowsAreMissingRows(t *testing.T) {
+	t.Parallel()
 	tr := newDraft(1).sweeps(3).trace()
 	nan := float32(math.NaN())
 	for _, at := range []int{700, 1900, 3100} {
@@ -80,6 +83,7 @@ func TestEmptyRowsAreMissingRows(t *testing.T) {
 // A reading that travels above the supply logged beside it comes from elsewhere;
 // two channels that differ by a few percent do not say so.
 func TestTravelsAboveItsSupply(t *testing.T) {
+	t.Parallel()
 	for factor, want := range map[float64]Fault{1.2: WiringControl, 1.04: NoFault} {
 		for seed := range uint64(3) {
 			d := newDraft(seed)

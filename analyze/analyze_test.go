@@ -220,6 +220,7 @@ func cases() map[string]struct {
 }
 
 func TestClearCases(t *testing.T) {
+	t.Parallel()
 	for name, c := range cases() {
 		t.Run(name, func(t *testing.T) {
 			for seed := range uint64(5) {

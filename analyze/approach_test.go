@@ -23,6 +23,7 @@ func requests() []float64 { return []float64{3.4, 1.6, 4.1, 2.5, 0.9, 4.1, 2, 3.
 // A control that slows down before its targets must not look like a door that
 // binds there, and a door that binds must still be seen beside it.
 func TestApproachDrawn(t *testing.T) {
+	t.Parallel()
 	seeking := func(d *draft) *draft {
 		d.signOnly = true
 		d.run(0, 0.5).run(12, 6).run(0, 0.5).run(-12, 6).run(0, 0.5)
@@ -70,6 +71,7 @@ func TestApproachDrawn(t *testing.T) {
 // The way over which a control slows down is found to a tenth of the span, and
 // none is found where the volts are logged or targets are run into at full drive.
 func TestApproachLength(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		name          string
 		stretch       float64

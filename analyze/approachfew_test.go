@@ -32,6 +32,7 @@ func bandAt(d *draft, lo, hi float64) *draft {
 // at speed, or all there are and both stops. Two places before which a door binds look
 // like two targets, but nobody passes them at speed. (Drawn, polarity logged.)
 func TestFewTargetsApproachedSlowly(t *testing.T) {
+	t.Parallel()
 	passed := func(d *draft) *draft {
 		d.run(0, 0.5).run(12, 7).run(0, 0.5).run(-12, 7).run(0, 0.5)
 		for range 3 {

@@ -18,6 +18,7 @@ func (d *draft) pulses(volts, s float64, n int) *draft {
 // not start the motor wherever it had come to rest, and what is passed later or was
 // tried too little bars nothing.
 func TestPulsesThatFindNoWayOn(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		name   string
 		places []float64 // V, where each row of pulses ends

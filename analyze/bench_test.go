@@ -108,6 +108,7 @@ func BenchmarkExamineMoves(b *testing.B) {
 // What is measured over the whole capture is measured once, not at each move: with
 // eight times the rows and the drives, a row takes no more memory than before.
 func TestWorkPerRowDoesNotGrowWithTheMoves(t *testing.T) {
+	t.Parallel()
 	perRow := func(n int) float64 {
 		tr := pulses(n, nil)
 		var before, after runtime.MemStats

@@ -93,5 +93,6 @@ func bentCases() []drawnCase {
 }
 
 func TestBentTrack(t *testing.T) {
+	t.Parallel()
 	checkDrawn(t, bentCases(), BentTrack)
 }

@@ -47,6 +47,7 @@ func (l *leads) pairs(n int, rests float64, after func(k int)) *leads {
 // the motor likewise, but beside a drive; a control that rests with both leads up raises
 // none of them. (Drawn.)
 func TestBothLeadsRise(t *testing.T) {
+	t.Parallel()
 	// rises lifts both after a rest, in the first so many pauses.
 	rises := func(l *leads, times int, s, volts float64) func(int) {
 		return func(k int) {
@@ -106,6 +107,7 @@ func TestBothLeadsRise(t *testing.T) {
 // A file that does not tell what the leads stand at says nothing of them, nor does one
 // in which the shaft travels meanwhile: then the lead that stays down has slipped its clip.
 func TestBothLeadsRiseUnseen(t *testing.T) {
+	t.Parallel()
 	l := &leads{draft: newDraft(3)}
 	l.dt = 0.01
 	l.drive(0, 0, 1)

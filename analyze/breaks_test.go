@@ -72,6 +72,7 @@ func brokenForm(t *testing.T, tr *signal.Trace) (string, *Report) {
 }
 
 func TestOpenCircuit(t *testing.T) {
+	t.Parallel()
 	never := func(float64) bool { return false }
 	midway := duringAny([2]float64{3, 0.4}, [2]float64{4.5, 0.9}, [2]float64{11, 0.3}, [2]float64{17.2, 0.7})
 	starts := duringAny([2]float64{1, 0.5}, [2]float64{13.5, 0.4})
@@ -148,6 +149,7 @@ func broken(seed uint64, dt float64, lengths []float64, atStop int, open bool) *
 }
 
 func TestDriveBreaksOff(t *testing.T) {
+	t.Parallel()
 	odd := []float64{0.13, 0.4, 0.21, 0.7, 0.09, 0.33, 1.1, 0.17}
 	even := []float64{0.3, 0.302, 0.298}
 	for seed := range uint64(4) {
@@ -177,6 +179,7 @@ func TestDriveBreaksOff(t *testing.T) {
 // A drive that is let go and taken up again on its way, for moments of any
 // length, may be somebody's hand: that is said, and blames nothing.
 func TestBreaksOnTheWay(t *testing.T) {
+	t.Parallel()
 	for seed := range uint64(3) {
 		d := newDraft(seed)
 		d.dt = 0.02 // too slow to see how the drive falls
@@ -197,6 +200,7 @@ func TestBreaksOnTheWay(t *testing.T) {
 
 // That the shaft stands in a break is said only where its motion would have shown.
 func TestBreaksSayWhatTheShaftDid(t *testing.T) {
+	t.Parallel()
 	long := []float64{0.5, 1.3, 0.7, 1.1, 0.4, 0.9}
 	for _, c := range []struct {
 		name   string

@@ -4,6 +4,7 @@ import "testing"
 
 // A control drives to and fro over a track that is broken through: no pulses on the wire.
 func TestBrokenTrackUnderADitheringControl(t *testing.T) {
+	t.Parallel()
 	d := newDraft(6)
 	d.read = func(d *draft) float64 {
 		if d.x > 2.5 {

@@ -164,6 +164,7 @@ func calmCases() []struct {
 }
 
 func TestCalm(t *testing.T) {
+	t.Parallel()
 	for _, c := range calmCases() {
 		t.Run(c.name, func(t *testing.T) {
 			for seed := range uint64(4) {
@@ -183,6 +184,7 @@ func TestCalm(t *testing.T) {
 
 // A stop that the uncoupled actuator has as well is its own, wherever it lies.
 func TestOwnStop(t *testing.T) {
+	t.Parallel()
 	short := func(seed uint64, hi float64) *draft {
 		d := newDraft(seed)
 		d.lo, d.hi, d.x, d.rate = 0.4, hi, 0.4, 0.4
@@ -212,6 +214,7 @@ func TestOwnStop(t *testing.T) {
 // What lay where it lies before a repair is not new after it, and a reading
 // that is lost again and again tells nothing of the travel.
 func TestRepairNothingNew(t *testing.T) {
+	t.Parallel()
 	for seed := range uint64(4) {
 		before := newDraft(seed)
 		before.hi, before.rate = 2, 0.4
@@ -258,6 +261,7 @@ func TestRepairNothingNew(t *testing.T) {
 // A stand at the place of a jam is the obstacle that gives way, not a motor
 // that stands anywhere.
 func TestStandAtJam(t *testing.T) {
+	t.Parallel()
 	for seed := range uint64(4) {
 		d := newDraft(seed)
 		d.rate = 0.3
@@ -285,6 +289,7 @@ func TestStandAtJam(t *testing.T) {
 // An open contact reads a rail wherever it is: a track lost at the high end is
 // not one at the low end.
 func TestOpenEndPlace(t *testing.T) {
+	t.Parallel()
 	for seed := range uint64(4) {
 		d := newDraft(seed)
 		d.read = func(d *draft) float64 {
@@ -308,6 +313,7 @@ func TestOpenEndPlace(t *testing.T) {
 // A reading that gets along its line in uneven steps has not held; one that
 // waits and leaps has.
 func TestOnLine(t *testing.T) {
+	t.Parallel()
 	w := &work{}
 	e := &event{first: 1, last: 20, from: 1, to: 1.2}
 	for i := range 21 {
@@ -328,6 +334,7 @@ func TestOnLine(t *testing.T) {
 // The readings either side of missing rows lie far apart; that is no roughness,
 // not even where only one pass went over the place.
 func TestNoNoiseAcrossGap(t *testing.T) {
+	t.Parallel()
 	d := newDraft(4)
 	d.dt, d.noise, d.x = 0.001, 0.0006, 3.2
 	d.run(0, 1).run(12, 3).run(0, 1).run(-12, 9).run(0, 0.5).run(12, 2)

@@ -20,6 +20,7 @@ func chanceOf(r *Report, f Fault) float64 {
 // Captures over months: a high end that creeps inwards by a little in each,
 // too little for any one of them, is found over all, whatever their order.
 func TestSeriesOverMonths(t *testing.T) {
+	t.Parallel()
 	month := func(i int, lost float64, dated bool) *Capture {
 		d := newDraft(uint64(i))
 		d.read = func(d *draft) float64 { return d.x - lost*(d.x-d.lo)/(d.hi-d.lo) }
@@ -78,6 +79,7 @@ func TestSeriesOverMonths(t *testing.T) {
 
 // Captures that cannot be of one actuator are named.
 func TestDifferentActuators(t *testing.T) {
+	t.Parallel()
 	a := examineWith(t, newDraft(1).sweeps(3), nil, false)
 	other := newDraft(2)
 	other.lo, other.hi, other.rate = 1, 3.2, 0.25
@@ -116,6 +118,7 @@ func TestDifferentActuators(t *testing.T) {
 
 // The good side helps, but modestly: doors differ.
 func TestGoodSide(t *testing.T) {
+	t.Parallel()
 	good := func(s uint64) *Capture { return examineWith(t, newDraft(s).sweeps(3), nil, false) }
 	mirrored := func(s uint64) *Capture {
 		d := newDraft(s).sweeps(3).inverted()
@@ -167,6 +170,7 @@ func TestGoodSide(t *testing.T) {
 
 // A band of extra load shows beside a side without it.
 func TestGoodSideSlowBand(t *testing.T) {
+	t.Parallel()
 	b := newDraft(3)
 	b.speed = func(d *draft, dir float64) float64 {
 		if d.x > 2 && d.x < 2.6 {
@@ -186,6 +190,7 @@ func TestGoodSideSlowBand(t *testing.T) {
 
 // Of no capture nothing is told, and nothing breaks.
 func TestJudgeOfNothing(t *testing.T) {
+	t.Parallel()
 	good := examineWith(t, newDraft(1).sweeps(3), nil, false)
 	for name, r := range map[string]*Report{
 		"no capture":      Judge(),

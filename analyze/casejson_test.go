@@ -13,6 +13,7 @@ import (
 // the probabilities add up, every text is said and the same case gives the
 // same bytes.
 func TestAnyCaseIsPlain(t *testing.T) {
+	t.Parallel()
 	p := goodProfile(t)
 	var names []string
 	for name := range cases() {
@@ -69,6 +70,7 @@ func TestAnyCaseIsPlain(t *testing.T) {
 // Off its door an actuator may run further and faster than a profile made on
 // the door, and on its door stop earlier and run slower than one made off it.
 func TestProfileOfOtherCoupling(t *testing.T) {
+	t.Parallel()
 	p := goodProfile(t)
 	fast := newDraft(3)
 	fast.hi, fast.rate = 4.8, 1

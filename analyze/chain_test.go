@@ -39,6 +39,7 @@ func (d *draft) near(x float64) *draft {
 }
 
 func TestChain(t *testing.T) {
+	t.Parallel()
 	long := func(d *draft) *draft {
 		for range 6 {
 			d.run(12, 9).run(0, 0.5).run(-12, 9).run(0, 0.5)

@@ -39,6 +39,7 @@ func choppedAtTop(seed uint64, chop bool) *draft {
 // A saw of the reading at a stop is that of teeth under a steady drive. Where the drive
 // is chopped its pulses make one. (Drawn.)
 func TestSawOfAChoppedDrive(t *testing.T) {
+	t.Parallel()
 	for _, chop := range []bool{false, true} {
 		for seed := range uint64(3) {
 			got, v := look(t, choppedAtTop(seed, chop))

@@ -44,6 +44,7 @@ func gathering(d *draft) *draft {
 // Where the drive is pulsed for a part of a move, and in drives that are all start, the
 // speed says nothing of the place; of a door that binds it does still. (Drawn.)
 func TestSpeedOfChoppedAndShortDrives(t *testing.T) {
+	t.Parallel()
 	chopped := func(d *draft) *draft {
 		d.run(0, 1)
 		for range 3 {

@@ -10,6 +10,7 @@ import (
 // A command that stands beside the measured drive tells a dead leg and a loose
 // contact from a controller that wants nothing.
 func TestCommandWithoutDrive(t *testing.T) {
+	t.Parallel()
 	commanded := func(d *draft, want []float64) *signal.Trace {
 		tr := d.trace()
 		m := make([]float32, len(want))
@@ -106,6 +107,7 @@ func TestCommandWithoutDrive(t *testing.T) {
 // A shaft that goes on under a standing command has its drive: the clip was off. One
 // that stands has not.
 func TestClipOffUnderACommand(t *testing.T) {
+	t.Parallel()
 	for _, sign := range []float64{1, -1} {
 		for _, stands := range []bool{false, true} {
 			d, want := newDraft(5), []float64(nil)

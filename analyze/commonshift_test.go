@@ -9,6 +9,7 @@ import (
 // switching, whichever way it goes, is the motor's current; a door whose weight
 // makes it start the quicker one way shows no such thing.
 func TestCommonShiftDrawn(t *testing.T) {
+	t.Parallel()
 	pulses := func(d *draft) *draft {
 		d.dt, d.x = 0.01, 1
 		d.run(0, 1)
@@ -42,6 +43,7 @@ func TestCommonShiftDrawn(t *testing.T) {
 // A spring drives a shaft back from its stop, never on into it: what the reading
 // does the other way when the motor is let go came from the motor's current.
 func TestWrongReleaseDrawn(t *testing.T) {
+	t.Parallel()
 	stall := func(d *draft) bool { return d.volts > 0 && d.x >= d.hi || d.volts < 0 && d.x <= d.lo }
 	sweeps := func(d *draft) *draft {
 		d.run(0, 1)

@@ -9,6 +9,7 @@ import (
 // back at once, and it swings on a little: the last of those throws is no leap of the
 // sensor that lasts. (Drawn.)
 func TestLargeSlipIsNoLeapOfTheSensor(t *testing.T) {
+	t.Parallel()
 	d := newDraft(21)
 	d.noise, d.rate = 0.002, 0.5
 	d.run(0, 1).run(12, 5).run(0, 1)
@@ -34,6 +35,7 @@ func TestLargeSlipIsNoLeapOfTheSensor(t *testing.T) {
 // Asked for one place and for another, with seconds of rest at either, a control hunts
 // for nothing; the same reversals one upon the other it does not make for itself.
 func TestPlacesInTurnAreNoHunting(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		rest float64
 		want Fault
@@ -63,6 +65,7 @@ func TestPlacesInTurnAreNoHunting(t *testing.T) {
 // A rubbing stretch is slow both ways and its parts hold and let go; no worn track
 // slows a shaft.
 func TestUnevenMotionWhereItBinds(t *testing.T) {
+	t.Parallel()
 	d := newDraft(23)
 	d.noise, d.quantum = 0.002, 0.0024
 	phase := 0.0
@@ -86,6 +89,7 @@ func TestUnevenMotionWhereItBinds(t *testing.T) {
 // not drive the shaft back over the place: the track may end there or a wire have
 // opened, and neither may be named. Driven back over it, it is the wire.
 func TestRailBeyondThePlacesSeen(t *testing.T) {
+	t.Parallel()
 	for _, back := range []bool{false, true} {
 		d := newDraft(24)
 		d.x = 2
@@ -115,6 +119,7 @@ func TestRailBeyondThePlacesSeen(t *testing.T) {
 // Coupled the dead spot is met at one place pass after pass; uncoupled, with one loss
 // more at rest, the same place is no loose contact.
 func TestDeadSpotMetUncoupled(t *testing.T) {
+	t.Parallel()
 	draw := func(seed uint64, n int, loss bool) *Capture {
 		d := newDraft(seed)
 		lost := 0
@@ -153,6 +158,7 @@ func TestDeadSpotMetUncoupled(t *testing.T) {
 // Of two worn places on one track the one that fails now and then is no loose contact
 // because the other one fails each time.
 func TestTwoDeadSpots(t *testing.T) {
+	t.Parallel()
 	d := newDraft(27)
 	pass, was := 0, 0.0
 	d.read = func(d *draft) float64 {

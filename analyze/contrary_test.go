@@ -5,6 +5,7 @@ import "testing"
 // A reading that goes against the drive for half of its travel clears nothing: the
 // leads were changed over, or the columns are not of one actuator.
 func TestTravelAgainstTheDrive(t *testing.T) {
+	t.Parallel()
 	for seed := range uint64(3) {
 		d := newDraft(seed).sweeps(3)
 		for i, at := range d.time {

@@ -436,12 +436,14 @@ func moreCases() []drawnCase {
 }
 
 func TestDrawnShapes(t *testing.T) {
+	t.Parallel()
 	checkDrawn(t, moreCases(), "")
 }
 
 // Both ends in proportion are what a sagging sensor supply does: the sensor
 // must not be blamed with confidence.
 func TestDrawnBothEndsScale(t *testing.T) {
+	t.Parallel()
 	for seed := range uint64(3) {
 		d := newDraft(seed)
 		d.read = func(d *draft) float64 { return d.x * (1 - 0.002*d.t) }
@@ -462,6 +464,7 @@ func showsKind(c *Capture, k Kind) bool {
 }
 
 func TestStepNotRamp(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		y    []float64
 		both bool // the passes go up and down in turn, down half as fast
@@ -490,6 +493,7 @@ func TestStepNotRamp(t *testing.T) {
 }
 
 func TestIncrementMoments(t *testing.T) {
+	t.Parallel()
 	var even, jumps increments
 	for i := range 100 {
 		even.add(float64(i%2)*2 - 1)
@@ -507,6 +511,7 @@ func TestIncrementMoments(t *testing.T) {
 // What points at two components alike stands in the evidence for the likelier
 // one, not among what decides little.
 func TestEvidenceForEither(t *testing.T) {
+	t.Parallel()
 	d := newDraft(1)
 	d.read = func(d *draft) float64 {
 		if d.t > 22 {
@@ -523,6 +528,7 @@ func TestEvidenceForEither(t *testing.T) {
 // Two reversals are enough where starts the same way lose nothing; a motor that is
 // reversed on the run is late as well, each time.
 func TestPlayOfFewReversals(t *testing.T) {
+	t.Parallel()
 	for seed := range uint64(3) {
 		d := newDraft(seed).played(0.4).run(0, 1).run(12, 1.2).run(0, 1).run(12, 1.2).run(0, 1).run(12, 1.2).run(0, 1)
 		d.run(-12, 1.2).run(0, 1).run(-12, 1.2).run(0, 1).run(12, 1.2).run(0, 1).run(12, 1).run(0, 1)

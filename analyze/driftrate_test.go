@@ -7,6 +7,7 @@ import (
 
 // The high end stays and the low end rises by 4 V x 0.2 % a second: 8 mV/s.
 func TestDriftPerSecond(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		sweeps int
 		ranged bool

@@ -55,6 +55,7 @@ func pulsed(seed uint64, rows float64, pulses []pulse, last, dead bool) (*draft,
 // Pulses that nothing answers are lost, each of them shorter than a driver may take; one
 // of a single row may fall between the rows of the drive, but not six in a row. (Drawn.)
 func TestPulsesThatNothingAnswers(t *testing.T) {
+	t.Parallel()
 	times := func(n int, p pulse) []pulse {
 		out := make([]pulse, n)
 		for i := range out {

@@ -8,6 +8,7 @@ import (
 // The edges of a noisy band are told to half a percent of the travel, between
 // the cells in which it was found: those are 2 % wide.
 func TestNoisyEdges(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct{ lo, hi float64 }{{2.03, 2.46}, {1.27, 1.52}, {3.11, 3.75}} {
 		for seed := range uint64(3) {
 			d := newDraft(seed)
@@ -37,6 +38,7 @@ func TestNoisyEdges(t *testing.T) {
 // A control that hunts over an open place is seen to hunt, as one stretch and
 // at its own frequency, although the reading is thrown over most of the travel.
 func TestHuntingOverOpenTrack(t *testing.T) {
+	t.Parallel()
 	for seed := range uint64(3) {
 		d := newDraft(seed).wiped(3.9, 4.1).sweeps(2).near(3.8)
 		const half = 0.5

@@ -9,6 +9,7 @@ import (
 // the rail, and takes it back at once when the wiper is on the track again. Only the
 // way back shows what the shaft cannot have done. (Drawn.)
 func TestTrackOpenAtOneEndBySlowLeap(t *testing.T) {
+	t.Parallel()
 	open := func(at float64) *draft {
 		d := newDraft(5)
 		d.noise, d.quantum = 0.02, 0.02 // an instrument of eight bits
@@ -70,6 +71,7 @@ func TestTrackOpenAtOneEndBySlowLeap(t *testing.T) {
 // while it is driven on: one leap as it arrives and one as it leaves are both of that
 // end. One that arrives with a leap alone may be the sparks of a motor that stops. (Drawn.)
 func TestTrackOpenAtOneEndByArrivalAndLeaving(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		name   string
 		leaves bool
@@ -105,6 +107,7 @@ func TestTrackOpenAtOneEndByArrivalAndLeaving(t *testing.T) {
 
 // A drift that comes to rest lies on no straight line; one end that jumps once is none.
 func TestDriftThatComesToRest(t *testing.T) {
+	t.Parallel()
 	end := func(shift func(visit int) float64) *draft {
 		d := newDraft(8)
 		d.noise = 0.003

@@ -46,6 +46,7 @@ func feeding(seed uint64, pairs int, dip func(k int, s float64) float64) *signal
 // A load draws on its supply in every drive; an engine that is started while one of many
 // runs does so once. Of two drives nobody knows what the others would have done. (Drawn.)
 func TestEngineStart(t *testing.T) {
+	t.Parallel()
 	start := func(in ...int) func(int, float64) float64 {
 		return func(k int, s float64) float64 {
 			if slices.Contains(in, k) && s > 2 && s < 2.8 {

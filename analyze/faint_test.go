@@ -206,12 +206,14 @@ func faintCases() []drawnCase {
 }
 
 func TestFaint(t *testing.T) {
+	t.Parallel()
 	checkDrawn(t, faintCases(), "")
 }
 
 // A channel whose clip comes off reads nothing while the actuator goes on: it is
 // neither a lost reference nor a supply that gives way.
 func TestSlippedClip(t *testing.T) {
+	t.Parallel()
 	slip := func(level float64, n, from, to int) *signal.Series {
 		m := make([]float32, n)
 		for i := range m {

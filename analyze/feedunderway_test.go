@@ -44,6 +44,7 @@ func fedMotor(seed uint64, up, down, feed, limit float64) *draft {
 // Under way the door's weight tells them apart: the first gives way in proportion to the
 // current, the second holds its volts. (Drawn from the motor's equations.)
 func TestFeedUnderWay(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		name     string
 		up, down float64 // A

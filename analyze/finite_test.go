@@ -38,6 +38,7 @@ func notFinite(path string, x reflect.Value) (bad []string) {
 // Intervals that nothing widened are infinite both ways, and shares of nothing are no
 // number: neither may leave Examine, in no field.
 func TestExamineIsFinite(t *testing.T) {
+	t.Parallel()
 	p := goodProfile(t)
 	makers := map[string]func(uint64) *draft{
 		"never driven":   func(seed uint64) *draft { return newDraft(seed).run(0, 20) },
@@ -62,6 +63,7 @@ func TestExamineIsFinite(t *testing.T) {
 }
 
 func TestNotFinite(t *testing.T) {
+	t.Parallel()
 	c := &Capture{Findings: []Finding{{TieP: math.NaN(), Places: []Occurrence{{Volts: noInterval()}}}}}
 	if got := notFinite("c", reflect.ValueOf(c)); len(got) != 3 {
 		t.Errorf("%q, want 3", got)

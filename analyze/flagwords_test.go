@@ -89,6 +89,7 @@ func newTestedWords() *testedWords {
 // A form or a measure that is asked for in other words than it is written in is never
 // there, and a likelihood changes without a word.
 func TestWordsAskedForAreWritten(t *testing.T) {
+	t.Parallel()
 	set := token.NewFileSet()
 	files, err := filepath.Glob("*.go")
 	if err != nil {
@@ -116,6 +117,7 @@ func TestWordsAskedForAreWritten(t *testing.T) {
 }
 
 func TestWordsAskedForAreFound(t *testing.T) {
+	t.Parallel()
 	src := `package x
 func g(f F) bool {
 	switch f.Form { case "right", "worng": return true }

@@ -34,6 +34,7 @@ func (s *Setup) drawn(seed uint64) *draft {
 // it, it is not, or not every time. Drawn from straight lines, so neither the
 // rig nor the finders made it.
 func TestForeseeHoldsItsPromises(t *testing.T) {
+	t.Parallel()
 	spot := func(held bool) func(d *draft, at, width float64) {
 		return func(d *draft, at, width float64) {
 			last := d.x
@@ -121,6 +122,7 @@ func TestForeseeHoldsItsPromises(t *testing.T) {
 
 // More rows, more bits, a narrower range, a slower sweep: never less is seen.
 func TestForeseeIsMonotone(t *testing.T) {
+	t.Parallel()
 	lim := Defaults().Limits
 	for _, s := range settings() {
 		was := Foresee(s, lim)
@@ -149,6 +151,7 @@ func TestForeseeIsMonotone(t *testing.T) {
 // row; 8 bits over 10 V are 39.06 mV, 0.98 % of 4 V; four rows a cycle are 25
 // Hz, more than a gear motor does.
 func TestForeseeByHand(t *testing.T) {
+	t.Parallel()
 	p := Foresee(Setup{Rate: 100, Bits: 8, Range: 10, Reference: 5, Span: 4, Transit: 5, Sweeps: 3, Hold: 1}, Defaults().Limits)
 	for what, want := range map[string]float64{"lost contact": 0.008, "step of the reading": 0.0390625, "hunting": 10, "loss of signal": 0.01} {
 		if got, ok := p.Sight(what); !ok || math.Abs(got.Least-want) > 1e-9 {
@@ -177,6 +180,7 @@ func situation() Situation {
 
 // Which signal comes first depends on the complaint and on what is at hand.
 func TestPlanChannels(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		symptom      string
 		channels     int
@@ -217,6 +221,7 @@ func TestPlanChannels(t *testing.T) {
 
 // A record too short for the sweeps is taken more slowly, never cut off.
 func TestPlanMemory(t *testing.T) {
+	t.Parallel()
 	s := situation()
 	s.Memory = 1000
 	p, err := PlanCapture(s, Defaults().Limits)
@@ -227,6 +232,7 @@ func TestPlanMemory(t *testing.T) {
 
 // What another setting shows is told only where it shows more.
 func TestPlanRaises(t *testing.T) {
+	t.Parallel()
 	s := situation()
 	s.Rate, s.Bits, s.Range = 20, 8, 20
 	p, err := PlanCapture(s, Defaults().Limits)
@@ -241,6 +247,7 @@ func TestPlanRaises(t *testing.T) {
 
 // What cannot decide is refused, with the setting and what to do.
 func TestPlanRefuses(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		change  func(*Situation)
 		setting string

@@ -8,6 +8,7 @@ import (
 // What a jam leaves of the coupled travel is no measure of its place where the
 // uncoupled capture shows the whole way.
 func TestJamInTheUncoupledTravel(t *testing.T) {
+	t.Parallel()
 	blocked := func(from float64) *Capture {
 		d := newDraft(1)
 		d.block = func(d *draft, dir float64) bool { return dir > 0 && d.t > from && d.x >= 3.1 }

@@ -11,6 +11,7 @@ func (d *draft) goTo(at float64) *draft {
 }
 
 func TestGapDrawn(t *testing.T) {
+	t.Parallel()
 	visits := func(d *draft) *draft {
 		d.run(0, 1)
 		for range 4 {
@@ -36,6 +37,7 @@ func TestGapDrawn(t *testing.T) {
 
 // A reading that leaps the wrong way must not turn the sense of the drive over.
 func TestSenseBetweenLeaps(t *testing.T) {
+	t.Parallel()
 	for seed := range uint64(3) {
 		d := newDraft(seed).wiped(2, 2.6)
 		d.run(0, 1)
@@ -50,6 +52,7 @@ func TestSenseBetweenLeaps(t *testing.T) {
 
 // A wiper that loses contact as it moves does not while it rests; a connector does.
 func TestLossesWhileItMoves(t *testing.T) {
+	t.Parallel()
 	lossy := func(always bool) func(uint64) *draft {
 		return func(s uint64) *draft {
 			d := newDraft(s)
@@ -85,6 +88,7 @@ func TestLossesWhileItMoves(t *testing.T) {
 // Requests that go to and fro over a rough stretch leave the rest of the track
 // passed once; the rough stretch is still the place.
 func TestRoughWherePassedMost(t *testing.T) {
+	t.Parallel()
 	checkDrawn(t, []drawnCase{{"rough over half of what was passed", func(s uint64) *draft {
 		d := newDraft(s)
 		d.read = func(d *draft) float64 {
@@ -103,6 +107,7 @@ func TestRoughWherePassedMost(t *testing.T) {
 
 // A control answers a reading that leaps ten times a second; no shaft goes so far.
 func TestHuntingOnLeaps(t *testing.T) {
+	t.Parallel()
 	checkDrawn(t, []drawnCase{{"six turns a second", func(s uint64) *draft {
 		d := newDraft(s).wiped(2.4, 5)
 		d.dt = 0.01

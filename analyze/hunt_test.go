@@ -8,6 +8,7 @@ import (
 // A capture of nothing but hunting has no span to be measured by: it is one stretch,
 // and lies where the supply of the sensor says.
 func TestHuntingWithoutTravel(t *testing.T) {
+	t.Parallel()
 	for seed := range uint64(3) {
 		d := newDraft(seed)
 		d.x = 4.4
@@ -34,6 +35,7 @@ func TestHuntingWithoutTravel(t *testing.T) {
 // Whole drives that a blocked shaft does not answer are no hunting, though they reverse
 // again and again.
 func TestDrivesInVainAreNoHunting(t *testing.T) {
+	t.Parallel()
 	for seed := range uint64(3) {
 		d := newDraft(seed)
 		d.run(0, 1).run(12, 6).run(0, 1).run(-12, 6).run(0, 1).run(12, 3)
@@ -51,6 +53,7 @@ func TestDrivesInVainAreNoHunting(t *testing.T) {
 // Short drives up, down and off at random turn over again and again, at a stop as well:
 // that is somebody at the switch, however long it lasts.
 func TestJoggingIsNoHunting(t *testing.T) {
+	t.Parallel()
 	for seed := range uint64(3) {
 		d := newDraft(seed)
 		d.dt, d.x = 0.01, 2.5
@@ -67,6 +70,7 @@ func TestJoggingIsNoHunting(t *testing.T) {
 
 // Of many spells of hunting the strongest are listed, and the others counted.
 func TestFewSpellsOfHunting(t *testing.T) {
+	t.Parallel()
 	spell := func(file, text string) Evidence { return Evidence{Capture: file, Finding: Hunting, Text: text} }
 	got := fewSpells([]Evidence{spell("a", "1."), spell("a", "2."), {Finding: Jam, Text: "jam."}, spell("b", "other."), spell("a", "3."), spell("a", "4."), spell("a", "5.")})
 	var texts []string
@@ -106,6 +110,7 @@ func TestFewSpellsOfHunting(t *testing.T) {
 // A control that comes near in short drives one way and then hunts is not at random:
 // after a repeat it repeats.
 func TestHuntingAfterPulses(t *testing.T) {
+	t.Parallel()
 	d := newDraft(1).run(0, 1)
 	for range 6 {
 		d.run(12, 4)

@@ -6,6 +6,7 @@ import "testing"
 // hunts by itself. About one place only the place may be at fault, and where play delays
 // the answer, the play.
 func TestHuntsWhereverItIsSent(t *testing.T) {
+	t.Parallel()
 	tour := func(d *draft, n int, at ...float64) *draft {
 		d.run(0, 1)
 		for _, x := range at {

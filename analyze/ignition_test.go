@@ -47,6 +47,7 @@ func boolOf(b bool) float64 {
 // A key that is turned takes the sensor's supply with it: these rows are left out and
 // told. A reading that is lost by itself, or in a drive, is a finding as ever. (Drawn.)
 func TestSwitchedOff(t *testing.T) {
+	t.Parallel()
 	inOffs := func(x float64) bool {
 		return slices.ContainsFunc(offs(), func(o signal.Span) bool { return x >= o.From && x < o.To })
 	}
@@ -76,6 +77,7 @@ func TestSwitchedOff(t *testing.T) {
 // What is left out reaches from where the reading falls to where the supply is back,
 // and no further; times stay those of the file.
 func TestSwitchedOffRows(t *testing.T) {
+	t.Parallel()
 	at := func(x float64) bool {
 		return slices.ContainsFunc(offs(), func(o signal.Span) bool { return x >= o.From && x < o.To })
 	}

@@ -4,6 +4,7 @@ import "testing"
 
 // Noise that comes for some seconds belongs to no place: it is there at rest as well.
 func TestNoiseThatComesForAWhile(t *testing.T) {
+	t.Parallel()
 	for seed := range uint64(4) {
 		d := newDraft(seed)
 		for i := range 4 {

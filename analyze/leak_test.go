@@ -20,6 +20,7 @@ func leaky(seed uint64, through float64) *draft {
 }
 
 func TestLeakDrawn(t *testing.T) {
+	t.Parallel()
 	turned := func(d *draft) *draft {
 		d.run(0, 1)
 		for range 4 {

@@ -35,6 +35,7 @@ func logged(t *testing.T, d *draft, unit string, full, volts float64, o Options)
 // A reference in volts is the full scale of volts only, never of percent or
 // counts; and these may be shares of it already, so nothing is taken out.
 func TestReferenceInAnotherUnit(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		unit              string
 		full, volts, want float64
@@ -52,6 +53,7 @@ func TestReferenceInAnotherUnit(t *testing.T) {
 // Coupled and free captures in different units are compared as shares of the
 // supply where both are known, and else not by level at all.
 func TestFreeRunInAnotherUnit(t *testing.T) {
+	t.Parallel()
 	free := Defaults()
 	free.Free = true
 	told := Defaults()
@@ -96,6 +98,7 @@ func TestFreeRunInAnotherUnit(t *testing.T) {
 // A place is carried to a capture in another unit by its share of the travel
 // or of the supply, or not at all.
 func TestSamePlaceInAnotherUnit(t *testing.T) {
+	t.Parallel()
 	stops := []Stop{{Direction: Down, Extreme: true}, {Direction: Up, Extreme: true}}
 	volts := &Capture{Unit: "V", Reference: 5, Span: Interval{0.5, 4.5}}
 	share := &Capture{Unit: "%", Reference: 100, Span: Interval{30, 90}}
@@ -117,6 +120,7 @@ func TestSamePlaceInAnotherUnit(t *testing.T) {
 // A profile in volts says nothing of the levels of a capture in percent, and
 // its travel times hold all the same.
 func TestProfileInAnotherUnit(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct{ rate, low, high float64 }{{0.8, 0.85, 1.15}, {0.5, 0.5, 0.75}} {
 		o := Defaults()
 		o.Profile = &Nominal{File: "p", Unit: "V", Reference: 5, Low: 0.5, High: 4.5, TransitUp: 5, TransitDown: 5, DriveVolts: 12, Tolerance: 0.1}
@@ -134,6 +138,7 @@ func TestProfileInAnotherUnit(t *testing.T) {
 
 // One bad row, or two, sets no full scale, whatever the unit; a level that is held does.
 func TestFullScaleIsNoSpikes(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		unit  string
 		full  float64 // of 5 V

@@ -27,6 +27,7 @@ func withRows(t *signal.Trace, kept func(i int) bool) *signal.Trace {
 
 // What a recording leaves out is nothing that the actuator did. (Drawn.)
 func TestRowsThatAreMissingAreNoFault(t *testing.T) {
+	t.Parallel()
 	sound := func(seed uint64) *signal.Trace {
 		d := newDraft(seed)
 		d.dt = 0.01
@@ -80,6 +81,7 @@ func TestRowsThatAreMissingAreNoFault(t *testing.T) {
 // A track that holds its last reading is one, though the reading has no noise there:
 // the drive beside it has.
 func TestHeldReadingBesideALiveDriveIsTheTrack(t *testing.T) {
+	t.Parallel()
 	d := newDraft(3)
 	held := math.NaN()
 	d.read = func(d *draft) float64 {

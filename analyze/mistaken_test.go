@@ -9,6 +9,7 @@ import (
 
 // Recordings that look like something they are not. (Drawn.)
 func TestTakenForWhatItIs(t *testing.T) {
+	t.Parallel()
 	atOnce := func(seed uint64, read func(d *draft) float64) *draft {
 		d := newDraft(seed)
 		d.dt, d.read = 0.01, read
@@ -83,6 +84,7 @@ func TestTakenForWhatItIs(t *testing.T) {
 // What a drive does in rows that are missing nobody knows: a move ends with its last
 // row. (Drawn.)
 func TestMoveEndsWhereRowsGoMissing(t *testing.T) {
+	t.Parallel()
 	d := newDraft(6)
 	d.dt = 0.01
 	d.run(0, 1).run(12, 1.5).run(0, 60).run(-12, 1.5).run(0, 2)
@@ -98,6 +100,7 @@ func TestMoveEndsWhereRowsGoMissing(t *testing.T) {
 
 // Heat slows sweep by sweep; told is the loss against the first. (Drawn.)
 func TestHeatingIsToldAgainstTheFirstSweep(t *testing.T) {
+	t.Parallel()
 	d := newDraft(7)
 	d.speed = func(d *draft, _ float64) float64 { return 1 - 0.4*d.t/120 }
 	got, err := Examine(d.sweeps(9).trace(), Defaults())
@@ -119,6 +122,7 @@ func TestHeatingIsToldAgainstTheFirstSweep(t *testing.T) {
 
 // An open feedback wire takes up hum and noise: that is no shaft that stands. (Drawn.)
 func TestNoiseIsNoPosition(t *testing.T) {
+	t.Parallel()
 	d := newDraft(8)
 	d.read = func(d *draft) float64 { return 2.5 + 0.6*math.Sin(2*math.Pi*50.3*d.t) }
 	got, err := Examine(d.sweeps(3).trace(), Defaults())
@@ -134,6 +138,7 @@ func TestNoiseIsNoPosition(t *testing.T) {
 // What holds a shaft that does not start shows in the current: a wire or a brush that
 // is open draws none. (Drawn.)
 func TestNoStartAtStallCurrent(t *testing.T) {
+	t.Parallel()
 	stand := duringAny([2]float64{8, 2.5}, [2]float64{20.5, 2})
 	c := newCircuit(3, func(float64) bool { return false })
 	c.block = func(d *draft, _ float64) bool { return stand(d.t) }
@@ -168,6 +173,7 @@ func TestNoStartAtStallCurrent(t *testing.T) {
 // A shaft that came to a place and is pressed there again and again, a little further
 // each time, is held; one that does not stir may be a motor that gave up. (Drawn.)
 func TestTriesAtOnePlace(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		name  string
 		press float64 // V

@@ -69,6 +69,7 @@ func waits(at, seconds float64) func(d *draft, dir float64) bool {
 // A shaft that waits at a place: a door that catches holds the motor, teeth that are
 // missing take its load away. (Drawn.)
 func TestCurrentOfAShaftThatWaits(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		name string
 		amps float64 // while it waits
@@ -101,6 +102,7 @@ func TestCurrentOfAShaftThatWaits(t *testing.T) {
 // A slow band: a motor that is loaded draws more, and one that is not leaves the track or
 // the gears. (Drawn.)
 func TestCurrentOfASlowBand(t *testing.T) {
+	t.Parallel()
 	in := func(x float64) bool { return x > 2 && x < 2.5 }
 	for _, c := range []struct {
 		name   string
@@ -140,6 +142,7 @@ func TestCurrentOfASlowBand(t *testing.T) {
 // A shaft that gets no further at a place, either way, while the motor draws what it
 // draws on the way: the drive to it is gone there. At a stall it is held. (Drawn.)
 func TestCurrentOfAShaftThatIsBarred(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		name string
 		amps float64
@@ -179,6 +182,7 @@ func TestCurrentOfAShaftThatIsBarred(t *testing.T) {
 // A motor that turns on end without a stall moves no shaft: it would have come to a stop.
 // In less time than a travel takes it may as well be the sensor that lost its drive. (Drawn.)
 func TestTurnsOnEndWithoutAStall(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		seconds float64
 		motor   bool
@@ -201,6 +205,7 @@ func TestTurnsOnEndWithoutAStall(t *testing.T) {
 // A few mA that come at once and stay are neither a motor that turns nor one that is held;
 // a few hundred are one that is held. (Drawn.)
 func TestTooLittleForAMotor(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		amps float64
 		want string
@@ -225,6 +230,7 @@ func TestTooLittleForAMotor(t *testing.T) {
 // What a motor takes to run over what it draws when it is held is its load's share of the
 // torque. (Drawn.)
 func TestShareOfTheStallTorque(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		name          string
 		running, held float64
@@ -271,6 +277,7 @@ func TestShareOfTheStallTorque(t *testing.T) {
 // from one moment on and runs at the same current, there is more of it; where both fall it
 // is the instrument. (Drawn.)
 func TestResistanceFromOneMomentOn(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		name          string
 		held, running float64 // from then on, of what it was
@@ -301,6 +308,7 @@ func TestResistanceFromOneMomentOn(t *testing.T) {
 // A motor pressed against its stop draws no less than when it is held, unless its circuit
 // opens. (Drawn.)
 func TestOpensWhileHeld(t *testing.T) {
+	t.Parallel()
 	gone := func(from ...Interval) func(t float64) bool {
 		return func(t float64) bool {
 			for _, i := range from {
@@ -344,6 +352,7 @@ func TestOpensWhileHeld(t *testing.T) {
 // A polarity that is logged for longer than it was driven is no circuit that opens.
 // (Drawn.)
 func TestPolarityLoggedLongerThanDriven(t *testing.T) {
+	t.Parallel()
 	a := newAmmeter(11)
 	a.signOnly = true
 	a.sweeps(2)

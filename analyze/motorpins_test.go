@@ -8,6 +8,7 @@ import (
 // Where the current says that the motor's circuit is open, its pins are measured, and
 // nothing is asked that a motor would have to move for.
 func TestNextTestOfAMotorWithoutCurrent(t *testing.T) {
+	t.Parallel()
 	const pins = "Measure the motor at its pins"
 	for _, c := range []struct {
 		name string

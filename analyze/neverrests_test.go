@@ -5,6 +5,7 @@ import "testing"
 // A drive that never rests leaves the stands at the stops to tell the instrument's
 // noise from that of a contact that is bad everywhere.
 func TestBadContactWithoutARest(t *testing.T) {
+	t.Parallel()
 	for seed := range uint64(4) {
 		d := newDraft(seed)
 		d.dt, d.rate = 0.04, 0.3
@@ -27,6 +28,7 @@ func TestBadContactWithoutARest(t *testing.T) {
 // Where a coupled capture stalls at times and goes on past it at others, by pulses, it
 // does not end there.
 func TestPassedStopIsNotShortOfFree(t *testing.T) {
+	t.Parallel()
 	span := Interval{0.5, 4.5}
 	free := &Capture{Free: true, Unit: "V", Span: span, Stops: []Stop{{Level: 0.5, Direction: Down, Extreme: true}, {Level: 4.5, Direction: Up, Extreme: true}}}
 	for _, c := range []struct {

@@ -16,6 +16,7 @@ func namesOf(v Verdict) []string {
 
 // Driven without an answer, the motor's current tells most: it must be offered.
 func TestStuckAsksForCurrent(t *testing.T) {
+	t.Parallel()
 	d := newDraft(1)
 	d.block = func(*draft, float64) bool { return true }
 	d.x = 2.1
@@ -31,6 +32,7 @@ func TestStuckAsksForCurrent(t *testing.T) {
 // What one capture gives a reason to test, a clean one beside it does not take away;
 // what one of them has answered is answered.
 func TestOpenTrialsOfTwoCaptures(t *testing.T) {
+	t.Parallel()
 	shift := &Capture{Source: "coupled", Findings: []Finding{{Kind: DriveShift, Form: underOneDrive}, {Kind: Jam}}}
 	clean := &Capture{Source: "second"}
 	names := func(c ...*Capture) (out []string) {
@@ -71,6 +73,7 @@ func TestOpenTrialsOfTwoCaptures(t *testing.T) {
 // A leg of the drive that is dead makes no sweeps: what is wanted is where its volts
 // get lost.
 func TestDeadLegAsksForVolts(t *testing.T) {
+	t.Parallel()
 	d := newDraft(1)
 	d.signOnly, d.x = true, 1.5
 	d.speed = func(_ *draft, dir float64) float64 { return max(0, dir) }
@@ -86,6 +89,7 @@ func TestDeadLegAsksForVolts(t *testing.T) {
 
 // What each capture has, and what all of them have, are two numbers.
 func TestSweepsOfAllCaptures(t *testing.T) {
+	t.Parallel()
 	one, _ := look(t, newDraft(1).sweeps(1))
 	for _, n := range nextTests([]float64{.2, .2, .2, .2, .2}, []*Capture{one, one}) {
 		if n.Name == fullSweeps && contains(n.Procedure[0], "All captures together have 4") {
@@ -98,6 +102,7 @@ func TestSweepsOfAllCaptures(t *testing.T) {
 // What only one of two captures lacks is said of that one, and a healthy side is
 // something to compare with.
 func TestUnknownOfTwoCaptures(t *testing.T) {
+	t.Parallel()
 	few, _ := look(t, newDraft(1).sweeps(1))
 	many, _ := look(t, newDraft(2).sweeps(3))
 	few.Source, many.Source = "few.csv", "many.csv"

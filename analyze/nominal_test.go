@@ -32,6 +32,7 @@ func goodProfile(t *testing.T) *Nominal {
 
 // The profile of a drawn capture has the numbers it was drawn with.
 func TestBuildNominal(t *testing.T) {
+	t.Parallel()
 	p := goodProfile(t)
 	near := func(what string, got, want, tol float64) {
 		if math.Abs(got-want) > tol {
@@ -63,6 +64,7 @@ func TestBuildNominal(t *testing.T) {
 
 // What is no good capture makes no silent profile.
 func TestBuildNominalDoubts(t *testing.T) {
+	t.Parallel()
 	good := examineWith(t, newDraft(1).sweeps(3), nil, false)
 	wide := newDraft(2)
 	wide.hi = 3.6
@@ -104,6 +106,7 @@ func TestBuildNominalDoubts(t *testing.T) {
 // scaled, each to its own fault, and leaves healthy ones alone at any usual
 // supply, warmth and load.
 func TestAgainstProfile(t *testing.T) {
+	t.Parallel()
 	p := goodProfile(t)
 	sweeps := func(d *draft, volts float64) *draft {
 		full := (d.hi-d.lo)/d.rate*12/volts*1.7 + 1
@@ -203,6 +206,7 @@ func TestAgainstProfile(t *testing.T) {
 // Without a profile the output says that the capture stood alone; with one of
 // another actuator, that it was not used.
 func TestProfileIsSaid(t *testing.T) {
+	t.Parallel()
 	said := func(c *Capture) string {
 		v := Judge(c).Verdict
 		return strings.Join(append(v.Unknown, v.Absent...), "\n")
@@ -230,6 +234,7 @@ func TestProfileIsSaid(t *testing.T) {
 // The wiper gives a share of its supply: a logged reference that differs from
 // the profile's moves the expected stops with it.
 func TestProfileFollowsTheReference(t *testing.T) {
+	t.Parallel()
 	p := goodProfile(t)
 	for _, k := range []float64{0.9, 1.08} {
 		d := newDraft(2)
@@ -257,6 +262,7 @@ func TestProfileFollowsTheReference(t *testing.T) {
 // good motor too, neither widens nor narrows what those at the profile's volts say, and
 // alone it says nothing.
 func TestProfileJudgesEachSweepAtItsOwnDrive(t *testing.T) {
+	t.Parallel()
 	p := goodProfile(t)
 	draw := func(seed uint64, speed float64, volts ...float64) *draft {
 		d := newDraft(seed)

@@ -13,6 +13,7 @@ const smallProfile = "threewire actuator profile 1\nlow stop: 0.5 V\nhigh stop: 
 
 // What is written is read back, for profiles drawn at random.
 func TestProfileRoundTrip(t *testing.T) {
+	t.Parallel()
 	rng := rand.New(rand.NewPCG(1, 2))
 	six := func(x float64) float64 { // six significant digits
 		scale := math.Pow(10, 5-math.Floor(math.Log10(math.Abs(x))))
@@ -46,6 +47,7 @@ func TestProfileRoundTrip(t *testing.T) {
 }
 
 func TestProfileForms(t *testing.T) {
+	t.Parallel()
 	want, err := ParseNominal("f", []byte(smallProfile))
 	if err != nil {
 		t.Fatal(err)
@@ -75,6 +77,7 @@ func TestProfileForms(t *testing.T) {
 // Every refusal names file, line, what was found and what was expected, and
 // says what to do.
 func TestProfileErrors(t *testing.T) {
+	t.Parallel()
 	change := func(from, to string) string { return strings.Replace(smallProfile, from, to, 1) }
 	for _, c := range []struct {
 		text, want string
@@ -140,6 +143,7 @@ func FuzzParseNominal(f *testing.F) {
 // hotter, and a supply of 9 V and 14.4 V without load (references: DC motor
 // identities with copper +0.393 %/K and ferrite -0.2 %/K, worked by hand).
 func TestRelativeSpeed(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct{ drive, load, warmer, want float64 }{
 		{1, 0, 80, 1.190476}, {1, .1, 80, 1.115772}, {1, .2, 80, 1.022392}, {1, .3, 80, .902332}, {1, .4, 80, .742252}, {1, .5, 80, .518141},
 		{1, .1, 100, 1.147049}, {1, .5, 100, .323438},

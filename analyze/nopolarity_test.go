@@ -9,6 +9,7 @@ import (
 
 // A capture whose drive lost its sign must never blame a part: it says what is missing and how to log it.
 func TestPolarityMissing(t *testing.T) {
+	t.Parallel()
 	magnitude := func(d *draft) *draft {
 		for i, v := range d.drive {
 			d.drive[i] = math.Abs(v)
@@ -107,6 +108,7 @@ func falling(s uint64) *draft {
 // Marks without a sign (OL both ways) leave no polarity; inf and -inf do not
 // come here, the reader gives them volts.
 func TestPolarityOverRange(t *testing.T) {
+	t.Parallel()
 	tr := newDraft(2).sweeps(3).trace()
 	for i, x := range tr.Drive.Mean {
 		if math.Abs(float64(x)) > 1 {

@@ -18,6 +18,7 @@ func (d *draft) alone() *draft {
 // With one lead on record the motor drives the shaft back unseen: what the travel
 // shows both ways is judged, and what only a stall would show is said to be open.
 func TestOneLead(t *testing.T) {
+	t.Parallel()
 	for name, c := range map[string]struct {
 		make func(s uint64) *draft
 		want Fault
@@ -84,6 +85,7 @@ func TestOneLead(t *testing.T) {
 // A current says when the lead that was not logged drove, also against a stop or an
 // object: without it the stall on the way back is not seen.
 func TestOneLeadCurrent(t *testing.T) {
+	t.Parallel()
 	barred := func(s uint64) *draft {
 		d := newDraft(s).sweeps(1)
 		d.block = func(d *draft, dir float64) bool { return dir < 0 && d.x <= 2 }

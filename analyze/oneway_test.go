@@ -9,6 +9,7 @@ import (
 // What stands in a door's way stands at one place; a leg of the drive that is dead
 // is so everywhere, and what is left of it may show as a volt or less.
 func TestOneWayDrawn(t *testing.T) {
+	t.Parallel()
 	upOnly := func(s uint64) *draft {
 		d := newDraft(s)
 		d.signOnly, d.x = true, 1.5
@@ -39,6 +40,7 @@ func TestOneWayDrawn(t *testing.T) {
 // Somebody who asks for warmer only drives one way as well, and a few rows are no
 // drive: neither is a leg that is dead.
 func TestOneWayByHand(t *testing.T) {
+	t.Parallel()
 	for seed := range uint64(3) {
 		d := newDraft(seed)
 		d.x = 2
@@ -77,6 +79,7 @@ func TestOneWayByHand(t *testing.T) {
 
 // A drive of one polarity is told by the lead, where both were logged, and by the way.
 func TestOneSidedDriveNamesItsLead(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		leads bool
 		sense int

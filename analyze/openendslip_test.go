@@ -5,6 +5,7 @@ import "testing"
 // Beyond an end where the track is open the input floats to and fro: what falls back
 // there are no teeth.
 func TestNoTeethOffTheTrack(t *testing.T) {
+	t.Parallel()
 	w := &work{found: []Finding{
 		{Kind: DeadSpot, Form: openBeyond, Direction: Down, Strength: 0.75, Measures: []Measure{{"edge", 0.62, "V"}}},
 		{Kind: GearSlip, Strength: 1, Volts: Interval{0.02, 0.3}},

@@ -9,6 +9,7 @@ import (
 
 // What selecting gives must be what sorting gives, to the bit.
 func TestMedianAndQuantileAsBySorting(t *testing.T) {
+	t.Parallel()
 	sorted := func(x []float64) []float64 {
 		s := slices.Clone(x)
 		slices.Sort(s)

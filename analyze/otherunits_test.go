@@ -9,6 +9,7 @@ import (
 // A supply that is not in volts has neither a zero nor a level to judge by; it is said
 // and left out. The same numbers in volts are a feed that gives way.
 func TestSupplyInOtherUnits(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		unit          string
 		rest, driven  float64
@@ -44,6 +45,7 @@ func TestSupplyInOtherUnits(t *testing.T) {
 // A reference counts in volts and in the unit of the feedback, in which a reading is a
 // share of it.
 func TestReferenceInOtherUnits(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		unit          string
 		counts        bool

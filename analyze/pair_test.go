@@ -36,6 +36,7 @@ func examined(t *testing.T, d *draft, free bool) *Capture {
 // Trade fact (common practice, no source): a symptom that leaves when the
 // actuator is uncoupled belongs to the door; one that stays does not.
 func TestFreeRunSettlesDoorOrActuator(t *testing.T) {
+	t.Parallel()
 	door := func(r *Report) float64 {
 		for _, c := range r.Verdict.Chances {
 			if c.Fault == DoorMechanism {
@@ -65,6 +66,7 @@ func TestFreeRunSettlesDoorOrActuator(t *testing.T) {
 // practice, no source): the less of the free travel is missing, the likelier
 // they are why.
 func TestShortOfFreeTravel(t *testing.T) {
+	t.Parallel()
 	free := examined(t, newDraft(9).sweeps(3), true)
 	last := 0.0
 	for _, c := range []struct {
@@ -94,6 +96,7 @@ func TestShortOfFreeTravel(t *testing.T) {
 // An uncoupled capture that reads more volts than the coupled one's sensor is
 // supplied with is of another actuator.
 func TestStrangersBySupply(t *testing.T) {
+	t.Parallel()
 	coupled := examined(t, newDraft(1).sweeps(3), false)
 	coupled.Reference, coupled.shareKnown = 3.3, true
 	free := examined(t, newDraft(2).sweeps(3), true)
@@ -113,6 +116,7 @@ func TestStrangersBySupply(t *testing.T) {
 // A dead spot that stays and a slow zone that leaves are two faults: the repaired
 // actuator would bind again. What is only another look of the dead spot is none.
 func TestFreeRunTellsOfASecondFault(t *testing.T) {
+	t.Parallel()
 	worn := func(seed uint64, free, binding bool) *Capture {
 		d := hole(seed, 1)
 		d.speed = func(d *draft, dir float64) float64 {

@@ -48,6 +48,7 @@ func loadSaid(r *Report) string {
 // What the door does to a shaft of which nothing is odd by itself shows only beside the
 // uncoupled one.
 func TestLoadOfTheDoor(t *testing.T) {
+	t.Parallel()
 	// A motor's speed goes with the volts above those that only turn it, 2.4 here.
 	at := func(volts, slower float64) func(s uint64) *draft {
 		return func(s uint64) *draft {

@@ -6,6 +6,7 @@ import "testing"
 // holds the shaft; unless coupled it only pressed against the stop at which it stood, or
 // had far fewer volts.
 func TestHeldByDoor(t *testing.T) {
+	t.Parallel()
 	stuck := func(volts ...float64) func(seed uint64) *draft {
 		return func(seed uint64) *draft {
 			d := newDraft(seed)

@@ -16,6 +16,7 @@ func stopsUntil(seed uint64, off, low, high float64) *draft {
 // TestPassedStops draws doors that come off, which the stops tell, and stops that give
 // or that the sensor's scale moves.
 func TestPassedStops(t *testing.T) {
+	t.Parallel()
 	for seed := range uint64(3) {
 		for _, c := range []struct {
 			name string

@@ -9,6 +9,7 @@ import (
 // A position check is recognised by how it is driven, and a hand's sweeps are
 // none. It is never a fault.
 func TestPositionCheck(t *testing.T) {
+	t.Parallel()
 	targets := func(d *draft) *draft {
 		for _, x := range []float64{2, 3.5, 1, 4, 2.5, 3} {
 			d.run(math.Copysign(12, x-d.x), math.Abs(x-d.x)/d.rate).run(0, 1.5)
@@ -102,6 +103,7 @@ func TestPositionCheck(t *testing.T) {
 
 // Tries alone say that something is wrong, not what.
 func TestTriesAreWeakEvidence(t *testing.T) {
+	t.Parallel()
 	c := examineWith(t, newDraft(1).sweeps(3), nil, false)
 	alone := Judge(c)
 	c.Checks = []PositionCheck{{Kind: "sweep", Outcome: "given up", Retries: 3, LockOut: 20, Text: "Given up."}}

@@ -18,6 +18,7 @@ func mustPrices(t *testing.T, text string) *Prices {
 }
 
 func TestParsePrices(t *testing.T) {
+	t.Parallel()
 	p := mustPrices(t, "\ufeff# ours\r\n\r\n Currency: EUR # ours\r\nLABOUR  rate: 80\r\nopening hours: 1.5h\r\nopened for: Air Case, actuator\r\nactuator price: 60.50\r\n"+
 		"actuator hours: 0.4 hours\r\nhorizon: 24 months\r\nold actuator fails: 15%\r\nminutes of run it free: 20 min\r\ncomeback price: 0\r\n")
 	if p.Currency != "EUR" || p.opens != 1<<actuator|1<<airCase || p.minutes["run it free"] != 20 || p.File != "shop.txt" {
@@ -46,6 +47,7 @@ func TestParsePrices(t *testing.T) {
 
 // What is refused names the line, the column, what was found and what to do.
 func TestParsePricesRefuses(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct{ text, want string }{
 		{"", `shop.txt: expected lines such as`},
 		{"# nothing\n\n", `shop.txt: expected lines`},

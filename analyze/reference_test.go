@@ -29,6 +29,7 @@ func fed(t *testing.T, d *draft, level func(t float64) float64) *Capture {
 // A supply that is lost for most of a capture was what it was before, not what is
 // left of it.
 func TestReferenceLostForMostOfACapture(t *testing.T) {
+	t.Parallel()
 	drop := func(from, to, low, high float64) func(float64) float64 {
 		return func(t float64) float64 {
 			if t >= from && t < to {
@@ -64,6 +65,7 @@ func TestReferenceLostForMostOfACapture(t *testing.T) {
 // What the supply was is what the repaired sensor gets again: it reads no more
 // than that.
 func TestRepairOfALostReference(t *testing.T) {
+	t.Parallel()
 	lost := func(t float64) float64 {
 		if t > 10 {
 			return 3
@@ -92,6 +94,7 @@ func TestRepairOfALostReference(t *testing.T) {
 
 // What sinks slowly does not show in a few seconds.
 func TestRepairOfASinkingReference(t *testing.T) {
+	t.Parallel()
 	before := fed(t, newDraft(1).sweeps(3), func(t float64) float64 { return 5 - 0.012*t })
 	steady := func(float64) float64 { return 5 }
 	long, short := fed(t, newDraft(2).sweeps(3), steady), fed(t, newDraft(2).run(0, 1).run(12, 4).run(-12, 4), steady)

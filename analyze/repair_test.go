@@ -9,6 +9,7 @@ import (
 // Laplace's rule of succession, worked by hand: after s of n, the chance of
 // none in the next is (n-s+1)/(n+2); over several the products.
 func TestMissedChance(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		seen, passes, n int
 		want            float64
@@ -59,6 +60,7 @@ func prove(t *testing.T, before, after *draft) *Repair {
 }
 
 func TestRepair(t *testing.T) {
+	t.Parallel()
 	jam := func(s uint64) *draft {
 		d := newDraft(s)
 		d.sweeps(1)
@@ -121,6 +123,7 @@ func TestRepair(t *testing.T) {
 
 // Off the door an actuator cannot show what its door did.
 func TestRepairNeedsTheSameCoupling(t *testing.T) {
+	t.Parallel()
 	b := examineWith(t, binds(1, false), nil, false)
 	r := ProveRepair([]*Capture{b}, []*Capture{examineWith(t, binds(2, true), nil, true)})
 	if r.Result != RepairUnclear || !strings.Contains(strings.Join(r.Missing, " "), "taken uncoupled") {
@@ -131,6 +134,7 @@ func TestRepairNeedsTheSameCoupling(t *testing.T) {
 // The stated chance is honest: a dead spot that opens in a third of the
 // passes and was not repaired is called repaired no more often than stated.
 func TestRepairChanceIsHonest(t *testing.T) {
+	t.Parallel()
 	wrong, n := 0, 0
 	for seed := range uint64(40) {
 		b := examineWith(t, hole(seed, 0.35).sweeps(3), nil, false)

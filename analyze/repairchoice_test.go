@@ -69,6 +69,7 @@ func near(t *testing.T, what string, got, want float64) {
 
 // Worked by hand. No fault 0, sensor 0.6, motor 0.1, door 0.2, wiring 0.1.
 func TestRepairChoiceByHand(t *testing.T) {
+	t.Parallel()
 	rep := judged(0, .6, .1, .2, .1)
 	first := func(more, do string) *Choice {
 		return choiceOf(t, PriceRepairs(rep, hand(t, more)), do)
@@ -127,6 +128,7 @@ func TestRepairChoiceByHand(t *testing.T) {
 // To leave it, or to do what cures nothing, is never the best where a fault is
 // named, however cheap a comeback; where nothing is likely broken it is.
 func TestComplaintIsNotLeft(t *testing.T) {
+	t.Parallel()
 	const more = "comeback price: 1\nwiring price: 1\nwiring hours: 0.01\nopened for: air case\n"
 	prices := mustPrices(t, strings.NewReplacer("wiring price: 0\nwiring hours: 1\n", "").Replace(handPrices)+more)
 	const wait = "leave it and wait"
@@ -160,6 +162,7 @@ func TestComplaintIsNotLeft(t *testing.T) {
 // With one choice between two repairs the threshold has a closed form: the
 // actuator (100) goes before the wiring (50) while a > 100 / 150.
 func TestRepairChoiceFlips(t *testing.T) {
+	t.Parallel()
 	text := strings.Replace(handPrices, "wiring hours: 1", "wiring hours: 0.5", 1) + "opened for: none\ncomeback price: 0\n"
 	rc := PriceRepairs(judged(0, .9, 0, 0, .1), mustPrices(t, text))
 	if rc.Best == nil || rc.Best.Do != "replace the actuator" || len(rc.Best.Flips) == 0 {
@@ -202,6 +205,7 @@ func TestRepairChoiceFlips(t *testing.T) {
 // fault. After steps (0.45) the sensor has 17/18: 100 + 100/18; without
 // (0.55) the wiring has 19/22: 100 + 300/22. In all 100 + 2.5 + 7.5 = 110.
 func TestTestWorthByHand(t *testing.T) {
+	t.Parallel()
 	rc := PriceRepairs(judged(0, .5, 0, 0, .5), hand(t, "opened for: none\nminutes of measure the track end to end: 6\n"))
 	near(t, "without", *rc.Choices[0].Expected, 150)
 	near(t, "perfect information", rc.Perfect, 50)
@@ -225,6 +229,7 @@ func TestTestWorthByHand(t *testing.T) {
 // its worth would be no expectation. The formula itself is checked against a
 // published worked example in stats (TestSampleInformationReference).
 func TestCatalogueIsComplete(t *testing.T) {
+	t.Parallel()
 	for _, tr := range catalogue() {
 		for f := range faultCount {
 			sum := 0.0
@@ -291,6 +296,7 @@ func drawnPrices(r *rand.Rand) (lines []string, p []float64) {
 
 // What must hold whatever the figures.
 func TestRepairChoiceProperties(t *testing.T) {
+	t.Parallel()
 	r := rand.New(rand.NewPCG(1, 2))
 	for range 100 {
 		lines, p := drawnPrices(r)
@@ -373,6 +379,7 @@ func TestRepairChoiceProperties(t *testing.T) {
 
 // A figure that is missing takes away what needs it and no more.
 func TestRepairChoiceMissing(t *testing.T) {
+	t.Parallel()
 	text := strings.Replace(handPrices, "air case hours: 4\n", "", 1) + "comeback hours: 0.5\n"
 	rc := PriceRepairs(judged(.1, .5, .1, .2, .1), mustPrices(t, text))
 	if rc.Best != nil || rc.Perfect != 0 || len(rc.Tests) != 0 || strings.Join(rc.Missing, "; ") != "air case hours" {
@@ -396,6 +403,7 @@ func TestRepairChoiceMissing(t *testing.T) {
 
 // 50 + 0.5 h = 100 while open against 200 on another day: from 50 % on.
 func TestRenewal(t *testing.T) {
+	t.Parallel()
 	rep := judged(.05, .05, .05, .8, .05)
 	for _, c := range []struct {
 		more string

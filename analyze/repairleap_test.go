@@ -9,6 +9,7 @@ import (
 // where they were after the leap has not lost it, though it does not leap again,
 // and one whose stops are those of before has.
 func TestRepairOfALeapThatGoesOn(t *testing.T) {
+	t.Parallel()
 	off := func(from float64) func(uint64) *draft {
 		return func(s uint64) *draft {
 			d := newDraft(s)

@@ -13,6 +13,7 @@ import (
 // succession six of six before and none of six after have a chance of
 // 6!*7!/13! = 0.06 %.
 func TestRepairOfWhatLasts(t *testing.T) {
+	t.Parallel()
 	at := func(from, level float64) func(uint64) *draft {
 		return func(s uint64) *draft {
 			d := newDraft(s)
@@ -67,6 +68,7 @@ func TestRepairOfWhatLasts(t *testing.T) {
 // A shaft that stands where the reading looked like one at a rail stands still
 // when it stands elsewhere.
 func TestRepairOfAStandNextToARail(t *testing.T) {
+	t.Parallel()
 	stands := func(seed uint64, at float64) *draft {
 		d := newDraft(seed)
 		d.x = at
@@ -81,6 +83,7 @@ func TestRepairOfAStandNextToARail(t *testing.T) {
 // A contact in the motor's supply that gives way in each drive is gone after a few
 // drives without; where the supply is not logged nothing says so.
 func TestRepairOfTheSupply(t *testing.T) {
+	t.Parallel()
 	capture := func(seed uint64, loss float64, logged bool) *Capture {
 		d := newDraft(seed).sweeps(3)
 		tr := d.trace()

@@ -20,6 +20,7 @@ func finding(c *Capture, k Kind) *Finding {
 // What instruments and sites do to a healthy reading must not become a fault,
 // and must not hide one.
 func TestInterference(t *testing.T) {
+	t.Parallel()
 	spikes := func(both bool, level func(d *draft) float64) func(d *draft) float64 {
 		return func(d *draft) float64 {
 			if d.rng.Float64() > 0.004 {
@@ -75,6 +76,7 @@ func TestInterference(t *testing.T) {
 
 // A track that is open from a place on: the control hunts over the edge.
 func TestOpenBeyond(t *testing.T) {
+	t.Parallel()
 	for seed := range uint64(5) {
 		d := newDraft(seed)
 		d.read = func(d *draft) float64 {
@@ -98,6 +100,7 @@ func TestOpenBeyond(t *testing.T) {
 
 // A track broken through: one part hangs on the supply, the other on ground.
 func TestCrack(t *testing.T) {
+	t.Parallel()
 	for seed := range uint64(5) {
 		d := newDraft(seed)
 		d.read = func(d *draft) float64 {
@@ -116,6 +119,7 @@ func TestCrack(t *testing.T) {
 // Friction takes speed from both directions, a spring gives to one what it
 // takes from the other, and a loaded potentiometer bends the whole line.
 func TestSlowOrBent(t *testing.T) {
+	t.Parallel()
 	in := func(d *draft) bool { return d.x > 2 && d.x < 2.8 }
 	for seed := range uint64(5) {
 		d := newDraft(seed)
@@ -169,6 +173,7 @@ func TestSlowOrBent(t *testing.T) {
 
 // What the drive itself shows.
 func TestDriveFaults(t *testing.T) {
+	t.Parallel()
 	for seed := range uint64(5) {
 		// The other polarity comes with two volts.
 		d := newDraft(seed)
@@ -246,6 +251,7 @@ func TestDriveFaults(t *testing.T) {
 // The current settles what the reading leaves open: less than while it runs is
 // a motor that turns, none at all a circuit that is open.
 func TestCurrentAtStands(t *testing.T) {
+	t.Parallel()
 	make := func(seed uint64, amps func(d *draft, volts float64) float64) *Capture {
 		d := newDraft(seed)
 		d.block = func(d *draft, dir float64) bool { return dir > 0 && d.x > 2.5 }
@@ -306,6 +312,7 @@ func TestCurrentAtStands(t *testing.T) {
 
 // An obstacle that gives way once, and one on one side far inside the supply.
 func TestObstacles(t *testing.T) {
+	t.Parallel()
 	for seed := range uint64(5) {
 		d := newDraft(seed)
 		tries := 0
@@ -332,6 +339,7 @@ func TestObstacles(t *testing.T) {
 // A finding that is a sign of one fault leaves the others the burden of having
 // shown none.
 func TestBurdenOfNoSign(t *testing.T) {
+	t.Parallel()
 	for seed := range uint64(3) {
 		d := newDraft(seed)
 		d.rate = 0.12 // 33 s for the travel
@@ -349,6 +357,7 @@ func TestBurdenOfNoSign(t *testing.T) {
 }
 
 func TestMajority(t *testing.T) {
+	t.Parallel()
 	in := []state{track, track, track, still, track, still, still, back, still, still, still}
 	want := []state{track, track, track, track, still, still, still, still, still, still, still}
 	got := majority(in, []int{0, len(in)}, 4)
@@ -368,6 +377,7 @@ func TestMajority(t *testing.T) {
 }
 
 func TestParabolaAgainstBand(t *testing.T) {
+	t.Parallel()
 	var x, bent, band []float64
 	for i := range 40 {
 		u := float64(i) / 39

@@ -5,6 +5,7 @@ import "testing"
 // Contact noise comes in moments and only while the wiper slides; what a motor's
 // brushes send into the wires is even, and there as long as it runs.
 func TestNoiseWhileItMovesDrawn(t *testing.T) {
+	t.Parallel()
 	slides := func(d *draft) bool { return d.volts != 0 && d.x > d.lo && d.x < d.hi }
 	checkDrawn(t, []drawnCase{
 		{"a wiper that lets go for single rows, all along", func(s uint64) *draft {

@@ -18,6 +18,7 @@ func scattering(seed uint64, off func(d *draft) float64) *draft {
 // brushes of a sound motor send into the wires goes to both sides, and even noise goes no
 // further than noise does: the smaller it is, the less it says of the sensor. (Drawn.)
 func TestRoughSides(t *testing.T) {
+	t.Parallel()
 	even := func(sigma float64) func(d *draft) float64 {
 		return func(d *draft) float64 { return sigma * d.rng.NormFloat64() }
 	}

@@ -8,6 +8,7 @@ import (
 // On a track that runs back the reading turns round at one place going up as going
 // down. Teeth that let go fall back with the load, one way, and at once.
 func TestTrackThatRunsBack(t *testing.T) {
+	t.Parallel()
 	// Between 2.3 and 2.55 V of a straight track the reading falls by 0.2 V.
 	folded := func(x float64) float64 {
 		switch {

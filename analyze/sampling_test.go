@@ -12,6 +12,7 @@ func (d *draft) slower(dt float64) *draft {
 }
 
 func TestSampling(t *testing.T) {
+	t.Parallel()
 	hunts := func(d *draft, half float64, n int) *draft {
 		d.sweeps(1).run(12, 3)
 		for range n {

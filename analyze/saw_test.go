@@ -98,12 +98,14 @@ func sawCases() []drawnCase {
 }
 
 func TestSaw(t *testing.T) {
+	t.Parallel()
 	checkDrawn(t, sawCases(), "")
 }
 
 // A sure line has a stated chance: of stands that hold nothing but noise, one
 // in a thousand shows one.
 func TestSawChance(t *testing.T) {
+	t.Parallel()
 	lines := 0
 	for seed := range uint64(60) {
 		d := newDraft(seed)

@@ -8,6 +8,7 @@ import (
 // Strokes that take as long and read less: the scale. Strokes that end earlier
 // and take less: the way. Strokes that read as much and take longer: the motor.
 func TestScaleByTravelTimeDrawn(t *testing.T) {
+	t.Parallel()
 	// stroke is the number of the sweep up that runs or ran last, from 0.
 	stroke := func(d *draft) float64 { return math.Floor(d.t / (2 * ((d.hi-d.lo)/d.rate + 1.5))) }
 	checkDrawn(t, []drawnCase{
@@ -33,6 +34,7 @@ func TestScaleByTravelTimeDrawn(t *testing.T) {
 
 // The same ends, reached the earlier the less is read: the travel changes.
 func TestTravelByStrokeTimes(t *testing.T) {
+	t.Parallel()
 	for seed := range uint64(3) {
 		d := newDraft(seed)
 		period := 2 * ((d.hi-d.lo)/d.rate + 1.5)
@@ -46,6 +48,7 @@ func TestTravelByStrokeTimes(t *testing.T) {
 
 // A drift that has come to rest is one still.
 func TestToRest(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		level []float64
 		want  int

@@ -22,6 +22,7 @@ func sealed(low, high float64) func(uint64) *draft {
 // A seal that swelled is known by the one at the other end; a line that bends
 // from stop to stop, and a track that reads slowly both ways, are no seal.
 func TestTightStopDrawn(t *testing.T) {
+	t.Parallel()
 	checkDrawn(t, []drawnCase{
 		{"swollen at the high end", sealed(0.05, 0.9), DoorMechanism, SlowZone},
 		{"stiff at both ends alike", sealed(0.7, 0.7), NoFault, ""},

@@ -25,6 +25,7 @@ func scaled(t *testing.T, n int) []*Capture {
 // A scale that falls about zero volts over captures may be the supply's, as it may
 // in one: the sensor and the wiring are then as likely by that alone.
 func TestSeriesInProportion(t *testing.T) {
+	t.Parallel()
 	r := Judge(scaled(t, 7)...)
 	if a := r.Series.asides; len(a) != 1 || !strings.Contains(a[0].because, "in proportion") || chanceOf(r, WiringControl) < 0.1 {
 		t.Errorf("wiring %.2f, %+v", chanceOf(r, WiringControl), a)
@@ -33,6 +34,7 @@ func TestSeriesInProportion(t *testing.T) {
 
 // What several captures do not show is said once, by the coarsest of them.
 func TestSeriesSaysAbsencesOnce(t *testing.T) {
+	t.Parallel()
 	captures := scaled(t, 6)
 	widest, text := 0.0, ""
 	for _, c := range captures {

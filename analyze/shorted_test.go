@@ -51,6 +51,7 @@ func (c *clamped) logged(unit string) *signal.Trace {
 // the leads touch or the winding is shorted. A motor that is braked drives a current at no
 // volts too, right after it ran; two channels may be read milliseconds apart. (Drawn.)
 func TestShorted(t *testing.T) {
+	t.Parallel()
 	level := func(x float64) func(float64) float64 { return func(float64) float64 { return x } }
 	// short is a drive of 12 V through 6 ohm of feed and driver into so many ohm.
 	short := func(c *clamped, ohm, s float64) {

@@ -24,6 +24,7 @@ func slippedBy(seed uint64, when []float64, by float64) *draft {
 // TestSlippedWiper draws wipers that slip on the shaft on their way and at a stop, and
 // what only looks so.
 func TestSlippedWiper(t *testing.T) {
+	t.Parallel()
 	for seed := range uint64(3) {
 		for _, c := range []struct {
 			name string
@@ -75,6 +76,7 @@ func TestSlippedWiper(t *testing.T) {
 // TestShiftedStops draws stops of which both read shifted alike, from one moment at
 // which the reading is not seen, and what moves stops otherwise.
 func TestShiftedStops(t *testing.T) {
+	t.Parallel()
 	// The step is spread over a second and a half of a way.
 	slow := func(d *draft, f func(x float64) float64) *draft {
 		d.read = func(d *draft) float64 {

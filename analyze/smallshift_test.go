@@ -45,6 +45,7 @@ func inGround(seed uint64, stall, give float64) *draft {
 }
 
 func TestSmallShift(t *testing.T) {
+	t.Parallel()
 	for seed := range uint64(4) {
 		for _, c := range []struct {
 			name        string

@@ -30,6 +30,7 @@ func cableLoss(c *Capture) *Finding {
 // Losses while the shaft stands driven against either stop, and one midway where the
 // other passes read well: no track.
 func TestSpellsOfALooseWire(t *testing.T) {
+	t.Parallel()
 	d := newDraft(3)
 	d.read = losses(Interval{6.3, 6.6}, Interval{13.0, 13.2}, Interval{23.0, 23.1})
 	d.sweeps(3)
@@ -45,6 +46,7 @@ func TestSpellsOfALooseWire(t *testing.T) {
 // Bursts of losses all along the way, and at the stops as well: not a wiper that makes bad
 // contact wherever it is.
 func TestSpellsAllAlongTheWay(t *testing.T) {
+	t.Parallel()
 	d := newDraft(8)
 	var at []Interval
 	for _, from := range []float64{1.7, 3.2, 5.1, 6.4, 9.2, 11.3, 13.0, 15.5, 18.1, 19.5, 22.4, 24.2, 26.0, 28.6, 31.1, 34.9, 37.2} {
@@ -62,6 +64,7 @@ func TestSpellsAllAlongTheWay(t *testing.T) {
 
 // The same number of losses, each as the wiper goes over one piece of the track.
 func TestSpellsOfAPlace(t *testing.T) {
+	t.Parallel()
 	d := newDraft(4)
 	d.read = func(d *draft) float64 {
 		if math.Abs(d.x-2.2) < 0.12 {
@@ -81,6 +84,7 @@ func TestSpellsOfAPlace(t *testing.T) {
 
 // A wiper rests on a worn end and lets go there, and once more on its way over it.
 func TestSpellsAtRestOnAWornEnd(t *testing.T) {
+	t.Parallel()
 	d := newDraft(5)
 	d.read = func(d *draft) float64 {
 		if d.x > 4.2 && math.Mod(d.t, 0.5) < 0.2 {

@@ -6,6 +6,7 @@ import (
 )
 
 func TestSpringsAndLossesDrawn(t *testing.T) {
+	t.Parallel()
 	checkDrawn(t, []drawnCase{
 		{"grease that warms speeds up bit by bit", func(s uint64) *draft {
 			d := newDraft(s)
@@ -29,6 +30,7 @@ func TestSpringsAndLossesDrawn(t *testing.T) {
 // A stop that was pressed springs back when the drive ends: with one direction
 // dead that is the only motion there is, and it is no hunting and no slow end.
 func TestSpringBackIsNoHunting(t *testing.T) {
+	t.Parallel()
 	for seed := range uint64(3) {
 		d := newDraft(seed)
 		d.x = 2

@@ -7,6 +7,7 @@ import (
 
 // Friction lets a shaft go again and again; a worn place holds the reading once.
 func TestStairsDrawn(t *testing.T) {
+	t.Parallel()
 	steps := func(s uint64) *draft {
 		d := newDraft(s)
 		// In a band it stands for 0.3 s, and in 0.1 s makes up for it.
@@ -41,6 +42,7 @@ func hold(d *draft, from, to float64) *draft {
 // Hum that folds down to a slow wave makes the reading stand here and there; a
 // motor that fails to turn for a moment runs evenly between.
 func TestWaveDrawn(t *testing.T) {
+	t.Parallel()
 	slow := func(s uint64) *draft {
 		d := newDraft(s)
 		d.dt, d.rate = 0.02, 0.5
@@ -65,6 +67,7 @@ func TestWaveDrawn(t *testing.T) {
 // Two strokes of one duration over different readings are a scale's; the same
 // readings in less time are a travel's that ended early.
 func TestScaleOfTwoStrokes(t *testing.T) {
+	t.Parallel()
 	checkDrawn(t, []drawnCase{
 		{"reads less the second time", func(s uint64) *draft {
 			d := newDraft(s)

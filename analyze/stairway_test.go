@@ -36,6 +36,7 @@ func renewed(d *draft, every float64) *draft {
 // A way that is all leaps and stands leaves nothing to measure between them: neither
 // play nor the turn of a gear nor a worn track may be read from it.
 func TestStairway(t *testing.T) {
+	t.Parallel()
 	for _, step := range []float64{0.4, 0.5, 0.7} {
 		for seed := range uint64(2) {
 			got, v := look(t, springing(newDraft(seed), step).sweeps(3))
@@ -60,6 +61,7 @@ func TestStairway(t *testing.T) {
 // Stairs that the instrument makes, one pass of them, and a track that holds at its
 // own few places are no friction of the whole way.
 func TestNoStairway(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		name string
 		make func(seed uint64) *draft

@@ -26,6 +26,7 @@ func buzzing(seed uint64, dt, stall float64) *draft {
 // dead spot and no rough end. Teeth slip at the stop they are worn for, and are not heard
 // while the shaft runs.
 func TestNoiseOfAStallingMotor(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		name  string
 		drawn func(seed uint64) *draft
@@ -59,6 +60,7 @@ func TestNoiseOfAStallingMotor(t *testing.T) {
 // Hum of a twentieth of the travel makes each end of a stroke read by chance: that is no
 // scale that changes.
 func TestHumIsNoScale(t *testing.T) {
+	t.Parallel()
 	for seed := range uint64(4) {
 		d := newDraft(seed)
 		d.dt = 0.001

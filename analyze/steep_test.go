@@ -21,6 +21,7 @@ func steepAt(d *draft, a, b, k float64) *draft {
 }
 
 func TestSteepTrackDrawn(t *testing.T) {
+	t.Parallel()
 	drags := func(from, to, speed float64) func(d *draft, dir float64) float64 {
 		return func(d *draft, dir float64) float64 {
 			if d.x > from && d.x < to {

@@ -85,11 +85,13 @@ func surgeCases() []drawnCase {
 }
 
 func TestSurge(t *testing.T) {
+	t.Parallel()
 	checkDrawn(t, surgeCases(), "")
 }
 
 // Gears that are plainly off show as gears: their places stand still.
 func TestSurgeOfAGear(t *testing.T) {
+	t.Parallel()
 	for seed := range uint64(3) {
 		d := newDraft(seed)
 		d.dt, d.noise, d.rate = 0.001, 0.02, 0.45

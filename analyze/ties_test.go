@@ -74,6 +74,7 @@ func tieCases() []struct {
 }
 
 func TestTies(t *testing.T) {
+	t.Parallel()
 	for _, c := range tieCases() {
 		for seed := range uint64(3) {
 			got, v := look(t, c.make(seed))
@@ -103,6 +104,7 @@ func TestTies(t *testing.T) {
 // Stands strewn over all passes and places belong to nothing, and are not said
 // to.
 func TestNoTie(t *testing.T) {
+	t.Parallel()
 	for seed := range uint64(3) {
 		d := newDraft(seed)
 		full := (d.hi-d.lo)/d.rate + 1
@@ -141,6 +143,7 @@ func TestNoTie(t *testing.T) {
 }
 
 func TestOddsText(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		p    float64
 		want string
@@ -154,6 +157,7 @@ func TestOddsText(t *testing.T) {
 // A single stand can belong to nothing that a test would show, and its text
 // does not pretend that one was made.
 func TestSingleSighting(t *testing.T) {
+	t.Parallel()
 	d := newDraft(1).sweeps(2)
 	held := 0
 	d.block = func(d *draft, dir float64) bool {
@@ -181,6 +185,7 @@ func TestSingleSighting(t *testing.T) {
 // A tie is told in the words of what tested it, with that test's chance: losses of
 // signal that come at rest too, early in one drawing, have none.
 func TestTieKeepsItsOwnChance(t *testing.T) {
+	t.Parallel()
 	for seed := range uint64(3) {
 		d := newDraft(seed)
 		d.read = func(d *draft) float64 {

@@ -5,6 +5,7 @@ import "testing"
 // A motor that tires stalls where it went before; an object stops one that does
 // not tire.
 func TestTiredDrawn(t *testing.T) {
+	t.Parallel()
 	stops := func(d *draft, from float64) *draft {
 		d.block = func(d *draft, dir float64) bool { return d.t > from && dir > 0 && d.x > 2.4 && d.x < 2.6 }
 		return d

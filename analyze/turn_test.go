@@ -108,11 +108,13 @@ func turnCases() []drawnCase {
 }
 
 func TestGearTurn(t *testing.T) {
+	t.Parallel()
 	checkDrawn(t, turnCases(), GearTurn)
 }
 
 // What is told of the gear is what was drawn.
 func TestGearTurnMeasures(t *testing.T) {
+	t.Parallel()
 	for seed := range uint64(3) {
 		got, _ := look(t, geared(newDraft(seed), 0.55, 0.2, 0.4, 0.02).sweeps(3))
 		for _, f := range got.Findings {
@@ -134,6 +136,7 @@ func TestGearTurnMeasures(t *testing.T) {
 
 // A gear turns uncoupled as well; what leaves with the door is the door's.
 func TestGearTurnFree(t *testing.T) {
+	t.Parallel()
 	for seed := range uint64(3) {
 		worn := func() *draft { return geared(newDraft(seed), 0.55, 0.15, 0.4, 0.02).sweeps(3) }
 		coupled := examined(t, worn(), false)

@@ -6,6 +6,7 @@ import "testing"
 // that holds it. One that was blocked there once is stopped by something: what it draws
 // less at other times the control turned down. (Drawn, polarity logged.)
 func TestCurrentAtTheOuterStops(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		name string
 		amps []float64 // in each stand at the high stop; 0.15 on the way, 0.6 at the low stop

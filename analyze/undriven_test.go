@@ -8,6 +8,7 @@ import (
 // A capture without drive shows nothing to clear or blame; what is wanted is where the
 // drive gets lost, and no test that needs one.
 func TestUndriven(t *testing.T) {
+	t.Parallel()
 	still := newDraft(1).run(0, 10)
 	byHand := newDraft(1).run(0, 5)
 	for range 2 { // there and back, so that it ends where it began

@@ -5,6 +5,7 @@ import "testing"
 // Which way is slower, whether the volts are the same and whether the door is on it
 // decide between door, motor and one leg of the drive. (Drawn.)
 func TestSlowerOneWay(t *testing.T) {
+	t.Parallel()
 	ways := func(seed uint64, up float64, signOnly bool) *draft {
 		d := newDraft(seed)
 		d.signOnly = signOnly
@@ -72,6 +73,7 @@ func TestSlowerOneWay(t *testing.T) {
 // A load that goes is told from grease that warms by its moment, and from a supply
 // that rises by the current. (Drawn.)
 func TestLoadThatGoes(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		name    string
 		up      float64 // speed up, over that after

@@ -26,6 +26,7 @@ func unfedDraft(seed uint64, zero float64) *draft {
 // A recording may begin before the ignition is switched on: that is no fault of
 // the sensor, and no other either.
 func TestBeginsBeforeTheSensorIsFed(t *testing.T) {
+	t.Parallel()
 	for _, zero := range []float64{0, -0.12, 0.05} {
 		got, v := look(t, unfedDraft(1, zero))
 		if v.Conclusion != NoFault {
@@ -44,6 +45,7 @@ func TestBeginsBeforeTheSensorIsFed(t *testing.T) {
 // comes from either rail, with the reference there all the while, and chatters. It
 // is left out and told; nothing else may be, and a loss after the first drive is one.
 func TestPluggedInLate(t *testing.T) {
+	t.Parallel()
 	make := func(seed uint64, rail, until float64) *draft {
 		d := newDraft(seed)
 		d.x = 2
@@ -91,6 +93,7 @@ func TestPluggedInLate(t *testing.T) {
 // A spring over the dead point opposes either direction up to there and pushes
 // it beyond: sound doors have one. Friction at a place only takes.
 func TestOverCentreDrawn(t *testing.T) {
+	t.Parallel()
 	at := func(x, place float64) float64 { return math.Exp(-math.Pow((x-place)/0.25, 2)) }
 	checkDrawn(t, []drawnCase{
 		{"a spring over its dead point", func(s uint64) *draft {

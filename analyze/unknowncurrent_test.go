@@ -46,6 +46,7 @@ func formOfNoMotion(t *testing.T, tr *signal.Trace) (string, Verdict) {
 // Amperes are amperes only where the file says so: 30 without a unit may be 30 mA. The
 // inrush over the current that stays needs no unit.
 func TestCurrentWithoutUnit(t *testing.T) {
+	t.Parallel()
 	flat := func(level float64) func(bool, float64) float64 {
 		return func(on bool, _ float64) float64 {
 			if on {
@@ -85,6 +86,7 @@ func TestCurrentWithoutUnit(t *testing.T) {
 // one that turns would have shown. The motor that turns is drawn by its equation,
 // I = Irun + (Istall - Irun) exp(-t/T), through the filter of a clamp, sampled.
 func TestFlatCurrentIsAStallOnlyWhereAnInrushWouldShow(t *testing.T) {
+	t.Parallel()
 	// filtered is a current through a filter of time constant f, both in s: the sum of
 	// steps of 0.1 ms.
 	filtered := func(f float64, i func(since float64) float64) func(bool, float64) float64 {

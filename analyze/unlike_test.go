@@ -7,6 +7,7 @@ import (
 
 // Things of one look and another cause, each drawn from straight lines.
 func TestUnlike(t *testing.T) {
+	t.Parallel()
 	checkDrawn(t, []drawnCase{
 		// A spring that is wound up on the way loads one direction and helps the other;
 		// a line bends alike both ways.
@@ -79,6 +80,7 @@ func TestUnlike(t *testing.T) {
 // A ground that the sensor shares with the motor lifts the reading while it stalls: up to
 // what a ground may drop that is no fault.
 func TestSharedGround(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		lift float64 // V
 		want Fault
@@ -102,6 +104,7 @@ func TestSharedGround(t *testing.T) {
 // The supply holds and the motor gets less the more it draws: what is lost is lost
 // between the two. A bridge's own volts are no such loss.
 func TestSupplyHolds(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		name string
 		feed float64 // ohm between supply and motor
@@ -138,6 +141,7 @@ func TestSupplyHolds(t *testing.T) {
 
 // One run each way tells little of a difference, but four times as slow is no sound door's.
 func TestFarSlowerOneWay(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		slower float64
 		sound  bool

@@ -8,6 +8,7 @@ import (
 // An uncoupled capture that is unlike the coupled one by more than a door makes may be
 // of another actuator: that is asked, and what an ordinary door does is not.
 func TestUncoupledOfAnotherActuatorIsAsked(t *testing.T) {
+	t.Parallel()
 	steady := func(level float64) func(float64) float64 { return func(float64) float64 { return level } }
 	plain := func(seed uint64, rate, hi float64) *draft {
 		d := newDraft(seed)

@@ -14,6 +14,7 @@ import (
 // more than a regulator and an instrument are off by has a fault of its own,
 // whatever the reading makes of it.
 func TestReferenceWanders(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		name  string
 		level func(t float64) float64
@@ -55,6 +56,7 @@ func TestReferenceWanders(t *testing.T) {
 
 // A supply that sinks in the uncoupled capture too is one supply: it is no surer.
 func TestReferenceSinksOnce(t *testing.T) {
+	t.Parallel()
 	sink := func(t float64) float64 { return 5 - 0.012*t }
 	coupled, free := fed(t, newDraft(1).sweeps(3), sink), fed(t, newDraft(2).sweeps(3), sink)
 	free.Free = true
@@ -66,6 +68,7 @@ func TestReferenceSinksOnce(t *testing.T) {
 
 // What gets on all the while is under way, however often the drive turns over.
 func TestUnderWayIsNoHunting(t *testing.T) {
+	t.Parallel()
 	d := newDraft(1)
 	d.run(0, 0.5).run(12, 5.5).run(0, 1).run(-12, 5.5).run(0, 1)
 	for range 30 {
@@ -80,6 +83,7 @@ func TestUnderWayIsNoHunting(t *testing.T) {
 
 // An empty battery makes every motor slow: it is said, and no fault made of it.
 func TestLowSupplyIsSaid(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		volts float32
 		said  bool
@@ -100,6 +104,7 @@ func TestLowSupplyIsSaid(t *testing.T) {
 
 // Two visits at a stop show no drift, whatever they are, and four passes no slowing.
 func TestDriftNeedsVisits(t *testing.T) {
+	t.Parallel()
 	for _, n := range []int{2, 4} {
 		got, _ := look(t, newDraft(1).sweeps(n))
 		blind := slices.ContainsFunc(got.Blind, func(a Absence) bool { return a.Kind == SpanDrift })
@@ -112,6 +117,7 @@ func TestDriftNeedsVisits(t *testing.T) {
 
 // A complaint may be told in other words; one that fits two or none is refused.
 func TestSymptomInOtherWords(t *testing.T) {
+	t.Parallel()
 	for told, want := range map[string]string{
 		"one outlet gets no air": "no air at one outlet", "it clicks": "clicks", "hunting at the low end": "hunts at one end",
 		"slow": "slow", "it clicks and hunts": "", "smells": "",

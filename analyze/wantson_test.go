@@ -5,6 +5,7 @@ import "testing"
 // Whoever drives the shaft anew, after a rest, into the stop on which it lies wants it
 // further on. What pushes once more to be sure does so at once, and at either stop.
 func TestDrivenIntoTheStopItRestsOn(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		name     string
 		rest     float64 // s
@@ -46,6 +47,7 @@ func TestDrivenIntoTheStopItRestsOn(t *testing.T) {
 // The further inside the sensor's range that stop lies, the likelier something is in
 // the way.
 func TestWantedBeyondAStopFarInside(t *testing.T) {
+	t.Parallel()
 	chance := func(at float64) float64 {
 		d := newDraft(4)
 		d.hi = at

@@ -10,6 +10,7 @@ import (
 // the shaft runs evenly. One that is there only while the shaft moves, or in one rest
 // only, is none, and stays.
 func TestWaveAtRest(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		name string
 		on   func(at float64, pol int8) bool

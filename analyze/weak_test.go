@@ -12,6 +12,7 @@ func takes(seed uint64, seconds float64) *draft {
 // Trade fact (common practice, no source): a door actuator crosses its travel in
 // 3 to 15 s; there are slow makes.
 func TestWeakWithoutProfile(t *testing.T) {
+	t.Parallel()
 	for seed := range uint64(3) {
 		for seconds, want := range map[float64]Fault{5: NoFault, 15: NoFault, 20: NoFault, 30: CannotTell, 50: Motor} {
 			if v := Judge(examined(t, takes(seed, seconds), false)).Verdict; v.Conclusion != want {
@@ -31,6 +32,7 @@ func TestWeakWithoutProfile(t *testing.T) {
 // A weak motor is slow off its door as well; off a door that drags, a good one
 // is as quick as any.
 func TestWeakFree(t *testing.T) {
+	t.Parallel()
 	for seed := range uint64(3) {
 		coupled := examined(t, takes(seed, 45), false)
 		weak := Judge(coupled, examined(t, takes(seed+100, 25), true))
@@ -46,6 +48,7 @@ func TestWeakFree(t *testing.T) {
 
 // An uncoupled capture that hardly moves says nothing of the speed.
 func TestWeakFreeUnknown(t *testing.T) {
+	t.Parallel()
 	coupled := examined(t, takes(1, 45), false)
 	free := newDraft(2)
 	free.run(0, 1).run(12, 0.2).run(0, 5)

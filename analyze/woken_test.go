@@ -5,6 +5,7 @@ import "testing"
 // The power comes on and no drive follows, seen on the supply's own channel; or the
 // polarity is wanted while the supply is off. A capture without either tells nothing.
 func TestPowerWithoutDrive(t *testing.T) {
+	t.Parallel()
 	const on = 13.5
 	supply := func(tr []float64, from float64) []float64 {
 		out := make([]float64, len(tr))
@@ -37,6 +38,7 @@ func TestPowerWithoutDrive(t *testing.T) {
 }
 
 func TestWantedWithoutSupply(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		name  string
 		volts float64
@@ -76,6 +78,7 @@ func TestWantedWithoutSupply(t *testing.T) {
 // A recording with the ignition off says nothing of a reading at nothing; with the
 // supply there it is a rail.
 func TestNothingAtAllWithoutSupply(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		volts float64
 		want  Fault

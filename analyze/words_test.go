@@ -6,6 +6,7 @@ import (
 )
 
 func TestCounted(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		n    int
 		noun string
@@ -19,6 +20,7 @@ func TestCounted(t *testing.T) {
 
 // Titles say one as one, none as none, and a loss of speed without a minus.
 func TestTitlesInPlainWords(t *testing.T) {
+	t.Parallel()
 	w := &work{ref: 5, span: Interval{0.5, 4.5}}
 	w.tr = newDraft(1).run(0, 1).trace()
 	for _, c := range []struct {
@@ -53,6 +55,7 @@ func TestTitlesInPlainWords(t *testing.T) {
 // A test turns the verdict exactly when an outcome names another fault or
 // leaves none stated.
 func TestNextTestsTurn(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		name string
 		p    []float64
@@ -78,6 +81,7 @@ func TestNextTestsTurn(t *testing.T) {
 // With the whole travel seen, "not enough of the travel" is no reason for an
 // open verdict.
 func TestOpenVerdictSaysWhy(t *testing.T) {
+	t.Parallel()
 	c, err := Examine(newDraft(1).sweeps(3).trace(), Defaults())
 	if err != nil {
 		t.Fatal(err)
@@ -93,6 +97,7 @@ func TestOpenVerdictSaysWhy(t *testing.T) {
 
 // How far a reading left the track is said in its unit.
 func TestSmallDepartureIsToldInItsUnit(t *testing.T) {
+	t.Parallel()
 	f := Finding{Kind: DeadSpot, Form: "open", Seen: 2, Strength: 1, ref: 5, Measures: []Measure{{"departure", 0.06, "V"}}}
 	if _, because := weights(&f); !strings.Contains(because, "by only 0.060 V, twice at one place") {
 		t.Error(because)
@@ -100,6 +105,7 @@ func TestSmallDepartureIsToldInItsUnit(t *testing.T) {
 }
 
 func TestMoreOf(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		n          float64
 		unit, want string
