@@ -234,6 +234,9 @@ func (r *reducer) trace(a *assignment, o *Options) *Trace {
 	switch {
 	case a.has(LeadA) && a.has(LeadB):
 		x, y := *get(LeadA), *get(LeadB)
+		if !a.logicLeads() {
+			r.probeScales(&x, &y, a.channel(a.col[Feedback]).mean, o)
+		}
 		t.Drive = difference(x, y)
 		if t.Drive.Unit == "V" && !a.logicLeads() {
 			t.Both = lower(x, y)

@@ -60,6 +60,7 @@ type reducer struct {
 	started   bool
 	sign      float64 // -1 when the rows run backwards in time
 	base      float64 // raw time taken as 0
+	shift     float64 // s added to the stamps since the clock began anew
 	typical   float64 // row step of the first block, s
 	quantum   float64 // smallest step between different stamps, s
 	irregular bool
@@ -233,7 +234,7 @@ func (r *reducer) tail() error {
 // backwards is the error for time that goes back within a file.
 func (r *reducer) backwards(b *block, row int, from, to float64) *SyntaxError {
 	line := r.line + int64(b.lineOf(r.rowOf(row))) + 1
-	from, to = r.base+r.sign*from/r.p.time.scale, r.base+r.sign*to/r.p.time.scale
+	from, to = r.base+r.sign*(from-r.shift)/r.p.time.scale, r.base+r.sign*(to-r.shift)/r.p.time.scale
 	return &SyntaxError{File: r.p.file, Line: line, Column: r.p.time.col + 1,
 		Msg:  fmt.Sprintf("time runs backwards, from %.9g to %.9g", from, to),
 		Hint: "split the file here, or name the right time column with --time"}

@@ -88,8 +88,17 @@ func (r *reducer) stampTimes(b *block, raw []float64, first bool) error {
 	lo, hi := typical-r.tol, typical+r.tol
 	out := r.times
 	for i, x := range raw {
-		x = (x - base) * scale
+		x = (x-base)*scale + r.shift
 		d := x - prevRaw
+		if d < 0 && r.restarts(x, prevRaw) {
+			y := prevOut + 2*gapFactor*typical
+			r.noteRestart(b, i, y-prevOut)
+			r.shift += y - x
+			r.gap(prevOut, y)
+			r.breaks = append(r.breaks, i)
+			r.run, prevRaw, prevOut, out[i] = 0, y, y, y
+			continue
+		}
 		if d > 0 && x > prevOut {
 			if d > gap && r.stood(out[:i], prevRaw, x) {
 				prevOut = out[i-1]
@@ -168,6 +177,28 @@ func (r *reducer) stood(out []float64, stamp, next float64) bool {
 	}
 	r.p.note("clock-stood", "the clock stood for %d rows at %.6g s: they are spread over the time up to the next stamp", n+1, stamp)
 	return true
+}
+
+// fewestOfPart is how many rows a part of a file has at least whose clock starts
+// anew: time that goes back more often is no time.
+const fewestOfPart = 20
+
+// restarts tells whether a stamp that lies before the one before it is where the
+// clock began, at nought or at the first stamp of the file: the log was started
+// anew, or its counter was reset.
+func (r *reducer) restarts(x, prev float64) bool {
+	if r.p.time.mode != timeNumber || r.p.time.epoch || r.sign < 0 || r.typical <= 0 {
+		return false
+	}
+	x, prev = x-r.shift, prev-r.shift
+	near := gapFactor * r.typical
+	return x >= math.Min(0, r.firstOut)-near && x <= math.Max(0, r.firstOut)+near && prev-x > fewestOfPart*r.typical
+}
+
+// noteRestart tells of a clock that began anew.
+func (r *reducer) noteRestart(b *block, i int, wait float64) {
+	line := r.line + int64(b.lineOf(r.rowOf(i))) + 1
+	r.p.note("clock-restarted", "the clock starts anew in line %d: the rows before and after it are taken as one recording, with a pause between them of unknown length (drawn as %.3g s)", line, wait)
 }
 
 func (r *reducer) gap(from, to float64) {
