@@ -126,6 +126,13 @@ func (w *work) findShift() {
 // source). Less is there in sound harnesses that share it.
 const groundDrop = 0.04
 
+// tooMuchShift is how far a step of so many volts, at the current of a motor that
+// starts or stalls, is more than a sound harness that shares its ground makes: from
+// half of what is allowed on it counts.
+func (w *work) tooMuchShift(step float64) float64 {
+	return math.Max(0, math.Min(1, 2*step/(groundDrop*w.ref)-1))
+}
+
 // findWrongRelease looks for stalls after which, the moment the drive goes, the
 // reading goes further the way it was driven: seals and springs push a shaft back
 // from a stop, and nothing draws it on into one. What the motor's current has put
@@ -175,9 +182,7 @@ func (w *work) findWrongRelease(all []driveStep) {
 		return
 	}
 	f.Seen, f.Passes = len(size), released
-	// From half of what is allowed on it counts.
-	much := math.Max(0, math.Min(1, 2*usual/(groundDrop*w.ref)-1))
-	f.Strength = much * (1 - math.Exp(-float64(len(size))/2))
+	f.Strength = w.tooMuchShift(usual) * (1 - math.Exp(-float64(len(size))/2))
 	f.Measures = []Measure{{"step", usual, w.unit()}}
 	w.found = append(w.found, f)
 }
@@ -278,7 +283,7 @@ func (w *work) findClearShift(all []driveStep) bool {
 	}
 	middle := medianOf(size)
 	f.Strength = math.Min(1, middle/(2*leastShift*w.ref)) * (1 - math.Exp(-float64(n)/2))
-	f.Measures = []Measure{{"step", middle, w.unit()}, {"p of the signs", p, ""}, {"steps when switched on", float64(by[1]), ""}, {"steps when switched off", float64(by[0]), ""}}
+	f.Measures = []Measure{{"step", middle, w.unit()}, {stepAtStall, atStall(best), w.unit()}, {"p of the signs", p, ""}, {"steps when switched on", float64(by[1]), ""}, {"steps when switched off", float64(by[0]), ""}}
 	if q := proportion(best); q > 0 {
 		f.Measures = append(f.Measures, Measure{"in proportion to the reading", 100 * q, "%"})
 	}
@@ -362,23 +367,80 @@ func proportion(steps []driveStep) float64 {
 	return 0
 }
 
+// stepAtStall is the measure of a step at the current of a motor that stalls, or starts.
+const stepAtStall = "step at a stall"
+
+// stallOverRunning is how many times its running current a motor draws when it stalls,
+// at the least (common practice, no source).
+const stallOverRunning = 3
+
+// atStall measures how large the steps are, or would be, while the motor stalls: as
+// large as those when it is let go of a stop or starts, whichever shows more of the
+// current, or three times those when it is switched off on its way.
+func atStall(steps []driveStep) float64 {
+	var held, started, running []float64
+	for i := range steps {
+		switch s, size := &steps[i], math.Abs(steps[i].size); {
+		case s.on:
+			started = append(started, size)
+		case s.stalled:
+			held = append(held, size)
+		default:
+			running = append(running, stallOverRunning*size)
+		}
+	}
+	most := 0.0
+	for _, x := range [][]float64{held, started, running} {
+		if len(x) > 1 {
+			most = math.Max(most, medianOf(x))
+		}
+	}
+	return most
+}
+
 // joinShift joins to a reading that steps with the drive everything that such
-// steps look like: they make stalls, falls and leaps out of nothing.
+// steps look like: they make stalls, falls and leaps out of nothing. What is far
+// larger than the steps they do not make. A step that a sound harness makes as well
+// is a fault where a control hunts on it, and little of one else.
 func (w *work) joinShift() {
 	for i := range w.found {
-		if w.found[i].Kind != DriveShift || w.found[i].Event == roughEvent {
+		shift := &w.found[i]
+		if shift.Kind != DriveShift || shift.Event == roughEvent {
 			continue
+		}
+		step := shift.value("step")
+		if x, ok := shift.Measure(stepAtStall); ok && shift.Form == alikeBothWays && !w.sure(Hunting) {
+			shift.Strength *= w.tooMuchShift(x)
 		}
 		for k := range w.found {
 			switch f := &w.found[k]; f.Kind {
 			case RefLoss, SupplySag, NoDrive, HalfDrive, NotAPot, Heating, WeakDrive, DriveShift:
+			case SlowZone, BentTrack, Jam:
+				if w.largerThan(f, 3*step) {
+					continue
+				}
+				fallthrough
 			default:
-				f.Event = w.found[i].Event
+				f.Event = shift.Event
 				f.Strength *= 0.2
 			}
 		}
 		return
 	}
+}
+
+// sure tells whether a kind was found, likelier than not.
+func (w *work) sure(k Kind) bool {
+	return slices.ContainsFunc(w.found, func(f Finding) bool { return f.Kind == k && f.Strength > 0.5 })
+}
+
+// largerThan tells whether a band is wider than so many volts, or a stall as far from
+// both ends of the span.
+func (w *work) largerThan(f *Finding, volts float64) bool {
+	if f.Kind == Jam {
+		return math.Min(f.Volts.From-w.span.From, w.span.To-f.Volts.To) > volts
+	}
+	return f.Volts.Width() > volts
 }
 
 func (f *Finding) shiftTitle(amountOf string) string {

@@ -48,7 +48,9 @@ func (w *work) findSmallShift(all []driveStep) bool {
 		if a.size < math.Max(least, 4*a.se) || b.size < math.Max(least, 2*b.se) || on < 2*math.Hypot(c.se, d.se)/2 || !alike(into, -sign) {
 			continue
 		}
-		w.found = append(w.found, w.smallShift(sign, all, (a.size+b.size)/2, into, back, up, down))
+		f := w.smallShift(sign, all, (a.size+b.size)/2, into, back, up, down)
+		f.Measures = append(f.Measures, Measure{stepAtStall, (a.size + b.size) / 2, w.unit()})
+		w.found = append(w.found, f)
 		return true
 	}
 	return false
@@ -89,7 +91,9 @@ func (w *work) findCommonShift(all []driveStep) {
 		}
 		// A motor starts with several times the current that it runs with.
 		if least := math.Min(common[0], common[1]); ok && least >= leastShift*w.ref {
-			w.found = append(w.found, w.smallShift(sign, all, least, by[0][0], by[0][1], by[1][0], by[1][1]))
+			f := w.smallShift(sign, all, least, by[0][0], by[0][1], by[1][0], by[1][1])
+			f.Measures = append(f.Measures, Measure{stepAtStall, stallOverRunning * least, w.unit()})
+			w.found = append(w.found, f)
 			return
 		}
 	}
