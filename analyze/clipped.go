@@ -42,13 +42,34 @@ func (w *work) findClipped() {
 		}
 	}
 	for s := range n {
-		// A driven second or so, all but switching on one value.
-		if len(rest) == 3 && n[s] >= 20 && at[s] >= n[s]*95/100 {
+		// A driven second or so, all but switching on one value, where rest scatters
+		// or the supply that it comes from goes up and down.
+		if n[s] >= 20 && at[s] >= n[s]*95/100 && (len(rest) == 3 || w.supplyVaries(int8(2*s-1))) {
 			w.clipped = true
 			w.notes = append(w.notes, fmt.Sprintf("the drive stands at exactly %.2f V: the channel ends there, so its volts are not the motor's; use a wider range or a divider", top[s]))
 			return
 		}
 	}
+}
+
+// leastSupplyChange is how many volts a supply changes by, at the least, for a drive
+// from it to have to show it: far above the noise and the steps of any channel.
+const leastSupplyChange = 1
+
+// supplyVaries tells whether the logged supply changes while the motor is driven one
+// way, one reading in twenty either side left out.
+func (w *work) supplyVaries(polarity int8) bool {
+	s := w.tr.Supply
+	if s == nil || s.Unit != "V" {
+		return false
+	}
+	var v []float64
+	for i, x := range s.Mean {
+		if w.d.pol[i] == polarity && x == x {
+			v = append(v, float64(x))
+		}
+	}
+	return len(v) >= 20 && quantileOf(v, 0.95)-quantileOf(v, 0.05) > leastSupplyChange
 }
 
 // driveKnown tells whether the drive is known in volts.

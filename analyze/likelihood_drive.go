@@ -80,7 +80,11 @@ func halfDriveLikelihood(f *Finding) (shown, string) {
 		// no source).
 		return shown{.06, .06, .06, .06, .2}, "only one polarity was driven, step by step: a leg of the drive that is dead, or nobody asked for the other way; if you did so yourself, drive it the other way"
 	}
-	return shown{.01, .01, .01, .01, .35}, "only one polarity was driven, again and again into a stop; if you did so yourself, drive it the other way"
+	good := .01
+	if f.Seen < 5 {
+		good = .03 // a few drives may all be wanted one way
+	}
+	return shown{good, .01, .01, .01, .35}, "only one polarity was driven, again and again into a stop; if you did so yourself, drive it the other way"
 }
 
 func refLossLikelihood(f *Finding) (shown, string) {

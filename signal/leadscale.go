@@ -9,8 +9,8 @@ import (
 // wrongly, one lead reads ten times as high as the other, or a tenth.
 const (
 	probeFactor = 10.0
-	probeLeast  = 8.0  // a lead over the other, from which it is the probe's: no loss in
-	probeMost   = 12.5 // the driver, which differs between its legs, makes more than a fifth
+	probeLeast  = 4.0 // a lead over the other, from which it is the probe's: a third of the volts hardly turns a motor
+	mostDrive   = 17  // V, more than a 12 V system drives a motor with
 )
 
 // probeScales puts right leads whose channels were told the wrong factor of the
@@ -34,7 +34,7 @@ func (r *reducer) probeScales(a, b *Series, feedback []float32, o *Options) {
 		if math.Min(ha, hb) > rawCountsMax {
 			*low = scaleSeries(*low, 1/probeFactor)
 		}
-	case ratio >= probeLeast && ratio <= probeMost && top >= leastDrive && answersBoth(high.Mean, low.Mean, top/2, top/(2*ratio), feedback):
+	case ratio >= probeLeast && probeFactor*top/ratio <= mostDrive && probeFactor*top/ratio >= leastDrive && top >= leastDrive && answersBoth(high.Mean, low.Mean, top/2, top/(2*ratio), feedback):
 		r.p.note("probe-factor", "%s reads a tenth of %s and drives the shaft as well: taken as a probe of 10:1 that the channel does not know of, its volts are taken ten times (give --scale to have it otherwise)", low.Name, high.Name)
 		*low = scaleSeries(*low, probeFactor)
 	}
