@@ -264,6 +264,13 @@ func (w *work) huntMarks(f *Finding, h toAndFro) {
 		// moves end, many rows each, show it.
 		if d := w.endsApart(h.from, h.to); d > 0 {
 			f.Measures[2].Value = d
+		} else if d := w.swingsAfter(h.from, h.to); d > 0 {
+			// It follows, though too late for any one drive to show it.
+			f.Measures[2].Value = d
+			f.Measures = append(f.Measures, Measure{answersAtOnce, 1, ""})
+			if 2*(h.to-h.from) > len(w.moves) {
+				w.overrule(f.Event, Pauses, Jam)
+			}
 		} else {
 			// The drive reverses and the reading does not answer: the same
 			// event as a motor that does not start.
@@ -285,7 +292,7 @@ func (w *work) huntMarks(f *Finding, h toAndFro) {
 	if n := w.settledHere(*f); n > 1 { // once is chance
 		f.Measures = append(f.Measures, Measure{settlesHere, float64(n), ""})
 	}
-	if w.answers(h.from+1, h.to, *f) {
+	if !f.has(answersAtOnce) && w.answers(h.from+1, h.to, *f) {
 		f.Measures = append(f.Measures, Measure{answersAtOnce, 1, ""})
 	}
 }
