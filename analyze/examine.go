@@ -170,6 +170,7 @@ func (w *work) run() {
 	w.findBreaks()
 	w.findFeedResists()
 	w.findHeavyDrag()
+	w.findStaysOn()
 	w.joinBroken()
 	if !w.findSlippedWiper() {
 		w.findLastingLeap()

@@ -106,6 +106,8 @@ func likelihoods(f *Finding) (shown, string) {
 		return driveShiftLikelihood(f)
 	case UnevenWays:
 		return unevenWaysLikelihood(f)
+	case StaysOn:
+		return staysOnLikelihood(f)
 	case HeavyDrag:
 		return heavyDragLikelihood(f)
 	case FeedResists:

@@ -176,6 +176,7 @@ const (
 
 // Further kinds: of findings, and of evidence that no single finding gives.
 const (
+	StaysOn       Kind = "drive stays on"                  // pressed into a stand to the end of the capture
 	HeavyDrag     Kind = "heavy drag"                      // the running current over that of a held motor
 	FeedResists   Kind = "resistance in the motor circuit" // less current of a held motor from one moment on
 	GearTurn      Kind = "uneven with each turn of a gear" // slow at places evenly spaced along the way

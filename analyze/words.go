@@ -109,6 +109,8 @@ func (w *work) title(f *Finding) string {
 		return f.titleLastingLeap(t)
 	case DriveShift:
 		return f.shiftTitle(amount(f.value("step"), t.unit))
+	case StaysOn:
+		return f.titleStaysOn()
 	case HeavyDrag:
 		return f.titleHeavyDrag()
 	case FeedResists:

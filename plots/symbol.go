@@ -68,6 +68,8 @@ func kindSymbol(k analyze.Kind) string {
 		return "0,8 2,8 2,3 5,3 5,8 8,8 8,3 10,3"
 	case analyze.UnevenWays:
 		return "0,1 6,9 8,1|8,1 10,1"
+	case analyze.StaysOn:
+		return "0,8 2,8 2,2 10,2"
 	case analyze.HeavyDrag:
 		return "0,8 2,8 2,3 10,3|0,1 10,1"
 	case analyze.FeedResists:
