@@ -59,11 +59,10 @@ func (w *work) findDriveFaults() {
 	}
 	for s := range count {
 		o := 1 - s
-		if n, v := w.faintDrives(s); (count[s] >= 3 && n >= 3 || count[s] >= 1 && n >= 6) && count[o] == 0 {
-			w.found = append(w.found, Finding{Kind: OneWay, Form: fewVolts, Direction: -w.directionOf(s), Time: w.drivenTime(), Volts: w.span, Tie: TiedToDirection, TieP: 1,
-				Strength: 1 - math.Exp(-float64(n)/1.5), Event: "one way", Seen: n, Passes: n,
-				Measures: []Measure{{"drive that way", v, "V"}, {"drive the other way", w.d.amp, "V"}}})
-		} else if count[s] >= 3 && count[o] == 0 && stalled[s] >= 2 && driven[s] >= leastDriven {
+		if count[s] >= 1 && w.findFaintLeg(s, count) {
+			continue
+		}
+		if count[s] >= 3 && count[o] == 0 && stalled[s] >= 2 && driven[s] >= leastDriven {
 			f := Finding{Kind: HalfDrive, Form: polarityWord(s) + " only", Time: w.drivenTime(), Tie: TieUnknown, TieP: 1,
 				Strength: 1 - math.Exp(-float64(count[s])/2), Event: "one-sided", Seen: count[s], Passes: count[s],
 				Measures: []Measure{{"moves of one polarity", float64(count[s]), ""}, {"of them into a stall", float64(stalled[s]), ""}}}
