@@ -166,8 +166,19 @@ func (w *work) findOnePolarity() {
 	if len(stall[lo]) > 0 && len(stall[1-lo]) > 0 && medianOf(stall[lo])/low < alike*medianOf(stall[1-lo])/high {
 		f.Measures = append(f.Measures, Measure{fallsUnderLoad, 100 * (1 - medianOf(stall[lo])/low), "%"})
 	}
+	if low < mostSetLower*high && !w.d.pulsed {
+		f.Measures = append(f.Measures, Measure{farFewerVolts, 100 * (1 - low/high), "%"})
+	}
 	w.found = append(w.found, f)
 }
+
+// mostSetLower is how many volts a control may mean to give one way, over those of the
+// other: of the torque and of the speed it gives away a third (chosen, not derived). Who
+// wants less than that pulses the drive.
+const mostSetLower = 0.64
+
+// farFewerVolts is the name of a measure: fewer volts one way than are set so.
+const farFewerVolts = "volts lost that way"
 
 // unevenTitle says which way is slower, or gets fewer volts.
 func (f *Finding) unevenTitle() string {

@@ -29,6 +29,11 @@ func TestSlowerOneWay(t *testing.T) {
 	for range 3 {
 		lopsided.run(8, 9).run(0, 0.5).run(-12, 7).run(0, 0.5)
 	}
+	weak := newDraft(7) // a third and more of the volts is lost, wherever it is driven
+	weak.run(0, 1)
+	for range 3 {
+		weak.run(7, 10.5).run(0, 0.5).run(-12, 7).run(0, 0.5)
+	}
 	leg := newDraft(6) // resistance in one leg: fewer volts still at the stop
 	leg.run(0, 1)
 	for range 3 {
@@ -46,6 +51,7 @@ func TestSlowerOneWay(t *testing.T) {
 		{"half the speed, volts unknown", long(ways(3, 0.4, true)), false, UnevenWays, CannotTell},
 		{"uncoupled", long(ways(4, 0.65, false)), true, UnevenWays, Motor},
 		{"fewer volts that may be meant", lopsided, false, SupplySag, NoFault},
+		{"far fewer volts", weak, false, SupplySag, WiringControl},
 		{"fewer volts, fewer under load", leg, false, SupplySag, WiringControl},
 	} {
 		o := Defaults()
