@@ -167,6 +167,8 @@ func (w *work) run() {
 	w.joinNoStart()
 	w.joinIgnored()
 	w.findOpenCircuit()
+	w.findUnloaded()
+	w.joinPlaces()
 	w.findBreaks()
 	w.findFeedResists()
 	w.findHeavyDrag()

@@ -298,6 +298,9 @@ func (f *Finding) brokenTitle(longest float64) string {
 	case brokenNoCurrent, brokenNoStart:
 		return fmt.Sprintf("Driven, no current flows and the shaft stands, %s, up to %.2f s.", timesText(f.Seen), longest)
 	}
+	if f.Form == brokenUnloaded {
+		return fmt.Sprintf("Driven, the shaft stands and the drive's volts rise, as without current, %s, up to %.2f s.", timesText(f.Seen), longest)
+	}
 	s := fmt.Sprintf("The drive breaks off and comes back in the same direction %s, up to %.2f s", timesText(f.Seen), longest)
 	switch stood, _ := f.Measure(stoodMeanwhile); {
 	case int(stood) == f.Seen:

@@ -108,7 +108,15 @@ func ignoredLikelihood(f *Finding) (shown, string) {
 }
 
 func brokenLikelihood(f *Finding) (shown, string) {
+	if f.has(atOnePlaceOnly) {
+		return shown{.0005, .003, .35, .004, .015}, "at one place, pass after pass, the shaft stands and the motor has next to nothing to turn: a gap in the teeth; a lead that opens knows no place"
+	}
 	switch f.Form {
+	case brokenUnloaded:
+		if f.has(fromStandstill) {
+			return shown{.0008, .002, .3, .003, .2}, "driven, the shaft stands at first, and the volts at the leads are those of a drive without current: held by a door it would pull them down as at the stops. Brushes, a cut-out in the motor, or a lead that opens"
+		}
+		return shown{.0005, .002, .08, .002, .4}, "in the midst of its way the shaft stands, and the volts at the leads are those of a drive without current: held it would pull them down as at the stops. A lead or a contact opens"
 	case brokenNoCurrent:
 		return shown{.0005, .002, .06, .002, .4}, "the drive is there, no current flows and the shaft stands in the midst of its way: a lead or a contact opens; of brushes a motor that turns is carried on to the next bar"
 	case brokenNoStart:
