@@ -28,6 +28,7 @@ const mostSlips = 3
 type offset struct {
 	at, size, err float64 // s, V, V
 	from, to      float64 // V
+	first, last   int     // bins before it and after it
 }
 
 // A pressing is where a drive held the shaft at the end of a move.
@@ -46,18 +47,23 @@ func (w *work) findSlippedWiper() bool {
 	if w.covered(DriveShift, None) || w.covered(RefLoss, None) || w.span.Width() <= 0 {
 		return false
 	}
-	stops := w.pressings()
-	if len(stops[0])+len(stops[1]) < 2 {
-		return false
-	}
-	steps := w.lastingSteps()
-	if len(steps) == 0 {
-		return w.findShiftedStops(stops)
+	steps, undone := w.lastingSteps()
+	if len(steps) == 0 || undone && len(steps) > mostSlips {
+		return w.findShiftedStops(w.pressings(0))
 	}
 	if len(steps) > mostSlips {
 		return false
 	}
-	told, far, ok := w.stopsFollow(stops, steps)
+	// A stop that reads shifted may lie deeper in what was travelled by as much.
+	shifted := 0.0
+	for _, s := range steps {
+		shifted += math.Abs(s.size)
+	}
+	told, far, ok := w.stopsFollow(w.pressings(shifted), steps)
+	if undone && !(ok && far) {
+		// A contact comes and goes as well, but shifts one end more than the other.
+		return w.findShiftedStops(w.pressings(0))
+	}
 	if !ok {
 		return false
 	}
@@ -87,7 +93,7 @@ func (w *work) stopsFollow(stops [2][]pressing, steps []offset) (told int, far, 
 		largest = math.Max(largest, math.Abs(s.size))
 	}
 	repeat := w.repeats(stops, steps)
-	rail := 0.01 * w.ref // there the reading can go no further
+	rail := bareRail * w.ref // there the reading can go no further
 	var sides [2]bool
 	for d, v := range stops {
 		for i := 1; i < len(v); i++ {
@@ -185,8 +191,8 @@ func (w *work) findShiftedStops(stops [2][]pressing) bool {
 // pressings lists, by side, where drives held the shaft still at their end, in the
 // outer quarter of the travel and in order of time. The stand is taken by what it
 // scatters about itself: a stalled motor's current can be louder in the reading than
-// one that runs.
-func (w *work) pressings() (out [2][]pressing) {
+// one that runs. They may lie deeper by the given volts.
+func (w *work) pressings(deeper float64) (out [2][]pressing) {
 	for k := range w.moves {
 		m := &w.moves[k]
 		if m.Direction == None || w.madeUp(m) {
@@ -213,10 +219,10 @@ func (w *work) pressings() (out [2][]pressing) {
 		if math.Abs(a-b) > still || seconds < w.lim.StallSeconds || rate*seconds < 4*still || w.atClip(p.level) {
 			continue
 		}
-		if depth := w.span.To - p.level; m.Direction == Up && depth > outerVisits*w.span.Width() {
+		if depth := w.span.To - p.level; m.Direction == Up && depth > outerVisits*w.span.Width()+deeper {
 			continue
 		}
-		if depth := p.level - w.span.From; m.Direction == Down && depth > outerVisits*w.span.Width() {
+		if depth := p.level - w.span.From; m.Direction == Down && depth > outerVisits*w.span.Width()+deeper {
 			continue
 		}
 		d := side(m.Direction)
@@ -226,10 +232,9 @@ func (w *work) pressings() (out [2][]pressing) {
 }
 
 // lastingSteps lists the steps of the reading that the shaft cannot have made, those at
-// least half as large as the largest; none where one undoes another, or the record
-// misses rows there.
-func (w *work) lastingSteps() []offset {
-	all := w.listSteps()
+// least half as large as the largest; undone tells whether one undoes another.
+func (w *work) lastingSteps() (all []offset, undone bool) {
+	all = w.oneStep(w.listSteps())
 	largest := 0.0
 	for _, s := range all {
 		largest = math.Max(largest, math.Abs(s.size))
@@ -237,19 +242,49 @@ func (w *work) lastingSteps() []offset {
 	all = slices.DeleteFunc(all, func(s offset) bool { return math.Abs(s.size) < largest/2 })
 	for i := 1; i < len(all); i++ {
 		if math.Abs(all[i].size+all[i-1].size) < largest/2 {
-			return nil
+			undone = true
 		}
 	}
-	return all
+	return all, undone
+}
+
+// oneStep joins steps that follow one another so soon that the lines beside them would
+// hold the other, and measures them as one, less what the shaft went meanwhile.
+func (w *work) oneStep(all []offset) []offset {
+	var out []offset
+	for _, s := range all {
+		n := len(out) - 1
+		if n < 0 || w.t[s.first]-w.t[out[n].last] > besideStep || s.size*out[n].size < 0 {
+			out = append(out, s)
+			continue
+		}
+		o := &out[n]
+		if j, ok := w.stepBetween(o.first, s.last); ok {
+			// What is not told is when in the meantime it stood.
+			way := w.wayDriven(o.first, s.last)
+			j.at, j.size, j.err = o.at, j.size-way, j.err+math.Abs(way)/2
+			*o = j
+		}
+	}
+	return out
+}
+
+// wayDriven is how far the drive moves a free shaft between two bins, in V.
+func (w *work) wayDriven(first, last int) float64 {
+	way := 0.0
+	for k := range w.moves {
+		m := &w.moves[k]
+		if a, b := max(first, m.first), min(last, m.last-1); a < b && m.Direction != None {
+			way += float64(m.Direction) * w.rate[side(m.Direction)] * (w.t[b] - w.t[a])
+		}
+	}
+	return way
 }
 
 // listSteps lists them all. Their size is that between the lines through a quarter of
 // a second before and after.
 func (w *work) listSteps() []offset {
-	const (
-		window = 0.03 // s: an input capacitor stretches a leap to about that
-		beside = 0.25 // s, of the lines on both sides
-	)
+	const window = 0.03 // s: an input capacitor stretches a leap to about that
 	rate := math.Max(w.rate[0], w.rate[1])
 	var out []offset
 	k, move := 0, -1
@@ -278,7 +313,7 @@ func (w *work) listSteps() []offset {
 		for j+1 < len(w.v) && w.t[j]-w.t[i] < window && math.Abs(w.v[j+1]-w.v[j]) > 1.5*rate*(w.t[j+1]-w.t[j])+w.tol {
 			j++
 		}
-		if s, ok := w.stepBetween(k, j, beside); ok && math.Abs(s.size) > math.Max(4*s.err, 2*w.tol) {
+		if s, ok := w.stepBetween(k, j); ok && math.Abs(s.size) > math.Max(4*s.err, 2*w.tol) {
 			s.at = w.t[i]
 			out = append(out, s)
 		}
@@ -287,14 +322,24 @@ func (w *work) listSteps() []offset {
 	return out
 }
 
+const (
+	// besideStep is the length of the lines on both sides of a step, in s.
+	besideStep = 0.25
+
+	// startLag is how much later than its drive a small motor comes to speed, play and
+	// all, in s (common practice, no source): a line that a start or an end lies in is
+	// off by half of that way at the most.
+	startLag = 0.04
+)
+
 // stepBetween measures the step from bin k to bin j by the lines beside it.
-func (w *work) stepBetween(k, j int, beside float64) (s offset, ok bool) {
+func (w *work) stepBetween(k, j int) (s offset, ok bool) {
 	a := k
-	for a > 0 && w.t[k]-w.t[a-1] < beside {
+	for a > 0 && w.t[k]-w.t[a-1] < besideStep {
 		a--
 	}
 	b := j
-	for b+1 < len(w.t) && w.t[b+1]-w.t[j] < beside {
+	for b+1 < len(w.t) && w.t[b+1]-w.t[j] < besideStep {
 		b++
 	}
 	if k-a < 3 || b-j < 3 {
@@ -308,7 +353,11 @@ func (w *work) stepBetween(k, j int, beside float64) (s offset, ok bool) {
 	at := (w.t[k] + w.t[j]) / 2
 	s.from, s.to = before.Intercept+before.Slope*at, after.Intercept+after.Slope*at
 	s.size = s.to - s.from
+	s.first, s.last = k, j
 	// The error of a line at its end is twice that of its mean.
 	s.err = 2*math.Hypot(before.Residual/math.Sqrt(float64(before.N)), after.Residual/math.Sqrt(float64(after.N))) + w.quantum/4
+	if slices.ContainsFunc(w.moves, func(m Move) bool { return m.first >= a && m.first <= b || m.last > a && m.last <= b }) {
+		s.err += startLag * math.Max(w.rate[0], w.rate[1]) / 2
+	}
 	return s, true
 }

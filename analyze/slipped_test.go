@@ -107,3 +107,44 @@ func TestShiftedStops(t *testing.T) {
 		}
 	}
 }
+
+// TestSlippedWiperFar draws wipers that slip far, in two goes, out of the track or to and
+// fro, and a contact in the ground that comes and goes.
+func TestSlippedWiperFar(t *testing.T) {
+	t.Parallel()
+	// Up, where the shaft leaves the low stop, and down where it leaves the high one.
+	toAndFro := func(shift func(x float64) float64) *draft {
+		d := newDraft(1)
+		d.read = func(d *draft) float64 {
+			if d.t > 14.02 && d.t < 20.52 || d.t > 27.02 {
+				return d.x + shift(d.x)
+			}
+			return d.x
+		}
+		return d.sweeps(3)
+	}
+	for _, c := range []struct {
+		name string
+		d    *draft
+		want bool
+	}{
+		{"deep into the travel, below the rail", func() *draft {
+			d := slippedBy(1, []float64{16}, 1.3)
+			wiper := d.read
+			d.read = func(d *draft) float64 { return math.Min(4.93, wiper(d)) }
+			return d.sweeps(3)
+		}(), true},
+		{"in two goes", slippedBy(1, []float64{16, 16.2}, 0.3).sweeps(3), true},
+		{"to and fro", toAndFro(func(float64) float64 { return -0.2 }), true},
+		{"a ground that comes and goes", toAndFro(func(x float64) float64 { return 0.25 * (5 - x) / 5 }), false},
+	} {
+		r := judgedDraft(t, c.d)
+		found := false
+		for _, f := range r.Captures[0].Findings {
+			found = found || f.Kind == LastingLeap && f.has(stopsMoved)
+		}
+		if found != c.want || c.want && r.Verdict.Conclusion != FeedbackSensor {
+			t.Errorf("%s: found %v, want %v; %s", c.name, found, c.want, r.Verdict.Summary)
+		}
+	}
+}
