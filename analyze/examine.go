@@ -179,6 +179,7 @@ func (w *work) run() {
 	}
 	w.findSpells()
 	w.findRoughContact()
+	w.findRoughOneWay()
 	w.findNoisyBeyond()
 	w.joinStairway()
 	w.joinUnpowered()

@@ -30,6 +30,9 @@ func deadSpotLikelihood(f *Finding) (shown, string) {
 }
 
 func noisyTrackLikelihood(f *Finding) (shown, string) {
+	if f.Form == roughOneWay {
+		return roughOneWayLikelihood(f)
+	}
 	if f.Form == roughEverywhere {
 		if f.has(noFurtherOff) {
 			// The more there is of it, the fewer sound installations are left.

@@ -32,6 +32,9 @@ func (f *Finding) titleNoisyTrack(t told) string {
 	if f.Form == noisyBeyond {
 		return f.beyondTitle(amount(f.value("edge"), t.unit), t.band)
 	}
+	if f.Form == roughOneWay {
+		return f.oneWayRoughTitle(t.band, t.unit)
+	}
 	if f.Form == roughEverywhere {
 		if off := f.value("one in a hundred off by"); off > 5*f.value("scatter while moving") {
 			return fmt.Sprintf("Noisy track all along: while the shaft moves one reading in a hundred is off by %s or more, where it stands none is.", amount(off, t.unit))
