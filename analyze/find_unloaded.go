@@ -31,7 +31,9 @@ func (w *work) findUnloaded() {
 	sure := false
 	for i := range w.events {
 		e := &w.events[i]
-		if e.place > 1 || e.seconds < 0.15 || math.Abs(e.moved) > 0.3*e.expected || e.expected < 3*w.visible() {
+		// For a shorter time a motor turns unloaded while it takes up slack and winds a
+		// shaft that sticks.
+		if e.place > 1 || e.seconds < 0.3 || math.Abs(e.moved) > 0.3*e.expected || e.expected < 3*w.visible() {
 			continue
 		}
 		over, ok := w.voltsOverRunning(e)
