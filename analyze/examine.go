@@ -133,6 +133,7 @@ func (w *work) run() {
 	w.findGearTurn()
 	w.findSurge()
 	w.findEnds(stalls)
+	w.findClings()
 	w.joinFriction()
 	w.findDrift()
 	w.findHunting()

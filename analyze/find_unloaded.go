@@ -18,7 +18,9 @@ const atOnePlaceOnly = "all at one place"
 // one that stands at more volts than a running motor leaves has no current. So this needs
 // no current channel, only volts that are seen to fall at the stops.
 func (w *work) findUnloaded() {
-	if !w.driveKnown() || w.d.pulsed || w.tr.Current != nil {
+	// A shaft that sticks all along the way is wound up and springs on: its stands have any
+	// current.
+	if !w.driveKnown() || w.d.pulsed || w.tr.Current != nil || w.sure(StickSlip) {
 		return
 	}
 	fall, noise := w.fallAtStops(), w.voltsNoise()
