@@ -74,8 +74,9 @@ func (w *work) findSlowZones() {
 			if f.Volts.Width() < 4*nominal*factor*w.tr.Step {
 				continue
 			}
-			// One narrow cell of one pass is a hitch, not a zone.
-			if n*passes < 2 || n == 1 && factor > 0.45 {
+			// One narrow cell of one pass is a hitch, not a zone; nor is one that is
+			// a little slow, unless it is so in each pass of both ways.
+			if n*passes < 2 || n == 1 && factor > 0.45 && !w.catchesBothWays(f.Volts.Mid(), most) {
 				continue
 			}
 			f.TieP = math.Pow(math.Min(0.5, math.Max(f.Volts.Width()/span, 0.02)), float64(max(0, passes-1)))
@@ -293,4 +294,29 @@ func (w *work) visitsDirection(band Interval, d Direction) (Interval, []Occurren
 		return Interval{}, nil
 	}
 	return r, out
+}
+
+// catchesBothWays tells whether the cell of a place is slow in each pass of either way,
+// and in four or more: what catches the shaft there for a moment is less than a cell
+// wide, and whatever else makes one cell slow (a late row, a knock) comes where it likes.
+func (w *work) catchesBothWays(place, most float64) bool {
+	total := 0
+	for _, q := range w.prof {
+		if q == nil {
+			return false
+		}
+		best := math.Inf(1)
+		var cell ProfilePoint
+		for _, c := range q.Points {
+			if far := math.Abs(c.Position - place); far < best {
+				best, cell = far, c
+			}
+		}
+		limit := most * w.typicalRate(q)
+		if cell.Passes < 2 || slowPasses(cell, limit) < cell.Passes || cell.Rate > limit {
+			return false
+		}
+		total += cell.Passes
+	}
+	return total >= 4
 }
