@@ -88,6 +88,7 @@ func TestForeseeHoldsItsPromises(t *testing.T) {
 		}},
 	} {
 		t.Run(c.what, func(t *testing.T) {
+			t.Parallel()
 			for _, s := range settings() {
 				sight, ok := Foresee(s, Defaults().Limits).Sight(c.what)
 				if !ok {
