@@ -15,7 +15,7 @@ type faintDrive struct {
 // faintDrives lists the drives opposite to polarity s (0 negative, 1 positive) that come
 // with a small part of the volts and hold them: a leg of the drive that hardly conducts.
 // What a motor generates as it runs down falls off, and comes right after a full drive.
-func (w *work) faintDrives(s int) []faintDrive {
+func (w *work) faintDrives(s int, volts []float64) []faintDrive {
 	if w.tr.DriveIsPolarity {
 		return nil
 	}
@@ -23,7 +23,6 @@ func (w *work) faintDrives(s int) []faintDrive {
 	if s == 1 {
 		sign = -1
 	}
-	volts := w.singleDrive()
 	// The drop of a diode or two is half a volt or more; noise must stay below.
 	var d []float64
 	for i := 1; i < len(w.v); i++ {
@@ -87,14 +86,15 @@ func (w *work) findFaintLeg(s int, count [2]int) bool {
 		tries = 3
 		all   = 6 // tries, however short, where one full drive only tells that there is a drive
 	)
-	faint := w.faintDrives(s)
+	drive := w.singleDrive()
+	faint := w.faintDrives(s, drive)
 	if len(faint) < tries {
 		return false
 	}
 	o := 1 - s
 	full, lastFull := 0, math.Inf(-1)
 	for k := range w.moves {
-		if m := &w.moves[k]; (m.Polarity > 0) == (o == 1) && w.peakDrive(m) > 0.6*w.d.amp {
+		if m := &w.moves[k]; (m.Polarity > 0) == (o == 1) && peakOf(drive[m.first:m.last]) > 0.6*w.d.amp {
 			full++
 			lastFull = m.Time.To
 		}
@@ -128,9 +128,8 @@ func (w *work) findFaintLeg(s int, count [2]int) bool {
 	return true
 }
 
-// peakDrive is what nine tenths of a move's bins stay below, V, unsigned.
-func (w *work) peakDrive(m *Move) float64 {
-	volts := w.singleDrive()[m.first:m.last]
+// peakOf is what nine tenths of the volts of a drive stay below, unsigned.
+func peakOf(volts []float64) float64 {
 	x := make([]float64, len(volts))
 	for i, v := range volts {
 		x[i] = math.Abs(v)

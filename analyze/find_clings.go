@@ -67,7 +67,8 @@ func (w *work) departures() []departure {
 }
 
 // heldMeanwhile tells whether the motor was held for most of the time in which the shaft
-// stood: by its current, half as much again as it draws running that way; or, where none
+// stood: by its current, half as much again as it draws running that way (chosen, not
+// derived: a stall draws three times as much and more); or, where none
 // is logged, by the volts, which give way under it as they do at the stops and are back
 // when it runs. A shaft that runs on unseen, or a motor that gets no current, shows
 // neither.
@@ -96,32 +97,41 @@ func (w *work) heldIn(m *Move, from, to float64) bool {
 	if w.tr.DriveIsPolarity || w.d.pulsed {
 		return false
 	}
-	volts := func(from, to float64) float64 {
-		a, b := indexAt(w.t, from), indexAt(w.t, to)
-		if b-a < 3 {
-			return math.NaN()
-		}
-		return math.Abs(medianOf(w.d.mean[a:b]))
-	}
 	run := math.NaN()
 	for _, s := range m.segs {
 		if s.state == track && w.t[s.last-1]-w.t[s.first] > 2*w.lim.StallSeconds {
-			run = volts(w.t[s.first]+w.lim.StallSeconds, w.t[s.last-1])
+			run = w.driveWithin(w.t[s.first]+w.lim.StallSeconds, w.t[s.last-1])
 		}
 	}
+	// A fiftieth of the drive is more than converters and brushes leave of a median, and
+	// three fifths of the sag more than half of it (both chosen, not derived).
+	sag := run - w.stopVolts.of(w.driveAtStops)
+	return sag > 0.02*w.d.amp && run-w.driveWithin(from, to) > 0.6*sag
+}
+
+// driveWithin is the middle of the drive's volts, unsigned, from one time to another;
+// NaN where fewer than three rows tell.
+func (w *work) driveWithin(from, to float64) float64 {
+	a, b := indexAt(w.t, from), indexAt(w.t, to)
+	if b-a < 3 {
+		return math.NaN()
+	}
+	return math.Abs(medianOf(w.d.mean[a:b]))
+}
+
+// driveAtStops is that of the motor held at the stops where it arrived, the median over
+// them; NaN where there are none.
+func (w *work) driveAtStops() float64 {
 	var stalls []float64
 	for _, s := range w.stallsOf() {
-		if x := volts(s.at+w.lim.StallSeconds, s.at+s.seconds); s.arrived && !math.IsNaN(x) {
+		if x := w.driveWithin(s.at+w.lim.StallSeconds, s.at+s.seconds); s.arrived && !math.IsNaN(x) {
 			stalls = append(stalls, x)
 		}
 	}
-	if len(stalls) == 0 || math.IsNaN(run) {
-		return false
+	if len(stalls) == 0 {
+		return math.NaN()
 	}
-	// A fiftieth of the drive is more than converters and brushes leave of a median
-	// (chosen, not derived).
-	sag := run - medianOf(stalls)
-	return sag > 0.02*w.d.amp && run-volts(from, to) > 0.6*sag
+	return medianOf(stalls)
 }
 
 // findClings reports a stop that holds the shaft on leaving it: driven away it stands

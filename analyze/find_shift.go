@@ -371,7 +371,7 @@ func (w *work) joinShift() {
 		}
 		for k := range w.found {
 			switch f := &w.found[k]; f.Kind {
-			case RefLoss, SupplySag, NoDrive, HalfDrive, NotAPot, Heating, WeakDrive, DriveShift:
+			case RefLoss, SupplySag, NoDrive, HalfDrive, StaysOn, NotAPot, Heating, WeakDrive, DriveShift:
 			case SlowZone, BentTrack, Jam:
 				if w.largerThan(f, 3*step) {
 					continue

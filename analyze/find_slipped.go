@@ -3,6 +3,7 @@ package analyze
 import (
 	"math"
 	"slices"
+	"sort"
 
 	"threewire/analyze/stats"
 )
@@ -332,6 +333,12 @@ const (
 	startLag = 0.04
 )
 
+// switchedWithin tells whether a drive begins or ends between two bins.
+func (w *work) switchedWithin(a, b int) bool {
+	k := sort.Search(len(w.moves), func(k int) bool { return w.moves[k].last > a })
+	return k < len(w.moves) && (w.moves[k].last <= b || w.moves[k].first >= a && w.moves[k].first <= b)
+}
+
 // stepBetween measures the step from bin k to bin j by the lines beside it.
 func (w *work) stepBetween(k, j int) (s offset, ok bool) {
 	a := k
@@ -356,7 +363,7 @@ func (w *work) stepBetween(k, j int) (s offset, ok bool) {
 	s.first, s.last = k, j
 	// The error of a line at its end is twice that of its mean.
 	s.err = 2*math.Hypot(before.Residual/math.Sqrt(float64(before.N)), after.Residual/math.Sqrt(float64(after.N))) + w.quantum/4
-	if slices.ContainsFunc(w.moves, func(m Move) bool { return m.first >= a && m.first <= b || m.last > a && m.last <= b }) {
+	if w.switchedWithin(a, b) {
 		s.err += startLag * math.Max(w.rate[0], w.rate[1]) / 2
 	}
 	return s, true

@@ -14,6 +14,9 @@ const (
 	heldOverUsual = 4
 )
 
+// heldBefore is the measure of how long it was held at other times, at the most.
+const heldBefore = "held at other times, at most"
+
 // findStaysOn reports a motor that is pressed into a stop up to the end of the capture,
 // far longer than a control takes to give up and than it was at any other time: the
 // control, or a driver whose contact sticks, does not let go. Pulses that hold a door
@@ -36,14 +39,21 @@ func (w *work) findStaysOn() {
 	w.found = append(w.found, Finding{Kind: StaysOn, Tie: TiedToTime, TieP: 1, Time: Interval{last.Time.To - held, last.Time.To},
 		Volts: Interval{last.End, last.End}, Direction: last.Direction, Seen: 1, Passes: 1, Event: "stays on",
 		Strength: 1 - math.Exp(-2*held/longHeld),
-		Measures: []Measure{{"held", held, "s"}, {"held at other times, at most", usual, "s"}}})
+		Measures: []Measure{{"held", held, "s"}, {heldBefore, usual, "s"}}})
 }
 
 func (f *Finding) titleStaysOn() string {
-	return fmt.Sprintf("The drive does not let go: pressed into a stand for %.0f s, up to the end of the capture, where at other times it was held for %.1f s at most.",
-		f.value("held"), f.value("held at other times, at most"))
+	s := fmt.Sprintf("The drive does not let go: pressed into a stand for %.0f s, up to the end of the capture", f.value("held"))
+	if usual := f.value(heldBefore); usual >= 0.1 {
+		s += fmt.Sprintf(", where at other times it was held for %.1f s at most", usual)
+	}
+	return s + "."
 }
 
-func staysOnLikelihood(*Finding) (shown, string) {
-	return shown{.015, .015, .01, .015, .3}, "a control lets go of a stop within seconds, and so it did before; this drive stays on: a control or a driver that sticks, unless somebody left a bench switch on"
+func staysOnLikelihood(f *Finding) (shown, string) {
+	before := ""
+	if f.value(heldBefore) >= 0.1 {
+		before = ", and so it did before"
+	}
+	return shown{.015, .015, .01, .015, .3}, "a control lets go of a stop within seconds" + before + "; this drive stays on: a control or a driver that sticks, unless somebody left a bench switch on"
 }

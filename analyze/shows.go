@@ -18,12 +18,15 @@ func (c *Capture) stands() bool {
 }
 
 // doubtsDrive tells whether it is open if the drive reaches the motor both ways: none
-// was seen, or none one way, or only its sign was logged and nothing answers.
+// was seen, or none or fewer volts one way, or one that does not let go, or only its
+// sign was logged and nothing answers.
 func (c *Capture) doubtsDrive() bool {
 	return slices.ContainsFunc(c.Findings, func(f Finding) bool {
 		switch f.Kind {
-		case NoDrive, HalfDrive, Ignored:
+		case NoDrive, HalfDrive, Ignored, StaysOn:
 			return true
+		case SupplySag:
+			return f.Form == onePolarity
 		case OneWay, NoMotion:
 			return f.Form == fewVolts || f.Form == feebleDrive || f.has(onlyPolarity) || f.has(noCurrentThatWay)
 		}

@@ -53,10 +53,11 @@ type work struct {
 	slowsAtStops bool // see approach
 
 	// Asked again and again once the moves are measured.
-	steady   memo[[]float64]    // V, see steadyDrive
-	idleAmps memo[float64]      // see idleCurrent
-	runAmps  memo[float64]      // see runningCurrent
-	noAmps   memo[currentFloor] // see noCurrentLevel
+	stopVolts memo[float64]      // V, see driveAtStops
+	steady    memo[[]float64]    // V, see steadyDrive
+	idleAmps  memo[float64]      // see idleCurrent
+	runAmps   memo[float64]      // see runningCurrent
+	noAmps    memo[currentFloor] // see noCurrentLevel
 
 	found  []Finding
 	absent []Absence

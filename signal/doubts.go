@@ -15,7 +15,7 @@ func (r *reducer) doubts(a *assignment) {
 		p.note("descending", "the rows run backwards in time and were turned round")
 	}
 	if r.gapCount > 0 {
-		g := r.gaps[0]
+		g := r.firstGap
 		p.note("gap", "rows are missing in %s, first from %.6g to %.6g s", plural(r.gapCount, "place", "places"), g.From, g.To)
 	}
 	if r.repeated {

@@ -76,7 +76,8 @@ type reducer struct {
 	steps           int64   // steps that are no gaps
 	stepSum         float64 // their sum
 	gaps            []Span
-	gapCount        int64
+	gapCount        int64 // pauses in which rows are missing
+	firstGap        Span
 	times           []float64 // scratch
 	timed           []int     // rows of the block that have a time, nil when all have
 	breaks          []int

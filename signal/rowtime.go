@@ -94,7 +94,7 @@ func (r *reducer) stampTimes(b *block, raw []float64, first bool) error {
 			y := prevOut + 2*gapFactor*typical
 			r.noteRestart(b, i, y-prevOut)
 			r.shift += y - x
-			r.gap(prevOut, y)
+			r.pause(prevOut, y)
 			r.breaks = append(r.breaks, i)
 			r.run, prevRaw, prevOut, out[i] = 0, y, y, y
 			continue
@@ -201,8 +201,17 @@ func (r *reducer) noteRestart(b *block, i int, wait float64) {
 	r.p.note("clock-restarted", "the clock starts anew in line %d: the rows before and after it are taken as one recording, with a pause between them of unknown length (drawn as %.3g s)", line, wait)
 }
 
+// gap is a pause in which rows are missing.
 func (r *reducer) gap(from, to float64) {
+	if r.gapCount == 0 {
+		r.firstGap = Span{from, to}
+	}
 	r.gapCount++
+	r.pause(from, to)
+}
+
+// pause keeps a stretch of time without rows.
+func (r *reducer) pause(from, to float64) {
 	if len(r.gaps) < maxGaps {
 		r.gaps = append(r.gaps, Span{from, to})
 	}
