@@ -201,9 +201,25 @@ var phrasesByWord = sync.OnceValue(func() map[string][]rolePhrase {
 	return m
 })
 
+// withoutLevels takes from a name the levels or the range of a column, in brackets behind it, as in
+// "Drive (-1/0/1)" or "Drive [-1..1]": they number no lead.
+func withoutLevels(name string) string {
+	s := strings.TrimRight(name, " )]")
+	at := strings.LastIndexAny(s, "([")
+	if at <= 0 || s == name {
+		return name
+	}
+	inside := strings.ReplaceAll(s[at+1:], "−", "-")
+	numbers := strings.FieldsFunc(inside, func(r rune) bool { return r < '0' || r > '9' })
+	if len(numbers) < 2 || !strings.Contains(inside, "-") || strings.Trim(inside, "vV-+0123456789/.,|;: ") != "" {
+		return name
+	}
+	return strings.TrimSpace(s[:at])
+}
+
 // headerRole gives the role a header text names, with the word that did it.
 func headerRole(name string) (Role, string) {
-	s := normal(name)
+	s := normal(withoutLevels(name))
 	if s == "" {
 		return Unused, ""
 	}
