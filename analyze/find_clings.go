@@ -10,6 +10,9 @@ import (
 // on leaving it.
 const clingsAtStop = "holds on leaving a stop"
 
+// stopLevel is the measure of where that stop lies.
+const stopLevel = "level of the stop"
+
 // leastCling is how long, in s at full drive, a shaft must be held before it leaves a
 // stop: grease, play and wound-up gears take up to half a second (common practice, no
 // source).
@@ -197,7 +200,7 @@ func (w *work) reportCling(ds []departure, made int, longest float64) {
 	stop := &w.stops[ds[0].stop]
 	f := Finding{Kind: SlowZone, Form: clingsAtStop, Direction: -stop.Direction, Tie: TiedToPosition, TieP: 1, Seen: len(ds), Passes: made, Time: noInterval()}
 	zone := math.Max(w.stallsApart(), mostPlay*w.span.Width())
-	f.Volts = Interval{stop.Level - zone, stop.Level + zone}
+	f.Volts = Interval{stop.Level, stop.Level}.widen(stop.Level - float64(stop.Direction)*zone)
 	for _, d := range ds {
 		for _, p := range d.parts {
 			f.Places = append(f.Places, Occurrence{p, Interval{stop.Level, stop.Level}, -stop.Direction})
@@ -210,7 +213,7 @@ func (w *work) reportCling(ds []departure, made int, longest float64) {
 		f.Strength = math.Min(0.9, 0.5*longest)
 	}
 	f.Event = fmt.Sprintf("clings %s", stop.Direction)
-	f.Measures = []Measure{{"longest stand", longest, "s"}}
+	f.Measures = []Measure{{"longest stand", longest, "s"}, {stopLevel, stop.Level, w.unit()}}
 	within := func(o Occurrence) bool {
 		return slices.ContainsFunc(f.Places, func(p Occurrence) bool { return o.Time.From < p.Time.To && o.Time.To > p.Time.From })
 	}

@@ -23,9 +23,9 @@ func slowZoneLikelihood(f *Finding) (shown, string) {
 	}
 	if f.Form == clingsAtStop {
 		if f.Seen == 1 {
-			return shown{.0008, .003, .06, .2, .004}, "driven off one stop it is held, by its current or volts, and then comes free for good: frozen or stuck to its seat; gears may catch once too"
+			return shown{.0008, .003, .06, .2, .004}, "driven off one stop it is held, by its current or volts, and later it sets out at once: frozen or stuck to its seat; gears may catch once too"
 		}
-		return shown{.0004, .003, .03, .25, .002}, "driven off one stop it is held, by its current or volts, time after time, and off the other it is not: a seal that sticks; gears that wedge in the stop are rarer"
+		return shown{.0004, .003, .03, .25, .002}, "driven off one stop it is held, by its current or volts, time after time, and from elsewhere it sets out at once: a seal that sticks; gears that wedge in the stop are rarer"
 	}
 	if f.Form == intoOneStop {
 		here, _ := f.Measure("speed there over speed elsewhere")

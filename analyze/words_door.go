@@ -44,7 +44,7 @@ func (f *Finding) titleSlowZone(t told) string {
 		return fmt.Sprintf("Catches %s%s: stands up to %.2f s and goes on%s%s.", t.band, t.percent, f.value("longest stand"), t.passes, t.way)
 	}
 	if f.Form == clingsAtStop {
-		return fmt.Sprintf("Held on leaving the stop %s%s: driven %s it stands for up to %.2f s with its motor held, then goes on, in %d of %d.", t.band, t.percent, f.Direction, f.value("longest stand"), f.Seen, f.Passes)
+		return fmt.Sprintf("Held on leaving the stop at %s: driven %s it stands for up to %.2f s with its motor held, then goes on, %d of %s.", amount(f.value(stopLevel), t.unit), f.Direction, f.value("longest stand"), f.Seen, counted(f.Passes, "time"))
 	}
 	if f.Form == intoOneStop {
 		return fmt.Sprintf("Slow into the stop going %s, %s%s: %.0f %% of the speed elsewhere%s; into the other stop %.0f %%.", f.Direction, t.band, t.percent, 100*f.value("speed there over speed elsewhere"), t.passes, 100*f.value(atOtherStop))

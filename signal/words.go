@@ -201,8 +201,8 @@ var phrasesByWord = sync.OnceValue(func() map[string][]rolePhrase {
 	return m
 })
 
-// withoutLevels takes from a name the levels or the range of a column, in brackets behind it, as in
-// "Drive (-1/0/1)" or "Drive [-1..1]": they number no lead.
+// withoutLevels takes from a name the levels or the range of a column, in brackets behind
+// it, as in "Drive (-1/0/1)" or "Drive [-1..1]": they number no lead.
 func withoutLevels(name string) string {
 	s := strings.TrimRight(name, " )]")
 	at := strings.LastIndexAny(s, "([")
