@@ -40,7 +40,7 @@ func (a *assignment) demand() {
 	}
 	left := "no other column of numbers"
 	if a.rows() < fewRows {
-		left = fmt.Sprintf("%d rows are too few to tell by shape", a.rows())
+		left = plural(int64(a.rows()), "row is", "rows are") + " too few to tell by shape"
 	}
 	if len(free) > 0 && a.rows() >= fewRows {
 		left = "left are " + strings.Join(free[:min(len(free), 6)], ", ")
