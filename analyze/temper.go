@@ -19,13 +19,12 @@ import (
 // slope is the same and the offset about 0.2. Half of the log odds hold everywhere; the
 // offset is set near the middle, because a real capture is as strange to the
 // analysis as theirs and the mending has not been for nothing.
+//
+// "No fault" is tempered alike. It was once stated at 0.95 for a full capture that shows
+// nothing wrong, which our own rig bears out; of such statements on captures of the
+// twelve newest simulators by others 0.86 were right at first sight of six, and 0.90 of
+// what all twelve let develop on: a fault that nobody thought of leaves no known mark.
 func temper() stats.Sigmoid { return stats.Sigmoid{A: 0.5, B: 0.9} }
-
-// temperNone does the same for "no fault". Such statements turned out right in
-// 95 to 98 of 100 at 0.93, and in about 90 of 100 at 0.6 to 0.9, in our rig and
-// at first sight in the others' alike. Half way there is gone: right means there
-// that the capture shows nothing wrong, and faults that leave no mark are left.
-func temperNone() stats.Sigmoid { return stats.Sigmoid{A: 0.75, B: 0.95} }
 
 // tempered gives the likeliest conclusion its tempered probability and shares
 // the rest out as it was. What is not stated stays as it is.
@@ -39,11 +38,7 @@ func tempered(p []float64) []float64 {
 	if p[best] < decide || p[best] >= 1 {
 		return p
 	}
-	by := temper()
-	if Fault(best) == NoFault {
-		by = temperNone()
-	}
-	q := by.P(math.Log(p[best] / (1 - p[best])))
+	q := temper().P(math.Log(p[best] / (1 - p[best])))
 	out := make([]float64, len(p))
 	for i := range p {
 		out[i] = p[i] * (1 - q) / (1 - p[best])
