@@ -27,7 +27,7 @@ type Options struct {
 }
 
 // Limits are the numbers that decide what counts, each with its reason. What was
-// measured on simulated captures says so where it stands: [temper] and
+// measured on simulated captures says so where it stands: [temper], [temperNone] and
 // the weight of agreement with a profile ([Capture.asGood]).
 type Limits struct {
 	// NoiseSigmas is how many standard deviations of the capture's own noise

@@ -19,12 +19,15 @@ import (
 // slope is the same and the offset about 0.2. Half of the log odds hold everywhere; the
 // offset is set near the middle, because a real capture is as strange to the
 // analysis as theirs and the mending has not been for nothing.
-//
-// "No fault" is tempered alike. It was once stated at 0.95 for a full capture that shows
-// nothing wrong, which our own rig bears out; of such statements on captures of the
-// twelve newest simulators by others 0.86 were right at first sight of six, and 0.90 of
-// what all twelve let develop on: a fault that nobody thought of leaves no known mark.
 func temper() stats.Sigmoid { return stats.Sigmoid{A: 0.5, B: 0.9} }
+
+// temperNone does the same for "no fault". Stated at 0.95 for a full capture that shows
+// nothing wrong, it was right in 97 of 100 in our own rig, but in 90 of 100 of what twelve
+// simulators by others let develop on, and in 86 of 100 at first sight of six of them: a
+// fault that nobody thought of leaves no mark that is known. So it is stated between
+// them, at about 0.93; an actuator that half was seen of, at 0.78, which nine in ten of
+// the others' bore out and three in four of those that showed less.
+func temperNone() stats.Sigmoid { return stats.Sigmoid{A: 0.6, B: 0.95} }
 
 // tempered gives the likeliest conclusion its tempered probability and shares
 // the rest out as it was. What is not stated stays as it is.
@@ -38,7 +41,11 @@ func tempered(p []float64) []float64 {
 	if p[best] < decide || p[best] >= 1 {
 		return p
 	}
-	q := temper().P(math.Log(p[best] / (1 - p[best])))
+	by := temper()
+	if Fault(best) == NoFault {
+		by = temperNone()
+	}
+	q := by.P(math.Log(p[best] / (1 - p[best])))
 	out := make([]float64, len(p))
 	for i := range p {
 		out[i] = p[i] * (1 - q) / (1 - p[best])
