@@ -7,20 +7,18 @@ import (
 )
 
 // loadOf says what the load of the door does to a shaft of which nothing is odd by
-// itself: how much slower it is than uncoupled, and how much more uneven. The actuator
-// and the instrument are the same, so neither is theirs.
+// itself: how much slower it is than uncoupled, where, and how much more uneven. The
+// actuator and the instrument are the same, so neither is theirs.
 func loadOf(captures []*Capture) (out []aside) {
-	if longerThanFree(captures) != "" {
+	if longerThanFree(captures) != "" || oddBy(captures, func(f *Finding) bool { return !f.mayStick() }) {
 		return nil
-	}
-	// What is found by itself is compared as such.
-	for _, c := range captures {
-		if slices.ContainsFunc(c.Findings, func(f Finding) bool { return f.force() > math.Log(3) }) {
-			return nil
-		}
 	}
 	if a := unevenCoupled(captures); a != nil {
 		out = append(out, *a)
+	}
+	// What is found by itself is compared as such.
+	if oddBy(captures, (*Finding).mayStick) {
+		return out
 	}
 	if a := slowedByDoor(captures); a != nil {
 		out = append(out, *a)
@@ -28,39 +26,63 @@ func loadOf(captures []*Capture) (out []aside) {
 	return out
 }
 
+// oddBy tells whether any capture shows something of the given sort.
+func oddBy(captures []*Capture, sort func(f *Finding) bool) bool {
+	return slices.ContainsFunc(captures, func(c *Capture) bool {
+		return slices.ContainsFunc(c.Findings, func(f Finding) bool { return f.force() > math.Log(3) && sort(&f) })
+	})
+}
+
+// mayStick tells whether a finding may be a long rest of friction, or what the control
+// makes of one: neither is told from others by itself.
+func (f *Finding) mayStick() bool {
+	return f.Kind == Pauses && f.Form == "" || f.Kind == Hunting || f.Kind == Jam && f.Form == jamScattered
+}
+
 // evenShaft is the share of its speed by which a shaft may swing and still run evenly,
-// see findRatchet.
+// see findRatchet; nearly so beside the uncoupled one, which shows what its gears do.
 const evenShaft = 1.0 / 3
 
-// unevenCoupled compares how evenly the shaft runs with the door and without.
+// unevenCoupled compares how evenly the shaft runs with the door and without, over the
+// distance at which they differ most. Gears, track, brushes and instrument are those of
+// the uncoupled one as well.
 func unevenCoupled(captures []*Capture) *aside {
-	coupled, free := [2]float64{math.NaN(), math.NaN()}, [2]float64{math.NaN(), math.NaN()}
-	for _, c := range captures {
-		p := &coupled
-		if c.Free {
-			p = &free
+	const more = 3     // times the uncoupled swing: the least that no load makes of a sound gear's
+	const least = 0.05 // what the gears of a good actuator do by themselves
+	best, with, without := 0.0, 0.0, 0.0
+	for i := range rippleShares() {
+		c, x := ripplesOf(captures, i)
+		// Twice the power of the uncoupled one and of the worst at rest is clear of both.
+		if !(c.low > 0.75*evenShaft) || !(c.low > more*math.Max(x.high, least)) || !(c.whole > math.Sqrt2*x.over) || !(c.whole > 1.1*c.rest) {
+			continue
 		}
-		for i, x := range c.ripple {
-			if !(x < p[i]) { // the evenest coupled one, and the most uneven uncoupled one
-				if c.Free || math.IsNaN(p[i]) {
-					p[i] = x
-				}
-			} else if !c.Free {
-				p[i] = x
-			}
+		if q := c.low / math.Max(x.high, least); q > best {
+			best, with, without = q, c.low, x.high
 		}
 	}
-	for i := range coupled {
-		// Twice the deviation is four times the power of the swing; the least is
-		// what the gears of a good actuator do by themselves.
-		if !(coupled[i] > evenShaft*0.9) || !(coupled[i] > 4*math.Max(free[i], 0.05)) {
-			return nil
-		}
+	if best == 0 {
+		return nil
 	}
 	a := newAside(FreeRun, shown{.004, .02, .04, .25, .02}, 0.9,
-		fmt.Sprintf("With the door its speed swings by %.0f %% over small distances, uncoupled by %.0f %%.", 100*coupled[0], 100*free[0]),
+		fmt.Sprintf("With the door its speed swings by %.0f %% over small distances all along the way, uncoupled by %.0f %%.", 100*with, 100*without),
 		"a shaft that runs evenly by itself and in jerks with the door: the door sticks and slips")
 	return &a
+}
+
+// ripplesOf gives the ripple over one distance of the evenest coupled capture and of the
+// most uneven uncoupled one.
+func ripplesOf(captures []*Capture, i int) (coupled, free ripple) {
+	coupled, free = unknownRipple(), unknownRipple()
+	for _, c := range captures {
+		r := c.ripple[i]
+		switch {
+		case c.Free && !(r.high <= free.high):
+			free = r
+		case !c.Free && !(r.low >= coupled.low):
+			coupled = r
+		}
+	}
+	return coupled, free
 }
 
 // heavyDoor is how many times slower than uncoupled a healthy door seldom makes its

@@ -339,7 +339,7 @@ type Capture struct {
 	refLogged    bool    // the sensor's has one in the unit of the feedback
 	leastHold    float64 // Capture.Unit, the narrowest dead spot that would show
 	travel       travelTime
-	ripple       [2]float64 // see ripple
+	ripple       [6]ripple // over the distances of rippleShares
 }
 
 // Absence is a finding that was looked for and not found, or could not be
