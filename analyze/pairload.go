@@ -20,8 +20,10 @@ func loadOf(captures []*Capture) (out []aside) {
 	if oddBy(captures, (*Finding).mayStick) {
 		return out
 	}
-	if a := slowedByDoor(captures); a != nil {
-		out = append(out, *a)
+	for _, a := range []*aside{slowedByDoor(captures), pressedAtStop(captures)} {
+		if a != nil {
+			out = append(out, *a)
+		}
 	}
 	return out
 }

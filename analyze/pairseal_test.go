@@ -1,0 +1,58 @@
+package analyze
+
+import (
+	"math"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// creepingUp slows the shaft over the last of the way up, and over that of the way down,
+// each given in V; next to the stop it keeps the given share of its speed.
+func creepingUp(d *draft, up, down, least float64) *draft {
+	d.speed = func(d *draft, dir float64) float64 {
+		way, left := up, d.hi-d.x
+		if dir < 0 {
+			way, left = down, d.x-d.lo
+		}
+		if dir == 0 || way == 0 || left > way {
+			return 1
+		}
+		return least + (1-least)*math.Max(0, left)/way
+	}
+	return d
+}
+
+// A door that is pressed into one of its stops is known by the way the actuator goes
+// without it.
+func TestPressedAtStop(t *testing.T) {
+	t.Parallel()
+	free := func(s uint64) *draft { d := newDraft(s); d.lo = 0.35; d.hi = 4.65; return d.sweeps(2) }
+	door := func(up, down, least float64) func(s uint64) *draft {
+		return func(s uint64) *draft { return creepingUp(newDraft(s), up, down, least).sweeps(2) }
+	}
+	for _, c := range []struct {
+		name          string
+		coupled, free func(seed uint64) *draft
+		says          bool
+	}{
+		{"a seal pressed at one stop", door(0.32, 0, 0.1), free, true},
+		{"both stops hard", door(0, 0, 1), free, false},
+		{"a sound seal at one stop", door(0.32, 0, 0.75), free, false},
+		{"soft seals at both stops", door(0.2, 0.2, 0.15), free, false},
+		{"slow there uncoupled as well", door(0.32, 0, 0.1), door(0.32, 0, 0.1), false},
+	} {
+		for seed := range uint64(2) {
+			coupled, uncoupled := examined(t, c.coupled(seed), false), examined(t, c.free(seed+10), true)
+			// What the capture tells by itself is left out here.
+			coupled.Findings = nil
+			r := Judge(coupled, uncoupled)
+			said := slices.ContainsFunc(append(slices.Clone(r.Verdict.For), r.Verdict.Against...), func(e Evidence) bool {
+				return e.Finding == FreeRun && strings.Contains(e.Text, "the last of the way up")
+			})
+			if said != c.says || (r.Verdict.Conclusion == DoorMechanism) != c.says {
+				t.Errorf("%s, seed %d: said %v; %s", c.name, seed, said, say(r.Captures[0], r.Verdict))
+			}
+		}
+	}
+}
