@@ -130,8 +130,9 @@ func (w *work) restJumps() []Occurrence {
 			last = w.t[i]
 			continue
 		}
-		// At the begin of a record an input filter has yet to settle.
-		if w.t[i]-last < restAfter || w.t[i]-w.t[0] < 0.03 || w.t[i]-w.t[i-1] > 10*w.tr.Step {
+		// At the begin of a record an input filter has yet to settle. Where rows are
+		// missing the shaft may have been driven.
+		if w.t[i]-last < restAfter || w.t[i]-w.t[0] < 0.03 || w.t[i]-w.t[i-1] > missingRows*w.tr.Step {
 			continue
 		}
 		// The next drive must not be at hand either: edges of two columns may

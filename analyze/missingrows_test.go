@@ -3,6 +3,7 @@ package analyze
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"threewire/signal"
@@ -106,5 +107,31 @@ func TestHeldReadingBesideALiveDriveIsTheTrack(t *testing.T) {
 	}
 	if v := Judge(got).Verdict; v.Conclusion != FeedbackSensor {
 		t.Error(say(got, v))
+	}
+}
+
+// A control that goes by pulses went on while the logger wrote nothing: the reading is
+// further on after that, and the drive is off before as after.
+func TestMissingRowsBetweenPulses(t *testing.T) {
+	t.Parallel()
+	d := newDraft(6)
+	d.dt = 0.09
+	d.sweeps(1)
+	d.run(12, 1.8)
+	for range 3 {
+		d.run(0, 0.27).run(12, 0.09)
+	}
+	d.run(0, 0.45)
+	from := len(d.time)
+	for range 2 {
+		d.run(0, 0.09).run(12, 0.27)
+	}
+	to := len(d.time)
+	d.run(0, 3)
+	d.time = slices.Delete(d.time, from, to)
+	d.drive = slices.Delete(d.drive, from, to)
+	d.feed = slices.Delete(d.feed, from, to)
+	if c, v := look(t, d); c.shows(Dropouts) {
+		t.Errorf("%s", say(c, v))
 	}
 }
