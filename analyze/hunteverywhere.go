@@ -15,6 +15,7 @@ const huntsAnywhere = "wherever it is sent"
 func (w *work) joinHunts() {
 	const (
 		turns = 4   // at a place
+		few   = 6   // reversals make three cycles, fewer tell no answer where they are short
 		apart = 1.0 // amplitudes from place to place
 	)
 	var mids []float64
@@ -25,6 +26,8 @@ func (w *work) joinHunts() {
 		case (f.Kind == DeadSpot || f.Kind == NoisyTrack || f.Kind == EndLoss || f.Kind == Play) && f.Strength > 0.5:
 			return
 		case f.Kind != Hunting || f.Strength < 0.5:
+			continue
+		case !f.has(answersAtOnce) && f.Seen < few && !f.has(doesNotAnswer) && !f.has(readingLeaps):
 			continue
 		case !f.has(answersAtOnce):
 			return

@@ -14,6 +14,18 @@ func TestHuntsWhereverItIsSent(t *testing.T) {
 		}
 		return d
 	}
+	// Turned over in less time than a single move needs to show its answer.
+	quick := func(d *draft, at ...float64) *draft {
+		d.run(0, 1)
+		for _, x := range at {
+			d.goTo(x)
+			for range 15 {
+				d.run(-12, 0.13).run(12, 0.13)
+			}
+			d.run(0, 0.5)
+		}
+		return d
+	}
 	for _, c := range []struct {
 		name  string
 		drawn func(seed uint64) *draft
@@ -28,6 +40,8 @@ func TestHuntsWhereverItIsSent(t *testing.T) {
 		{"one place, as evenly as a clock", func(s uint64) *draft { return tour(newDraft(s).sweeps(1), 9, 2.5) }, map[Fault]bool{WiringControl: true}},
 		{"a few times at one place", func(s uint64) *draft { return tour(newDraft(s).sweeps(1), 3, 2.5) }, map[Fault]bool{CannotTell: true, NoFault: true}},
 		{"with play", func(s uint64) *draft { return tour(newDraft(s).played(0.16), 8, 1.5, 3) }, map[Fault]bool{Motor: true, CannotTell: true}},
+		{"quickly, two places", func(s uint64) *draft { return quick(newDraft(s).sweeps(1), 0.9, 3) }, map[Fault]bool{WiringControl: true}},
+		{"quickly, with play", func(s uint64) *draft { return quick(newDraft(s).played(0.16).sweeps(1), 0.9, 3) }, map[Fault]bool{Motor: true, CannotTell: true, NoFault: true}},
 	} {
 		for seed := range uint64(3) {
 			got, v := look(t, c.drawn(seed))

@@ -12,14 +12,26 @@ import "math"
 // behind the drive. Filters, slack and a motor that has to turn over add to that. What
 // the drive couples into the wire lies upon it.
 func (w *work) swingsAfter(i, j int) float64 {
-	if w.sense == 0 {
+	size, lag := w.swing(i, j)
+	// Half the way from upon it to a quarter of a cycle behind, and as far beyond half
+	// a cycle.
+	if lag < math.Pi/4 && lag > -3*math.Pi/4 {
 		return 0
+	}
+	return size
+}
+
+// swing gives that swing and how far it lies behind the drive, in parts of a cycle of 2 pi;
+// no size where the cycles do not agree on it.
+func (w *work) swing(i, j int) (size, lag float64) {
+	if w.sense == 0 {
+		return 0, 0
 	}
 	var with, behind []float64
 	for k := i; k+2 < j; k += 2 {
 		a, b := w.moves[k].first, w.moves[k+2].first
 		if b-a < 8 {
-			return 0 // too few rows to tell behind from upon
+			return 0, 0 // too few rows to tell behind from upon
 		}
 		from, period := w.t[a], w.t[b]-w.t[a]
 		middle := mean(w.v[a:b])
@@ -37,22 +49,39 @@ func (w *work) swingsAfter(i, j int) float64 {
 	}
 	n := float64(len(with))
 	if n < 3 {
-		return 0
+		return 0, 0
 	}
 	x, y := mean(with), mean(behind)
-	size := math.Hypot(x, y)
+	size = math.Hypot(x, y)
 	// Four standard errors of the mean, as for a reading that is not noise.
 	scatter := 0.0
 	for k := range with {
 		scatter += math.Pow(with[k]-x, 2) + math.Pow(behind[k]-y, 2)
 	}
 	if size < 4*math.Sqrt(scatter/(n-1)/n) || size < w.quantum/2 {
-		return 0
+		return 0, 0
 	}
-	// Half the way from upon it to a quarter of a cycle behind, and as far beyond half
-	// a cycle.
-	if lag := math.Atan2(y, x); lag < math.Pi/4 && lag > -3*math.Pi/4 {
-		return 0
+	return 2 * size, math.Atan2(y, x)
+}
+
+// swingsAlong tells whether the reading follows a drive that turns over too fast for its
+// single moves to be told apart: it swings at least half as far as the motor's speed
+// makes a triangle's fundamental (8/pi^2 of its height), as a motor takes a part of each
+// move to turn over, no further than one and a half times that, and is late by a quarter of
+// a cycle at most. Slack as wide as the swing, or a track that is lost in one half of
+// it, leaves less or comes later.
+func (w *work) swingsAlong(i, j int) bool {
+	size, lag := w.swing(i, j)
+	if j-i < 2 || lag < math.Pi/4 {
+		return false
 	}
-	return 2 * size
+	half := (w.moves[j-1].Time.From - w.moves[i].Time.From) / float64(j-1-i)
+	due := 8 / (math.Pi * math.Pi) * half * math.Sqrt(w.rate[0]*w.rate[1])
+	for k := i; k < j; k++ {
+		m := &w.moves[k]
+		if lo, hi := extremes(w.v[m.first:m.last]); hi-lo > 1.5*half*math.Max(w.rate[0], w.rate[1])+2*w.tol {
+			return false
+		}
+	}
+	return size > 0.5*due && size < 1.5*due
 }

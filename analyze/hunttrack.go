@@ -55,7 +55,8 @@ func (w *work) answers(i, j int, h Finding) bool {
 		}
 		n++
 	}
-	return n >= 2
+	// No move is long enough to show it by itself.
+	return n >= 2 || n == 0 && w.swingsAlong(i, j)
 }
 
 // settledHere counts the times the shaft came to rest at the end of the hunting
