@@ -45,14 +45,17 @@ func (w *work) findSpells() {
 	}
 	w.overrule(spellsEvent, DeadSpot, NoisyTrack, AtRail, LastingLeap, EndLoss, Hunting, GearSlip, StickSlip, SlowZone, Jam, Pauses, SpanDrift, BentTrack, BentLine)
 	well := Measure{readWellHere, float64(o.clean), "times"}
+	spelt := w.spellFinding(all, o, well)
 	if k := slices.IndexFunc(w.found, func(g Finding) bool {
-		return g.Kind == Dropouts && (g.Form == lossAtRestToo || g.Form == lossNoPlace)
+		return g.Kind == Dropouts && (g.Form == lossAtRestToo || g.Form == lossNoPlace) && g.value("at rest") >= spelt.value("at rest")
 	}); k >= 0 {
-		w.found[k].Measures = append(w.found[k].Measures, well)
-		return // it is known already
+		// It is known already, but may have been joined to what is overruled now.
+		g := &w.found[k]
+		g.Measures, g.Event, g.Strength = append(g.Measures, well), spellsEvent, 1
+		return
 	}
 	w.found = slices.DeleteFunc(w.found, func(g Finding) bool { return g.Kind == Dropouts })
-	w.found = append(w.found, w.spellFinding(all, o, well))
+	w.found = append(w.found, spelt)
 }
 
 // spellFinding describes losses that come at times.
@@ -177,6 +180,7 @@ func (w *work) badPlaces(all []spell) []badPlace {
 		v := all[k].volts()
 		return at > v.From-near && at < v.To+near
 	}
+	told := w.couldLose(all)
 	var out []badPlace
 	for len(left) > 0 {
 		var best badPlace
@@ -199,14 +203,35 @@ func (w *work) badPlaces(all []spell) []badPlace {
 			widths = append(widths, all[k].volts().Width())
 		}
 		reach, in := near+medianOf(widths)/2, 0
-		for _, v := range w.v {
+		for _, v := range told {
 			if math.Abs(v-best.at) < reach {
 				in++
 			}
 		}
-		best.share = math.Min(1, float64(in+1)/float64(len(w.v)+1))
+		best.share = math.Min(1, float64(in+1)/float64(len(told)+1))
 		out = append(out, best)
 		left = slices.DeleteFunc(left, func(k int) bool { return slices.Contains(best.spells, k) })
+	}
+	return out
+}
+
+// couldLose gives the readings at which a spell would have shown. Where all spells go to one
+// level, as an open wire's do, they are those of no spell and clear of that level; else, as
+// of a track that scatters, all readings.
+func (w *work) couldLose(all []spell) (out []float64) {
+	at, one := w.oneLevel(all)
+	if !one {
+		return w.v
+	}
+	least, k := w.leastSpell(), 0
+	for i, v := range w.v {
+		for k < len(all) && all[k].last <= i {
+			k++
+		}
+		if k < len(all) && i >= all[k].first || math.Abs(v-at) < least {
+			continue
+		}
+		out = append(out, v)
 	}
 	return out
 }

@@ -48,10 +48,15 @@ func (w *work) spells() []spell {
 		out = append(out, s)
 	}
 	out = slices.DeleteFunc(out, func(s spell) bool {
-		return w.t[s.last]-w.t[s.first] > longestSpell || !w.leapsBack(&s, least) || w.inScatter(&s) || w.switched(s.first) && w.switched(s.last)
+		return w.t[s.last]-w.t[s.first] > longestSpell || !w.leapsBack(&s, least) || w.inScatter(&s)
 	})
+	out = w.withoutCurrents(out)
+	_, one := w.oneLevel(out)
 	for i := range out {
-		out[i].rests = w.standsThrough(&out[i])
+		s := &out[i]
+		// A wiper that is about to move may let go with the first of the motor's shaking,
+		// to levels of any height; a wire's loss may be what made the control drive.
+		s.rests = w.standsThrough(s) || one && !w.mayMove(max(0, indexAt(w.t, w.t[s.first]-turnsOver)))
 	}
 	return out
 }
@@ -83,8 +88,38 @@ func (w *work) leapsBack(s *spell, least float64) bool {
 	return false
 }
 
-// switched tells whether the drive changes at bin i, or just before it: what leaves and
-// comes back with the drive is the motor current's doing.
+// withoutCurrents leaves out the spells that come and go with a drive, as what the motor's
+// current does: unless most drives come without one, since a motor draws its current in each.
+// A control that sees its reading fall drives at once, and stops once it is back; then they
+// go to one level, as an open wire's do.
+func (w *work) withoutCurrents(all []spell) []spell {
+	with := func(s spell) bool { return w.switched(s.first) && w.switched(s.last) }
+	var switched []spell
+	for _, s := range all {
+		if with(s) {
+			switched = append(switched, s)
+		}
+	}
+	if _, one := w.oneLevel(switched); one && 2*len(switched) < len(w.moves) {
+		return all
+	}
+	return slices.DeleteFunc(all, with)
+}
+
+// oneLevel gives the level that the spells go to, and whether all go to one.
+func (w *work) oneLevel(all []spell) (level float64, one bool) {
+	if len(all) == 0 {
+		return 0, false
+	}
+	var levels []float64
+	for i := range all {
+		levels = append(levels, medianOf(w.v[all[i].first:all[i].last]))
+	}
+	lo, hi := extremes(levels)
+	return medianOf(levels), hi-lo < w.leastSpell()
+}
+
+// switched tells whether the drive changes at bin i, or just before it.
 func (w *work) switched(i int) bool {
 	const near = 0.04 // s, of an input capacitor
 	for j := min(i, len(w.t)-1); j > 0 && w.t[i]-w.t[j] <= near; j-- {
@@ -98,7 +133,7 @@ func (w *work) switched(i int) bool {
 // standsThrough tells whether the shaft stood before and after a spell: nothing drove it,
 // or it got nowhere though it was driven for long enough.
 func (w *work) standsThrough(s *spell) bool {
-	if b := min(s.last+1, len(w.t)-1); !w.mayMove(b) || !w.mayMove(s.first) {
+	if b := min(s.last+1, len(w.t)-1); !w.mayMove(b) || !w.mayMove(s.first) || w.pressedBefore(s) {
 		return true
 	}
 	r := math.Max(w.rate[0], w.rate[1])
@@ -118,6 +153,30 @@ func (w *work) standsThrough(s *spell) bool {
 		}
 	}
 	return d < w.resolution() && r*(w.t[e]-w.t[a]) > 3*w.resolution()
+}
+
+// turnsOver is a time, in s, in which no motor gets its shaft going: one or two of its
+// mechanical time constants (common practice, no source).
+const turnsOver = 0.04
+
+// pressedBefore tells whether the shaft was driven against the end of the travel that was
+// seen, and read there for longer than an arrival takes, when a spell set in.
+func (w *work) pressedBefore(s *spell) bool {
+	const before = 0.12 // s
+	b := max(0, s.first-1)
+	a := indexAt(w.t, w.t[b]-before)
+	if a < 0 || b-a < 3 {
+		return false
+	}
+	end := w.span.From
+	switch int(w.d.pol[b]) * w.sense {
+	case int(Up):
+		end = w.span.To
+	case 0:
+		return false
+	}
+	at := func(from, to int) bool { return math.Abs(medianOf(w.v[from:to])-end) < w.resolution() }
+	return at(a, a+(b-a+1)/2) && at(a+(b-a)/2, b)
 }
 
 // leastSpell is the least leap that counts, in V: a twentieth of the supply, and clear of

@@ -97,3 +97,78 @@ func TestSpellsAtRestOnAWornEnd(t *testing.T) {
 		t.Error("losses at one end only were called a loose wire")
 	}
 }
+
+// reacts is a control that hunts for its place while the reading is lost, and rests when it
+// is back.
+func reacts(seed uint64) *draft {
+	d := newDraft(seed)
+	lost := false
+	d.read = func(d *draft) float64 {
+		if lost {
+			return 0.02
+		}
+		return d.x
+	}
+	d.sweeps(1)
+	for i, to := range []float64{3, 2.4, 3.2, 2.6, 3.1, 2, 3} {
+		d.goTo(to).run(0, 1)
+		lost = i%2 == 0
+		d.run(0, d.dt*float64(i%2)).run(12, 0.3)
+		lost = false
+		d.run(0, 1.5)
+	}
+	return d
+}
+
+// A loss that makes the control drive comes and goes with that drive, yet most drives come
+// without one.
+func TestSpellsThatMakeTheControlDrive(t *testing.T) {
+	t.Parallel()
+	for seed := range uint64(3) {
+		c, v := look(t, reacts(seed))
+		if cableLoss(c) == nil || v.Conclusion != WiringControl {
+			t.Errorf("seed %d: %s", seed, say(c, v))
+		}
+	}
+}
+
+// What the motor's current does to the reading comes with each drive: no loss of signal.
+func TestNoSpellsOfTheMotorsCurrent(t *testing.T) {
+	t.Parallel()
+	d := newDraft(2)
+	d.read = func(d *draft) float64 {
+		if d.volts != 0 {
+			return d.x - 0.4
+		}
+		return d.x
+	}
+	d.x = 2.5
+	d.run(0, 1)
+	for _, to := range []float64{3, 2.4, 3.2, 2.6, 3.1, 2.2} {
+		d.goTo(to).run(0, 1)
+	}
+	if c, v := look(t, d); cableLoss(c) != nil {
+		t.Errorf("steps with the drive were called losses: %s", say(c, v))
+	}
+}
+
+// A wire that opens while the shaft stands driven against a stop and closes just after the
+// drive has ended, and once midway; at the other stop a loss would not show.
+func TestSpellsMostlyAtAStop(t *testing.T) {
+	t.Parallel()
+	d := newDraft(5)
+	d.lo = 0.2 // there a fall to the rail would not show
+	d.x = 0.2
+	d.read = losses(Interval{2.5, 2.8}, Interval{8.5, 9.2}, Interval{29.6, 30.2}, Interval{35.0, 35.4}, Interval{50.7, 51.1})
+	for range 3 {
+		d.run(0, 0.5).run(12, 8.5).run(0, 4).run(-12, 6).run(0, 2)
+	}
+	c, v := look(t, d)
+	f := cableLoss(c)
+	if f == nil {
+		t.Fatalf("%s", say(c, v))
+	}
+	if n, _ := f.Measure("at rest"); n < 3 || v.Conclusion != WiringControl {
+		t.Errorf("%s", say(c, v))
+	}
+}
