@@ -59,18 +59,23 @@ type spectrum struct {
 // the time in which the shaft comes to rest.
 func (w *work) pressed(dir Direction) []stretch {
 	var out []stretch
-	block := max(1, int(w.lim.StallSeconds/math.Max(w.tr.Step, 1e-9)))
+	// The mean of fewer rows than a tooth takes goes up and down with it, and the noise of
+	// a motor that stalls holds its teeth where there are any.
+	const rows = 8
+	short := max(1, int(w.lim.StallSeconds/math.Max(w.tr.Step, 1e-9)))
+	block := max(rows, short)
+	near := math.Max(w.tol, 2*w.pressedNoise())
 	for k := range w.moves {
 		m := &w.moves[k]
-		if m.Direction != dir || m.last-m.first < 6*block {
+		if m.Direction != dir || m.last-m.first < 6*short+block {
 			continue
 		}
-		level := medianOf(w.v[m.last-4*block : m.last])
+		level := medianOf(w.v[m.last-max(4*short, rows) : m.last])
 		a := m.last
-		for a-block >= m.first && math.Abs(mean(w.v[a-block:a])-level) < w.tol {
+		for a-block >= m.first && math.Abs(mean(w.v[a-block:a])-level) < near {
 			a -= block
 		}
-		if a += 3 * block; a < m.last-block && !w.chopped(a, m.last-1) {
+		if a += 3 * short; a < m.last-short && !w.chopped(a, m.last-1) {
 			out = append(out, stretch{a, m.last - 1})
 		}
 	}
