@@ -228,44 +228,6 @@ func (w *work) letDown(s stall) bool {
 	return b > a && share(a, b) < low && (before >= a || share(before, a) < turnedDown)
 }
 
-// findTurningStop looks at the current of the two outermost stops: where it
-// stays well below the other's, nothing blocks the motor and the gears turn
-// without the output.
-func (w *work) findTurningStop(stalls []stall) {
-	at := map[Direction][]stall{}
-	near := w.stallsApart()
-	for i := range w.stops {
-		s := &w.stops[i]
-		if !s.Extreme {
-			continue
-		}
-		for _, x := range stalls {
-			if w.moves[x.move].Direction == s.Direction && math.Abs(x.level-s.Level) < near {
-				at[s.Direction] = append(at[s.Direction], x)
-			}
-		}
-	}
-	for _, dir := range []Direction{Down, Up} {
-		if len(at[dir]) == 0 || w.covered(Jam, dir) || w.covered(GearSlip, dir) || !w.turnsUnseen(at[dir], at[-dir]) {
-			continue
-		}
-		// A motor that was blocked there once is stopped by something: what it draws
-		// less at other times the control turned down.
-		if run := w.runningCurrent(); slices.ContainsFunc(at[dir], func(x stall) bool { return w.standCurrent([]stall{x}, nil) > 1.4*run }) {
-			continue
-		}
-		f := Finding{Kind: GearSlip, Form: motorTurns, Direction: dir, Tie: TiedToPosition, TieP: 1, Seen: len(at[dir]), Passes: len(at[dir]),
-			Event: fmt.Sprintf("stall %s", dir), Strength: 1 - math.Exp(-float64(len(at[dir])))}
-		f.Time, f.Volts = noInterval(), noInterval()
-		for _, x := range at[dir] {
-			f.Time = f.Time.widen(x.at).widen(x.at + x.seconds)
-			f.Volts = f.Volts.widen(x.level)
-			f.Places = append(f.Places, Occurrence{Interval{x.at, x.at + x.seconds}, Interval{x.level, x.level}, dir})
-		}
-		w.found = append(w.found, f)
-	}
-}
-
 // passedAfter tells whether drives in the direction that began later tracked from
 // before the level to beyond it: one, or pulses of which each sets out from where the
 // one before had ended.

@@ -43,6 +43,7 @@ func (w *work) findRockings() {
 	if len(w.rockings) > 0 && w.swingsElsewhere(height) {
 		w.rockings = nil
 	}
+	w.findSetbacks()
 }
 
 // onlyNoise tells whether the falls of a rocking are no larger than the extremes of the
