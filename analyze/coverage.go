@@ -61,12 +61,18 @@ func (w *work) seenShare() float64 {
 	least := less / (0.8 * w.span.Width())
 	passes := math.Min(1, math.Max(float64(len(w.sweeps))/2, math.Min(least, total/(2*w.span.Width()))))
 	seen := width * (0.3*one + 0.4*both + 0.3*passes)
+	return seen
+}
+
+// seesShare is how much of what faults leave can show in the channels that were logged,
+// 0 to 1, however far it was driven.
+func (w *work) seesShare() float64 {
 	if w.oneLead && !w.leadSure {
 		// Stalls of one of the two ways do not show: half of what a third of the
 		// faults (jams, brushes, legs that die) would leave.
-		seen *= 1 - 1./6
+		return 1 - 1./6
 	}
-	return seen
+	return 1
 }
 
 // leastTravel is half of a usual travel, in V, where no stop was run into and

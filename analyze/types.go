@@ -333,6 +333,7 @@ type Capture struct {
 	current      bool    // the motor's current was logged
 	reference    bool    // the sensor's reference was logged
 	seen         float64 // 0..1, how much of what a healthy actuator does was seen
+	sees         float64 // 0..1, how much of what faults leave can show in the channels logged
 	contrary     string  // says that much of the travel goes against the drive; "" where it does not
 	shareKnown   bool    // Reference is known, see [work.shareKnown]
 	supplyLogged bool    // the motor's supply has a channel

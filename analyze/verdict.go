@@ -123,7 +123,7 @@ func judge(captures []*Capture, beside []aside) *Report {
 	for i, p := range prior() {
 		logp[i] = math.Log(p)
 	}
-	clean, seen := true, 0.0
+	clean, seen, shown := true, 0.0, 0.0
 	signs := make([]float64, faultCount)
 	kinds := [2]map[Kind]int{{}, {}} // coupled and free captures differ in their evidence
 	for _, c := range captures {
@@ -145,7 +145,8 @@ func judge(captures []*Capture, beside []aside) *Report {
 		// Travel against the drive, which no finding explains, shows nothing of
 		// what a sound actuator does.
 		if c.contrary == "" || !sound {
-			seen = math.Max(seen, c.seen)
+			seen = math.Max(seen, c.seen*c.sees)
+			shown = math.Max(shown, coverageShows(c.seen)*c.sees)
 		}
 	}
 	if r.Compared = compareFree(captures); r.Compared != nil {
@@ -158,7 +159,6 @@ func judge(captures []*Capture, beside []aside) *Report {
 	for _, x := range beside {
 		clean = x.weigh(logp, signs) && clean
 	}
-	shown := coverageShows(seen)
 	for i, v := range chanceToShow() {
 		logp[i] += math.Log(1 - shown*v*(1-signs[i]))
 	}
