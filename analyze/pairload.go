@@ -52,7 +52,7 @@ func unevenCoupled(captures []*Capture) *aside {
 	const more = 3     // times the uncoupled swing: the least that no load makes of a sound gear's
 	const least = 0.05 // what the gears of a good actuator do by themselves
 	best, with, without := 0.0, 0.0, 0.0
-	for i := range rippleShares() {
+	for i := range rippleCount {
 		c, x := ripplesOf(captures, i)
 		// Twice the power of the uncoupled one and of the worst at rest is clear of both.
 		if !(c.low > 0.75*evenShaft) || !(c.low > more*math.Max(x.high, least)) || !(c.whole > math.Sqrt2*x.over) || !(c.whole > 1.1*c.rest) {

@@ -5,9 +5,14 @@ import "math"
 // rippleShares are the distances, as shares of a usual travel, over which a shaft's
 // speed is compared with its speed just after: from what a fast logger resolves to
 // what is still shorter than the bands in which a door is heavier.
-func rippleShares() [6]float64 { return [6]float64{0.0025, 0.005, 0.01, 0.02, 0.04, 0.08} }
+func rippleShares() [rippleCount]float64 {
+	return [rippleCount]float64{0.0025, 0.005, 0.01, 0.02, 0.04, 0.08}
+}
 
 const (
+	// rippleCount is the number of [rippleShares].
+	rippleCount = 6
+
 	// rippleCells is the number of stretches of the travel that are asked one by one:
 	// what sticks does so all along the way, a band or a place only in some.
 	rippleCells = 10
