@@ -238,8 +238,8 @@ func (w *work) findSupply() {
 	}
 	if s := w.tr.Supply; s != nil && s.Unit == "V" && level > lowestSupply {
 		if usual := medianOf32(s.Mean); usual > lowestSupply && usual < emptyBattery {
-			w.notes = append(w.notes, fmt.Sprintf("the supply is only %.1f V: a battery that low is empty, and every motor is slow on it; charge it and repeat", usual))
-			w.blind = append([]Absence{{SupplySag, fmt.Sprintf("what it would do on a full battery: the supply is only %.1f V; charge it and repeat before anybody decides", usual)}}, w.blind...)
+			// First of what the capture cannot tell, so that every report has it.
+			w.blind = append([]Absence{{SupplySag, fmt.Sprintf("how it runs on a full battery: the supply is only %.1f V, on which every motor is slow; charge it and repeat", usual)}}, w.blind...)
 		}
 	}
 	// A load draws on the supply in every drive. An engine that is started while the

@@ -56,3 +56,19 @@ func TestPressedAtStop(t *testing.T) {
 		}
 	}
 }
+
+// What is called the door's fault is not called usual beside it.
+func TestPressedFarShortIsNotUsual(t *testing.T) {
+	t.Parallel()
+	free := newDraft(11)
+	free.lo, free.hi = 0.35, 4.65
+	door := newDraft(1)
+	door.hi = 3.9
+	r := Judge(examined(t, creepingUp(door, 0.6, 0, 0.2).sweeps(2), false), examined(t, free.sweeps(2), true))
+	if r.Verdict.Conclusion != DoorMechanism {
+		t.Fatal(say(r.Captures[0], r.Verdict))
+	}
+	if slices.ContainsFunc(r.Verdict.Unknown, func(s string) bool { return strings.Contains(s, "usual for a door's own stops") }) {
+		t.Errorf("a fault of the door is called usual: %q", r.Verdict.Unknown)
+	}
+}

@@ -8,10 +8,9 @@ import (
 // path is the way of one move at a steady drive, thinned: when it came past each of
 // its readings.
 type path struct {
-	dir     Direction
-	arrived bool      // it ended in a stall
-	at      []float64 // Capture.Unit, each further on than the one before
-	took    []float64 // s of full drive since the first
+	dir  Direction
+	at   []float64 // Capture.Unit, each further on than the one before
+	took []float64 // s of full drive since the first
 }
 
 // pathPoints is how many points a path over the whole span has at most: a two-hundredth
@@ -30,9 +29,9 @@ func (w *work) paths() (out []path) {
 		if m.Direction == None || m.Moving < 0.5 || math.Abs(m.DriveMean) < fullyDriven*w.d.amp {
 			continue
 		}
-		p := path{dir: m.Direction, arrived: m.Stalled > 0}
+		p := path{dir: m.Direction}
 		from, to := m.way()
-		if p.arrived {
+		if m.Stalled > 0 {
 			to = m.last
 		}
 		from += int(w.lim.StallSeconds / w.tr.Step)

@@ -46,7 +46,7 @@ type rippleSums struct {
 
 // ripples measures it over all distances; unknown where the reading is loose or keeps
 // a clock.
-func (w *work) ripples() (out [6]ripple) {
+func (w *work) ripples() (out [rippleCount]ripple) {
 	clock, asked := false, false
 	for i, share := range rippleShares() {
 		out[i] = w.rippleOver(share)

@@ -340,9 +340,9 @@ type Capture struct {
 	refLogged    bool    // the sensor's has one in the unit of the feedback
 	leastHold    float64 // Capture.Unit, the narrowest dead spot that would show
 	travel       travelTime
-	ripple       [6]ripple // over the distances of rippleShares
-	paths        []path    // of the moves at a steady drive
-	finest       float64   // Capture.Unit, see dwellFinest
+	ripple       [rippleCount]ripple // over the distances of rippleShares
+	paths        []path              // of the moves at a steady drive
+	finest       float64             // Capture.Unit, see dwellFinest
 }
 
 // Absence is a finding that was looked for and not found, or could not be

@@ -181,7 +181,7 @@ func judge(captures []*Capture, beside []aside) *Report {
 	if why := longerThanFree(captures); why != "" {
 		r.Verdict.Unknown = append(r.Verdict.Unknown, why)
 	}
-	if s := shortOfFree(captures); s != nil && (r.Compared == nil || r.Compared.Short == 0) {
+	if s := shortOfFree(captures); s != nil && (r.Compared == nil || r.Compared.Short == 0) && r.Verdict.Conclusion != DoorMechanism {
 		r.Verdict.Unknown = append(r.Verdict.Unknown, fmt.Sprintf("uncoupled it runs %.0f %% of the travel further than coupled: that is usual for a door's own stops, but an object at the very end would look the same", 100*s.Short))
 	}
 	for _, x := range beside {
