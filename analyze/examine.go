@@ -67,12 +67,42 @@ func Examine(t *signal.Trace, opt Options) (*Capture, error) {
 	return w.result(), nil
 }
 
-// run does the measuring, in the order in which one result needs another.
+// run does the measuring, stage by stage: each stage takes what the ones before it left
+// in w, and none looks ahead. Within a stage the order matters where a comment says so.
 func (w *work) run() {
+	if !w.readMoves() {
+		return
+	}
+	stalls := w.readTravel()
+	w.findPositionChecks()
+	w.findDriveFaults()
+	if w.refGone() {
+		return // a sensor without supply tells nothing else
+	}
+	w.findShift()
+	w.findEdges()
+	if w.findNoMotion() {
+		w.findRails()
+		w.joinOpenEnd()
+		return
+	}
+	w.findAlongTravel(stalls)
+	w.findAcrossMoves()
+	w.findAcrossWires()
+	w.joinSameEvent()
+	w.findFromJoined()
+	w.findWhatIsLeft()
+}
+
+// readMoves finds the reference, the drive's moves and the sense of the reading, and
+// cuts each move into what the shaft did. It tells whether there is anything to judge
+// beyond: what it says about a capture without a polarity, or without a potentiometer,
+// is said already.
+func (w *work) readMoves() bool {
 	w.findReference()
 	w.findClipped()
 	if w.findNotAPot() {
-		return
+		return false
 	}
 	if !w.d.none {
 		w.moves = w.dropGenerated(w.d.moves(w.t, w.tr.Step, w.lim))
@@ -83,7 +113,7 @@ func (w *work) run() {
 		w.moves = w.dropGenerated(w.d.moves(w.t, w.tr.Step, w.lim))
 	case why != "":
 		w.withoutPolarity(why)
-		return
+		return false
 	}
 	var agree float64
 	w.sense, agree = w.senseOf()
@@ -100,29 +130,30 @@ func (w *work) run() {
 		w.segmentMove(&w.moves[k])
 		w.measure(&w.moves[k])
 	}
+	return true
+}
+
+// readTravel finds the span, its stops, the full sweeps and their profiles of speed,
+// which all findings are measured against, and gives the places where a driven shaft
+// stood, V.
+func (w *work) readTravel() (stalls []stall) {
 	w.findSpan()
 	w.findStairway()
 	w.findRockings()
 	for k := range w.moves {
 		w.collect(k)
 	}
-	stalls := w.stallsOf()
+	stalls = w.stallsOf()
 	w.findStops(stalls)
 	w.findSweeps()
 	w.findProfiles()
+	return stalls
+}
 
-	w.findPositionChecks()
-	w.findDriveFaults()
-	if w.refGone() {
-		return // a sensor without supply tells nothing else
-	}
-	w.findShift()
-	w.findEdges()
-	if w.findNoMotion() {
-		w.findRails()
-		w.joinOpenEnd()
-		return
-	}
+// findAlongTravel finds what belongs to a place of the travel: the track first, for a
+// place where the wiper has no contact is none where the shaft stood; stands before
+// slow zones, for a zone is what is slow where nothing stands; ends last.
+func (w *work) findAlongTravel(stalls []stall) {
 	w.findDeadSpots()
 	w.findNoisyTrack()
 	w.findSlip()
@@ -135,6 +166,11 @@ func (w *work) run() {
 	w.findEnds(stalls)
 	w.findClings()
 	w.joinFriction()
+}
+
+// findAcrossMoves finds what shows from one move to the next: drift, hunting, play,
+// heat, a load or a stop that is gone, ways that differ, a weak drive.
+func (w *work) findAcrossMoves() {
 	w.findDrift()
 	w.findHunting()
 	w.findPlay()
@@ -144,10 +180,22 @@ func (w *work) run() {
 	w.findUnevenWays()
 	w.findAgainstProfile()
 	w.findWeakDrive()
+}
+
+// findAcrossWires finds what no place and no move explains: readings at a rail, a
+// reading that moves by itself, the supply, wires that touch.
+func (w *work) findAcrossWires() {
 	w.findRails()
 	w.findSelfMotion()
 	w.findSupply()
 	w.findShorted()
+}
+
+// joinSameEvent takes findings that are one event for one: each join keeps the finding
+// that explains the others and ties them to it, so that no event counts twice. The
+// order is from the surest cause to the weakest: an end of the track that is open
+// explains a loss before hunting does, hunting before a slip.
+func (w *work) joinSameEvent() {
 	w.joinOpenEnd()
 	w.joinHunts()
 	w.joinSlip()
@@ -159,6 +207,12 @@ func (w *work) run() {
 	w.joinPassed()
 	w.joinScattered()
 	w.joinTurn()
+}
+
+// findFromJoined finds what only shows once it is known which findings are one event:
+// a scale or a track that is bent (not where a slip explains it), a shaft that runs
+// back, currents that fit no other cause, and what breaks.
+func (w *work) findFromJoined() {
 	w.findScale()
 	w.findBentTrack()
 	w.findSteepTrack()
@@ -175,6 +229,11 @@ func (w *work) run() {
 	w.findHeavyDrag()
 	w.findStaysOn()
 	w.joinBroken()
+}
+
+// findWhatIsLeft finds the weak signs that only count where nothing above explains
+// them, and joins what they explain.
+func (w *work) findWhatIsLeft() {
 	if !w.findSlippedWiper() {
 		w.findLastingLeap()
 	}
