@@ -28,7 +28,7 @@ func jamLikelihood(f *Finding) (shown, string) {
 		return shown{.002, .01, .25, .04, .02}, "the shaft stalls at different places: what tires is the drive, an obstacle stays where it is"
 	}
 	if strings.HasPrefix(f.Form, jamFarInside) {
-		return shown{.03, .03, .02, .12, .02}, "most actuators use most of the sensor's supply: something stops this one early on one side, or it is made so (compare with the good side)"
+		return shown{.03, .03, .02, .12, .02}, "most actuators use most of the sensor's supply: this one is made for a shorter way, or something stops it early on one side (a good one, or the good side, tells which)"
 	}
 	if inside, ok := f.Measure("inside the supply"); ok {
 		// A control that is content within a band of its target, and has one at the

@@ -119,7 +119,7 @@ func BuildNominal(captures ...*Capture) (*Nominal, []Doubt) {
 	stops := !missing
 	for i, n := range count {
 		if n < leastSweeps && stops {
-			doubt(Missing, nil, "%d full sweeps going %s, at least %d are needed, better six; drive it from stop to stop and hold each for a second", n, Direction(2*i-1), leastSweeps)
+			doubt(Missing, nil, "%s going %s, at least %d are needed, better six; drive it from stop to stop and hold each for a second", counted(n, "full sweep"), Direction(2*i-1), leastSweeps)
 			missing = true
 		}
 	}

@@ -67,7 +67,10 @@ func (r *reducer) alike(a *assignment) {
 			continue
 		}
 		f := a.feat[j]
-		if role != Feedback && !f.flat && f.gliding() && f.motion > 3 && !a.bothSigns() {
+		// One lead taken for the wiper leaves the other one's volts: of both signs, and
+		// the wiper between them may have gone to and fro only once.
+		lead := (role == LeadA || role == LeadB) && f.motion > 1.2 && a.exchanged()
+		if role != Feedback && f.gliding() && (lead || f.motion > 3 && !a.bothSigns()) {
 			p.note("unlike-drive", "%s was taken as drive (%s) but glides like a wiper", p.columnName(j), a.reason[j])
 			unlikeDrive = true
 		}

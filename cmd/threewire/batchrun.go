@@ -221,6 +221,9 @@ func (j *judge) one(f found, row *batchRow) (c *analyze.Capture, err error) {
 	if c, err = analyze.Examine(t, o); err != nil {
 		return nil, fmt.Errorf("%s: %w", f.path, err)
 	}
+	if err = oddClock(t, c); err != nil {
+		return nil, fmt.Errorf("%s: %w", f.path, err)
+	}
 	row.Result = shortResult(c, &analyze.Judge(c).Verdict)
 	return c, nil
 }

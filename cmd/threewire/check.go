@@ -123,7 +123,7 @@ func check(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 	}
 	// The verdict is worth having without its report.
 	if report.path != "" {
-		if err := writeReport(report.path, j, ro); err != nil {
+		if err := writeReport(report.path, report.force, j, ro); err != nil {
 			return fail(err)
 		}
 	}

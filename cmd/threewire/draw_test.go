@@ -202,7 +202,7 @@ func TestWriteReport(t *testing.T) {
 	for _, name := range []string{"r.pdf", "r.html", "R.HTM"} {
 		path := filepath.Join(dir, name)
 		for range 2 { // the second replaces the first
-			if err := writeReport(path, j, plots.ReportOptions{Shop: "Millbrook Technical College", Date: "9 March 2026"}); err != nil {
+			if err := writeReport(path, true, j, plots.ReportOptions{Shop: "Millbrook Technical College", Date: "9 March 2026"}); err != nil {
 				t.Errorf("%s: %v", name, err)
 			}
 		}
@@ -211,7 +211,7 @@ func TestWriteReport(t *testing.T) {
 		}
 	}
 	for _, name := range []string{"r.txt", "r", "gone/r.pdf"} {
-		if err := writeReport(filepath.Join(dir, name), j, plots.ReportOptions{}); err == nil {
+		if err := writeReport(filepath.Join(dir, name), true, j, plots.ReportOptions{}); err == nil {
 			t.Errorf("%s: no error", name)
 		}
 	}

@@ -3,6 +3,9 @@ package main
 import (
 	"errors"
 	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 
@@ -11,8 +14,8 @@ import (
 
 // flagError words what is wrong with the flags of a command: with the name of
 // the flag that was probably meant, and where all of them are listed.
-func flagError(fs *pflag.FlagSet, err error) error {
-	help := fmt.Sprintf("see threewire %s --help", fs.Name())
+func flagError(flags *pflag.FlagSet, err error) error {
+	help := fmt.Sprintf("see threewire %s --help", flags.Name())
 	var unknown *pflag.NotExistError
 	if !errors.As(err, &unknown) {
 		return fmt.Errorf("%w (%s)", err, help)
@@ -23,7 +26,7 @@ func flagError(fs *pflag.FlagSet, err error) error {
 	}
 	given, _, _ = strings.Cut(given, "=")
 	var names []string
-	fs.VisitAll(func(f *pflag.Flag) {
+	flags.VisitAll(func(f *pflag.Flag) {
 		if !f.Hidden {
 			names = append(names, f.Name)
 		}
@@ -87,4 +90,32 @@ func slips(a, b string) int {
 		before, last = last, row
 	}
 	return last[len(b)]
+}
+
+// noSuchFile names, where a file is not there, the one in its folder that was probably
+// meant.
+func noSuchFile(path string, err error) error {
+	if !errors.Is(err, fs.ErrNotExist) {
+		return err
+	}
+	entries, e := os.ReadDir(filepath.Dir(path))
+	if e != nil {
+		return err
+	}
+	meant := make(map[string]string)
+	var names []string
+	for _, f := range entries {
+		if low := strings.ToLower(f.Name()); !f.IsDir() {
+			meant[low] = filepath.Join(filepath.Dir(path), f.Name())
+			names = append(names, low)
+		}
+	}
+	near := nearest(filepath.Base(path), names)
+	if len(near) == 0 {
+		return err
+	}
+	for i := range near {
+		near[i] = meant[near[i]]
+	}
+	return fmt.Errorf("%w; did you mean %s?", err, strings.Join(near, " or "))
 }

@@ -64,6 +64,9 @@ func (r recordings) examine(ctx context.Context, path string, stdin io.Reader, s
 	if err != nil {
 		return nil, nil, fmt.Errorf("%s: %w", so.Source, err)
 	}
+	if err := oddClock(t, c); err != nil {
+		return nil, nil, fmt.Errorf("%s: %w", so.Source, err)
+	}
 	return t, c, nil
 }
 

@@ -30,7 +30,7 @@ func openCapture(ctx context.Context, path string, stdin io.Reader) (io.ReadClos
 	select {
 	case o := <-done:
 		if o.err != nil {
-			return nil, o.err
+			return nil, noSuchFile(path, o.err)
 		}
 		if st, err := o.f.Stat(); err != nil || !st.Mode().IsRegular() {
 			return interruptible(ctx, o.f), nil

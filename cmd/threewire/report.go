@@ -25,6 +25,7 @@ A settings file has one setting a line; flags win over it:
 // reportFlags are the flags of the one-page report.
 type reportFlags struct {
 	path, settings, date string
+	force                bool
 	given                settings
 	fs                   *pflag.FlagSet
 }
@@ -33,6 +34,7 @@ type reportFlags struct {
 func addReportFlags(fs *pflag.FlagSet) *reportFlags {
 	f := &reportFlags{fs: fs}
 	fs.StringVar(&f.path, "report", "", "also write a one-page report for the customer to `FILE` (.pdf or .html)")
+	fs.BoolVar(&f.force, "force", false, "replace an earlier report of the same name")
 	fs.StringVar(&f.given.shop, "shop", "", "shop `NAME` on the report")
 	fs.StringVar(&f.given.address, "address", "", "address line under the shop's name, as `TEXT`")
 	fs.StringVar(&f.date, "date", "", "date on the report, as `TEXT`")
@@ -120,7 +122,7 @@ func (f *reportFlags) target(inputs []string) error {
 	if f.path == "" {
 		return nil
 	}
-	if err := checkTarget(f.path, true, slices.Concat(inputs, []string{f.settings})); err != nil {
+	if err := checkTarget(f.path, f.force, slices.Concat(inputs, []string{f.settings})); err != nil {
 		return fmt.Errorf("--report %w", err)
 	}
 	return nil
@@ -141,13 +143,14 @@ func reportFormat(path string) (string, error) {
 }
 
 // writeReport writes the one-page report for the customer; the extension of
-// the path decides the format. An earlier report of the same name is replaced.
-func writeReport(path string, j *judged, o plots.ReportOptions) error {
+// the path decides the format. Only with force an earlier file of the same name is
+// replaced.
+func writeReport(path string, force bool, j *judged, o plots.ReportOptions) error {
 	format, err := reportFormat(path)
 	if err != nil {
 		return err
 	}
-	return writeAtomic(path, true, func(w io.Writer) error {
+	return writeAtomic(path, force, func(w io.Writer) error {
 		return plots.Report(w, format, j.report, j.all(), o)
 	})
 }

@@ -102,6 +102,28 @@ func TestReportKeepsItsInputs(t *testing.T) {
 	}
 }
 
+// An earlier report is only replaced where that is asked for, and the exit code and the
+// text say so before anything is judged.
+func TestReportKeepsAnEarlierOne(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "r.html")
+	if err := os.WriteFile(path, []byte("of last week"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	code, out, errs := call("", "check", demo, "--report", path)
+	if code != exitUsage || out != "" || !strings.Contains(errs, "exists: give another name, or --force") {
+		t.Errorf("exit %d, %.40q, %q", code, out, errs)
+	}
+	if b, _ := os.ReadFile(path); string(b) != "of last week" {
+		t.Error("the earlier report was changed")
+	}
+	if code, _, errs := call("", "check", demo, "--report", path, "--force"); code != exitFault {
+		t.Errorf("--force: exit %d, %q", code, errs)
+	}
+	if b, _ := os.ReadFile(path); !strings.Contains(string(b), "<html") {
+		t.Error("--force: the earlier report was not replaced")
+	}
+}
+
 // A verdict is printed although its report could not be written.
 func TestVerdictWithoutItsReport(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "r.pdf")

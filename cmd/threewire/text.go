@@ -170,7 +170,7 @@ func readLine(c *analyze.Capture, t *signal.Trace, which string) string {
 		digits = 0 // counts have no parts
 	}
 	return fmt.Sprintf("%s%s: %s, %.1f s, one every %s; %s, %s, feedback %.*f to %.*f %s, noise %s",
-		c.Source, which, plural(int(c.Rows), "row"), c.Duration, analyze.SecondsText(t.RowStep), plural(len(c.Moves), "move"), plural(len(c.Sweeps), "sweep"),
+		c.Source, which, plural(int(c.Rows), "row"), c.Duration, analyze.SecondsText(t.RowStep), plural(len(c.Moves), "move"), plural(len(c.Sweeps), "sweep")+" of most of the travel",
 		digits, span.From, digits, span.To, c.Unit, noiseText(c))
 }
 
