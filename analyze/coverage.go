@@ -157,7 +157,7 @@ func (w *work) coverage() {
 	} else {
 		absent(Jam, absentJam)
 	}
-	absent(SlowZone, "no band slower than the rest")
+	w.slowAbsent(absent, blind)
 	if w.dwells() != nil {
 		absent(GearTurn, "no speed that swings with each turn of a gear")
 	}
@@ -215,5 +215,24 @@ func (w *work) unlogged(blind func(Kind, string)) {
 	}
 	if w.tr.Reference == nil && !slices.ContainsFunc(w.blind, func(a Absence) bool { return a.Kind == RefLoss }) {
 		blind(RefLoss, "no reference channel: a change of the sensor's supply looks like a change of the sensor")
+	}
+}
+
+// slowAbsent says where no band is slower than the rest: only where the speed shows, which
+// takes moves long enough to leave their start behind.
+func (w *work) slowAbsent(absent, blind func(Kind, string)) {
+	cells, seen := profileCells(w.span.Width(), w.noise, w.quantum), 0
+	for _, p := range w.prof {
+		if p != nil && len(p.Points) >= 5 { // see findSlowZones
+			seen = max(seen, len(p.Points))
+		}
+	}
+	switch share := float64(seen) / float64(max(cells, 1)); {
+	case seen == 0:
+		blind(SlowZone, "no move is long enough to compare speeds: a slow band does not show")
+	case share < 0.8:
+		absent(SlowZone, fmt.Sprintf("no band slower than the rest in the %.0f %% of the travel whose speed shows", 100*share))
+	default:
+		absent(SlowZone, "no band slower than the rest")
 	}
 }

@@ -304,6 +304,10 @@ func (f *Finding) force() float64 {
 	return best - f.Weights[0]
 }
 
+// Counts tells whether a finding speaks against "no fault" by three to two or more: less
+// is no evidence. One that was never weighed counts.
+func (f *Finding) Counts() bool { return len(f.Weights) == 0 || f.force() > math.Log(1.5) }
+
 // list makes an empty list of a nil one.
 func list[T any](s []T) []T {
 	if s == nil {
@@ -316,7 +320,7 @@ func (w *work) result() *Capture {
 	c := &Capture{
 		Source: w.tr.Source, Free: w.opt.Free, Duration: w.tr.Duration(), Rows: w.tr.Rows, Step: w.tr.Step,
 		Noise: w.noise, Quantum: w.quantum, Reference: w.ref, Span: w.span, Levels: w.d.levels,
-		Pulsed: w.d.pulsed, Sense: w.sense, Unit: w.unit(),
+		Pulsed: w.d.pulsed, RatesAtFullDrive: w.byDrive, Sense: w.sense, Unit: w.unit(),
 		Moves: w.moves, Stops: w.stops, Sweeps: w.sweeps, Findings: w.found,
 		Absent: w.absent, Blind: w.blind, Notes: w.notes, seen: w.seenShare(), sees: w.seesShare(), current: w.tr.Current != nil, reference: w.tr.Reference != nil, contrary: w.contrary, shareKnown: w.shareKnown(), supplyLogged: w.tr.Supply != nil, refLogged: w.refMeasured(), travel: w.travel, ripple: w.ripples(), paths: w.paths(), finest: w.dwellFinest(), Drivable: !w.tr.DriveIsPolarity,
 		Start: w.tr.Start, Against: w.against, Checks: list(w.checks), Clipped: w.clipped, Sampling: list(w.sampling),

@@ -200,6 +200,20 @@ func cautions(tests []NextTest, conclusion Fault) []string {
 	return out
 }
 
+// IfComplaintStays says what to do where no fault was found and the vehicle is still at
+// fault: what moves nothing shows in no capture, and what was not logged neither. Empty
+// where something was found.
+func (v *Verdict) IfComplaintStays() []string {
+	if v.Conclusion != NoFault {
+		return nil
+	}
+	return []string{
+		"Feel the air, or watch the door's lever, while the actuator runs from end to end. Where they do not follow, the door or its linkage is broken or off.",
+		"Where they follow, log again while the complaint shows: cold or hot, at the same setting, with the same plug in its place.",
+		"A good actuator of the same kind, the other side's for one, tells whether this one is slow or its travel short from the start.",
+	}
+}
+
 // WorthTesting tells whether a further test is offered at all: not where nothing
 // is wrong and nine in ten such verdicts hold.
 func (v *Verdict) WorthTesting() bool {

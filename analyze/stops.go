@@ -327,6 +327,7 @@ func (w *work) findProfiles() {
 	w.slows = w.approach()
 	slows := math.Max(approachUsual*span, w.slows)
 	type sum struct{ travel, time float64 }
+	var lasted, applied float64 // s, as it was and as if at full drive
 	for _, dir := range []Direction{Down, Up} {
 		rates := make([][]float64, cells)
 		long := w.longMoves(dir)
@@ -369,7 +370,9 @@ func (w *work) findProfiles() {
 						continue
 					}
 					// Time counts by the drive that was applied in it.
-					pass[c].time += (w.t[b+1] - w.t[b]) * w.gain(m, b)
+					dt := w.t[b+1] - w.t[b]
+					pass[c].time += dt * w.gain(m, b)
+					lasted, applied = lasted+dt, applied+dt*w.gain(m, b)
 					pass[c].travel += (w.smooth[b+1] - w.smooth[b]) * float64(dir)
 				}
 			}
@@ -394,4 +397,5 @@ func (w *work) findProfiles() {
 			w.prof[side(dir)] = p
 		}
 	}
+	w.byDrive = applied < 0.95*lasted
 }

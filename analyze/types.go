@@ -289,6 +289,10 @@ type Capture struct {
 	Driven    float64  `json:"driven"` // s under drive
 	Pulsed    bool     `json:"pulsed"` // drive is PWM or pulse trains
 
+	// RatesAtFullDrive tells that the drive was below its full volts in part, and the
+	// rates of the profiles are those that full drive would give.
+	RatesAtFullDrive bool `json:"rates_at_full_drive,omitempty"`
+
 	// Sense is +1 when positive drive raises the feedback, -1 when it lowers
 	// it, 0 when the capture does not tell.
 	Sense int `json:"sense"`

@@ -46,6 +46,7 @@ type work struct {
 	stops    []Stop
 	sweeps   []Sweep
 	prof     [2]*Profile
+	byDrive  bool          // the profiles are of speeds that full drive would give
 	wave     float64       // s that a slow wave holds the reading up, see rides; 0 where there is none
 	slows    float64       // V before a target, see approach
 	dwelt    *dwellProfile // see dwells

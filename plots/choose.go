@@ -77,7 +77,9 @@ func (d *drawing) auto() []Panel {
 			out = append(out, p)
 		}
 	}
-	add(Hunt)
+	if h := hunting(d.fig.Capture); h != nil && h.Counts() {
+		add(Hunt)
+	}
 	for i := range d.fig.Capture.Findings {
 		if d.fig.Capture.Explained(i) {
 			continue

@@ -133,10 +133,28 @@ func (d *drawing) anchor(s *sheet, f *frame, m mark) (pt, bool) {
 		return pt{}, false
 	}
 	at := (from + to) / 2
+	switch x.Kind {
+	case analyze.StickSlip, analyze.GearTurn, analyze.WeakDrive, analyze.HeavyDrag:
+		at = d.movingAt(from, to, at)
+	}
 	if v, ok := d.reading(at); ok {
 		return pt{f.px(at), f.clampY(v)}, v >= f.y0 && v <= f.y1
 	}
 	return pt{f.px(at), f.area.cy()}, true
+}
+
+// movingAt is the middle of the move that goes farthest from one time to another, for
+// what belongs to the motion does not show at rest; where none moves, the time given.
+func (d *drawing) movingAt(from, to, at float64) float64 {
+	far := 0.0
+	for i := range d.fig.Capture.Moves {
+		m := &d.fig.Capture.Moves[i]
+		a, b := math.Max(from, m.Time.From+m.Delay), math.Min(to, m.Time.To-m.Stalled)
+		if way := math.Abs(m.End-m.Start) * math.Min(1, (b-a)/m.Duration()); b > a && way > far {
+			at, far = (a+b)/2, way
+		}
+	}
+	return at
 }
 
 // referenceAnchor is where the logged reference strays farthest from its

@@ -75,7 +75,7 @@ func (d *drawing) pairRates(s *sheet, area box, a, b *Figure) {
 	for k, dir := range []analyze.Direction{analyze.Up, analyze.Down} {
 		f := &frame{s: s, x0: x0, x1: x1, y1: y1, area: area}
 		word := "driven up"
-		ax := axes{x: "position, " + d.unit(), y: "speed, " + d.unit() + "/s"}
+		ax := axes{x: "position, " + d.unit(), y: speedLabel(d.unit(), a.Capture, b.Capture)}
 		if k == 0 {
 			f.area.x1 = area.x0 + half
 		} else {

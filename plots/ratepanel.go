@@ -69,7 +69,7 @@ func (d *drawing) ratePanel(s *sheet, area box) {
 	f := &frame{s: s, area: box{area.x0 + s.leftMargin(), area.y0 + s.bottomMargin(), area.x1 - 0.8*s.size, area.y1}}
 	f.x0, f.x1 = positionRange(c)
 	f.y0, f.y1 = 0, rateLimit(c)
-	ax := axes{x: "feedback (position), " + d.unit(), y: "speed, " + d.unit() + "/s"}
+	ax := axes{x: "feedback (position), " + d.unit(), y: speedLabel(d.unit(), c)}
 	f.back(ax)
 	if !d.o.Blank {
 		for _, m := range d.marks {
@@ -122,6 +122,17 @@ func (d *drawing) ratePanel(s *sheet, area box) {
 		s.number(busy, a, m)
 	}
 	s.settle()
+}
+
+// speedLabel names an axis of speeds: where the drive was turned down in part, they are
+// what full drive would give, not what a watch shows.
+func speedLabel(unit string, captures ...*analyze.Capture) string {
+	for _, c := range captures {
+		if c.RatesAtFullDrive {
+			return "speed if at full drive, " + unit + "/s"
+		}
+	}
+	return "speed, " + unit + "/s"
 }
 
 // typical is the middle one of the speeds drawn. The analysis counts time

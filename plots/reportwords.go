@@ -278,7 +278,7 @@ func stepWords(rep *analyze.Report) (step, test string, procedure []string) {
 	v := &rep.Verdict
 	switch v.Conclusion {
 	case analyze.NoFault:
-		step = "No repair. If the complaint stays, log again while it shows."
+		step = "No repair. If the complaint stays: see whether the air and the door follow, and log again while it shows."
 	case analyze.FeedbackSensor, analyze.Motor:
 		step = "Renew the actuator, then log again to prove the repair."
 	case analyze.DoorMechanism:

@@ -123,6 +123,7 @@ func tell(j *judged) *statement {
 			}
 		}
 	}
+	s.list("If the complaint stays", v.IfComplaintStays())
 	if rep.Choice != nil {
 		s.repairChoice(rep.Choice)
 	}
