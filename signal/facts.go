@@ -26,6 +26,7 @@ type facts struct {
 	columnUnits       map[int]string // by column, from keyed rows
 	columnNames       map[int]string
 	channelNames      map[int]string // by the number that the preamble gives the channel
+	unset             []unsetProbe   // dividers that the instrument was not told of
 	oneSeries         bool           // the preamble speaks of a single stream of samples
 }
 
@@ -177,6 +178,9 @@ func (f *facts) nameChannels(h *header) {
 func (f *facts) sentence(t *table, i int, s []byte) {
 	s = bytes.TrimSpace(bytes.Trim(s, "*#%;\"'"))
 	if len(s) == 0 {
+		return
+	}
+	if f.addUnset(t, i, utf8String(s)) {
 		return
 	}
 	k := bytes.IndexAny(s, "=:")

@@ -138,6 +138,10 @@ func (p *plan) bracketedOnes() {
 func (p *plan) planColumn(j int) {
 	c := &p.cols[j]
 	name := strings.TrimSpace(p.head.name[j])
+	probe := unsetRatio(name)
+	if probe > 0 {
+		name = withoutProbe(name)
+	}
 	c.name = name
 	if s, ut, u, ok := splitUnit(name); ok {
 		c.name, c.unitText, c.unit = s, ut, u
@@ -183,6 +187,7 @@ func (p *plan) planColumn(j int) {
 			c.unitGuess = true
 		}
 	}
+	p.onProbe(j, probe)
 }
 
 // cellTally counts what the cells of one column in the head are.
