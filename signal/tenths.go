@@ -13,7 +13,7 @@ import (
 // ten, not one that fails. The drive's volts and a feedback without reference follow where
 // another channel is proven.
 func (r *reducer) tenths(t *Trace, o *Options) {
-	lo, hi := bulk(t.Feedback.Mean)
+	lo, hi := bulk(t.Feedback.Mean, 100)
 	if t.Feedback.Unit != "V" || !(hi-lo > 0.05*hi) { // nothing moved: nothing is proven
 		return
 	}
@@ -32,8 +32,8 @@ func (r *reducer) tenths(t *Trace, o *Options) {
 	}
 	feedback := false
 	if s := t.Reference; s != nil && s.Unit == "V" && !told(Reference) {
-		low, high := bulk(s.Mean)
-		stands := low > 0.45 && high < 0.55 // 5 V within a tenth, for all of the capture
+		low, high := bulk(s.Mean, 5)
+		stands := low > 0.45 && high < 0.55 // 5 V within a tenth, but for a clip that slips
 		switch {
 		case !stands:
 		case hi > 1.2*high && hi < 1.2*probeFactor*high:
@@ -66,8 +66,9 @@ func (r *reducer) tenths(t *Trace, o *Options) {
 	}
 }
 
-// bulk is the range of all but the highest and the lowest hundredth of a channel.
-func bulk(x []float32) (lo, hi float64) {
+// bulk is the range of a channel but for the highest and the lowest of its readings, one
+// in so many each.
+func bulk(x []float32, oneIn int) (lo, hi float64) {
 	stride := max(1, len(x)/20000)
 	var v []float32
 	for i := 0; i < len(x); i += stride {
@@ -79,6 +80,6 @@ func bulk(x []float32) (lo, hi float64) {
 		return math.NaN(), math.NaN()
 	}
 	slices.Sort(v)
-	cut := len(v) / 100
+	cut := len(v) / oneIn
 	return float64(v[cut]), float64(v[len(v)-1-cut])
 }
