@@ -49,8 +49,11 @@ func (w *work) senseOf() (int, float64) {
 			dv = medianOf(w.v[last-1:min(len(w.v), last+n)]) - medianOf(w.v[max(0, first-n):first+1])
 		}
 		// What is faster than any actuator is a leap of the reading and says
-		// nothing about the sense: what it did between them does.
-		if leapt, n := leapsIn(leaps, w.t[first], w.t[min(last, len(w.t)-1)]); n > 0 {
+		// nothing about the sense: what it did between them does. Leaps that add up to
+		// twice the whole range of the reading there are not all of them: of a loss that came
+		// and went, some of the ways back were slower.
+		lo, hi := extremes(w.v[first:last])
+		if leapt, n := leapsIn(leaps, w.t[first], w.t[min(last, len(w.t)-1)]); n > 0 && math.Abs(leapt) < 2*(hi-lo) {
 			dv = medianSmall(w.v[max(first, last-5):last]) - medianSmall(w.v[first:min(last, first+5)]) - leapt
 		}
 		if math.Abs(dv) < w.tol || math.Abs(dv) > 0.75*driven*w.ref/fastestTransit {
