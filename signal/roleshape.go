@@ -139,6 +139,9 @@ func (a *assignment) driveByShape() {
 			signed = append(signed, j)
 		}
 	}
+	if len(signed) == 0 && a.logicPair() {
+		return
+	}
 	switch {
 	case len(signed) == 1:
 		a.giveDrive(signed[0], "switches between levels of both signs")
@@ -146,6 +149,8 @@ func (a *assignment) driveByShape() {
 	case len(signed) == 2 && a.signAndCurrent(signed[0], signed[1]), len(signed) == 2 && a.signAndCurrent(signed[1], signed[0]):
 	case len(signed) > 1:
 		a.err = a.twoCandidates(Drive, signed[0], signed[1], "both switch between levels of both signs")
+	case len(js) == 2 && a.isLogic(js[0], a.feat[js[0]]) && a.isLogic(js[1], a.feat[js[1]]):
+		a.err = a.twoCandidates(Drive, js[0], js[1], "both hold 0 and 1, two inputs of the drive or an enable and a direction")
 	case len(js) == 2 && a.areLeads(js[0], js[1]):
 		a.give(LeadA, js[0], fmt.Sprintf("switches in turn with column %d; the first of two leads", js[1]+1))
 		a.give(LeadB, js[1], fmt.Sprintf("switches in turn with column %d; the second of two leads", js[0]+1))
