@@ -235,7 +235,9 @@ func (r *reducer) trace(a *assignment, o *Options) *Trace {
 	case a.has(LeadA) && a.has(LeadB):
 		x, y := *get(LeadA), *get(LeadB)
 		if !a.logicLeads() {
-			r.probeScales(&x, &y, a.channel(a.col[Feedback]).mean, o)
+			v := a.channel(a.col[Feedback]).mean
+			r.probeScales(&x, &y, v, o)
+			r.endLeads(&x, &y, v)
 		}
 		t.Drive = difference(x, y)
 		if t.Drive.Unit == "V" && !a.logicLeads() {
