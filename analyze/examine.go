@@ -236,6 +236,7 @@ func (w *work) findFromJoined() {
 func (w *work) findWhatIsLeft() {
 	if !w.findSlippedWiper() {
 		w.findLastingLeap()
+		w.findLoneStep()
 	}
 	w.findSpells()
 	w.findRoughContact()

@@ -30,6 +30,7 @@ type offset struct {
 	at, size, err float64 // s, V, V
 	from, to      float64 // V
 	first, last   int     // bins before it and after it
+	after         float64 // V, what the line after it scatters by
 }
 
 // A pressing is where a drive held the shaft at the end of a move.
@@ -314,7 +315,7 @@ func (w *work) listSteps() []offset {
 		for j+1 < len(w.v) && w.t[j]-w.t[i] < window && math.Abs(w.v[j+1]-w.v[j]) > 1.5*rate*(w.t[j+1]-w.t[j])+w.tol {
 			j++
 		}
-		if s, ok := w.stepBetween(k, j); ok && math.Abs(s.size) > math.Max(4*s.err, 2*w.tol) {
+		if s, ok := w.settledStep(k, j); ok && math.Abs(s.size) > math.Max(4*s.err, 2*w.tol) {
 			s.at = w.t[i]
 			out = append(out, s)
 		}
@@ -339,6 +340,38 @@ func (w *work) switchedWithin(a, b int) bool {
 	return k < len(w.moves) && (w.moves[k].last <= b || w.moves[k].first >= a && w.moves[k].first <= b)
 }
 
+// settling is how long a filter before the converter may take to follow a step, in s:
+// three of its time constants, where those of instruments that average go to 50 ms
+// (common practice, no source).
+const settling = 0.15
+
+// settledStep measures the step between two bins, and where the reading creeps to its
+// new line, by the line after that.
+func (w *work) settledStep(k, j int) (offset, bool) {
+	s, ok := w.stepBetween(k, j)
+	if !ok {
+		return s, false
+	}
+	var later []offset
+	straight := math.Inf(1)
+	for e := j + 1; e < len(w.t) && w.t[e]-w.t[j] <= settling; e++ {
+		if l, ok := w.stepBetween(k, e); ok && l.size*s.size > 0 && math.Abs(l.size) > math.Abs(s.size) {
+			later = append(later, l)
+			straight = math.Min(straight, l.after)
+		}
+	}
+	// The line must get straight by it, to a half of the squares it scattered by.
+	if straight > 0.7*s.after {
+		return s, true
+	}
+	for _, l := range later {
+		if l.after <= 1.5*straight {
+			return l, true
+		}
+	}
+	return s, true
+}
+
 // stepBetween measures the step from bin k to bin j by the lines beside it.
 func (w *work) stepBetween(k, j int) (s offset, ok bool) {
 	a := k
@@ -360,7 +393,7 @@ func (w *work) stepBetween(k, j int) (s offset, ok bool) {
 	at := (w.t[k] + w.t[j]) / 2
 	s.from, s.to = before.Intercept+before.Slope*at, after.Intercept+after.Slope*at
 	s.size = s.to - s.from
-	s.first, s.last = k, j
+	s.first, s.last, s.after = k, j, after.Residual
 	// The error of a line at its end is twice that of its mean.
 	s.err = 2*math.Hypot(before.Residual/math.Sqrt(float64(before.N)), after.Residual/math.Sqrt(float64(after.N))) + w.quantum/4
 	if w.switchedWithin(a, b) {

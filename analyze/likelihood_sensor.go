@@ -143,6 +143,9 @@ func lastingLeapLikelihood(f *Finding) (shown, string) {
 		}
 		return shown{.0008, .15, .003, .006, .06}, "no shaft moves in an instant, and since then it meets its stop shifted by just as much: the wiper slipped on its shaft, or a contact in the sensor's feed is not what it was"
 	}
+	if f.has(readSince) {
+		return shown{.001, .12, .015, .006, .04}, "no shaft moves in an instant, the reading ran up to the leap and goes on from it, and what it leapt over was read on another pass: no dead spot. The wiper slipped on its shaft, or a contact in the sensor's feed is not what it was"
+	}
 	if f.has(neverBack) {
 		return shown{.0008, .08, .004, .004, .2}, "no shaft moves in an instant. It leapt where the shaft went further than ever before, and nothing since drove the shaft back over that place: the track may end there, or a wire has opened"
 	}
