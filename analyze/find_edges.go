@@ -118,6 +118,9 @@ func (w *work) findEdges() {
 	if !w.leapEdges() {
 		w.findLeapsOff()
 	}
+	if !w.openEnded() {
+		w.findFloatsBeyond()
+	}
 }
 
 // leapEdges is findEdges by the leaps of the reading, and tells whether they are that.
@@ -376,11 +379,7 @@ func (w *work) crack(all []leap, share float64) bool {
 // what follows from it: a reading at the rail, a control that hunts, a shaft
 // that seems to slip, to stand or to go one way only.
 func (w *work) joinOpenEnd() {
-	open := false
-	for _, f := range w.found {
-		open = open || f.Kind == DeadSpot && (f.Form == openBeyond || f.Form == railToRail || f.Form == openBetween)
-	}
-	if !open {
+	if !w.openEnded() {
 		return
 	}
 	for i := range w.found {
@@ -393,6 +392,13 @@ func (w *work) joinOpenEnd() {
 			f.Strength *= 0.2
 		}
 	}
+}
+
+// openEnded tells whether a track was found that is open beyond a place.
+func (w *work) openEnded() bool {
+	return slices.ContainsFunc(w.found, func(f Finding) bool {
+		return f.Kind == DeadSpot && (f.Form == openBeyond || f.Form == railToRail || f.Form == openBetween)
+	})
 }
 
 // beyondOpenEnd tells whether readings lie beyond the edge of a track that is open there.
