@@ -333,14 +333,14 @@ func (w *work) drivenShare(lo, hi float64) float64 {
 // reading goes from one rail to the other, and back when driven back. No
 // contact outside the sensor can do that.
 func (w *work) crack(all []leap, share float64) bool {
-	band := w.wideRail()
+	band, top := w.wideRail(), w.upperRail()
 	var way [2][2]int // to the low or the high rail, by direction of drive
 	moves := map[int]bool{}
 	when := noInterval()
 	var places []Occurrence
 	for _, l := range all {
 		lo, hi := math.Min(l.before, l.after), math.Max(l.before, l.after)
-		if lo > band || hi < w.ref-band || !l.moving || l.direction == None {
+		if lo > band || hi < top-band || !l.moving || l.direction == None {
 			return false
 		}
 		to := 0
@@ -363,14 +363,14 @@ func (w *work) crack(all []leap, share float64) bool {
 			between++
 		}
 	}
-	if 50*between < len(w.v) {
+	if 50*between < len(w.v) && top == w.ref {
 		p *= 0.05
 	}
 	if len(moves) < 2 || 10*max(way[0][0]+way[1][1], way[0][1]+way[1][0]) < 9*n || p > 0.05 {
 		return false
 	}
 	w.found = append(w.found, Finding{Kind: DeadSpot, Form: railToRail, Tie: TiedToPosition, TieP: p, Time: when, Places: places,
-		Volts: Interval{0, w.ref}, Seen: len(moves), Passes: len(moves), Strength: 1 - p, Event: "open end",
+		Volts: Interval{0, top}, Seen: len(moves), Passes: len(moves), Strength: 1 - p, Event: "open end",
 		Measures: []Measure{{"leaps", float64(n), ""}}})
 	return true
 }

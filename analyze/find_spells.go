@@ -30,6 +30,10 @@ func (w *work) findSpells() {
 	if !(w.span.Width() > 0) || w.covered(DriveShift, None) || w.covered(RefLoss, None) {
 		return
 	}
+	// From rail to rail the reading tells of no place that was read well.
+	if slices.ContainsFunc(w.found, func(f Finding) bool { return f.Form == railToRail && f.Strength > 0.5 }) {
+		return
+	}
 	// What scatters wherever it moves leaves the track at every turn: no single losses.
 	if s, ok := w.scatter(); ok && s.moving >= 0.01*w.ref && w.roughens(&s) {
 		return
