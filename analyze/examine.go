@@ -242,6 +242,7 @@ func (w *work) findWhatIsLeft() {
 	w.findRoughContact()
 	w.findRoughOneWay()
 	w.findNoisyBeyond()
+	w.findFloatsBeyond()
 	w.joinStairway()
 	w.joinUnpowered()
 	w.joinShift()

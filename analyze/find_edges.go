@@ -118,9 +118,6 @@ func (w *work) findEdges() {
 	if !w.leapEdges() {
 		w.findLeapsOff()
 	}
-	if !w.openEnded() {
-		w.findFloatsBeyond()
-	}
 }
 
 // leapEdges is findEdges by the leaps of the reading, and tells whether they are that.

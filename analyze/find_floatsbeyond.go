@@ -2,6 +2,7 @@ package analyze
 
 import (
 	"math"
+	"slices"
 
 	"threewire/analyze/stats"
 )
@@ -12,8 +13,13 @@ import (
 // repeats is the place: driven to it the reading goes astray, to the end of that drive,
 // and driven back it is found again where it was lost, by a leap, visit after visit.
 func (w *work) findFloatsBeyond() {
+	// Where it is thrown about, or leaps from one level to another, that is told already.
+	if w.openEnded() || slices.ContainsFunc(w.found, func(f Finding) bool { return f.Kind == NoisyTrack && f.Strength > 0.5 }) {
+		return
+	}
 	for _, d := range []Direction{Down, Up} {
 		if w.floatsBeyond(d) {
+			w.joinOpenEnd()
 			return
 		}
 	}
