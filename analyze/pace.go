@@ -122,6 +122,9 @@ func (w *work) crossings(m *Move, width float64) []cellSpeed {
 			if d*(w.smooth[min(i, g.last-1)]-from) > 0 {
 				continue // it set out from beyond
 			}
+			if d*(m.End-to) < w.slows && (w.d.pulsed || !w.driveKnown()) {
+				break // the control turned it down from here on, nobody knows by how much
+			}
 			a := i
 			for a < g.last && d*(w.smooth[a]-from) < 0 {
 				a++
