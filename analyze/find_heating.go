@@ -11,14 +11,22 @@ import (
 // findHeating.
 const heatingPasses, heatingLoss, heatingLossFew = 5, 0.07, 0.1
 
-// findHeating tests whether the sweeps get slower one after the other while
-// the drive stays the same, by the seasonal Kendall test with the two
-// directions for seasons, size by Theil-Sen.
+// findHeating reports a motor that gets slower the longer it runs: by the trend of
+// many sweeps, or by a large loss in few.
 func (w *work) findHeating() {
+	if !w.findSlowing() {
+		w.findFade()
+	}
+}
+
+// findSlowing tests whether the sweeps get slower one after the other while
+// the drive stays the same, by the seasonal Kendall test with the two
+// directions for seasons, size by Theil-Sen. It tells whether they do.
+func (w *work) findSlowing() bool {
 	p := w.paces()
 	rel := w.level(p)
 	if len(rel) < heatingPasses {
-		return
+		return false
 	}
 	x := make([]float64, len(p))
 	for i := range p {
@@ -47,7 +55,7 @@ func (w *work) findHeating() {
 		if f.Kind == SpanDrift {
 			c, ok := f.Measure("span change")
 			if !ok {
-				return
+				return false
 			}
 			change += math.Abs(c) / w.span.Width()
 		}
@@ -58,7 +66,7 @@ func (w *work) findHeating() {
 	// One move that differs among many does not undo a trend that chance makes
 	// once in a hundred times.
 	if !steady || mk.S >= 0 || change > -heatingLoss || -change < 3*scatter && mk.Tau > -0.99 && mk.P > 0.01 {
-		return
+		return false
 	}
 	f := Finding{
 		Kind: Heating, Seen: len(rel), Passes: len(rel), TieP: mk.P, Tie: TiedToTime,
@@ -67,6 +75,7 @@ func (w *work) findHeating() {
 		Measures: []Measure{{changeOfSpeed, 100 * change, "%"}, {"per sweep", 100 * change / float64(len(rel)-1), "%"}, {"seasonal Kendall p", mk.P, ""}},
 	}
 	w.found = append(w.found, f)
+	return true
 }
 
 // joinTired joins to a motor that gets slower the stalls that come late, at places

@@ -38,6 +38,9 @@ func (f *Finding) titleWeakDrive() string {
 }
 
 func (f *Finding) titleHeating() string {
+	if f.Form == inFewSweeps {
+		return fmt.Sprintf("Slower the longer it runs: the last of %s is %.0f %% slower than the first the same way, at the same drive.", counted(f.Seen, "sweep"), math.Abs(f.value(changeOfSpeed)))
+	}
 	return fmt.Sprintf("Each sweep is slower than the last: %.0f %% slower after %s at the same drive.", math.Abs(f.value(changeOfSpeed)), counted(f.Seen, "sweep"))
 }
 
