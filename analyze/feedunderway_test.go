@@ -13,6 +13,11 @@ import (
 //
 // All volts, speeds and stalls that are drawn come from these.
 func fedMotor(seed uint64, up, down, feed, limit float64) *draft {
+	return fedSweeps(4, seed, up, down, feed, limit)
+}
+
+// fedSweeps draws so many sweeps each way of it.
+func fedSweeps(sweeps int, seed uint64, up, down, feed, limit float64) *draft {
 	const vs, r = 12.0, 24.0 // V, ohm: half an ampere against a stop
 	d := newDraft(seed)
 	d.dt = 0.01
@@ -31,7 +36,7 @@ func fedMotor(seed uint64, up, down, feed, limit float64) *draft {
 		return (under(dir) - load(dir)*r) / under(dir) // of what the volts alone would give
 	}
 	d.run(0, 1)
-	for range 4 {
+	for range sweeps {
 		for _, dir := range []float64{1, -1} {
 			n := under(dir) - load(dir)*r
 			d.run(dir*under(dir), (d.hi-d.lo)/(d.rate*n/12)).run(dir*stop, 1.5).run(0, 0.7)
@@ -72,6 +77,23 @@ func TestFeedUnderWay(t *testing.T) {
 			if f == nil || says != c.says || v.Conclusion != c.want {
 				t.Errorf("seed %d, %s: says %q, %s", seed, c.name, says, say(got, v))
 			}
+		}
+	}
+}
+
+// One stand each way is few; with the volts going with the load under way it is enough.
+func TestFeedOfOneStandEachWay(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		name        string
+		feed, limit float64
+		want        Fault
+	}{
+		{"16 ohm in the feed", 16, 0, WiringControl},
+		{"a limit of 0.3 A", 0, 0.3, NoFault},
+	} {
+		if got, v := look(t, fedSweeps(1, 3, 0.13, 0.06, c.feed, c.limit)); v.Conclusion != c.want {
+			t.Errorf("%s: %s", c.name, say(got, v))
 		}
 	}
 }

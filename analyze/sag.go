@@ -66,7 +66,8 @@ func (w *work) sagAtStops() (level, drop float64) {
 			level, drop, found = medianOf(st), loss, true
 		}
 	}
-	if stands < 3 {
+	// Two stands, one each way, do where the volts go with the load under way as well.
+	if stands < 3 && !(stands == 2 && level < w.d.amp && w.feedUnderWay(level) == givesUnderWay) {
 		return w.d.amp, 0
 	}
 	return level, drop
