@@ -188,6 +188,7 @@ func (w *work) findAcrossWires() {
 	w.findRails()
 	w.findSelfMotion()
 	w.findSupply()
+	w.findFeedGives()
 	w.findShorted()
 }
 
