@@ -295,6 +295,8 @@ func (w *work) driveSag() (level, drop float64, form string) {
 func (f *Finding) supplyTitle(level, drop float64) string {
 	what := strings.Split(f.Form, ",")[0]
 	switch {
+	case f.Form == comesAndGoes:
+		return fmt.Sprintf("The drive's volts come and go: %s they are at %.1f V, %.0f %% less than else.", timesText(f.Seen), level, drop)
 	case f.has(holdsUnderWay):
 		return fmt.Sprintf("Supply falls at the stops only: the %s is %.1f V there, %.0f %% less than under way, where it holds however loaded.", what, level, drop)
 	case f.has(supplyHolds):

@@ -15,6 +15,8 @@ func supplyLikelihood(f *Finding) (shown, string) {
 		return shown{.1, .002, .01, .003, .3}, "one polarity gets fewer volts in every move: resistance in one leg of the drive, unless it was set so"
 	}
 	switch {
+	case f.Form == comesAndGoes:
+		return shown{.008, .003, .01, .003, .3}, "for seconds the motor gets far fewer volts, whatever the shaft does, and in the midst of a drive they come back: a contact or a switch that gives way, or something else that pulls the supply down; a control that slows down has no reason to hurry again on the way"
 	case f.has(supplyHolds) && !f.has(holdsUnderWay):
 		return shown{.003, .004, .015, .004, .3}, "the supply holds and the motor gets less the more it draws: resistance between the two, in a plug, a splice or the control's output, unless a control turns it down there"
 	case f.has(givesUnderWay):

@@ -1,0 +1,64 @@
+package analyze
+
+import (
+	"math"
+	"testing"
+)
+
+// byTurns draws sweeps at 12 V, and at few volts in spells of time, of pulses or not. Where
+// own, the control chooses them: before each stop, or for its first half second.
+func byTurns(few float64, spells []Interval, own string, pulsed bool) *draft {
+	d := newDraft(9)
+	d.dt = 0.004
+	d.run(0, 1)
+	for k := range 6 {
+		dir := 1 - 2*float64(k%2)
+		from := d.t
+		for (dir > 0 && d.x < d.hi) || (dir < 0 && d.x > d.lo) {
+			volts, left := 12.0, d.hi-d.x
+			if dir < 0 {
+				left = d.x - d.lo
+			}
+			for _, s := range spells {
+				if s.Has(d.t) {
+					volts = few
+				}
+			}
+			switch {
+			case own == "before stops" && left < 1.2, own == "at starts" && d.t-from < 0.7:
+				volts = few
+			case pulsed && left < 1:
+				volts *= math.Mod(math.Floor(d.t/d.dt), 2)
+			}
+			d.run(dir*volts, d.dt)
+		}
+		d.run(dir*12, 0.4).run(0, 0.6)
+	}
+	return d
+}
+
+// Volts that fall by half for seconds and come back on the way, whatever the shaft does.
+func TestVoltsComeAndGo(t *testing.T) {
+	t.Parallel()
+	loose := []Interval{{3, 4.2}, {8, 11.5}, {17, 18.1}, {26, 29}}
+	for _, c := range []struct {
+		name   string
+		few    float64
+		spells []Interval
+		own    string
+		pulsed bool
+		want   Fault
+	}{
+		{"by half", 6.3, loose, "", false, WiringControl},
+		{"by half, of pulses", 6.3, loose, "", true, WiringControl},
+		{"an engine is cranked", 6.3, loose[:1], "", false, NoFault},
+		{"another load by a sixth", 10, loose, "", false, NoFault},
+		{"slowed down before its stops", 6.3, nil, "before stops", false, NoFault},
+		{"started gently", 6.3, nil, "at starts", false, NoFault},
+	} {
+		got, v := look(t, byTurns(c.few, c.spells, c.own, c.pulsed))
+		if v.Conclusion != c.want || (formed(got, SupplySag, comesAndGoes) != nil) != (c.want == WiringControl) {
+			t.Errorf("%s: %s", c.name, say(got, v))
+		}
+	}
+}

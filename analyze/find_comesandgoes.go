@@ -1,0 +1,124 @@
+package analyze
+
+import "math"
+
+// comesAndGoes is the form of a sag in which the drive's volts are at a lower level for
+// seconds and come back while it is driven.
+const comesAndGoes = "drive, by spells"
+
+// A spell of few volts is none of the control's own doing where it ends while the drive goes
+// on: who slows down before a target stays slow up to it, and who starts gently does so by
+// his clock. An engine is cranked for a second or two and once.
+const (
+	spellFall  = 0.25 // of the drive: another load on the supply takes less (common practice, no source)
+	spellLeast = 0.6  // s
+	spellsAll  = 3.0  // s of all spells together
+	spellsSeen = 3
+)
+
+// feedSpell is one stretch of driven time at few volts.
+type feedSpell struct {
+	Interval
+	volts []float64 // of each window of it
+	drive float64   // s driven
+	still int       // windows in which the shaft stood
+	since float64   // s from the start of the move to the end of the spell, NaN where the drive ended
+}
+
+// findComesAndGoes reports volts that come and go under one drive. Of pulses it takes the
+// height: the rows show them from nothing to the full drive, so a lower level between them is
+// no share of time.
+func (w *work) findComesAndGoes() {
+	if !w.driveKnown() || w.sure(SupplySag) {
+		return
+	}
+	spells, full := w.feedSpells()
+	f := Finding{Kind: SupplySag, Form: comesAndGoes, Tie: TiedToTime, TieP: 1, Event: "supply", Time: noInterval()}
+	var level []float64
+	all, least, most, back := 0.0, math.Inf(1), 0.0, 0
+	for _, s := range spells {
+		// A stop loads the drive and turns it down.
+		if s.drive < spellLeast || 3*s.still > len(s.volts) {
+			continue
+		}
+		level = append(level, medianOf(s.volts))
+		f.Time = f.Time.widen(s.From).widen(s.To)
+		f.Places = append(f.Places, Occurrence{Time: s.Interval, Volts: w.span})
+		all += s.drive
+		if !math.IsNaN(s.since) {
+			back++
+			least, most = math.Min(least, s.since), math.Max(most, s.since)
+		}
+	}
+	// One level to which it falls again and again, and it comes back at any time.
+	if len(level) < spellsSeen || all < spellsAll || back < 2 || most < 1.5*least || most-least < spellLeast {
+		return
+	}
+	lo, hi := extremes(level)
+	if hi-lo > 0.1*full {
+		return
+	}
+	at := medianOf(level)
+	f.Seen, f.Passes, f.Strength = len(level), len(level), 1-math.Exp(-float64(len(level))/2)
+	f.Measures = []Measure{{"level under load", at, "V"}, {"drop under load", 100 * (1 - at/full), "%"}}
+	w.found = append(w.found, f)
+}
+
+// feedSpells lists the stretches of driven time in which the drive, or the height of its
+// pulses, lies a quarter below what it is else, and gives that full drive in V. A stretch
+// goes on over a rest between two drives.
+func (w *work) feedSpells() (spells []feedSpell, full float64) {
+	type window struct {
+		move, first, last int
+		volts             float64
+	}
+	n := max(3, int(0.2/w.tr.Step)) // longer than pulses take to come round
+	var at []window
+	var levels []float64
+	for k := range w.moves {
+		m := &w.moves[k]
+		for a := m.first + 1; a+n < m.last; a += n {
+			height := 0.0
+			for i := a; i < a+n; i++ {
+				height = math.Max(height, math.Max(math.Abs(float64(w.tr.Drive.Min[i])-w.d.levels.Rest), math.Abs(float64(w.tr.Drive.Max[i])-w.d.levels.Rest)))
+			}
+			at = append(at, window{k, a, a + n, height})
+			levels = append(levels, height)
+		}
+	}
+	if len(levels) < 20 {
+		return nil, 0
+	}
+	full = quantileOf(levels, 0.9)
+	open := false
+	for j, q := range at {
+		if q.volts > (1-spellFall)*full {
+			if open && at[j-1].move == q.move {
+				spells[len(spells)-1].since = w.t[q.first] - w.moves[q.move].Time.From
+			}
+			open = false
+			continue
+		}
+		if !open {
+			spells = append(spells, feedSpell{Interval: Interval{w.t[q.first], w.t[q.first]}, since: math.NaN()})
+			open = true
+		}
+		s := &spells[len(spells)-1]
+		s.To = w.t[q.last]
+		s.volts, s.drive = append(s.volts, q.volts), s.drive+w.t[q.last]-w.t[q.first]
+		if w.stoodIn(q.move, q.first, q.last) {
+			s.still++
+		}
+	}
+	return spells, full
+}
+
+// stoodIn tells whether the shaft stood anywhere in the bins [from, to) of a move.
+func (w *work) stoodIn(move, from, to int) bool {
+	for _, g := range w.moves[move].segs {
+		if g.state == still && g.first < to && g.last > from {
+			return true
+		}
+	}
+	return false
+}
