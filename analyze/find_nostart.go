@@ -56,7 +56,7 @@ func (w *work) findNoStart(stalls []stall, hidden []float64) {
 		}
 		at := false
 		for j, o := range stalls {
-			if o.arrived && w.moves[o.move].Direction == dir && math.Abs(o.level-s.level) < near || hidden[j] > 0 && math.Abs(o.level-s.level) < near {
+			if o.arrived && w.moves[o.move].Direction == dir && math.Abs(o.level-s.level) < near || hidden[j] > 0 && math.Abs(o.level-s.level) < near && !w.leftPromptly(o.level, near) {
 				at = true
 				break
 			}
@@ -205,14 +205,39 @@ func (w *work) atStallCurrent(stands []Occurrence) bool {
 	return 2*held > len(stands)
 }
 
-// lateStarts lists drives that set out in mid travel only after standing much
+// offStopLate is longer, in s, than gears that were wound up against a stop and their play
+// take (common practice, no source).
+const offStopLate = 0.6
+
+// leftPromptly tells whether the shaft came away from a stop at once, twice at least and
+// more often than not: then neither the stop holds it nor does the track end before it.
+func (w *work) leftPromptly(level, near float64) bool {
+	const atOnce = 0.15 // s: a driver and a motor take as long
+	prompt, all := 0, 0
+	for k := range w.moves {
+		if m := &w.moves[k]; w.offStop(k) && m.Moving > 0 && math.Abs(m.Start-level) < near {
+			all++
+			if m.Delay < atOnce {
+				prompt++
+			}
+		}
+	}
+	return prompt >= 2 && 2*prompt > all
+}
+
+// lateStarts lists drives that set out only after standing much
 // longer than this actuator's drives do, and than play can explain.
 func (w *work) lateStarts(slowStart float64) []stall {
 	var out []stall
 	edge := math.Max(0.1*w.span.Width(), 3*w.tol)
 	for k := range w.moves {
 		m := &w.moves[k]
-		if m.Moving == 0 || m.Delay < slowStart || m.Start < w.span.From+edge || m.Start > w.span.To-edge {
+		if m.Moving == 0 || m.Delay < slowStart {
+			continue
+		}
+		// A stop may hold the shaft, and the track may end before it: not where it mostly comes
+		// away at once.
+		if (m.Start < w.span.From+edge || m.Start > w.span.To-edge) && !(w.offStop(k) && m.Delay >= offStopLate && w.leftPromptly(m.Start, w.stallsApart())) {
 			continue
 		}
 		r := w.rate[side(m.Direction)] * math.Abs(m.DriveMean) / w.d.amp
