@@ -200,6 +200,7 @@ func (w *work) findAcrossWires() {
 func (w *work) joinSameEvent() {
 	w.joinOpenEnd()
 	w.joinHunts()
+	w.joinLimitCycles()
 	w.joinSlip()
 	w.joinLost()
 	w.joinLoose()

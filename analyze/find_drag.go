@@ -57,7 +57,7 @@ func (w *work) heldAtStops() (amps float64, stands int) {
 	for i := range w.stops {
 		stop := &w.stops[i]
 		for _, s := range w.stallsOf() {
-			if !stop.Extreme || w.moves[s.move].Direction != stop.Direction || math.Abs(s.level-stop.Level) > near {
+			if !stop.Extreme || w.moves[s.move].Direction != stop.Direction || math.Abs(s.level-stop.Level) > near || w.inLimitCycle(s.move) {
 				continue
 			}
 			from, to := s.at+w.lim.StallSeconds, s.at+s.seconds-w.lim.StallSeconds

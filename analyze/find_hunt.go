@@ -130,7 +130,7 @@ func (w *work) hunt(i, j int) {
 	if w.covered(OneWay, None) || w.covered(OneWay, Up) || w.covered(OneWay, Down) {
 		// One direction moves nothing: what goes to and fro is a stop that gives
 		// way and springs back.
-		if h.amp < math.Max(2*w.tol, mostPlay*math.Max(w.span.Width(), w.leastTravel())) {
+		if h.amp < math.Max(2*w.tol, mostPlay*math.Max(w.span.Width(), w.leastTravel())) && w.swingsAlike(i, j) == 0 {
 			return
 		}
 		f.Event = "one way"

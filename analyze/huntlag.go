@@ -29,23 +29,11 @@ func (w *work) swing(i, j int) (size, lag float64) {
 	}
 	var with, behind []float64
 	for k := i; k+2 < j; k += 2 {
-		a, b := w.moves[k].first, w.moves[k+2].first
-		if b-a < 8 {
-			return 0, 0 // too few rows to tell behind from upon
+		x, y, ok := w.cycleSwing(k)
+		if !ok {
+			return 0, 0
 		}
-		from, period := w.t[a], w.t[b]-w.t[a]
-		middle := mean(w.v[a:b])
-		c, s := 0.0, 0.0
-		for n := a; n < b; n++ {
-			sin, cos := math.Sincos(2 * math.Pi * (w.t[n] - from) / period)
-			s += (w.v[n] - middle) * sin
-			c += (w.v[n] - middle) * cos
-		}
-		sign := 2 / float64(b-a)
-		if w.moves[k].Direction == Down {
-			sign = -sign
-		}
-		with, behind = append(with, sign*s), append(behind, -sign*c)
+		with, behind = append(with, x), append(behind, y)
 	}
 	n := float64(len(with))
 	if n < 3 {
@@ -62,6 +50,29 @@ func (w *work) swing(i, j int) (size, lag float64) {
 		return 0, 0
 	}
 	return 2 * size, math.Atan2(y, x)
+}
+
+// cycleSwing is the swing of one cycle, that of moves k and k+1, V: the part in step with
+// the drive and the part a quarter of a cycle behind it; false where too few rows tell
+// behind from upon.
+func (w *work) cycleSwing(k int) (with, behind float64, ok bool) {
+	a, b := w.moves[k].first, w.moves[k+2].first
+	if b-a < 8 {
+		return 0, 0, false
+	}
+	from, period := w.t[a], w.t[b]-w.t[a]
+	middle := mean(w.v[a:b])
+	c, s := 0.0, 0.0
+	for n := a; n < b; n++ {
+		sin, cos := math.Sincos(2 * math.Pi * (w.t[n] - from) / period)
+		s += (w.v[n] - middle) * sin
+		c += (w.v[n] - middle) * cos
+	}
+	sign := 2 / float64(b-a)
+	if w.moves[k].Direction == Down {
+		sign = -sign
+	}
+	return sign * s, -sign * c, true
 }
 
 // swingsAlong tells whether the reading follows a drive that turns over too fast for its

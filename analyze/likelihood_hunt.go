@@ -38,6 +38,8 @@ func huntLikelihood(f *Finding) (shown, string) {
 		return shown{.0005, .3, .003, .002, .2}, "the control turns its drive over because the reading leaps, further than any shaft goes in that time: a track that is open there, or a contact in the cable"
 	case f.has(huntsAnywhere):
 		return shown{math.Max(.004, tries/3), .03, .06, .02, .3}, "it hunts wherever it is sent, and the reading follows each drive at once: the control turns the motor over too late or aims too narrowly; slack in the gears would make it hunt as well, but answer late"
+	case f.has(everySwingAlike):
+		return shown{math.Max(.004, tries/3), .03, .05, .02, .3}, "each swing is the one before over again, and the reading follows each drive as a shaft does, without a leap, a stand or scatter: the actuator does what it is told, and what turns it over is what hunts"
 	case end && f.has(answersAtOnce) && f.has(settlesHere):
 		return shown{math.Max(.03, tries), .09, .02, .06, .07}, "it goes to and fro at an end where it settled at other times, and the reading follows at once: a control that tries its stop again, or a fault that comes and goes"
 	case amp > 25 && !stalls, amp > 12 && (uneven > 20 || !stalls && regular < 1):
