@@ -95,11 +95,14 @@ func compareFree(captures []*Capture) *Comparison {
 			seen = math.Max(seen, c.seen)
 		}
 	}
-	if n == 0 || seen < 0.5 || longerThanFree(captures) != "" {
+	if n == 0 || longerThanFree(captures) != "" {
 		return nil
 	}
 	if r := shortOfFree(captures); r != nil && obstacleOver(r.Short) >= newsOfObstacle {
 		return r
+	}
+	if seen < 0.5 {
+		return nil
 	}
 	if r := heldByDoor(captures); r != nil {
 		return r

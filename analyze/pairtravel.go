@@ -97,26 +97,23 @@ func shortOfFree(captures []*Capture) *Comparison {
 				free = Interval{k * x.Span.From, k * x.Span.To}
 			}
 		}
-		if free.Width() <= 0 || c.Span.Width() > free.Width() {
+		if free.Width() <= 0 {
 			continue
 		}
-		went := c.went()
+		// Where the uncoupled capture shows but a part of the way, the way is what both
+		// show together.
+		whole := free.widen(c.Span.From).widen(c.Span.To).Width()
 		for _, s := range c.Stops {
-			// What it passes at other times, by pulses or slowly, is no stop.
-			past := math.Max(went.To-s.Level, 0)
-			if s.Direction == Down {
-				past = math.Max(s.Level-went.From, 0)
-			}
-			if !s.Extreme || past > mostPlay*free.Width() {
+			if !c.getsNoFurther(s, mostPlay*whole) {
 				continue
 			}
 			gap, end := free.To-s.Level, free.To
 			if s.Direction == Down {
 				gap, end = s.Level-free.From, free.From
 			}
-			if q := gap / free.Width(); q > worst {
+			if q := gap / whole; q > worst {
 				worst, at, beyond, dir = q, s.Level, end, s.Direction
-				share = (s.Level - free.From) / free.Width()
+				share = (s.Level - free.From) / math.Max(free.Width(), c.Span.Width())
 			}
 		}
 	}
@@ -137,6 +134,25 @@ func shortOfFree(captures []*Capture) *Comparison {
 		r.Weights[i] = math.Log(p)
 	}
 	return r
+}
+
+// getsNoFurther tells whether a stop is as far as a capture gets in its direction. What it passes
+// at other times, by pulses or slowly, is no stop. Where it lay beyond before it was
+// driven that way at all, something has come in between: that holds it twice at least.
+func (c *Capture) getsNoFurther(s Stop, play float64) bool {
+	past := func(lo, hi float64) bool {
+		return s.Direction == Up && hi > s.Level+play || s.Direction == Down && lo < s.Level-play
+	}
+	if went := c.went(); s.Extreme && !past(went.From, went.To) {
+		return true
+	}
+	for i := range c.Moves {
+		m := &c.Moves[i]
+		if m.Direction == s.Direction && past(math.Min(m.Start, m.End), math.Max(m.Start, m.End)) {
+			return false
+		}
+	}
+	return s.Stalls >= 2 && s.Seconds >= 1 && !c.Pulsed
 }
 
 // went is what the moves of a capture went over, in Capture.Unit.
