@@ -48,7 +48,9 @@ func (w *work) joinLimitCycles() {
 	var when []Interval
 	for i := range w.found {
 		f := &w.found[i]
-		if f.Kind != Hunting || f.has(readingLeaps) {
+		// At one end, when it settles at the other, it is the sensor at that end (common
+		// practice, no source), however evenly it swings.
+		if f.Kind != Hunting || f.has(readingLeaps) || f.has(otherEndSettles) {
 			continue
 		}
 		from, to := w.movesOf(f)
