@@ -80,7 +80,7 @@ func TestBuildNominalDoubts(t *testing.T) {
 		{"none", nil, Missing, "no capture", true},
 		{"fault", []*Capture{examineWith(t, cases()["dead spot held"].make(1), nil, false)}, ShowsFault, "feedback sensor", false},
 		{"no stop", []*Capture{examineWith(t, newDraft(1).run(0, 1).run(12, 3).run(0, 1).run(-12, 2).run(12, 2).run(-12, 2), nil, false)}, Missing, "high stop was never", true},
-		{"one sweep", []*Capture{examineWith(t, newDraft(1).sweeps(1), nil, false)}, Missing, "full sweeps going up", true},
+		{"one sweep", []*Capture{examineWith(t, newDraft(1).sweeps(1), nil, false)}, Missing, "1 full sweep going up", true},
 		{"other span", []*Capture{good, examineWith(t, wide.sweeps(3), nil, false)}, Disagree, "high stop 4.50 and 3.60", false},
 		{"other speed", []*Capture{good, examineWith(t, slow.sweeps(3), nil, false)}, Disagree, "speed going down 6", false},
 		{"free and coupled", []*Capture{good, examineWith(t, newDraft(2).sweeps(3), nil, true)}, Missing, "two profiles", true},
