@@ -31,6 +31,9 @@ func (c Case) Judge() *Report {
 		}
 	}
 	beside = append(beside, loadOf(now)...)
+	if a := slowPlaceUncoupled(now); a != nil {
+		beside = append(beside, *a)
+	}
 	sides := compareSides(now, c.Good)
 	if sides != nil {
 		beside = append(beside, sides.asides...)

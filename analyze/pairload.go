@@ -94,7 +94,11 @@ const heavyDoor = 1.5
 
 // slowedByDoor compares the speeds with the door and without, at the same drive.
 func slowedByDoor(captures []*Capture) *aside {
-	const alike = 1.3 // one way over the other: the two vouch for each other
+	// One move each way may be slow by chance, by as much: the two vouch for each other
+	// where they are alike, or where even so much less would be a heavy door; and so does
+	// the current, which goes with the torque.
+	const alike = 1.3
+	amps := math.Inf(1) // coupled over uncoupled
 	least, most := math.Inf(1), 0.0
 	single := false // move of one direction
 	for _, c := range captures {
@@ -105,6 +109,9 @@ func slowedByDoor(captures []*Capture) *aside {
 			k, ok := levelScale(x, c)
 			if !ok {
 				return nil
+			}
+			if q := c.runAmps / x.runAmps; !math.IsInf(q, 0) { // NaN stays NaN
+				amps = min(amps, q)
 			}
 			for _, d := range []Direction{Down, Up} {
 				a, na := c.pace(d)
@@ -124,7 +131,7 @@ func slowedByDoor(captures []*Capture) *aside {
 			}
 		}
 	}
-	if !(least >= heavyDoor) || math.IsInf(least, 0) || single && most > alike*least {
+	if !(least >= heavyDoor) || math.IsInf(least, 0) || single && most > alike*least && least < alike*heavyDoor && !(amps >= heavyDoor*heavyDoor) {
 		return nil
 	}
 	// From one and a half to twice as slow it grows from a third to fully sure.
@@ -132,6 +139,9 @@ func slowedByDoor(captures []*Capture) *aside {
 	a := newAside(FreeRun, shown{.008, .015, .05, .2, .03}, strength,
 		fmt.Sprintf("With the door it is %.1f to %.1f times slower than uncoupled, at the same drive.", least, most),
 		"a good motor keeps two thirds of its speed on a good door. What leaves with the door is the door's, as a rule; a motor with little strength left turns its own gears slowly as well, and a supply through a bad contact sags under load")
+	if amps >= heavyDoor && !math.IsInf(amps, 0) {
+		a.because = fmt.Sprintf("it draws %.1f times the current with the door, so the door loads it; %s", amps, a.because)
+	}
 	if most/least < 1.05 {
 		a.text = fmt.Sprintf("With the door it is %.1f times slower than uncoupled both ways, at the same drive.", least)
 	}

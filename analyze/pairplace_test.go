@@ -1,0 +1,91 @@
+package analyze
+
+import (
+	"math"
+	"strings"
+	"testing"
+)
+
+// One pass is slow at a place. Uncoupled the shaft runs through the place as it does
+// elsewhere, or it is slow there too, or it never came there.
+func TestSlowPlaceUncoupled(t *testing.T) {
+	t.Parallel()
+	slow := func(d *draft, most float64) *draft {
+		d.speed = func(d *draft, dir float64) float64 {
+			if dir < 0 && d.x > 1.2 && d.x < 1.7 {
+				return most
+			}
+			return 1
+		}
+		return d
+	}
+	once := func(seed uint64) *draft {
+		d := slow(newDraft(seed), 0.55)
+		d.x = 2.5
+		return d.run(0, 1).run(12, 5).run(0, 1).run(-12, 7).run(0, 1).run(12, 6.5).run(0, 1)
+	}
+	for _, c := range []struct {
+		name string
+		free *draft
+		want bool
+	}{
+		{"even", newDraft(2).sweeps(2), true},
+		{"slow there too", slow(newDraft(2), 0.6).sweeps(2), false},
+		{"never came there", func() *draft { d := newDraft(2); d.lo, d.x = 1.6, 1.6; return d.sweeps(2) }(), false},
+	} {
+		r := Judge(examineWith(t, once(1), nil, false), examineWith(t, c.free, nil, true))
+		said := false
+		for _, e := range append(r.Verdict.For, r.Verdict.Against...) {
+			said = said || e.Finding == FreeRun && strings.Contains(e.Text, "what slows it there is the door")
+		}
+		if said != c.want {
+			t.Errorf("%s: said %v, want %v: %s", c.name, said, c.want, r.Verdict.Summary)
+		}
+	}
+}
+
+// One move each way with a load that takes more than half of the speed is a heavy door
+// even where the two ways are not alike; where only one way is, it may be chance.
+func TestHeavyDoorByOneMoveEachWay(t *testing.T) {
+	t.Parallel()
+	coupled := func(up, down float64) *draft {
+		d := newDraft(1)
+		d.x = 1.5
+		d.speed = func(d *draft, dir float64) float64 {
+			if dir > 0 {
+				return 1 / up
+			}
+			return 1 / down
+		}
+		return d.run(0, 1).run(12, 9).run(0, 1).run(-12, 9).run(0, 1)
+	}
+	// The current vouches for what one move each way shows of the load.
+	drawing := func(d *draft, amps float64, free bool) *Capture {
+		tr := d.trace()
+		if amps > 0 {
+			x := make([]float64, len(d.drive))
+			for i, v := range d.drive {
+				if math.Abs(v) > 1 {
+					x[i] = math.Copysign(amps, v)
+				}
+				x[i] += 0.003 * d.rng.NormFloat64()
+			}
+			tr.Current = beside("current", "A", x)
+		}
+		c, err := Examine(tr, Options{Limits: Defaults().Limits, Free: free})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return c
+	}
+	for _, c := range []struct {
+		up, down float64
+		amps     float64 // coupled; uncoupled 0.05
+		want     bool
+	}{{2.2, 3.2, 0, true}, {1.7, 1.8, 0, true}, {1.6, 3, 0, false}, {1.6, 3, 0.16, true}, {1.6, 3, 0.06, false}, {1.1, 1.2, 0, false}} {
+		r := Judge(drawing(coupled(c.up, c.down), c.amps, false), drawing(newDraft(2).sweeps(2), math.Min(c.amps, 0.05), true))
+		if got := loadSaid(r) != ""; got != c.want {
+			t.Errorf("%.1f and %.1f times slower: said %q, want %v", c.up, c.down, loadSaid(r), c.want)
+		}
+	}
+}
