@@ -175,7 +175,11 @@ func (w *work) coverage() {
 		absent(Dropouts, "no loss of signal, neither moving nor at rest")
 	}
 	if w.slows > 0 {
-		blind(SlowZone, fmt.Sprintf("the control slows down over the last %s before each target, and no volts of the drive tell by how much: slow bands and play there do not show; log the drive in volts, or sweep from stop to stop", amount(w.slows, u)))
+		show := "log the drive in volts, or sweep from stop to stop"
+		if w.driveKnown() {
+			show = "sweep from stop to stop"
+		}
+		blind(SlowZone, fmt.Sprintf("the control slows down over the last %s before each target, and no volts of the drive tell by how much: slow bands and play there do not show; %s", amount(w.slows, u), show))
 	}
 	var reached [2]bool
 	for _, s := range w.stops {

@@ -36,6 +36,9 @@ func fillEvidence(v *Verdict, captures []*Capture, best Fault) {
 		if c.Free && len(captures) > 1 {
 			continue
 		}
+		if c.Free {
+			v.Unknown = appendNew(v.Unknown, "the actuator was logged off its door: nothing of this tells how the door is")
+		}
 		for _, a := range c.Absent {
 			if !shownBy(captures, a.Kind) {
 				v.Absent = appendNew(v.Absent, a.Text)

@@ -344,7 +344,7 @@ type Capture struct {
 	refLogged    bool    // the sensor's has one in the unit of the feedback
 	leastHold    float64 // Capture.Unit, the narrowest dead spot that would show
 	travel       travelTime
-	runAmps      float64 // A, running current, NaN where none was logged
+	runAmps      float64             // A, running current, NaN where none was logged
 	ripple       [rippleCount]ripple // over the distances of rippleShares
 	paths        []path              // of the moves at a steady drive
 	finest       float64             // Capture.Unit, see dwellFinest

@@ -29,7 +29,9 @@ func TestUncoupledOfAnotherActuatorIsAsked(t *testing.T) {
 		{"the same", free(plain(2, 0.8, 4.4), 5), ""},
 		{"with the load off", free(plain(2, 1.2, 4.6), 5), ""},
 		{"three times as fast", free(plain(2, 2.4, 4.4), 5), "3.0 times as fast"},
-		{"a third as fast", free(plain(2, 0.27, 4.4), 5), "0.3 times as fast"},
+		{"a third as fast", free(plain(2, 0.27, 4.4), 5), "34 % of the speed, both ways"},
+		{"slower both ways", free(plain(2, 0.62, 4.4), 5), "are the two files swapped"},
+		{"a little slower", free(plain(2, 0.72, 4.4), 5), ""},
 		{"another supply", free(plain(2, 0.8, 4.4), 5.8), "supplied with 5.80 V, the coupled one with 5.00 V"},
 	} {
 		asked := strings.Join(Judge(coupled, c.free).Series.Doubtful, " ")
@@ -40,5 +42,19 @@ func TestUncoupledOfAnotherActuatorIsAsked(t *testing.T) {
 	short := fed(t, plain(1, 0.8, 2.9), steady(5))
 	if asked := strings.Join(Judge(short, free(plain(2, 0.8, 4.4), 5)).Series.Doubtful, " "); !strings.Contains(asked, "its travel is 162 % of the coupled one") {
 		t.Errorf("more travel: %q", asked)
+	}
+}
+
+// Off its door nothing is told of the door.
+func TestUncoupledAloneTellsNoDoor(t *testing.T) {
+	t.Parallel()
+	const want = "nothing of this tells how the door is"
+	free := examineWith(t, newDraft(1).sweeps(3), nil, true)
+	if said := strings.Join(Judge(free).Verdict.Unknown, " "); !strings.Contains(said, want) {
+		t.Error(said)
+	}
+	coupled := examineWith(t, newDraft(2).sweeps(3), nil, false)
+	if said := strings.Join(Judge(coupled, free).Verdict.Unknown, " "); strings.Contains(said, want) {
+		t.Error(said)
 	}
 }

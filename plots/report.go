@@ -25,6 +25,7 @@ const (
 type ReportOptions struct {
 	Shop    string // heads the page; empty prints none
 	Address string // a line below the shop; empty prints none
+	Job     string // what was checked: order, vehicle, which door; empty prints none
 	Date    string // printed as given; empty prints none
 	Paper   Paper  // empty means A4
 	Style   Style  // Light or Mono, for a page is printed; empty means Light

@@ -52,7 +52,7 @@ footer { border-top: 1px solid #c9ced3; margin-top: .8em; color: #4a4f55; font-s
 </style>
 </head>
 <body>
-<header><h1>Actuator check</h1>{{with .Shop}}<p>{{.}}</p>{{end}}{{with .Address}}<p class="lesser">{{.}}</p>{{end}}{{with .Date}}<p class="date">{{.}}</p>{{end}}</header>
+<header><h1>Actuator check</h1>{{with .Shop}}<p>{{.}}</p>{{end}}{{with .Address}}<p class="lesser">{{.}}</p>{{end}}{{with .Job}}<p class="lesser">{{.}}</p>{{end}}{{with .Date}}<p class="date">{{.}}</p>{{end}}</header>
 <main>
 <div class="verdict">{{.Sign}}<div><strong>{{.Headline}}</strong>{{.Meaning}}</div></div>
 <h2>What was tested</h2>

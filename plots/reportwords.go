@@ -12,24 +12,24 @@ import (
 // reportWords is what a report says, in words a customer understands; both
 // formats print the same.
 type reportWords struct {
-	Shop, Address, Date string
-	Headline            string // the verdict in a few words
-	Meaning             string // what that component is and does
-	Fault               analyze.Fault
-	Tested              []string
-	Found               []string // numbered as in the picture
-	Nothing             string   // stands where nothing was found
-	More                string   // how many findings were left out
-	Compared            []string // what other captures beside this one add
-	Sure                []surety
-	SureText            string
-	RulesOut            []string
-	Unknown             []string
-	Step                string
-	Test                string
-	Procedure           []string
-	Cautions            []string
-	Foot                string
+	Shop, Address, Job, Date string
+	Headline                 string // the verdict in a few words
+	Meaning                  string // what that component is and does
+	Fault                    analyze.Fault
+	Tested                   []string
+	Found                    []string // numbered as in the picture
+	Nothing                  string   // stands where nothing was found
+	More                     string   // how many findings were left out
+	Compared                 []string // what other captures beside this one add
+	Sure                     []surety
+	SureText                 string
+	RulesOut                 []string
+	Unknown                  []string
+	Step                     string
+	Test                     string
+	Procedure                []string
+	Cautions                 []string
+	Foot                     string
 }
 
 type surety struct {
@@ -49,7 +49,7 @@ const (
 
 func wordsOf(rep *analyze.Report, main int, o ReportOptions) reportWords {
 	v := &rep.Verdict
-	w := reportWords{Shop: o.Shop, Address: o.Address, Date: o.Date, Fault: v.Conclusion, Headline: verdictWords(v), Meaning: meaning(v)}
+	w := reportWords{Shop: o.Shop, Address: o.Address, Job: o.Job, Date: o.Date, Fault: v.Conclusion, Headline: verdictWords(v), Meaning: meaning(v)}
 	w.Tested = testedList(rep, main)
 	w.Nothing = "Nothing unusual in what was logged."
 	if main < len(rep.Captures) {
@@ -106,7 +106,7 @@ func wordsOf(rep *analyze.Report, main int, o ReportOptions) reportWords {
 // owner is the shop and its address, those there are.
 func (w *reportWords) owner() []string {
 	var out []string
-	for _, t := range []string{w.Shop, w.Address} {
+	for _, t := range []string{w.Shop, w.Address, w.Job} {
 		if t != "" {
 			out = append(out, t)
 		}

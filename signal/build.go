@@ -29,6 +29,17 @@ func (o *Options) roleScale(r Role) float64 {
 	return 1
 }
 
+// factor is what a column is multiplied by in a role: by its unit, and by the user, whose
+// word stands in the place of a divider that the file speaks of.
+func (o *Options) factor(c *planCol, r Role) float64 {
+	f := columnScale(c) * o.roleScale(r)
+	_, told := o.Scale[r]
+	if _, drive := o.Scale[Drive]; c.probe > 0 && (told || drive && (r == LeadA || r == LeadB)) {
+		f /= c.probe
+	}
+	return f
+}
+
 // baseUnit is the unit of a channel after scaling.
 func baseUnit(c *planCol, r Role) string {
 	switch c.unit.q {
@@ -94,7 +105,7 @@ func (r *reducer) seriesOf(c *channel, role Role, o *Options) Series {
 	if s.Name == "" {
 		s.Name = fmt.Sprintf("column %d", c.col+1)
 	}
-	f := columnScale(pc) * o.roleScale(role)
+	f := o.factor(pc, role)
 	if role == Polarity && pc.unit == ofWhole {
 		f = o.roleScale(role) // -1, 0 and 1, of dimension one too
 	}
@@ -347,7 +358,7 @@ func (r *reducer) columns(a *assignment, o *Options) []Column {
 	out := make([]Column, len(r.p.cols))
 	for j := range out {
 		c := &r.p.cols[j]
-		out[j] = Column{Number: j + 1, Name: c.name, Unit: c.unitText, Scale: columnScale(c) * o.roleScale(a.role[j]), Role: a.role[j], Reason: a.reason[j]}
+		out[j] = Column{Number: j + 1, Name: c.name, Unit: c.unitText, Scale: o.factor(c, a.role[j]), Role: a.role[j], Reason: a.reason[j]}
 		if a.role[j] == TimeRole && r.p.time.mode == timeNumber {
 			out[j].Scale = r.p.time.scale
 		}

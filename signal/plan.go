@@ -40,6 +40,7 @@ type planCol struct {
 	// unitGuess: the unit is the preamble's for all values, which a time
 	// column does not share.
 	unitGuess bool
+	probe     float64 // of a divider that was not entered, counted in the unit's factor; 0 none
 }
 
 // A timeMode is where times come from.

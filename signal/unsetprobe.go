@@ -85,7 +85,8 @@ func (p *plan) onProbe(j int, own float64) {
 		return
 	}
 	c.unit.factor *= f
-	p.note("probe-not-set", "%s: the file says that its 1:%.0f divider was not entered into the channel; its volts are multiplied by %.0f (where that is wrong, give --scale with the role of the column and %.3g)", p.columnName(j), f, f, 1/f)
+	c.probe = f
+	p.note("probe-not-set", "%s: the file says that its 1:%.0f divider was not entered into the channel; its volts are multiplied by %.0f (a --scale for it is taken instead)", p.columnName(j), f, f)
 }
 
 // addUnset keeps a remark of the preamble about a divider that was not entered; it tells

@@ -78,6 +78,11 @@ func TestUnsetProbe(t *testing.T) {
 			t.Errorf("%s: noted %v: %v", c.name, noted, tr.Notes)
 		}
 	}
+	// The user's factor is taken instead of the file's remark, not on top of it.
+	tr := mustRead(t, "time (s),Drive (V),Wiper (V probe 1:10 not set)\n"+rows(1, .1), Options{Scale: map[Role]float64{Feedback: 10}})
+	if math.Abs(tr.Feedback.Stats.Max-4.1) > 0.1 {
+		t.Errorf("with a factor of 10 given: feedback up to %g V, want 4.1", tr.Feedback.Stats.Max)
+	}
 }
 
 // Channels that read a tenth of what must be there are put right; a reference or a supply

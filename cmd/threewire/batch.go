@@ -5,7 +5,10 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"maps"
+	"os"
+	"path/filepath"
 	"runtime"
 	"runtime/debug"
 	"slices"
@@ -283,6 +286,12 @@ func (o *batchFlags) run(ctx context.Context, paths []string, stdin io.Reader, s
 func (o *batchFlags) shelf(ctx context.Context, paths []string, keys keyer, stdin io.Reader, stderr io.Writer) ([]batchSet, error) {
 	if slices.Contains(paths, "-") {
 		stdin = interruptible(ctx, io.NopCloser(stdin))
+	}
+	// A capture that is gone is a row of the table; a folder that is misspelt is none.
+	for _, p := range paths {
+		if _, err := os.Stat(p); p != "-" && filepath.Ext(p) == "" && !strings.ContainsAny(p, "*?[") && errors.Is(err, fs.ErrNotExist) {
+			return nil, noSuchFile(p, &signal.SourceError{File: p, Msg: "no such file or folder", Err: fs.ErrNotExist})
+		}
 	}
 	list, empty, err := find(paths, stdin, o.null, []string{o.out, o.csv})
 	if err != nil {

@@ -305,3 +305,19 @@ func TestBatchSeesSpanDrift(t *testing.T) {
 		}
 	}
 }
+
+// A folder that is not there is no capture that failed: nothing is judged and kept.
+func TestBatchMisspeltFolder(t *testing.T) {
+	dir := t.TempDir()
+	if err := os.Mkdir(filepath.Join(dir, "shelf"), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	out := filepath.Join(dir, "o.jsonl")
+	code, _, errs := call("", "batch", filepath.Join(dir, "shlf"), "--out", out)
+	if code != exitUsage || !strings.Contains(errs, "no such file or folder") {
+		t.Errorf("exit %d, %q", code, errs)
+	}
+	if _, err := os.Stat(out); err == nil {
+		t.Error("a result was kept")
+	}
+}

@@ -31,6 +31,10 @@ func flagError(flags *pflag.FlagSet, err error) error {
 			names = append(names, f.Name)
 		}
 	})
+	// The word of the texts for a flag of another name.
+	if given == "uncoupled" && slices.Contains(names, "free") {
+		return fmt.Errorf("unknown flag %s%s; did you mean --free? (%s)", dashes, given, help)
+	}
 	// One letter is too little to guess a word by.
 	if near := nearest(given, names); len(near) > 0 && len(given) > 1 {
 		return fmt.Errorf("unknown flag %s%s; did you mean --%s? (%s)", dashes, given, strings.Join(near, " or --"), help)

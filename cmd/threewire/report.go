@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"time"
 
 	"github.com/spf13/pflag"
 
@@ -24,10 +25,10 @@ A settings file has one setting a line; flags win over it:
 
 // reportFlags are the flags of the one-page report.
 type reportFlags struct {
-	path, settings, date string
-	force                bool
-	given                settings
-	fs                   *pflag.FlagSet
+	path, settings, job, date string
+	force                     bool
+	given                     settings
+	fs                        *pflag.FlagSet
 }
 
 // addReportFlags defines the flags on fs.
@@ -37,7 +38,8 @@ func addReportFlags(fs *pflag.FlagSet) *reportFlags {
 	fs.BoolVar(&f.force, "force", false, "replace an earlier report of the same name")
 	fs.StringVar(&f.given.shop, "shop", "", "shop `NAME` on the report")
 	fs.StringVar(&f.given.address, "address", "", "address line under the shop's name, as `TEXT`")
-	fs.StringVar(&f.date, "date", "", "date on the report, as `TEXT`")
+	fs.StringVar(&f.job, "job", "", "what was checked, as `TEXT` on the report: order, vehicle, which door")
+	fs.StringVar(&f.date, "date", "", "date on the report, as `TEXT` (default: today)")
 	fs.StringVar(&f.given.paper, "paper", "", "`SIZE` of the report: a4 (default) or letter")
 	fs.StringVar(&f.given.style, "style", "", "`STYLE` of the report: light (default) or mono (black and white)")
 	fs.StringVar(&f.settings, "settings", "", "`FILE` with shop, address, paper and style for reports")
@@ -83,7 +85,10 @@ func (f *reportFlags) options() (plots.ReportOptions, error) {
 		}
 	}
 	o = s.reportOptions()
-	o.Date = f.date
+	o.Job, o.Date = f.job, f.date
+	if !f.fs.Changed("date") {
+		o.Date = time.Now().Format("2 January 2006")
+	}
 	return o, nil
 }
 

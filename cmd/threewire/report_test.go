@@ -8,6 +8,7 @@ import (
 	"runtime"
 	"strings"
 	"testing"
+	"time"
 
 	"threewire/plots"
 )
@@ -98,6 +99,25 @@ func TestReportKeepsItsInputs(t *testing.T) {
 		}
 		if got, _ := os.ReadFile(name); string(got) != text {
 			t.Errorf("%s was changed", name)
+		}
+	}
+}
+
+// A report says what was checked, and when: today where no date is given, none where it is
+// empty.
+func TestReportJobAndDate(t *testing.T) {
+	today := time.Now().Format("2 January 2006")
+	for args, want := range map[string]struct{ has, lacks string }{
+		"--job|order 12, left door":          {"order 12, left door", "nothing"},
+		"--date|3 March 2026":                {"3 March 2026", today},
+		"--date|":                            {"Actuator check", today},
+		"--shop|Millbrook Technical College": {today, "order 12"},
+	} {
+		path := filepath.Join(t.TempDir(), "r.html")
+		code, _, errs := call("", append([]string{"check", demo, "--report", path}, strings.SplitN(args, "|", 2)...)...)
+		b, _ := os.ReadFile(path)
+		if code != exitFault || !strings.Contains(string(b), want.has) || strings.Contains(string(b), want.lacks) {
+			t.Errorf("%s: exit %d, %q; want %q and no %q", args, code, errs, want.has, want.lacks)
 		}
 	}
 }
