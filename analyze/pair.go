@@ -356,5 +356,8 @@ func (r *Comparison) evidence(best Fault, p []float64) Evidence {
 			because += fmt.Sprintf(", and what left with it (%s) in the door: there may be two faults", joinKinds(r.Left))
 		}
 	}
+	if best == NoFault && len(r.Stays) == 0 {
+		because = "a fault of the actuator would stay; what shows once only, and not without the door, may be chance, or a faint sign of the door"
+	}
 	return Evidence{Finding: FreeRun, Text: r.Text, Because: because, Ratio: math.Exp(r.Weights[best]) / math.Max(sum/rest, 1e-9)}
 }

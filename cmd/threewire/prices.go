@@ -189,6 +189,10 @@ func flipLine(rc *analyze.RepairChoice) string {
 	if f.Part == "none" {
 		what = "nothing is broken"
 	}
+	if f.At < 0.1 && f.Now > 0.5 {
+		// What is best then is the answer to another question.
+		return fmt.Sprintf("That holds unless a test all but rules out that %s (below %s, now %s).", what, sure(f.At), sure(f.Now))
+	}
 	if f.At < f.Now {
 		return fmt.Sprintf("It stays the best as long as the chance that %s is above %s (now %s); below: %s.", what, sure(f.At), sure(f.Now), f.Then)
 	}

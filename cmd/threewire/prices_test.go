@@ -139,3 +139,17 @@ func TestPricesExample(t *testing.T) {
 		t.Errorf("the help lacks the example: %s", out)
 	}
 }
+
+// What is best only where the likeliest part is all but ruled out is no advice for now:
+// it is not named.
+func TestFlipFarAway(t *testing.T) {
+	for _, c := range []struct {
+		at, now float64
+		named   bool
+	}{{0.05, 0.56, false}, {0.4, 0.56, true}, {0.05, 0.3, true}} {
+		rc := &analyze.RepairChoice{Best: &analyze.BestChoice{Do: "x", Flips: []analyze.Flip{{Part: "actuator", Now: c.now, At: c.at, Then: "repair the wiring"}}}}
+		if got := flipLine(rc); strings.Contains(got, "repair the wiring") != c.named {
+			t.Errorf("at %g, now %g: %q", c.at, c.now, got)
+		}
+	}
+}
