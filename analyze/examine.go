@@ -195,9 +195,10 @@ func (w *work) findAcrossWires() {
 
 // joinSameEvent takes findings that are one event for one: each join keeps the finding
 // that explains the others and ties them to it, so that no event counts twice. The
-// order is from the surest cause to the weakest: an end of the track that is open
-// explains a loss before hunting does, hunting before a slip.
+// order is from the surest cause to the weakest: a supply that is gone explains a loss
+// before an end of the track that is open, that before hunting, hunting before a slip.
 func (w *work) joinSameEvent() {
+	w.joinReference()
 	w.joinOpenEnd()
 	w.joinHunts()
 	w.joinLimitCycles()
