@@ -213,6 +213,11 @@ func (f *frame) front(a axes) {
 // has.
 func (s *sheet) yTitle(t string, area box) {
 	st := s.small()
-	t = s.f.shorten(t, st.size, false, area.h()+0.5*s.size)
+	// A name that does not fit beside a low panel is written smaller before it is cut.
+	room := area.h() + 0.5*s.size
+	if w := s.f.measure(t, st.size, false); w > room {
+		st.size *= math.Max(0.75, room/w)
+	}
+	t = s.f.shorten(t, st.size, false, room)
 	s.upright(t, st, area.x0-s.leftMargin()+0.75*s.size, area.cy())
 }
