@@ -72,7 +72,7 @@ func (w *work) findNoStart(stalls []stall, hidden []float64) {
 				}
 			}
 		}
-		if !at && passed && !w.atJam(dir, s.level) {
+		if !at && passed && !w.atJam(dir, s.level) && !w.goesOnAsleep(s.move) {
 			idle = append(idle, s)
 		}
 	}
