@@ -30,6 +30,10 @@ const (
 	otherEasier = 1.5
 )
 
+// asSoundCounts is what an arrival still says that foam at one stop only would look like
+// (chosen, not derived).
+const asSoundCounts = 0.35
+
 // arrival is how a door that is pressed into a stop slows its actuator: speeds over the
 // last of the way over the usual, over the same uncoupled; NaN where not known.
 type arrival struct {
@@ -53,6 +57,14 @@ func (a *arrival) besides(other *arrival) bool {
 		return a.deep < pressedNear
 	}
 	return other.near > otherEasier*a.near && other.far > otherFar || a.deep < pressedNear && other.deep > otherFar
+}
+
+// asSound tells whether a door that has foam at one of its stops only, as some have, could
+// be as slow: within the depth that such foam is pressed to the shaft gets to where it
+// runs to uncoupled, but for the thickness to which foam is pressed flat.
+func (a *arrival) asSound() bool {
+	const flat = 0.02 // of the travel, as what is said (chosen, not derived)
+	return a.deep > otherFar && a.short < flat
 }
 
 // pressedAtStop compares the last of the way into each stop with what the uncoupled
@@ -82,8 +94,13 @@ func pressedAtStop(captures []*Capture) *aside {
 	if worst.short > 0.02 {
 		text += fmt.Sprintf(", and stands %.0f %% of the travel short of where it runs to then", 100*worst.short)
 	}
-	a := newAside(FreeRun, shown{.008, .01, .05, .3, .015}, math.Min(0.95, (pressedFar-worst.near)/0.3), text+".",
-		"what takes the more strength the further it is pressed is a seal that swelled or folded over, or something soft at the end of the door's way; a weak motor would be slow before it")
+	sure, but := math.Min(0.95, (pressedFar-worst.near)/0.3), ""
+	if worst.asSound() {
+		sure *= asSoundCounts
+		but = "; but a door with foam at one of its stops only would be as slow over so short a way, and it gets there"
+	}
+	a := newAside(FreeRun, shown{.008, .01, .05, .3, .015}, sure, text+".",
+		"what takes the more strength the further it is pressed is a seal that swelled or folded over, or something soft at the end of the door's way; a weak motor would be slow before it"+but)
 	return &a
 }
 

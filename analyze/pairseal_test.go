@@ -72,3 +72,27 @@ func TestPressedFarShortIsNotUsual(t *testing.T) {
 		t.Errorf("a fault of the door is called usual: %q", r.Verdict.Unknown)
 	}
 }
+
+// A door with foam at one of its stops only is as slow over the last of its way as one
+// with a seal that swelled a little: while it gets to where the shaft runs uncoupled,
+// nothing tells them apart.
+func TestFoamAtOneStopOnly(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		name   string
+		beyond float64 // V, that the shaft goes on uncoupled
+		door   bool
+	}{
+		{"pressed flat", 0.04, false},
+		{"stands short", 0.2, true},
+	} {
+		free := newDraft(11)
+		free.lo, free.hi = 0.35, 4.5+c.beyond
+		coupled := examined(t, creepingUp(newDraft(1), 0.22, 0, 0.05).sweeps(2), false)
+		coupled.Findings = nil // what it tells by itself is left out here
+		r := Judge(coupled, examined(t, free.sweeps(2), true))
+		if got := r.Verdict.Conclusion == DoorMechanism; got != c.door {
+			t.Errorf("%s: %s", c.name, say(r.Captures[0], r.Verdict))
+		}
+	}
+}
