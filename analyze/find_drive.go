@@ -150,15 +150,32 @@ const stepByStep = "one way step by step"
 // gives up after a few presses (judgement, no source).
 func (w *work) pressesOneStop() bool {
 	const many = 5
-	n := len(w.moves)
+	wanted := w.commands()
+	n := len(wanted)
 	near := math.Max(4*w.tol, w.lim.EndZone*w.span.Width())
-	at := w.moves[n-1].End
+	at := wanted[n-1].End
 	stood := 0
-	for stood < n && math.Abs(w.moves[n-1-stood].End-at) <= near {
+	for stood < n && math.Abs(wanted[n-1-stood].End-at) <= near {
 		stood++
 	}
 	stood-- // the first of these arrived
 	return stood >= many || stood >= 2 && n-stood <= 2
+}
+
+// commands lists the last drive of each time the actuator was asked to move: what follows
+// the same way before a second is up is the same command still, of a control that goes by
+// pulses and has not got there (common practice, no source).
+func (w *work) commands() (out []*Move) {
+	const same = 0.75 // s
+	for k := range w.moves {
+		m := &w.moves[k]
+		if k > 0 && m.Polarity == w.moves[k-1].Polarity && m.Time.From-w.moves[k-1].Time.To < same {
+			out[len(out)-1] = m
+			continue
+		}
+		out = append(out, m)
+	}
+	return out
 }
 
 // yetItTravels is the form of a missing drive, and of travel without any, in one

@@ -60,6 +60,15 @@ func TestOneWayByHand(t *testing.T) {
 		if c, v = look(t, d); v.Conclusion != WiringControl {
 			t.Errorf("seed %d, against one stop: %s", seed, say(c, v))
 		}
+		// Sent past its stop once, and pulsed there: one command, and no reason for another.
+		d = newDraft(seed)
+		d.run(0, 1).run(12, 5.5)
+		for range 30 {
+			d.run(0, 0.2).run(12, 0.2)
+		}
+		if c, v = look(t, d); v.Conclusion == WiringControl {
+			t.Errorf("seed %d, pulsed against one stop: %s", seed, say(c, v))
+		}
 		d = newDraft(seed)
 		d.dt, d.x = 0.1, 2.5
 		for range 4 {
