@@ -13,10 +13,10 @@ func (w *work) likelyTravel() Interval {
 	margin := (w.ref - w.usualTravel()) / 2
 	usual := out.widen(margin).widen(w.ref - margin)
 	for _, s := range w.stops {
-		if s.Extreme && s.Direction == Down {
+		if s.Direction == Down && w.endsAt(s) {
 			usual.From = out.From
 		}
-		if s.Extreme && s.Direction == Up {
+		if s.Direction == Up && w.endsAt(s) {
 			usual.To = out.To
 		}
 	}
@@ -78,7 +78,7 @@ func (w *work) huntPlace(f Finding) string {
 // or no further inside the sensor's supply than a third of it.
 func (w *work) endsNear(dir Direction) bool {
 	for _, s := range w.stops {
-		if s.Extreme && s.Direction == dir {
+		if s.Direction == dir && w.endsAt(s) {
 			return true
 		}
 	}
@@ -86,4 +86,16 @@ func (w *work) endsNear(dir Direction) bool {
 		return w.span.To > w.ref*2/3
 	}
 	return w.span.From < w.ref/3
+}
+
+// endsAt tells whether the travel ends at a stop. One stand too short for a motor that was
+// driven into a stop, with the shaft clear of it at other times on the far side, is a
+// drive that was turned down.
+func (w *work) endsAt(s Stop) bool {
+	const pressed = 0.5 // s (chosen, not derived)
+	beyond := w.span.To - s.Level
+	if s.Direction == Down {
+		beyond = s.Level - w.span.From
+	}
+	return s.Extreme && (s.Stalls >= 2 || s.Seconds >= pressed || beyond <= 2*w.tol)
 }
