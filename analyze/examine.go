@@ -247,6 +247,7 @@ func (w *work) findWhatIsLeft() {
 	w.findRoughOneWay()
 	w.findNoisyBeyond()
 	w.findFloatsBeyond()
+	w.findWaits()
 	w.joinStairway()
 	w.joinUnpowered()
 	w.joinShift()

@@ -89,7 +89,7 @@ func (w *work) currentOfPlaces(f *Finding) (there, beside float64) {
 // slowWithin is the stretch of an occurrence in which the shaft is slow: all of a band,
 // or the stand about a place that tells only its first and last reading.
 func (w *work) slowWithin(o Occurrence, f *Finding) (from, to float64) {
-	if f.Form != standsAndGoes && f.Form != turnsAndGoesOn {
+	if f.Form != standsAndGoes && f.Form != turnsAndGoesOn && f.Form != waitsAlike {
 		return o.Time.From, o.Time.To
 	}
 	return w.standWithin(o)

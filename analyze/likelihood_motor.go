@@ -67,6 +67,16 @@ func gearSlipLikelihood(f *Finding) (shown, string) {
 	if f.Form == turnsAndGoesOn {
 		return shown{.0005, .02, .35, .015, .003}, "the shaft waits at the same place in pass after pass while the motor draws less than beside it: nothing hangs on it there, teeth are missing; a door that binds would load it"
 	}
+	if f.Form == waitsAlike {
+		const lost = "the shaft falls behind at the same place by the same travel in each pass, and nothing of it comes back: "
+		switch c, ok := f.Measure(currentBeside); {
+		case ok && c < 0.85:
+			return shown{.0005, .01, .35, .01, .003}, lost + "the motor draws less than beside it, so it turns there without the shaft: a tooth is missing"
+		case ok:
+			return shown{.001, .03, .25, .012, .003}, lost + "the motor draws no more than beside it, so nothing holds it there: a tooth is missing; a track that tells nothing of that piece of the way is rarer"
+		}
+		return shown{.001, .015, .25, .06, .003}, lost + "a tooth is missing; a catch of the door would hold it now longer, now shorter"
+	}
 	if f.Form == motorTurns {
 		return shown{.0005, .06, .35, .01, .003}, "the reading stands while the current says that the motor turns: gears without teeth, or a sensor that lost its drive"
 	}

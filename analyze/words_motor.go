@@ -51,6 +51,13 @@ func (f *Finding) titleGearSlip(t told) string {
 	if f.Form == turnsAndGoesOn {
 		return fmt.Sprintf("Waits %s%s %s, at %.0f %% of the current it draws beside that place: the motor turns and the shaft does not.", t.band, t.percent, timesText(f.Seen), 100*f.value(currentBeside))
 	}
+	if f.Form == waitsAlike {
+		s := fmt.Sprintf("Falls behind by %s %s%s in %d of %s, by as much each time, and goes on from there at its usual pace", amount(f.value("travel lost"), t.unit), t.band, t.percent, f.Seen, counted(f.Passes, "pass"))
+		if v, ok := f.Measure(currentBeside); ok {
+			s += fmt.Sprintf(", at %.0f %% of the current beside that place", 100*v)
+		}
+		return s + "."
+	}
 	s := fmt.Sprintf("Gear slip: the reading falls back %s by about %s under constant drive", timesText(f.Seen), amount(f.value("size"), t.unit))
 	if v, ok := f.Measure("slips per second"); ok {
 		s += fmt.Sprintf(", %.1f times a second", v)

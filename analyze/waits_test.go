@@ -1,0 +1,111 @@
+package analyze
+
+import (
+	"math"
+	"testing"
+)
+
+// A tooth that is gone makes the shaft wait for the same travel at one place. (Drawn.)
+func TestMissingToothFewPasses(t *testing.T) {
+	t.Parallel()
+	const at = 2.203 // V, off the shaft's own steps
+	// held stands at a place, in each crossing, for what the given says, in s.
+	held := func(d *draft, seconds func(pass int) float64) func(d *draft, dir float64) bool {
+		was, until, pass := math.NaN(), -1.0, 0
+		return func(d *draft, dir float64) bool {
+			if dir != 0 && (was-at)*(d.x-at) <= 0 && was != d.x {
+				until = d.t + seconds(pass)
+				pass++
+			}
+			was = d.x
+			return d.t < until
+		}
+	}
+	alike := func(s float64) func(int) float64 { return func(int) float64 { return s } }
+	draw := func(seed uint64, n int, change func(d *draft)) *Capture {
+		d := newDraft(seed)
+		d.noise = 0.008
+		change(d)
+		d.sweeps(n)
+		return examineDraft(t, d)
+	}
+	smear := func(d *draft) float64 { // half as steep over 0.3 V, then as much steeper
+		switch u := d.x - at; {
+		case u > 0 && u <= 0.15:
+			return at + 0.2*u
+		case u > 0.15 && u < 0.3:
+			return at + 0.03 + 1.8*(u-0.15)
+		}
+		return d.x
+	}
+	for _, c := range []struct {
+		name   string
+		change func(d *draft)
+		sweeps int
+		found  bool
+	}{
+		{"tooth, two passes", func(d *draft) { d.block = held(d, alike(0.12)) }, 1, true},
+		{"tooth, six passes", func(d *draft) { d.block = held(d, alike(0.12)) }, 3, true},
+		{"two teeth, six passes", func(d *draft) { d.block = held(d, alike(0.25)) }, 3, true},
+		{"tooth that goes in the fourth pass", func(d *draft) {
+			d.block = held(d, func(pass int) float64 { return 0.12 * float64(pass/3) / math.Max(1, float64(pass/3)) })
+		}, 4, true},
+		{"sound", func(*draft) {}, 3, false},
+		{"a catch that holds now longer, now shorter", func(d *draft) {
+			d.block = held(d, func(pass int) float64 { return []float64{0.1, 0.22, 0.13, 0.3}[pass%4] })
+		}, 3, false},
+		{"one pass only", func(d *draft) {
+			d.block = held(d, func(pass int) float64 { return 0.12 * float64((pass+3)/4%2) * float64(pass%4/3) })
+		}, 2, false},
+		{"a smeared track makes up for it", func(d *draft) { d.read = smear }, 3, false},
+		{"a reading that is held leaps on", func(d *draft) {
+			d.read = func(d *draft) float64 {
+				if d.x > at && d.x < at+0.1 {
+					return at
+				}
+				return d.x
+			}
+		}, 3, false},
+		{"a door that drags over a tenth of the way", func(d *draft) {
+			d.speed = func(d *draft, _ float64) float64 {
+				if math.Abs(d.x-at) < 0.2 {
+					return 0.75
+				}
+				return 1
+			}
+		}, 3, false},
+		{"a filter with a dead band", func(d *draft) {
+			last := 0.5
+			d.read = func(d *draft) float64 {
+				if math.Abs(d.x-last) > 0.06 {
+					last = d.x
+				}
+				return last
+			}
+		}, 3, false},
+		{"coarse converter", func(d *draft) { d.quantum = 0.05 }, 3, false},
+		{"slow logger", func(d *draft) { d.dt = 0.1 }, 3, false},
+		{"halts that come by time", func(d *draft) {
+			d.block = func(d *draft, _ float64) bool { return math.Mod(d.t, 2.7) < 0.12 }
+		}, 3, false},
+	} {
+		got := draw(1, c.sweeps, c.change)
+		found := false
+		for _, f := range got.Findings {
+			found = found || f.Kind == GearSlip && f.Form == waitsAlike
+		}
+		v := Judge(got).Verdict
+		if found != c.found || c.found && v.Conclusion != Motor {
+			t.Errorf("%s: %s", c.name, say(got, v))
+		}
+	}
+}
+
+func examineDraft(t *testing.T, d *draft) *Capture {
+	t.Helper()
+	got, err := Examine(d.trace(), Defaults())
+	if err != nil {
+		t.Fatal(err)
+	}
+	return got
+}
