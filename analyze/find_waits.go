@@ -21,16 +21,18 @@ const (
 	// hundred places in a dozen passes chance puts one beyond four.
 	waitSigmas = 5.0
 
-	// waitWithin is how much of the time lost at a place may be lost, or won back, beside
-	// it: over three times its width, and on either side over as much as was lost. Chosen,
-	// not derived.
-	waitWithin = 0.3
+	// waitWidth is how much of the time lost at a place may be lost just beside it, on
+	// either side over its own width: a door that binds does so over a band. waitWithin
+	// is how much may be lost or won back there over as much as was lost: a bent track
+	// wins back half of it or more. Chosen, not derived.
+	waitWidth, waitWithin = 0.1, 0.3
 )
 
 // lags is how far a pass falls behind around each cell, in cells of its usual pace, and
 // how much that scatters.
 type lags struct {
 	move    int
+	dir     Direction
 	y       []float64 // dwell over that about the place, less 1; see lag
 	behind  []float64 // NaN where what lies about a cell was not crossed
 	base    []float64
@@ -39,8 +41,8 @@ type lags struct {
 
 // lagsOf measures a pass. What lies about a place, clear of it on both sides, gives the
 // pace there: springs and weights change it along the way.
-func (q *dwellPass) lagsOf(half int) lags {
-	l := lags{move: q.move, y: q.y, behind: make([]float64, len(q.y)), base: make([]float64, len(q.y))}
+func (q *dwellPass) lagsOf(half int, dir Direction) lags {
+	l := lags{move: q.move, dir: dir, y: q.y, behind: make([]float64, len(q.y)), base: make([]float64, len(q.y))}
 	far := 3*half + 1
 	about := max(4*half, 8)
 	var all []float64
@@ -97,13 +99,15 @@ func (l *lags) waits(c, half int) bool {
 	if !(x > waitSigmas*l.scatter) || x < 0.5*float64(2*half+1) {
 		return false
 	}
-	far, reach := 3*half+1, int(math.Ceil(x))
-	slack := waitWithin*x + 2*l.scatter
-	if math.Abs(l.over(c, c-far, c+far)-x) > slack {
-		return false
+	reach := int(math.Ceil(x))
+	before := [2]float64{l.over(c, c-3*half-1, c-half-1), l.over(c, c-half-1-reach, c-half-2)}
+	after := [2]float64{l.over(c, c+half+1, c+3*half+1), l.over(c, c+half+2, c+half+1+reach)}
+	if l.dir == Down {
+		before, after = after, before
 	}
-	for _, beside := range []float64{l.over(c, c-half-1-reach, c-half-2), l.over(c, c+half+2, c+half+1+reach)} {
-		if math.Abs(beside) > slack { // not known near an end
+	for i, slack := range [2]float64{waitWidth*x + 2*l.scatter, waitWithin*x + 2*l.scatter} {
+		// It must be seen to go on: a stop is none. It may have set out near by.
+		if !(math.Abs(after[i]) <= slack) || math.Abs(before[i]) > slack {
 			return false
 		}
 	}
@@ -152,7 +156,7 @@ func (w *work) findWaits() {
 	var all []lags
 	for d := range p.pass {
 		for i := range p.pass[d] {
-			all = append(all, p.pass[d][i].lagsOf(half))
+			all = append(all, p.pass[d][i].lagsOf(half, w.moves[p.pass[d][i].move].Direction))
 		}
 	}
 	sort.Slice(all, func(a, b int) bool { return all[a].move < all[b].move })
@@ -226,8 +230,9 @@ func (w *work) addWaits(p *dwellProfile, q waitPlace, half int, chance float64) 
 		f.Volts = f.Volts.widen(v - wide).widen(v + wide)
 	}
 	f.Measures = []Measure{{"travel lost", usual * p.cell, w.unit()}, {"of the span", 100 * usual / float64(p.cells), "%"}}
+	near := Interval{f.Volts.From - usual*p.cell, f.Volts.To + usual*p.cell} // what begins there is seen there
 	if len(f.Places) < 2 || slices.ContainsFunc(w.found, func(g Finding) bool {
-		return (g.Volts.Overlaps(f.Volts) || g.Kind == Dropouts) && !w.isWait(&g, &f)
+		return (g.Volts.Overlaps(near) || g.Kind == Dropouts) && !w.isWait(&g, &f)
 	}) {
 		return
 	}

@@ -74,6 +74,30 @@ func TestMissingToothFewPasses(t *testing.T) {
 				return 1
 			}
 		}, 3, false},
+		{"a stop that gives", func(d *draft) {
+			d.speed = func(d *draft, dir float64) float64 {
+				if dir > 0 && d.x > 4.4 {
+					return 0.3
+				}
+				return 1
+			}
+		}, 3, false},
+		{"a door that binds over a twentieth of the way", func(d *draft) {
+			d.speed = func(d *draft, _ float64) float64 {
+				if math.Abs(d.x-at) < 0.1 {
+					return 0.3
+				}
+				return 1
+			}
+		}, 3, false},
+		{"beside a worn track", func(d *draft) {
+			d.read = func(d *draft) float64 {
+				if math.Abs(d.x-at) < 0.15 {
+					return d.x + 0.08*d.rng.NormFloat64()
+				}
+				return d.x
+			}
+		}, 3, false},
 		{"a filter with a dead band", func(d *draft) {
 			last := 0.5
 			d.read = func(d *draft) float64 {
