@@ -114,6 +114,16 @@ func (l *lags) waits(c, half int) bool {
 	return true
 }
 
+// endsIn tells whether the pass is behind at a cell but was not seen to go on, or not: it
+// ends there, and tells neither way.
+func (l *lags) endsIn(c, half int) bool {
+	on := l.over(c, c+half+1, c+3*half+1)
+	if l.dir == Down {
+		on = l.over(c, c-3*half-1, c-half-1)
+	}
+	return math.IsNaN(on) && l.behind[c] > waitSigmas*l.scatter
+}
+
 // waitPlace is a place at which passes wait, and those that do, of all since the first.
 type waitPlace struct {
 	at    []int // cell of each
@@ -190,7 +200,7 @@ func waitsAt(all []lags, c, half, apart int) waitPlace {
 		}
 		if l.waits(at, half) {
 			p.at, p.pass = append(p.at, at), append(p.pass, l)
-		} else if len(p.pass) == 0 {
+		} else if len(p.pass) == 0 || l.endsIn(at, half) {
 			continue
 		}
 		p.since++
