@@ -2,6 +2,10 @@ package analyze
 
 import "math"
 
+// goneWithIt is how many losses of the reading came in moments in which its reference was
+// away.
+const goneWithIt = "losses of the reading with it"
+
 // joinReference joins to a reference that comes and goes the losses of the feedback in the
 // same moments: a wiper whose track has no supply reads nothing, and a clip or a ground
 // that lets go takes both channels along. They are the one event that the reference shows
@@ -44,6 +48,7 @@ func (w *work) joinReference() {
 			if 5*with >= 4*len(f.Places) {
 				f.Event = ref.Event
 				f.Strength *= 0.05
+				ref.Measures = append(ref.Measures, Measure{goneWithIt, float64(with), ""})
 			}
 		}
 	}

@@ -14,6 +14,7 @@ const freedPlace = 0.85
 // slowPlaceUncoupled looks for a slow place of a coupled capture, too faint or too seldom
 // passed to say much by itself, that the uncoupled shaft runs through as fast as through
 // the rest: track, gears and instrument are the same, so the load there is the door's.
+// Of stops it says nothing: foam lies there on every door, see pressedAtStop.
 func slowPlaceUncoupled(captures []*Capture) *aside {
 	var best *Finding
 	through, unit := 0.0, ""
@@ -23,7 +24,7 @@ func slowPlaceUncoupled(captures []*Capture) *aside {
 		}
 		for i := range c.Findings {
 			f := &c.Findings[i]
-			if f.Kind != SlowZone || !(f.force() > 0) || best != nil && f.Strength <= best.Strength {
+			if f.Kind != SlowZone || f.Form == intoOneStop || f.Form == clingsAtStop || !(f.force() > 0) || best != nil && f.Strength <= best.Strength {
 				continue
 			}
 			if share, ok := throughUncoupled(captures, c, f); ok && share >= freedPlace {
