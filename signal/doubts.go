@@ -104,12 +104,16 @@ func (a *assignment) bothSigns() bool {
 // exchanged tells whether the feedback has the volts of a drive and the drive
 // those of a wiper.
 func (a *assignment) exchanged() bool {
-	v, f := a.col[Feedback], a.feat[a.col[Feedback]]
+	v, ok := a.col[Feedback]
+	if !ok || a.feat[v] == nil { // none was found, or nothing stands in it
+		return false
+	}
+	f := a.feat[v]
 	s := columnScale(&a.p.cols[v])
 	drive := f.size()*s >= leastDrive && (f.min < -0.2*f.size() || a.share(v, 0, 0.05) >= 0.02 && f.max*s > 9)
 	wiper := false
 	for _, r := range []Role{Drive, LeadA, LeadB} {
-		if j, ok := a.col[r]; ok {
+		if j, ok := a.col[r]; ok && a.feat[j] != nil {
 			d, s := a.feat[j], columnScale(&a.p.cols[j])
 			wiper = wiper || d.gliding() && d.min*s > -0.5 && d.max*s > 1 && d.max*s < wiperMost
 		}
