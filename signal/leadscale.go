@@ -48,6 +48,18 @@ func (r *reducer) probeScales(a, b *Series, feedback []float32, o *Options) {
 // drivenLevel is the level of a lead when it is driven, V: the middle of what lies
 // above half of its highest readings, of which one in two hundred may be wild.
 func drivenLevel(x []float32) float64 {
+	v := sortedSample(x)
+	if len(v) == 0 {
+		return 0
+	}
+	half := v[len(v)-1-len(v)/200] / 2
+	i, _ := slices.BinarySearch(v, half)
+	return float64(v[(i+len(v))/2])
+}
+
+// sortedSample is a channel's readings in order of size, without those that are missing,
+// and of a long one no more than every so many.
+func sortedSample(x []float32) []float32 {
 	stride := max(1, len(x)/20000)
 	var v []float32
 	for i := 0; i < len(x); i += stride {
@@ -55,13 +67,8 @@ func drivenLevel(x []float32) float64 {
 			v = append(v, x[i])
 		}
 	}
-	if len(v) == 0 {
-		return 0
-	}
 	slices.Sort(v)
-	half := v[len(v)-1-len(v)/200] / 2
-	i, _ := slices.BinarySearch(v, half)
-	return float64(v[(i+len(v))/2])
+	return v
 }
 
 // answersBoth tells whether the feedback goes one way while one lead is driven and

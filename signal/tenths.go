@@ -69,17 +69,10 @@ func (r *reducer) tenths(t *Trace, o *Options) {
 // bulk is the range of a channel but for the highest and the lowest of its readings, one
 // in so many each.
 func bulk(x []float32, oneIn int) (lo, hi float64) {
-	stride := max(1, len(x)/20000)
-	var v []float32
-	for i := 0; i < len(x); i += stride {
-		if x[i] == x[i] {
-			v = append(v, x[i])
-		}
-	}
+	v := sortedSample(x)
 	if len(v) == 0 {
 		return math.NaN(), math.NaN()
 	}
-	slices.Sort(v)
 	cut := len(v) / oneIn
 	return float64(v[cut]), float64(v[len(v)-1-cut])
 }

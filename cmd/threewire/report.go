@@ -50,7 +50,7 @@ func addReportFlags(fs *pflag.FlagSet) *reportFlags {
 func (f *reportFlags) options() (plots.ReportOptions, error) {
 	var o plots.ReportOptions
 	if f.path == "" {
-		for _, name := range []string{"shop", "address", "date", "paper", "style", "settings"} {
+		for _, name := range []string{"shop", "address", "job", "date", "paper", "style", "settings", "force"} {
 			if f.fs.Changed(name) {
 				return o, fmt.Errorf("--%s belongs to a report: add --report FILE.pdf or FILE.html", name)
 			}

@@ -234,6 +234,8 @@ func TestBadInput(t *testing.T) {
 		"unknown column":    {[]string{"check", "--drive", "motor", demo}, "motor"},
 		"report extension":  {[]string{"check", "--report", "x.doc", demo}, ".doc"},
 		"shop, no report":   {[]string{"check", "--shop", "x", demo}, "--report"},
+		"job, no report":    {[]string{"check", "--job", "x", demo}, "--job belongs to a report"},
+		"force, no report":  {[]string{"check", "--force", demo}, "--force belongs to a report"},
 		"draw nothing":      {[]string{"draw"}, "no capture"},
 		"draw extension":    {[]string{"draw", "--out", filepath.Join(dir, "x.bmp"), demo}, ".bmp"},
 		"simulate no fault": {[]string{"simulate", "--fault", "gremlin", "--out", filepath.Join(dir, "g.csv")}, "gremlin"},
