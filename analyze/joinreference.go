@@ -34,6 +34,7 @@ func (w *work) joinReference() {
 		if ref.Kind != RefLoss || ref.Form != "" {
 			continue
 		}
+		most := 0 // of the kinds of loss: they may be the same moments
 		for k := range w.found {
 			f := &w.found[k]
 			if f.Kind != Dropouts && f.Kind != DeadSpot && f.Kind != AtRail || len(f.Places) == 0 {
@@ -48,8 +49,11 @@ func (w *work) joinReference() {
 			if 5*with >= 4*len(f.Places) {
 				f.Event = ref.Event
 				f.Strength *= 0.05
-				ref.Measures = append(ref.Measures, Measure{goneWithIt, float64(with), ""})
+				most = max(most, with)
 			}
+		}
+		if most > 0 {
+			ref.Measures = append(ref.Measures, Measure{goneWithIt, float64(most), ""})
 		}
 	}
 }

@@ -82,10 +82,11 @@ func wordsOf(rep *analyze.Report, main int, o ReportOptions) reportWords {
 	}
 	w.SureText = sureWords(v)
 	w.RulesOut = first(v.Absent, maxRulesOut)
-	w.Unknown = first(v.Unknown, maxUnknown)
+	unknown := v.Unknown
 	if rep.Series != nil { // a doubt whether all is of one actuator comes before all else
-		w.Unknown = first(slices.Concat(rep.Series.Different, rep.Series.Doubtful, v.Unknown), maxUnknown)
+		unknown = slices.Concat(rep.Series.Different, rep.Series.Doubtful, unknown)
 	}
+	w.Unknown = first(unknown, maxUnknown)
 	w.Step, w.Test, w.Procedure = stepWords(rep)
 	if r := rep.Repair; r != nil {
 		switch r.Result {
