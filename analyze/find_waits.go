@@ -114,6 +114,17 @@ func (l *lags) waits(c, half int) bool {
 	return true
 }
 
+// came tells whether the pass was seen to come to a cell at a pace, and did not set out
+// close by: a shaft that gets under way, or leaves a soft stop, falls behind too, and by
+// as much each time.
+func (l *lags) came(c, half int) bool {
+	before := l.over(c, c-3*half-1, c-half-1)
+	if l.dir == Down {
+		before = l.over(c, c+half+1, c+3*half+1)
+	}
+	return !math.IsNaN(before)
+}
+
 // endsIn tells whether the pass is behind at a cell but was not seen to go on, or not: it
 // ends there, and tells neither way.
 func (l *lags) endsIn(c, half int) bool {
@@ -128,6 +139,7 @@ func (l *lags) endsIn(c, half int) bool {
 type waitPlace struct {
 	at    []int // cell of each
 	pass  []*lags
+	came  int // of these, how many did not set out close by
 	since int
 }
 
@@ -139,6 +151,13 @@ func (p *waitPlace) behind() (usual, least float64) {
 	}
 	least, _ = extremes(all)
 	return medianOf(all), least
+}
+
+// shown tells whether enough passes show the place, and alike. Half of them must have come
+// to it at a pace.
+func (p *waitPlace) shown() bool {
+	n := len(p.pass)
+	return n >= 2 && 2*p.came >= n && 5*n >= 4*p.since && p.even()
 }
 
 // even tells whether the passes fall behind alike, as far as they can be measured: a
@@ -173,7 +192,7 @@ func (w *work) findWaits() {
 	var best waitPlace
 	for c := range p.cells {
 		q := waitsAt(all, c, half, apart)
-		if u, _ := q.behind(); len(q.pass) >= 2 && 5*len(q.pass) >= 4*q.since && q.even() {
+		if u, _ := q.behind(); q.shown() {
 			if b, _ := best.behind(); len(best.pass) == 0 || float64(len(q.pass))*u > float64(len(best.pass))*b {
 				best = q
 			}
@@ -200,6 +219,9 @@ func waitsAt(all []lags, c, half, apart int) waitPlace {
 		}
 		if l.waits(at, half) {
 			p.at, p.pass = append(p.at, at), append(p.pass, l)
+			if l.came(at, half) {
+				p.came++
+			}
 		} else if len(p.pass) == 0 || l.endsIn(at, half) {
 			continue
 		}

@@ -125,6 +125,46 @@ func TestMissingToothFewPasses(t *testing.T) {
 	}
 }
 
+// Passes that set out close by fall behind there while they get under way, and so do
+// those that leave a soft stop: alone they show no tooth.
+func TestWaitsOfPassesThatSetOut(t *testing.T) {
+	t.Parallel()
+	const cells, place, half = 60, 30, 1
+	pass := func(from int) lags {
+		q := dwellPass{y: make([]float64, cells)}
+		for c := range q.y {
+			switch {
+			case c < from:
+				q.y[c] = math.NaN()
+			case c == place:
+				q.y[c] = 4
+			default:
+				q.y[c] = 1 + 0.01*float64(c%3)
+			}
+		}
+		return q.lagsOf(half, Up)
+	}
+	far, near := 5, place-2
+	for _, c := range []struct {
+		name string
+		from []int
+		want bool
+	}{
+		{"all come at a pace", []int{far, far}, true},
+		{"one sets out close by", []int{far, near}, true},
+		{"both set out close by", []int{near, near}, false},
+		{"one of three comes at a pace", []int{near, far, near}, false},
+	} {
+		var all []lags
+		for _, from := range c.from {
+			all = append(all, pass(from))
+		}
+		if p := waitsAt(all, place, half, 1); len(p.pass) != len(c.from) || p.shown() != c.want {
+			t.Errorf("%s: %d of %d passes wait, shown %v", c.name, len(p.pass), len(c.from), p.shown())
+		}
+	}
+}
+
 func examineDraft(t *testing.T, d *draft) *Capture {
 	t.Helper()
 	got, err := Examine(d.trace(), Defaults())
