@@ -12,6 +12,11 @@ import "math"
 const (
 	dragAlone   = 0.5
 	dragCoupled = 0.55
+
+	// dragGrows takes a share from nothing at the limit to full strength where four
+	// fifths or more of the stall torque are gone: what a good one draws differs from
+	// maker to maker, and at the limit it may be one of those. Chosen, not derived.
+	dragGrows = 3
 )
 
 // nothingOnShaft is the form of drag that is the actuator's own.
@@ -44,7 +49,7 @@ func (w *work) findHeavyDrag() {
 	}
 	w.found = append(w.found, Finding{
 		Kind: HeavyDrag, Form: form, Volts: w.span, Time: w.drivenTime(), Tie: TieUnknown, TieP: 1, Event: "slower", Seen: stands, Passes: stands,
-		Strength: math.Min(0.95, 0.6+2*(share-least)),
+		Strength: math.Min(0.95, dragGrows*(share-least)),
 		Measures: []Measure{{torqueShare, share, ""}, {"running current", w.runningCurrent(), "A"}, {"current when held", held, "A"}},
 	})
 }

@@ -106,9 +106,9 @@ func unevenWaysLikelihood(f *Finding) (shown, string) {
 
 func heavyDragLikelihood(f *Finding) (shown, string) {
 	if f.Form == nothingOnShaft {
-		return shown{.002, .001, .4, .001, .02}, "with nothing on the shaft it takes more than half of the motor's torque to run: the gears or the motor itself drag"
+		return shown{.006, .003, .4, .003, .06}, "with nothing on the shaft it takes more than half of the motor's torque to run: the gears or the motor itself drag"
 	}
-	return shown{.004, .001, .25, .25, .015}, "it takes far more of the motor's torque to run than a good door and gears ask for: one of them drags"
+	return shown{.01, .003, .25, .25, .045}, "it takes far more of the motor's torque to run than a good door and gears ask for: one of them drags"
 }
 
 func feedResistsLikelihood(f *Finding) (shown, string) {
