@@ -173,9 +173,18 @@ func (c *Capture) went() Interval {
 // anywhere, for a door that needs but a part of its actuator's travel (common
 // practice, no source).
 func obstacleOver(short float64) float64 {
-	const mean, strange, obstacle = 0.04, 0.05, 0.8
-	own := (1-strange)/mean*math.Exp(-short/mean) + strange
-	return math.Max(1, obstacle/own)
+	return math.Max(1, obstacleAnywhere/ownStopAt(short))
+}
+
+// obstacleAnywhere is how densely obstacles lie along the travel, per whole travel: the
+// last fifth is the seals'.
+const obstacleAnywhere = 0.8
+
+// ownStopAt is how densely the stops of healthy doors lie at the given share of the free
+// travel inside their actuator's, per whole travel.
+func ownStopAt(short float64) float64 {
+	const mean, strange = 0.04, 0.05
+	return (1-strange)/mean*math.Exp(-short/mean) + strange
 }
 
 // newsOfObstacle is the ratio from which a stop that comes early is evidence

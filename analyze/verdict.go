@@ -159,8 +159,13 @@ func judge(captures []*Capture, beside []aside) *Report {
 	for _, x := range beside {
 		clean = x.weigh(logp, signs) && clean
 	}
+	short := shortUnjudged(captures, r.Compared)
 	for i, v := range chanceToShow() {
-		logp[i] += math.Log(1 - shown*v*(1-signs[i]))
+		quiet := 1 - shown*v*(1-signs[i])
+		if Fault(i) == DoorMechanism {
+			quiet = math.Max(quiet, short.likeDoor())
+		}
+		logp[i] += math.Log(quiet)
 	}
 	p := tempered(normalise(logp))
 	r.Verdict = conclude(p, captures, clean, seen)
@@ -181,9 +186,7 @@ func judge(captures []*Capture, beside []aside) *Report {
 	if why := longerThanFree(captures); why != "" {
 		r.Verdict.Unknown = append(r.Verdict.Unknown, why)
 	}
-	if s := shortOfFree(captures); s != nil && (r.Compared == nil || r.Compared.Short == 0) && r.Verdict.Conclusion != DoorMechanism {
-		r.Verdict.Unknown = append(r.Verdict.Unknown, fmt.Sprintf("uncoupled it runs %.0f %% of the travel further than coupled: that is usual for a door's own stops, but an object at the very end would look the same", 100*s.Short))
-	}
+	short.argue(&r.Verdict)
 	for _, x := range beside {
 		x.argue(&r.Verdict, p)
 	}
