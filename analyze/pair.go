@@ -18,6 +18,8 @@ type Comparison struct {
 	// Left are those of Gone that load on the shaft makes, where others stay: then
 	// there may be two faults, one of them in the door.
 	Left []Kind `json:"left_with_the_door,omitempty"`
+
+	early Direction // of the stop that comes early
 }
 
 // compareFree compares the findings of coupled and free captures. It returns
@@ -99,6 +101,7 @@ func compareFree(captures []*Capture) *Comparison {
 		return nil
 	}
 	if r := shortOfFree(captures); r != nil && obstacleOver(r.Short) >= newsOfObstacle {
+		r.pressedOn(captures)
 		return r
 	}
 	if seen < 0.5 {

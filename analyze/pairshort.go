@@ -3,6 +3,7 @@ package analyze
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // shortTravel is a coupled travel that ends earlier than the uncoupled one, by more than
@@ -46,5 +47,34 @@ func (s shortTravel) argue(v *Verdict) {
 			Because: "the stops of most doors lie less far inside those of their actuator, but of some they do: an object at the very end or a lever put on wrong would look the same. Compare with the good side, or look whether the door seals there"})
 	default:
 		v.Unknown = append(v.Unknown, fmt.Sprintf("uncoupled it runs %.0f %% of the travel further than coupled: that is usual for a door's own stops, but an object at the very end would look the same", 100*s.seen.Short))
+	}
+}
+
+// pressedOn takes back that one polarity was driven only, where all of it presses to the
+// stop that comes early and the uncoupled actuator is driven and runs both ways: a control
+// that does not get there asks for it again and again, and both legs are alive.
+func (r *Comparison) pressedOn(captures []*Capture) {
+	ran := [2]bool{}
+	for _, c := range captures {
+		for i := range c.Moves {
+			if m := &c.Moves[i]; c.Free && !c.shows(HalfDrive) && m.Direction != None && float64(m.Direction)*(m.End-m.Start) > freePlay*c.Span.Width() {
+				ran[side(m.Direction)] = true
+			}
+		}
+	}
+	if !ran[0] || !ran[1] {
+		return
+	}
+	for _, c := range captures {
+		if away := func(m Move) bool { return m.Direction != r.early }; c.Free || slices.ContainsFunc(c.Moves, away) {
+			continue
+		}
+		for i := range c.Findings {
+			if f := &c.Findings[i]; f.Kind == HalfDrive {
+				for k, x := range f.Weights {
+					r.Weights[k] -= x
+				}
+			}
+		}
 	}
 }

@@ -40,3 +40,34 @@ func TestShortTravelIsNotSureToBeSound(t *testing.T) {
 		}
 	}
 }
+
+// A control that is kept from its target by an obstacle asks for one way only. Where the
+// uncoupled actuator runs both ways, that is no dead leg; where it too is driven one way
+// only, it may be.
+func TestPressedToAnObstacle(t *testing.T) {
+	t.Parallel()
+	pressed := func(seed uint64) *draft {
+		d := newDraft(seed)
+		d.hi -= 2.4
+		d.run(12, 3)
+		for range 8 {
+			d.run(0, 1).run(12, 2)
+		}
+		return d
+	}
+	coupled := examined(t, pressed(3), false)
+	if !coupled.shows(HalfDrive) {
+		t.Fatal("not driven one way only")
+	}
+	both := Judge(coupled, examined(t, newDraft(4).sweeps(2), true))
+	if both.Verdict.Conclusion != DoorMechanism {
+		t.Errorf("runs both ways uncoupled: %s", both.Verdict.Conclusion)
+	}
+	one := newDraft(5).run(12, 6)
+	for range 6 {
+		one.run(0, 1).run(12, 2)
+	}
+	if r := Judge(coupled, examined(t, one, true)); chance(r, WiringControl) < chance(both, WiringControl) {
+		t.Errorf("driven one way uncoupled too: %s", r.Verdict.Conclusion)
+	}
+}

@@ -120,7 +120,7 @@ func shortOfFree(captures []*Capture) *Comparison {
 	if worst < freePlay {
 		return nil
 	}
-	r := &Comparison{Short: worst, Gone: []Kind{Jam}, Stays: []Kind{}, Weights: make([]float64, faultCount)}
+	r := &Comparison{Short: worst, early: dir, Gone: []Kind{Jam}, Stays: []Kind{}, Weights: make([]float64, faultCount)}
 	r.Text = fmt.Sprintf("Coupled it stalls at %.2f going %s, at %.0f %% of the uncoupled travel; uncoupled it runs on to %.2f: what hangs on it stops it %.0f %% of the travel early.", at, dir, 100*share, beyond, 100*worst)
 	obstacle := obstacleOver(worst)
 	for i := range r.Weights {
