@@ -109,13 +109,22 @@ func (w *work) stepScale(bins int) float64 {
 }
 
 // findSlip reports falls back at constant polarity: the gear train lets go
-// under load, tooth after tooth.
+// under load, tooth after tooth. Where single falls do not tell, as the noise of a
+// stalled motor steps both ways as far as they do, the line of many still may.
 func (w *work) findSlip() {
-	var ev []fall
+	if f, told := w.slipOf(w.slips()); told {
+		w.found = append(w.found, f)
+		return
+	}
+	w.findSaw()
+}
+
+// slips lists the falls back that may be teeth, in order, and the sizes of those
+// that came alone: falls within a few bins cut long ones short.
+func (w *work) slips() (ev []fall, alone []float64) {
 	for _, x := range w.rockings {
 		ev = append(ev, x.falls...)
 	}
-	var alone []float64 // sizes of falls within a few bins, which cut long ones short
 	for _, x := range w.falls() {
 		end := w.v[x.bin] - x.size*float64(w.moves[x.move].Direction)
 		if !w.onTrackFault(w.v[x.bin]) && !w.onTrackFault(end) && !w.rocks(x.bin, x.bin+1) {
@@ -124,11 +133,15 @@ func (w *work) findSlip() {
 		}
 	}
 	slices.SortFunc(ev, func(a, b fall) int { return a.bin - b.bin })
+	return ev, alone
+}
+
+// slipOf is what falls tell of the gears, and whether they are teeth.
+func (w *work) slipOf(ev []fall, alone []float64) (f Finding, told bool) {
 	if len(ev) < 3 {
-		w.findSaw()
-		return
+		return f, false
 	}
-	f := Finding{Kind: GearSlip, Seen: len(ev), Tie: TieUnknown, TieP: 1, Event: "slip"}
+	f = Finding{Kind: GearSlip, Seen: len(ev), Tie: TieUnknown, TieP: 1, Event: "slip"}
 	f.Time = noInterval()
 	f.Volts = f.Time
 	var size, gaps []float64
@@ -152,14 +165,14 @@ func (w *work) findSlip() {
 	// A worn track throws the reading both ways; a tooth that lets go throws it
 	// back, and then the motor climbs at its own speed.
 	if w.leaps(moves, medianOf(size)/2) > len(ev)/2 {
-		return
+		return f, false
 	}
 	if w.bothWays(ev, medianOf(size)/2) {
-		return
+		return f, false
 	}
 	// Teeth are of one size: falls of very different sizes are something else.
 	if len(alone) > 0 && quantileOf(alone, 0.75) > 3*quantileOf(alone, 0.25) {
-		return
+		return f, false
 	}
 	f.Direction = oneDirection(up)
 	f.Passes = len(moves)
@@ -169,7 +182,7 @@ func (w *work) findSlip() {
 		f.Measures = append(f.Measures, Measure{"slips per second", 1 / medianOf(gaps), "Hz"})
 	}
 	f.Form = w.huntPlace(f)
-	w.found = append(w.found, f)
+	return f, true
 }
 
 // fallsIn counts the falls of one move.

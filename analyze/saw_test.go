@@ -17,6 +17,19 @@ func (d *draft) teeth(size float64) *draft {
 	return d
 }
 
+// lets is teeth that let go so many times a second, each in a twentieth of a second.
+func (d *draft) lets(size, hz float64) *draft {
+	read := d.read
+	d.read = func(d *draft) float64 {
+		back := math.Mod(hz*d.t, 1)
+		if fall := 0.05 * hz; back > 1-fall {
+			back = (1 - back) / fall * (1 - fall)
+		}
+		return read(d) + size*pressed(d)*math.Copysign(back, d.volts)
+	}
+	return d
+}
+
 // held sweeps n times with four seconds of stall.
 func (d *draft) held(n int) *draft {
 	full := (d.hi-d.lo)/d.rate + 4
@@ -63,6 +76,16 @@ func sawCases() []drawnCase {
 			d.dt, d.noise, d.rate = 0.002, 0.002, 0.25
 			return d.rippled(func(d *draft) float64 { return 0.007 * d.rng.NormFloat64() }).teeth(0.14).held(1)
 		}, Motor, GearSlip},
+		{"teeth at the stops, a stalled motor that steps both ways as far", func(s uint64) *draft {
+			d := noisy(s)
+			d.noise = 0.012
+			return d.rippled(func(d *draft) float64 { return 0.02 * pressed(d) * d.rng.NormFloat64() }).lets(0.1, 3.5).held(3)
+		}, Motor, GearSlip},
+		{"healthy, a stalled motor that is loud", func(s uint64) *draft {
+			d := noisy(s)
+			d.noise = 0.012
+			return d.rippled(func(d *draft) float64 { return 0.03 * pressed(d) * d.rng.NormFloat64() }).held(3)
+		}, NoFault, ""},
 		{"healthy, noisy and held at its stops", func(s uint64) *draft { return noisy(s).held(3) }, NoFault, ""},
 		{"healthy, pulses of the drive in the reading", func(s uint64) *draft {
 			return noisy(s).rippled(func(d *draft) float64 { return 0.012 * math.Sin(2*math.Pi*9.1*d.t) }).held(3)
