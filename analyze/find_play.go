@@ -63,6 +63,38 @@ func (w *work) goesAtOnce(m *Move) bool {
 	return false
 }
 
+// alikeAndLate tells whether three reversals or more are enough: they lose the same to a
+// tenth, which no stiction does, and a start of which it is not known how the gears lay
+// lost less by as much as gears in order may have, or the motor's current says that it
+// ran under no more than its usual load while the reading waited. What it lost includes
+// all that any start takes.
+func (w *work) alikeAndLate(places []Occurrence, lost []float64, first float64) bool {
+	const fewest, alike = 3, 1.1
+	lo, hi := slices.Min(lost), slices.Max(lost)
+	if len(lost) < fewest || hi > alike*lo {
+		return false
+	}
+	return lo-first >= mostPlay*math.Max(w.span.Width(), w.leastTravel()) || w.runsInSlack(places)
+}
+
+// runsInSlack tells whether the motor drew no more than a running one does in the second
+// half of each stretch in which the reading waited: one that does not start draws what
+// a held motor does.
+func (w *work) runsInSlack(places []Occurrence) bool {
+	run, start := w.runningCurrent(), w.startCurrent()
+	if !(run < letsGoBelow*start) {
+		return false // not known, or hardly less than that of a held motor
+	}
+	for _, p := range places {
+		amps := w.currentWithin(p.Time.Mid(), p.Time.To)
+		// Below half of the running current it may be broken off.
+		if !(amps > run/2 && amps < (run+letsGoBelow*start)/2) {
+			return false
+		}
+	}
+	return true
+}
+
 // findPlay reports play: after each reversal, wherever it happens and whichever
 // way, the shaft follows only when the motor has turned through the same lost
 // travel. A worn end of the track loses travel at its end, slack in a stop at
@@ -82,6 +114,7 @@ func (w *work) findPlay() {
 	f := Finding{Kind: Play, Tie: TiedToDirection, TieP: 1, Event: "play", Volts: w.span, Time: Interval{math.Inf(1), math.Inf(-1)}}
 	was := None // direction in which the gears lie on, None where it is not known
 	pressed, abrupt := 0, 0
+	first := math.Inf(1) // lost at a start of which it is not known how the gears lay
 	for k := 0; k < len(w.moves); {
 		m := &w.moves[k]
 		if m.Direction == None {
@@ -103,7 +136,10 @@ func (w *work) findPlay() {
 		if x < 0 {
 			was = None // too short to tell
 		}
-		if k = next; x < 0 || !known {
+		if k = next; x >= 0 && !known {
+			first = math.Min(first, x)
+		}
+		if x < 0 || !known {
 			continue
 		}
 		at := (m.Start - w.span.From) / span
@@ -143,6 +179,7 @@ func (w *work) findPlay() {
 		}
 	}
 	told := contrast >= 2 && 5*contrast >= 4*len(again)
+	told = told || abrupt == len(lost) && w.alikeAndLate(f.Places, lost, first)
 	if !(told && min(ways[0], ways[1]) >= 1) && (len(lost) < 4 || min(ways[0], ways[1]) < 2) {
 		return
 	}

@@ -1,0 +1,102 @@
+package analyze
+
+import (
+	"math"
+	"testing"
+)
+
+// strokes drives down a little and then from stop to stop n times, with rests.
+func (d *draft) strokes(n int) *draft {
+	full := (d.hi-d.lo)/d.rate + 2
+	d.x = d.lo + 0.6
+	d.run(0, 1).run(-12, 2.5).run(0, 1.5)
+	for i := range n {
+		volts := 12.0
+		if i%2 == 1 {
+			volts = -12
+		}
+		d.run(volts, full).run(0, 1.5)
+	}
+	return d
+}
+
+// startsLate keeps the shaft where it is for some seconds at each start.
+func (d *draft) startsLate(seconds func(was, dir float64) float64) *draft {
+	left, was, dirWas := 0.0, 0.0, 0.0
+	d.speed = func(d *draft, dir float64) float64 {
+		if dir != 0 && was == 0 {
+			left = seconds(dirWas, dir)
+			dirWas = dir
+		}
+		was = dir
+		if left > 0 {
+			left -= d.dt
+			return 0
+		}
+		return 1
+	}
+	return d
+}
+
+// Three reversals that lose alike tell play where another start shows what any of them
+// takes; a motor that is as slow to start there has none. (Drawn.)
+func TestPlayOfThreeReversals(t *testing.T) {
+	t.Parallel()
+	reversed := func(seconds float64) func(was, dir float64) float64 {
+		return func(was, dir float64) float64 {
+			if was == 0 || was == dir {
+				return 0.1
+			}
+			return 0.1 + seconds
+		}
+	}
+	checkDrawn(t, []drawnCase{
+		{"play, the first start without", func(s uint64) *draft { return newDraft(s).startsLate(reversed(0.5)).strokes(3) }, Motor, Play},
+		{"healthy, late at each start alike", func(s uint64) *draft {
+			return newDraft(s).startsLate(func(float64, float64) float64 { return 0.4 }).strokes(3)
+		}, NoFault, ""},
+		{"healthy, a little play", func(s uint64) *draft { return newDraft(s).startsLate(reversed(0.1)).strokes(3) }, NoFault, ""},
+	}, Play)
+}
+
+// A motor that has not started draws what a held one does; one that takes up play runs.
+// All starts are reversals here, or nothing is known of how the gears lay. (Drawn.)
+func TestPlayByTheCurrentOfAStart(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		name string
+		amps float64
+		want bool
+	}{
+		{"runs while the reading waits", 0.1, true},
+		{"is held while the reading waits", 0.5, false},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			for seed := range uint64(3) {
+				a := newAmmeter(seed)
+				waits := false
+				a.startsLate(func(float64, float64) float64 { return 0.6 })
+				late := a.speed
+				a.speed = func(d *draft, dir float64) float64 {
+					k := late(d, dir)
+					waits = dir != 0 && k == 0
+					return k
+				}
+				a.amps = func(d *draft) float64 {
+					if waits {
+						return c.amps
+					}
+					return math.NaN()
+				}
+				a.strokes(3)
+				got, err := Examine(a.trace(), Defaults())
+				if err != nil {
+					t.Fatal(err)
+				}
+				if showsKind(got, Play) != c.want {
+					t.Errorf("seed %d: %s", seed, say(got, Judge(got).Verdict))
+				}
+			}
+		})
+	}
+}
