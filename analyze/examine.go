@@ -227,6 +227,7 @@ func (w *work) findFromJoined() {
 	w.joinIgnored()
 	w.findOpenCircuit()
 	w.findUnloaded()
+	w.findHalts()
 	w.joinPlaces()
 	w.findBreaks()
 	w.findFeedResists()
