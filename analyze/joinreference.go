@@ -55,5 +55,58 @@ func (w *work) joinReference() {
 		if most > 0 {
 			ref.Measures = append(ref.Measures, Measure{goneWithIt, float64(most), ""})
 		}
+		w.joinFalseSpan(ref, m)
 	}
+}
+
+// joinFalseSpan joins to a reference that comes and goes the stalls short of readings that
+// came in such moments only: what lies beyond them is no travel, and where they stand is the
+// stop. With them goes what is slow on the way into it.
+func (w *work) joinFalseSpan(ref *Finding, usual float64) {
+	const settles = 0.1 // s that wiper, wires and filter may take to come back
+	away := make([]bool, len(w.t))
+	last := math.Inf(-1)
+	for i := range w.t {
+		if math.Abs(float64(w.tr.Reference.Mean[i])-usual) > usual/5 {
+			last = w.t[i]
+			for j := i; j >= 0 && !away[j] && w.t[j] > last-settles; j-- {
+				away[j] = true
+			}
+		}
+		away[i] = away[i] || w.t[i] < last+settles
+	}
+	for i := range w.found {
+		f := &w.found[i]
+		if f.Kind != Jam || len(f.Places) == 0 || w.passedSound(f, away) {
+			continue
+		}
+		at := f.Volts.Mid()
+		f.Event, f.Strength = ref.Event, 0.05*f.Strength
+		for k := range w.found {
+			if g := &w.found[k]; g.Kind == SlowZone && at > g.Volts.From-w.tol && at < g.Volts.To+w.tol {
+				g.Event, g.Strength = ref.Event, 0.05*g.Strength
+			}
+		}
+	}
+}
+
+// passedSound tells whether readings beyond a stall were seen for a tenth of a second in all
+// while the reference was there, or nothing beyond it was seen at all.
+func (w *work) passedSound(f *Finding, away []bool) bool {
+	dir := f.Places[0].Direction
+	at := f.Volts.To
+	if dir == Down {
+		at = f.Volts.From
+	}
+	sound, beyond := 0.0, 0
+	for i, v := range w.v {
+		if dir == None || float64(dir)*(v-at) < 2*w.tol {
+			continue
+		}
+		beyond++
+		if !away[i] {
+			sound += w.tr.Step
+		}
+	}
+	return beyond == 0 || sound >= 0.1
 }
