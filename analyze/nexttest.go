@@ -56,9 +56,30 @@ func testNames() []string {
 	return out
 }
 
-// nextTests ranks the catalogue by expected information per minute and keeps
-// the three best that are worth anything.
+// nextTests keeps the three best of the tests that are worth anything.
 func nextTests(p []float64, captures []*Capture) []NextTest {
+	out := rankedTests(p, captures)
+	// A cheap test that settles little must not hide one that settles much:
+	// among the three shown, the most informative is always one.
+	if len(out) > 3 {
+		best := 0
+		for i := range out {
+			if out[i].Gain > out[best].Gain {
+				best = i
+			}
+		}
+		if best > 2 {
+			out[2] = out[best]
+		}
+		out = out[:3]
+	}
+	return out
+}
+
+// rankedTests ranks the catalogue by expected information per minute and leaves
+// out what is worth nothing. A shop's prices can put another first, see
+// [Report.Price].
+func rankedTests(p []float64, captures []*Capture) []NextTest {
 	h := entropy(p)
 	likeliest := 0
 	for i := range p {
@@ -120,20 +141,6 @@ func nextTests(p []float64, captures []*Capture) []NextTest {
 		}
 		return out[a].Gain/out[a].Minutes > out[b].Gain/out[b].Minutes
 	})
-	// A cheap test that settles little must not hide one that settles much:
-	// among the three shown, the most informative is always one.
-	if len(out) > 3 {
-		best := 0
-		for i := range out {
-			if out[i].Gain > out[best].Gain {
-				best = i
-			}
-		}
-		if best > 2 {
-			out[2] = out[best]
-		}
-		out = out[:3]
-	}
 	return out
 }
 

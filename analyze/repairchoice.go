@@ -23,9 +23,12 @@ type RepairChoice struct {
 	Best *BestChoice `json:"best,omitempty"`
 
 	// Perfect is what knowing the fault for certain would save on average: no
-	// test is worth more. Tests lists those of the catalogue, best first.
+	// test is worth more. Tests lists those of the catalogue: the one that comes
+	// first in the verdict, then by what is left of their worth. Moved is set where
+	// these prices put that one first, see [Report.Price].
 	Perfect float64     `json:"perfect_information"`
 	Tests   []TestWorth `json:"tests"`
+	Moved   *MovedTest  `json:"moved_first,omitempty"`
 
 	Renewal *Renewal `json:"renewal,omitempty"` // nil without a price
 
@@ -102,12 +105,7 @@ type Renewal struct {
 // PriceRepairs works out the choices for a verdict. Probabilities are those
 // that the verdict shows.
 func PriceRepairs(rep *Report, prices *Prices) *RepairChoice {
-	p := make([]float64, faultCount)
-	for _, c := range rep.Verdict.Chances {
-		if c.Fault >= 0 && c.Fault < faultCount {
-			p[c.Fault] = c.Probability
-		}
-	}
+	p := rep.Verdict.chances()
 	d := newDecision(p, prices)
 	out := &RepairChoice{File: prices.File, Currency: prices.Currency, Tests: []TestWorth{}, Assumed: prices.assumed()}
 	out.Missing = list(prices.missingInAll())

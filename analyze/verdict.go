@@ -34,7 +34,7 @@ type Report struct {
 	// Series is nil unless several captures of one coupling were given.
 	Series *Series `json:"series,omitempty"`
 
-	// Choice is nil unless a shop's prices were given, see [PriceRepairs].
+	// Choice is nil unless a shop's prices were given, see [Report.Price].
 	Choice *RepairChoice `json:"repair_choice,omitempty"`
 }
 

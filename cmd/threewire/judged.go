@@ -51,7 +51,7 @@ func (f caseFiles) judge(opt analyze.Options, prices *analyze.Prices, examine fu
 	}
 	j.report = what.Judge()
 	if prices != nil {
-		j.report.Choice = analyze.PriceRepairs(j.report, prices)
+		j.report.Price(prices)
 	}
 	return &j, nil
 }

@@ -41,10 +41,11 @@ const costTitle = "What each choice costs"
 
 // repairChoice says what to do first by the shop's own figures, and what each
 // choice risks in money.
-func (s *statement) repairChoice(rc *analyze.RepairChoice) {
+func (s *statement) repairChoice(rep *analyze.Report) {
+	rc := rep.Choice
 	s.section(costTitle)
 	if rc.Best != nil {
-		s.bestChoice(rc)
+		s.bestChoice(rep)
 	} else {
 		s.item(fmt.Sprintf("No best choice is named: what follows when one does not cure takes the figures of all three repairs and of a comeback. Missing in %s: %s.", rc.File, quoted(rc.Missing)))
 	}
@@ -124,13 +125,13 @@ func cures(rc *analyze.RepairChoice, do string) float64 {
 
 // bestChoice names the test that pays, the best first choice and how far the
 // probabilities may be off before another is better.
-func (s *statement) bestChoice(rc *analyze.RepairChoice) {
-	b := rc.Best
+func (s *statement) bestChoice(rep *analyze.Report) {
+	rc, b := rep.Choice, rep.Choice.Best
 	lead := "Best first choice: "
 	tested := len(rc.Tests) > 0 && rc.Tests[0].Net > 0
 	if tested {
 		t := &rc.Tests[0]
-		s.item(fmt.Sprintf("Test first: %s (about %.0f min). Its answer saves %s on average and costs %s; to know the fault for certain would save %s.", lower(t.Name), t.Minutes, money(t.Worth), money(t.Cost), money(rc.Perfect)))
+		s.item(fmt.Sprintf("%s: %s (about %.0f min). Its answer saves %s on average and costs %s; to know the fault for certain would save %s.", testLead(rep), lower(t.Name), t.Minutes, money(t.Worth), money(t.Cost), money(rc.Perfect)))
 		for _, o := range t.Then {
 			if o.Chance >= 0.02 {
 				s.note(fmt.Sprintf("If %s (%s): %s, expected %s in all.", o.If, sure(o.Chance), o.Do, money(o.Expected)))
@@ -157,9 +158,33 @@ func (s *statement) bestChoice(rc *analyze.RepairChoice) {
 		s.note(fmt.Sprintf("To leave it would cost %s less on average, but something is likelier broken than not, and a complaint does not go away by waiting.", money(b.WaitSaves)))
 	}
 	if len(rc.Tests) > 0 && !tested {
-		t := &rc.Tests[0]
-		s.item(fmt.Sprintf("No test pays: the best, %s, would save %s on average and cost %s. To know the fault for certain would save %s.", lower(t.Name), money(t.Worth), money(t.Cost), money(rc.Perfect)))
+		t, which, rest := &rc.Tests[0], "the best, ", ""
+		if v := &rep.Verdict; len(v.Next) > 0 && v.WorthTesting() && v.Next[0].Name == t.Name {
+			which, rest = "the first above, ", ", and no other saves what it costs"
+		}
+		s.item(fmt.Sprintf("No test pays: %s%s, would save %s on average and cost %s%s. To know the fault for certain would save %s.", which, lower(t.Name), money(t.Worth), money(t.Cost), rest, money(rc.Perfect)))
 	}
+}
+
+// testLead introduces the test that pays: it is the first of the verdict, unless
+// another must come before any, or the verdict needs none.
+func testLead(rep *analyze.Report) string {
+	if first := rep.FirstOfAll(); first != "" && first != rep.Choice.Tests[0].Name {
+		return "Once that is done (" + lower(first) + "), test first"
+	}
+	if !rep.Verdict.WorthTesting() {
+		return "By your prices a test pays, though the verdict asks for none"
+	}
+	return "Test first"
+}
+
+// movedLine says that the prices put a test first, and before which.
+func movedLine(rc *analyze.RepairChoice) string {
+	than := "does not pay"
+	if rc.Moved.Net > 0 {
+		than = "saves " + money(rc.Moved.Net)
+	}
+	return fmt.Sprintf("It comes first by your prices: after its cost it saves %s on average, and what tells most for its time (%s) %s.", money(rc.Tests[0].Net), lower(rc.Moved.Before), than)
 }
 
 // flipLine says at which probability another choice is better: that of what

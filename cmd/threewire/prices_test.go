@@ -153,3 +153,32 @@ func TestFlipFarAway(t *testing.T) {
 		}
 	}
 }
+
+// Whatever the prices, the test that the money names first is the first of the
+// section before it, and of the customer's report; that prices put it there is said.
+func TestPricesNameTheSameTest(t *testing.T) {
+	dir := t.TempDir()
+	slow := filepath.Join(dir, "slow.txt")
+	text := strings.ReplaceAll(fixtures.ShopPrices(), "minutes of run it free: 20", "minutes of move the door by hand: 90")
+	if err := os.WriteFile(slow, []byte(text), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	for _, prices := range []string{shopPrices, slow} {
+		for _, capture := range []string{"rig8-left-temperature-door-binding.csv", "rig10-mode-door-cannot-tell-no-stop.csv"} {
+			page := filepath.Join(dir, "page.html")
+			_, out, _ := call("", "check", "--force", "--report", page, "--prices", prices, "../../fixtures/captures/"+capture)
+			_, next, _ := strings.Cut(out, "\nNext test\n  - ")
+			first, _, _ := strings.Cut(next, " (about")
+			_, test, ok := strings.Cut(out, "  - Test first: ")
+			if test, _, _ = strings.Cut(test, " (about"); !ok || test != lower(first) {
+				t.Errorf("%s by %s: next test %q, by money %q", capture, prices, first, test)
+			}
+			if moved := strings.Contains(out, "It comes first by your prices"); moved != (prices == slow && strings.HasPrefix(capture, "rig8")) {
+				t.Errorf("%s by %s: moved is %v", capture, prices, moved)
+			}
+			if html, _ := os.ReadFile(page); !strings.Contains(string(html), first+" (about") {
+				t.Errorf("%s by %s: the report does not name %q", capture, prices, first)
+			}
+		}
+	}
+}

@@ -111,6 +111,9 @@ func tell(j *judged) *statement {
 		for i, t := range v.Next {
 			s.item(fmt.Sprintf("%s (about %.0f min)", t.Name, t.Minutes))
 			if i == 0 {
+				if rep.Choice != nil && rep.Choice.Moved != nil {
+					s.note(movedLine(rep.Choice))
+				}
 				for _, p := range t.Procedure {
 					s.note(p)
 				}
@@ -125,7 +128,7 @@ func tell(j *judged) *statement {
 	}
 	s.list("If the complaint stays", v.IfComplaintStays())
 	if rep.Choice != nil {
-		s.repairChoice(rep.Choice)
+		s.repairChoice(rep)
 	}
 	s.list("Cautions", v.Cautions)
 	s.section("How it was read")
