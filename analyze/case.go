@@ -13,13 +13,27 @@ type Case struct {
 	Before []*Capture
 	// Good are captures of the same kind of actuator on the healthy side.
 	Good []*Capture
+	// Same tells that the uncoupled captures are of this actuator, however unlike
+	// they are: else those that are evidently of another one are not weighed.
+	Same bool
 }
 
 // Judge weighs a case. The captures of Now are put in the order of time; without any
 // it cannot tell, whatever Before and Good show.
 func (c Case) Judge() *Report {
-	now, series := inOrder(c.Now)
+	all, series := inOrder(c.Now)
+	now := all
 	var beside []aside
+	if series != nil && !c.Same {
+		var left []*Capture
+		now, left = withoutOthers(all)
+		for _, x := range left {
+			series.LeftOut = append(series.LeftOut, x.Source)
+		}
+		if why := longerThanFree(all); why != "" && len(left) > 0 {
+			series.Doubtful = append(series.Doubtful, why)
+		}
+	}
 	if series != nil {
 		beside = append(beside, series.asides...)
 	}
@@ -64,6 +78,7 @@ func (c Case) Judge() *Report {
 			v.Summary += " " + s
 		}
 	}
+	r.Captures = all
 	return r
 }
 

@@ -80,6 +80,9 @@ type Series struct {
 	// Doubtful says which captures may be of different actuators, or were
 	// logged otherwise.
 	Doubtful []string `json:"doubtful"`
+	// LeftOut lists the uncoupled captures that are evidently of another actuator and
+	// were not weighed.
+	LeftOut []string `json:"left_out,omitempty"`
 
 	asides []aside
 }

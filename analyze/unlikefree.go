@@ -16,41 +16,81 @@ func unlikeFree(captures []*Capture) []string {
 	if longerThanFree(captures) != "" {
 		return nil // said, and not compared
 	}
-	const way, pace, supply = 1.25, 2, 1.1
-	const swappedPace = 1.2 // more than warmth and grease make from one capture to the next (common practice, no source)
 	var out []string
 	for _, x := range captures {
 		for _, c := range captures {
 			if !x.Free || c.Free {
 				continue
 			}
-			var why []string
-			ask := "are both of one actuator?"
-			if x.refLogged && c.refLogged && !x.shows(RefLoss) && !c.shows(RefLoss) && x.Reference > 0 && c.Reference > 0 && x.Unit == c.Unit {
-				if q := x.Reference / c.Reference; q > supply || q < 1/supply {
-					why = append(why, fmt.Sprintf("its sensor is supplied with %s, the coupled one with %s", amount(x.Reference, x.Unit), amount(c.Reference, c.Unit)))
-				}
-			}
-			if k, ok := levelScale(x, c); ok {
-				if q := k * x.Span.Width() / c.Span.Width(); bothEnds(x.Stops) && bothEnds(c.Stops) && q > way {
-					ask = "does the door make that, or are they of two actuators?"
-					why = append(why, fmt.Sprintf("its travel is %.0f %% of the coupled one", 100*q))
-				}
-				if p, q := x.pacePerVolt(), c.pacePerVolt(); x.driveKnown() && c.driveKnown() {
-					down, up := k*p[0]/q[0], k*p[1]/q[1] // NaN where there is no sweep
-					if math.Max(down, up) < 1/swappedPace {
-						ask = "no door speeds its actuator up both ways: are the two files swapped, or of two actuators?"
-						why = append(why, fmt.Sprintf("per volt of drive it runs at %.0f %% of the speed, both ways", 50*(down+up)))
-					} else if math.Min(down, up) > pace || math.Max(down, up) < 1./pace {
-						ask = "does the door make that, or are they of two actuators?"
-						why = append(why, fmt.Sprintf("per volt of drive it runs %.1f times as fast", (down+up)/2))
-					}
-				}
-			}
-			if len(why) > 0 {
+			if why, ask, _ := unlikeCoupled(x, c); len(why) > 0 {
 				out = append(out, fmt.Sprintf("%s, uncoupled, is unlike %s: %s; %s", x.Source, c.Source, strings.Join(why, "; "), ask))
 			}
 		}
 	}
 	return out
+}
+
+// unlikeCoupled says what differs from a coupled capture by more than a door makes, what
+// to ask, and whether no door can make it: then it is evidently another actuator.
+func unlikeCoupled(x, c *Capture) (why []string, ask string, evident bool) {
+	const way, pace, supply = 1.25, 2, 1.1
+	const swappedPace = 1.2 // more than warmth and grease make from one capture to the next (common practice, no source)
+	ask = "are both of one actuator?"
+	if x.refLogged && c.refLogged && !x.shows(RefLoss) && !c.shows(RefLoss) && x.Reference > 0 && c.Reference > 0 && x.Unit == c.Unit {
+		if q := x.Reference / c.Reference; q > supply || q < 1/supply {
+			why = append(why, fmt.Sprintf("its sensor is supplied with %s, the coupled one with %s", amount(x.Reference, x.Unit), amount(c.Reference, c.Unit)))
+			evident = true
+		}
+	}
+	k, ok := levelScale(x, c)
+	if !ok {
+		return why, ask, evident
+	}
+	if q := k * x.Span.Width() / c.Span.Width(); bothEnds(x.Stops) && bothEnds(c.Stops) && q > way {
+		ask = "does the door make that, or are they of two actuators?"
+		why = append(why, fmt.Sprintf("its travel is %.0f %% of the coupled one", 100*q))
+	}
+	if p, q := x.pacePerVolt(), c.pacePerVolt(); x.driveKnown() && c.driveKnown() {
+		down, up := k*p[0]/q[0], k*p[1]/q[1] // NaN where there is no sweep
+		if math.Max(down, up) < 1/swappedPace {
+			ask = "no door speeds its actuator up both ways: are the two files swapped, or of two actuators?"
+			why = append(why, fmt.Sprintf("per volt of drive it runs at %.0f %% of the speed, both ways", 50*(down+up)))
+			evident = true
+		} else if math.Min(down, up) > pace || math.Max(down, up) < 1./pace {
+			ask = "does the door make that, or are they of two actuators?"
+			why = append(why, fmt.Sprintf("per volt of drive it runs %.1f times as fast", (down+up)/2))
+		}
+	}
+	return why, ask, evident
+}
+
+// withoutOthers splits captures into those that are weighed and the uncoupled ones that
+// are not: evidently of another actuator than a coupled one, by what no door changes
+// (its sense, its sensor's supply, a travel plainly shorter or slower both ways), or by
+// both travel and speed at once.
+func withoutOthers(captures []*Capture) (weighed, left []*Capture) {
+	for _, x := range captures {
+		other := false
+		for _, c := range captures {
+			if !x.Free || c.Free || other {
+				continue
+			}
+			why, _, evident := unlikeCoupled(x, c)
+			other = x.Sense*c.Sense < 0 || evident || len(why) > 1 || plainlyShorter(x, c) || outreads(x, c) != "" || outreads(c, x) != ""
+		}
+		if other {
+			left = append(left, x)
+		} else {
+			weighed = append(weighed, x)
+		}
+	}
+	return weighed, left
+}
+
+// plainlyShorter tells whether an uncoupled capture that was driven into both stops goes
+// less far than a coupled one by a fifth and more: warmth, and stops that give, make
+// less (common practice, no source).
+func plainlyShorter(x, c *Capture) bool {
+	k, ok := levelScale(x, c)
+	return ok && bothEnds(x.Stops) && c.Span.Width() > 1.2*k*x.Span.Width()
 }

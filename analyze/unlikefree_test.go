@@ -58,3 +58,47 @@ func TestUncoupledAloneTellsNoDoor(t *testing.T) {
 		t.Error(said)
 	}
 }
+
+// A free run that is evidently another actuator's proves nothing about this one,
+// unless the user says that it is of this one.
+func TestAnotherActuatorsFreeRunDoesNotWeigh(t *testing.T) {
+	t.Parallel()
+	steady := func(float64) float64 { return 5 }
+	plain := func(seed uint64, rate, hi float64) *draft {
+		d := newDraft(seed)
+		d.rate, d.hi = rate, hi
+		return d
+	}
+	free := func(d *draft) *Capture {
+		c := fed(t, d.sweeps(3), steady)
+		c.Free, c.Source = true, "free.csv"
+		return c
+	}
+	coupled := fed(t, plain(1, 0.8, 4.4).sweeps(3), steady)
+	alone := Judge(coupled).Verdict.Probability
+	turned := free(plain(2, 0.8, 4.4))
+	turned.Sense = -turned.Sense
+	for _, c := range []struct {
+		name  string
+		free  *Capture
+		other bool
+	}{
+		{"the same", free(plain(2, 0.8, 4.4)), false},
+		{"with the load off", free(plain(2, 1.2, 4.6)), false},
+		{"three times as fast, as off a door that drags", free(plain(2, 2.4, 4.4)), false},
+		{"the other sense", turned, true},
+		{"slower both ways", free(plain(2, 0.4, 4.4)), true},
+		{"a shorter travel", free(plain(2, 0.8, 3.2)), true},
+	} {
+		r := Case{Now: []*Capture{coupled, c.free}}.Judge()
+		if left := len(r.Series.LeftOut) > 0; left != c.other || len(r.Captures) != 2 {
+			t.Errorf("%s: left out %q of %d", c.name, r.Series.LeftOut, len(r.Captures))
+		}
+		if c.other && (r.Verdict.Probability != alone || len(r.Series.Doubtful) == 0) {
+			t.Errorf("%s: %.3f, coupled alone %.3f; asked %q", c.name, r.Verdict.Probability, alone, r.Series.Doubtful)
+		}
+		if r := (Case{Now: []*Capture{coupled, c.free}, Same: true}).Judge(); len(r.Series.LeftOut) > 0 {
+			t.Errorf("%s: left out though the user says that it is the same", c.name)
+		}
+	}
+}

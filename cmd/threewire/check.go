@@ -34,6 +34,11 @@ are put in the order of their wall-clock starts when all have one. With
 result of its own: what was wrong must be gone, and the captures after it must
 have been able to show it.
 
+A --free capture that is evidently of another actuator (the other sense of drive,
+another sensor supply, a plainly shorter travel, slower both ways) is asked about
+and not weighed, unless --same-actuator says that it is of this one. A capture
+given as coupled whose name says free or uncoupled is asked about too.
+
   threewire check march.csv april.csv may.csv june.csv july.csv
   threewire check --before broken.csv repaired.csv
   threewire check --good-side right-door.csv left-door.csv
@@ -54,6 +59,7 @@ func check(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 	before := fs.StringArray("before", nil, "`FILE` of the same actuator before a repair; the others are after it (may be repeated)")
 	goodSide := fs.StringArray("good-side", nil, "`FILE` of the same kind of actuator on the healthy side (may be repeated)")
 	asJSON := fs.Bool("json", false, "print the whole result as JSON (schema "+analyze.SchemaVersion+")")
+	same := fs.Bool("same-actuator", false, "the --free captures are of this actuator, however unlike: weigh them")
 	costs := fs.String("prices", "", "`FILE` with your own prices and hours: what each repair choice risks in money")
 	brief := fs.Bool("brief", false, "print only the verdict line")
 	report := addReportFlags(fs)
@@ -73,6 +79,9 @@ func check(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 	}
 	if fs.NArg()+len(*free) == 0 {
 		return fail(errors.New("no capture given: expected threewire check FILE... (see threewire check --help)"))
+	}
+	if *same && len(*free) == 0 {
+		return fail(errors.New("--same-actuator is said of captures given with --free: there is none"))
 	}
 	opt, err := jf.options()
 	if err != nil {
@@ -96,7 +105,7 @@ func check(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 		}
 	}
 	seen := accountOf(len(all))
-	j, err := caseFiles{now: fs.Args(), free: *free, before: *before, good: *goodSide}.judge(opt, prices, func(path string, o analyze.Options) (*signal.Trace, *analyze.Capture, error) {
+	j, err := caseFiles{now: fs.Args(), free: *free, before: *before, good: *goodSide, same: *same}.judge(opt, prices, func(path string, o analyze.Options) (*signal.Trace, *analyze.Capture, error) {
 		return examineFile(ctx, path, stdin, rf, seen, o)
 	})
 	if err != nil {
@@ -112,6 +121,9 @@ func check(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 			fmt.Fprintln(w, headline(&result.Verdict))
 			if r := result.Repair; r != nil {
 				fmt.Fprintln(w, repairLine(r))
+			}
+			if j.ask != "" {
+				fmt.Fprintln(w, j.ask)
 			}
 		default:
 			tell(j).write(w, colour)

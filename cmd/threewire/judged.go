@@ -2,8 +2,9 @@ package main
 
 import (
 	"fmt"
-
+	"path/filepath"
 	"slices"
+	"strings"
 
 	"threewire/analyze"
 	"threewire/plots"
@@ -12,12 +13,16 @@ import (
 
 // caseFiles are the captures of one actuator by their paths: as it is now,
 // uncoupled from its door, before a repair, and of its like on the good side.
-type caseFiles struct{ now, free, before, good []string }
+type caseFiles struct {
+	now, free, before, good []string
+	same                    bool // the user says that the uncoupled ones are of this actuator
+}
 
 // judged is one actuator judged, with what was read of it.
 type judged struct {
 	report         *analyze.Report
 	traces, others []*signal.Trace // of the captures judged; of those beside
+	ask            string          // one sentence that the user must know first; mostly empty
 }
 
 // judge measures all captures with examine and weighs them together; with
@@ -26,8 +31,8 @@ func (f caseFiles) judge(opt analyze.Options, prices *analyze.Prices, examine fu
 	if err := f.swapped(); err != nil {
 		return nil, err
 	}
-	var what analyze.Case
-	var j judged
+	what := analyze.Case{Same: f.same}
+	j := judged{ask: f.uncoupledByName()}
 	for _, g := range []struct {
 		paths  []string
 		free   bool
@@ -100,4 +105,23 @@ func (f caseFiles) swapped() error {
 		}
 	}
 	return nil
+}
+
+// uncoupledByName says of captures that were judged as coupled though their names say
+// uncoupled; empty where there is none.
+func (f caseFiles) uncoupledByName() string {
+	var names []string
+	for _, c := range f.now {
+		if c != "-" && nameKey(c).free {
+			names = append(names, filepath.Base(c))
+		}
+	}
+	if len(names) == 0 {
+		return ""
+	}
+	is, it := " is uncoupled by its name and was", "it"
+	if len(names) > 1 {
+		is, it = " are uncoupled by their names and were", "them"
+	}
+	return strings.Join(names, ", ") + is + " judged as coupled to the door: give " + it + " with --free if that is so."
 }

@@ -65,7 +65,7 @@ var (
 // forPage says a statement for the page.
 func (s *statement) forPage() *statement {
 	out := *s
-	for _, x := range []*string{&out.Name, &out.Summary, &out.Part, &out.Chain, &out.Repair} {
+	for _, x := range []*string{&out.Name, &out.Summary, &out.Part, &out.Ask, &out.Chain, &out.Repair} {
 		*x = pageWords(*x)
 	}
 	out.Sections = nil

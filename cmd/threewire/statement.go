@@ -12,6 +12,7 @@ type statement struct {
 	Name    string // the verdict with its probability
 	Summary string // what it rests on
 	Part    string // what would be replaced; empty where nothing is
+	Ask     string // what the user must know before trusting it; mostly empty
 	Chain   string // which fault led to which; mostly empty
 	Repair  string // the result of a repair; empty without one
 	topics
@@ -76,6 +77,9 @@ func (s *statement) write(w io.Writer, colour bool) {
 	fmt.Fprintln(w, strong(s.headline()))
 	if s.Part != "" {
 		fmt.Fprintln(w, s.Part)
+	}
+	if s.Ask != "" {
+		wrap(w, "", "", s.Ask)
 	}
 	if s.Chain != "" {
 		wrap(w, "", "", s.Chain)

@@ -45,7 +45,7 @@ func sure(p float64) string {
 // cautions, and how the files were read.
 func tell(j *judged) *statement {
 	rep, v := j.report, &j.report.Verdict
-	s := &statement{Chain: v.Chain}
+	s := &statement{Chain: v.Chain, Ask: j.ask}
 	s.Name, s.Summary = verdictName(v)
 	if v.Conclusion != analyze.CannotTell && v.Conclusion != analyze.NoFault {
 		s.Part = fmt.Sprintf("Part: %s (%s)", v.Part, sure(partChance(v, v.Part)))

@@ -50,6 +50,13 @@ func (s *statement) together(rep *analyze.Report) {
 		for _, d := range x.Doubtful {
 			s.item(d)
 		}
+		if len(x.LeftOut) > 0 {
+			was := " was"
+			if len(x.LeftOut) > 1 {
+				was = " were"
+			}
+			s.item(strings.Join(x.LeftOut, ", ") + was + " left out of the verdict for that. If the actuator is the same all the same, say so with --same-actuator.")
+		}
 		if coupled > 1 || len(x.Different) > 0 {
 			s.item(x.Text)
 		}
