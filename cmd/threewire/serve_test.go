@@ -353,6 +353,17 @@ func TestPageOutputs(t *testing.T) {
 			t.Error("the report lacks the shop or the date")
 		}
 	}
+	if got := s.get(a.path + "/report.html?job=order+12,%0A+left+door"); !strings.Contains(got.body, "order 12, left door") {
+		t.Error("the report lacks the job that the form sent")
+	}
+	if got := s.get(a.path + "/report.html?job=" + strings.Repeat("x", 4000)); strings.Contains(got.body, strings.Repeat("x", longestJob+1)) {
+		t.Error("the job has no bound")
+	}
+	// At the top, with the field for it.
+	body := s.get(a.path).body
+	if job, picture := strings.Index(body, `name="job"`), strings.Index(body, "<figure>"); job < 0 || job > picture || strings.Index(body, "report.pdf") > picture {
+		t.Errorf("the report's form is not above the picture: %d, %d", job, picture)
+	}
 	for _, path := range []string{a.path + "/picture.gif", "/result/" + strings.Repeat("A", 26), "/result/x/view.svg", "/nowhere", a.path + "/columns/9", a.path + "/columns/x"} {
 		if got := s.get(path); got.status != http.StatusNotFound || !strings.Contains(words(t, got.body), "start page") {
 			t.Errorf("%s: %d", path, got.status)

@@ -45,6 +45,7 @@ func (p *page) judge(ctx context.Context, k *kept) (d *drawn, err error) {
 			k.refused.layout, _ = k.files[at].inspect(ctx)
 			return ctx.Err()
 		}
+		j.ask = k.named().uncoupledByName()
 		d = newDrawn(j)
 		k.told, k.refused = tell(j).forPage(), nil
 		return nil
@@ -57,7 +58,7 @@ func (k *kept) paths() caseFiles { return k.sorted(func(u *upload) string { retu
 func (k *kept) named() caseFiles { return k.sorted(func(u *upload) string { return u.name }) }
 
 func (k *kept) sorted(by func(*upload) string) caseFiles {
-	var f caseFiles
+	f := caseFiles{same: k.same}
 	for i := range k.files {
 		u := &k.files[i]
 		switch u.slot {

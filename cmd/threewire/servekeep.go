@@ -25,6 +25,7 @@ type kept struct {
 	prices  *analyze.Prices  // nil without any
 	volts   float64          // V, the sensor's supply where none was logged
 	byForm  bool             // the form told them
+	same    bool             // the form says that the uncoupled capture is of this actuator
 
 	mu      sync.Mutex // of all that follows, and of the readings
 	told    *statement // nil while refused

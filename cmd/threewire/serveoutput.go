@@ -5,6 +5,7 @@ import (
 	"io"
 	"mime"
 	"net/http"
+	"net/url"
 	"slices"
 	"strings"
 	"unicode"
@@ -45,20 +46,20 @@ type output struct {
 	kind string // media type
 	name string // after the capture's name
 	show bool   // in the browser, rather than saved
-	make func(p *page, k *kept, d *drawn, w io.Writer) error
+	make func(p *page, k *kept, d *drawn, asked url.Values, w io.Writer) error
 }
 
 // outputs are all of them, by the last word of the path.
 func outputs() map[string]output {
-	picture := func(format string, o func(d *drawn) plots.Options) func(p *page, k *kept, d *drawn, w io.Writer) error {
-		return func(p *page, k *kept, d *drawn, w io.Writer) error {
+	picture := func(format string, o func(d *drawn) plots.Options) func(*page, *kept, *drawn, url.Values, io.Writer) error {
+		return func(_ *page, _ *kept, d *drawn, _ url.Values, w io.Writer) error {
 			return plots.Draw(w, format, d.figs, o(d))
 		}
 	}
-	report := func(format string) func(p *page, k *kept, d *drawn, w io.Writer) error {
-		return func(p *page, k *kept, d *drawn, w io.Writer) error {
+	report := func(format string) func(*page, *kept, *drawn, url.Values, io.Writer) error {
+		return func(p *page, k *kept, d *drawn, asked url.Values, w io.Writer) error {
 			o := p.report
-			o.Date = k.when.Format("2 January 2006")
+			o.Date, o.Job = k.when.Format("2 January 2006"), jobLine(asked.Get("job"))
 			return plots.Report(w, format, d.report, d.all(), o)
 		}
 	}
@@ -75,8 +76,18 @@ func outputs() map[string]output {
 		"picture.pdf": {"application/pdf", ".pdf", false, picture("pdf", wide)},
 		"report.pdf":  {"application/pdf", "-report.pdf", false, report("pdf")},
 		"report.html": {"text/html; charset=utf-8", "-report.html", true, report("html")},
-		"result.json": {"application/json", ".json", false, func(_ *page, _ *kept, d *drawn, w io.Writer) error { return writeJSON(w, d.judged) }},
+		"result.json": {"application/json", ".json", false, func(_ *page, _ *kept, d *drawn, _ url.Values, w io.Writer) error { return writeJSON(w, d.judged) }},
 	}
+}
+
+// longestJob is the most characters of a job line that a form sends: two lines on the
+// report.
+const longestJob = 160
+
+// jobLine is the job of a report as it was typed, in one line and not endless.
+func jobLine(typed string) string {
+	r := []rune(strings.Join(strings.Fields(strings.ToValidUTF8(typed, "")), " "))
+	return string(r[:min(len(r), longestJob)])
 }
 
 // output makes and sends one.
@@ -94,7 +105,7 @@ func (p *page) output(w http.ResponseWriter, r *http.Request) {
 	d, err := p.drawnOf(r.Context(), k, d)
 	var b bytes.Buffer // whole or not at all
 	if err == nil {
-		err = p.atWork(r.Context(), func() error { return o.make(p, k, d, &b) })
+		err = p.atWork(r.Context(), func() error { return o.make(p, k, d, r.URL.Query(), &b) })
 	}
 	if err != nil {
 		p.refuse(w, r, err)

@@ -236,6 +236,9 @@ type resultFile struct {
 
 func (v *resultView) title() string { return v.Name }
 
+// LongestJob bounds the line of the report that says what was checked.
+func (v *resultView) LongestJob() int { return longestJob }
+
 // Alt says the picture in words.
 func (v *resultView) Alt() string {
 	return "Motor drive and feedback against time with what was found. " + v.headline()
@@ -293,7 +296,7 @@ func (p *page) verdict(w http.ResponseWriter, r *http.Request, k *kept, d *drawn
 	}
 	for _, t := range told.Sections {
 		switch t.Title {
-		case "Next test", costTitle, "Cautions", "How it was read":
+		case "Next test", costTitle, "Cautions", readTitle:
 			v.Jumps = append(v.Jumps, t)
 		}
 	}

@@ -106,6 +106,10 @@ func (k *kept) take(part *multipart.Part) error {
 		}
 		return k.supply(string(text))
 	}
+	if field == "same" {
+		k.same = true // a box that is not ticked is not sent
+		return nil
+	}
 	name := fileName(part.FileName())
 	for _, s := range slots() {
 		if s.Name != field || part.FileName() == "" {

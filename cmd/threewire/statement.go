@@ -148,5 +148,15 @@ func wrap(w io.Writer, first, rest, s string) {
 // Table tells whether the section is a table of values.
 func (t *topic) Table() bool { return len(t.Items) > 0 && t.Items[0].Value != "" }
 
+// Aside tells whether the page shows the section folded: what is looked up, not read.
+func (t *topic) Aside() bool {
+	return t.Title == absentTitle || t.Title == readTitle
+}
+
+const (
+	absentTitle = "Looked for and not found"
+	readTitle   = "How it was read"
+)
+
 // Percent is the length of the bar.
 func (p point) Percent() string { return fmt.Sprintf("%.1f", 100*p.Share) }

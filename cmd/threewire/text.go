@@ -99,7 +99,7 @@ func tell(j *judged) *statement {
 		evidence("Found too, but decides little", little)
 		evidence("Evidence against "+best, against)
 	}
-	s.list("Looked for and not found", v.Absent)
+	s.list(absentTitle, v.Absent)
 	s.list("What this capture cannot tell", v.Unknown)
 	s.controller(rep)
 	if len(v.Next) > 0 && v.WorthTesting() {
@@ -131,7 +131,7 @@ func tell(j *judged) *statement {
 		s.repairChoice(rep)
 	}
 	s.list("Cautions", v.Cautions)
-	s.section("How it was read")
+	s.section(readTitle)
 	for i, c := range rep.Captures {
 		s.read(c, j.traces[i], "")
 	}
