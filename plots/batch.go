@@ -74,6 +74,14 @@ func (b *Batch) draw(s *sheet, total int) {
 	title.size *= titleSize
 	s.text(s.f.shorten(b.Title, title.size, true, in.w()), title, in.x0, in.y1, align{0, 1})
 	in.y1 -= 2.6 * s.size
+	// Nothing to draw needs no room: a line says it.
+	if len(b.Drifts) == 0 {
+		note := s.faint()
+		s.text("Span drift was not tested: too few dated captures of one actuator that reach both stops.", note, in.x0, in.y0, align{0, 0})
+		in.y0 += 2.4 * s.size
+		b.pareto(s, in, total)
+		return
+	}
 	left, right := in, in
 	gap := 2 * s.size
 	if in.w() > in.h() {
@@ -144,10 +152,6 @@ func (b *Batch) drifts(s *sheet, area box) {
 		head = "Span drift by actuator (none is more than chance)"
 	}
 	area = s.heading(head, area)
-	if len(b.Drifts) == 0 {
-		s.paragraph("Too few dated captures of one actuator that reach both stops.", s.faint(), area.x0, area.y1, area.w())
-		return
-	}
 	list := slices.Clone(b.Drifts)
 	slices.SortStableFunc(list, func(p, q Drift) int {
 		switch {

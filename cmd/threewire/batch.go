@@ -28,7 +28,9 @@ const batchUsage = `Usage: threewire batch [flags] PATH...
 Judges many captures and prints a table by fault, by part and by actuator.
 PATH is a file, a folder (all .csv, .txt, .tsv and .gz below it), a pattern in
 quotes, or "-" for a list of paths on standard input, one a line. A file that
-cannot be read becomes a row with its error; the run goes on.
+cannot be read becomes a row with its error; the run goes on. Tables and rows of
+a batch, prices, profiles and settings lying there are no captures: they are
+named and left out. Of captures with the same bytes the tables count one.
 
   threewire batch shelf --out shelf.jsonl --csv shelf.csv
   find shelf -name '*.csv' -print0 | threewire batch - --null --out shelf.jsonl
@@ -293,10 +295,11 @@ func (o *batchFlags) shelf(ctx context.Context, paths []string, keys keyer, stdi
 			return nil, noSuchFile(p, &signal.SourceError{File: p, Msg: "no such file or folder", Err: fs.ErrNotExist})
 		}
 	}
-	list, empty, err := find(paths, stdin, o.null, []string{o.out, o.csv})
+	list, empty, other, err := find(paths, stdin, o.null, []string{o.out, o.csv})
 	if err != nil {
 		return nil, err
 	}
+	leftOut(stderr, other)
 	if len(list) == 0 {
 		return nil, fmt.Errorf("no captures found in %s: expected files that end in .csv, .txt, .tsv or .gz", strings.Join(paths, ", "))
 	}

@@ -36,9 +36,10 @@ type drift struct {
 // captures that ran into both end stops count: a shorter travel is no drift.
 func drifts(rows []*batchRow) map[string]drift {
 	byActuator := map[string][]*batchRow{}
+	copied := copies(rows)
 	for _, r := range rows {
 		// The door's stops are not the actuator's own: free runs would mix.
-		if !r.Free && r.Result != nil && r.Result.StopLow != nil && r.Result.StopHigh != nil {
+		if !r.Free && copied[r] == nil && r.Result != nil && r.Result.StopLow != nil && r.Result.StopHigh != nil {
 			byActuator[r.Actuator] = append(byActuator[r.Actuator], r)
 		}
 	}

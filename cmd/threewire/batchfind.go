@@ -27,12 +27,14 @@ type finder struct {
 	named int           // captures named so far, one named twice counting twice
 	dirs  []fs.FileInfo // folders entered, so that links cannot lead in circles
 	empty []string      // arguments that held no capture
+	other []string      // files that are no captures, and what they are
 }
 
 // find expands the arguments: files as they are, folders with all below them,
 // patterns, and "-" for a list on stdin. The result is sorted and holds no
-// path twice. own are files that are never captures.
-func find(args []string, stdin io.Reader, null bool, own []string) (list []found, empty []string, err error) {
+// path twice. own are files that are never captures; other says which files were found
+// that are none, see [noCapture].
+func find(args []string, stdin io.Reader, null bool, own []string) (list []found, empty, other []string, err error) {
 	f := &finder{paths: map[string]error{}}
 	for _, p := range own {
 		if st, err := os.Stat(p); err == nil {
@@ -48,7 +50,7 @@ func find(args []string, stdin io.Reader, null bool, own []string) (list []found
 		}
 		names, err := readList(stdin, null)
 		if err != nil {
-			return nil, nil, fmt.Errorf("cannot read the list on standard input: %w", err)
+			return nil, nil, nil, fmt.Errorf("cannot read the list on standard input: %w", err)
 		}
 		slices.Sort(names)
 		for _, n := range names {
@@ -59,7 +61,7 @@ func find(args []string, stdin io.Reader, null bool, own []string) (list []found
 		list = append(list, found{p, err})
 	}
 	slices.SortFunc(list, func(a, b found) int { return strings.Compare(a.path, b.path) })
-	return list, f.empty, nil
+	return list, f.empty, f.other, nil
 }
 
 // readList splits a list at line ends, or at NUL bytes.
@@ -121,6 +123,11 @@ func (f *finder) add(path string, st fs.FileInfo, err error) {
 		}
 		if !st.Mode().IsRegular() {
 			err = fmt.Errorf("%s is no regular file (%s): batch reads files only", plainText(path), st.Mode().Type())
+		} else if what := noCapture(path); what != "" {
+			if text := fmt.Sprintf("%s (%s)", plainText(path), what); !slices.Contains(f.other, text) {
+				f.other = append(f.other, text)
+			}
+			return
 		}
 	}
 	f.named++

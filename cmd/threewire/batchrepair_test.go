@@ -16,13 +16,22 @@ func TestBatchBeforeAndAfter(t *testing.T) {
 	dead := fixtures.Spec{Seed: 1, Fault: fixtures.DeadMotor, Severity: 1}
 	healthy := fixtures.Spec{Seed: 1, Duration: 40}
 	// An earlier repair, and what has no phase, are not part of the proof.
-	putCapture(t, filepath.Join(dir, "mode door-2026-01-01-after.csv"), dead)
-	putCapture(t, filepath.Join(dir, "mode door-2026-02-01.csv"), healthy)
-	putCapture(t, filepath.Join(dir, "mode door-2026-03-01-before.csv"), dead)
-	putCapture(t, filepath.Join(dir, "mode door-2026-03-08-after.csv"), healthy)
-	putCapture(t, filepath.Join(dir, "left door-2026-03-01-before.csv"), dead)
-	putCapture(t, filepath.Join(dir, "left door-2026-03-08-after.csv"), dead)
-	putCapture(t, filepath.Join(dir, "right door-2026-03-01-before.csv"), dead)
+	for i, c := range []struct {
+		name string
+		spec fixtures.Spec
+	}{
+		{"mode door-2026-01-01-after.csv", dead},
+		{"mode door-2026-02-01.csv", healthy},
+		{"mode door-2026-03-01-before.csv", dead},
+		{"mode door-2026-03-08-after.csv", healthy},
+		{"left door-2026-03-01-before.csv", dead},
+		{"left door-2026-03-08-after.csv", dead},
+		{"right door-2026-03-01-before.csv", dead},
+	} {
+		path := filepath.Join(dir, c.name)
+		putCapture(t, path, c.spec)
+		put(t, path, slurp(t, path)+strings.Repeat("\n", i)) // no copies of one another
+	}
 	tmp := t.TempDir()
 	out := filepath.Join(tmp, "o.jsonl")
 	table, _ := mustBatch(t, dir, "--out", out, "--csv", out+".csv")

@@ -83,6 +83,9 @@ func (j *judge) set(s *batchSet, earlier map[string]*batchRow) []*batchRow {
 			rows[i] = newRow(f.path, s.keys[i])
 			own = append(own, rows[i])
 			c, err := j.one(f, rows[i])
+			if k := slices.IndexFunc(own[:len(own)-1], func(r *batchRow) bool { return r.SHA256 != "" && r.SHA256 == rows[i].SHA256 && r.Free != rows[i].Free }); k >= 0 && err == nil {
+				err, rows[i].Result = fmt.Errorf("%s and %s are the same recording, one coupled and one uncoupled by name: %s", own[k].Path, f.path, noSecond), nil
+			}
 			if err != nil {
 				rows[i].Error = plainText(err.Error())
 				continue

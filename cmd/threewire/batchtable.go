@@ -22,8 +22,10 @@ type judgement struct {
 func judgements(rows []*batchRow) []judgement {
 	var out []judgement
 	joined := map[string]bool{}
+	copied := copies(rows)
 	for _, r := range rows {
 		switch {
+		case copied[r] != nil:
 		case r.Joined != nil:
 			if !joined[r.occasion()] {
 				out = append(out, judgement{r.Joined, r})
@@ -167,6 +169,7 @@ func writeTable(w io.Writer, rows []*batchRow, limit int) error {
 	}
 	writePhases(w, lines)
 	writeErrors(w, rows, failed)
+	writeCopies(w, rows)
 	return writeDrifts(w, lines)
 }
 
@@ -219,6 +222,10 @@ func writeDrifts(w io.Writer, lines []*actuatorLine) error {
 		if l.drift.what != "" {
 			tested++
 		}
+	}
+	if tested == 0 {
+		_, err := fmt.Fprintf(w, "\nNo span drift was tested: that needs %d coupled captures of one actuator that reach both stops.\n", analyze.TrendLeast)
+		return err
 	}
 	fmt.Fprintf(w, "\nSpan drift over captures\n")
 	for _, l := range lines {

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
-	"strings"
 )
 
 // targets refuses, before anything is read, tables and charts that could not
@@ -79,11 +78,7 @@ func onlyTable(path string) error {
 		return err
 	}
 	defer f.Close()
-	var names []string
-	for _, c := range csvColumns()[:5] {
-		names = append(names, c.name)
-	}
-	want := strings.Join(names, ",") + ","
+	want := tableHead()
 	if got, _ := bufio.NewReader(f).Peek(len(want)); string(got) != want {
 		return fmt.Errorf("%s exists and is no table of a batch: give another name", path)
 	}

@@ -1,0 +1,83 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"os"
+	"regexp"
+	"strings"
+
+	"threewire/analyze"
+)
+
+// noCapture says what a file is that this program or a shop wrote for it, and that is
+// no capture though its name could be one's; "" for anything else.
+func noCapture(path string) string {
+	f, err := os.Open(path)
+	if err != nil {
+		return ""
+	}
+	defer f.Close()
+	head := make([]byte, 4096)
+	n, _ := io.ReadFull(f, head)
+	head = head[:n]
+	switch {
+	case bytes.HasPrefix(head, []byte(tableHead())):
+		return "a table of a batch"
+	case bytes.HasPrefix(head, []byte(`{"schema":"threewire-`)), bytes.HasPrefix(head, []byte("{\n  \"schema\": \"threewire-")):
+		return "written by threewire"
+	case !beginsWithSetting(head):
+		return ""
+	}
+	rest, err := io.ReadAll(io.LimitReader(f, 1<<20))
+	if err != nil {
+		return ""
+	}
+	text := append(head, rest...)
+	if _, err := analyze.ParsePrices(path, text); err == nil {
+		return "prices"
+	}
+	if _, err := analyze.ParseNominal(path, text); err == nil {
+		return "a profile"
+	}
+	if _, err := parseSettings(bytes.NewReader(text), path); err == nil {
+		return "settings for reports"
+	}
+	return ""
+}
+
+// settingLine is a line as prices, profiles and settings have them.
+var settingLine = regexp.MustCompile(`^[A-Za-z][A-Za-z ]*:`)
+
+// beginsWithSetting tells whether the first line that is no comment is such a line.
+func beginsWithSetting(head []byte) bool {
+	for _, line := range strings.Split(strings.TrimPrefix(string(head), "\ufeff"), "\n") {
+		if line = strings.TrimSpace(line); line != "" && !strings.HasPrefix(line, "#") {
+			return settingLine.MatchString(line)
+		}
+	}
+	return false
+}
+
+// tableHead is what every table of a batch begins with.
+func tableHead() string {
+	var names []string
+	for _, c := range csvColumns()[:5] {
+		names = append(names, c.name)
+	}
+	return strings.Join(names, ",") + ","
+}
+
+// leftOut names the files that were found and are no captures, in one line.
+func leftOut(w io.Writer, list []string) {
+	if len(list) == 0 {
+		return
+	}
+	const most = 3
+	more := ""
+	if n := len(list) - most; n > 0 {
+		list, more = list[:most], fmt.Sprintf(" and %d more", n)
+	}
+	fmt.Fprintf(w, "threewire batch: left out, no capture: %s%s\n", strings.Join(list, ", "), more)
+}
