@@ -50,10 +50,11 @@ type reducer struct {
 	time  []float64
 	count []uint32 // rows per bin; nil while every bin is a row
 
-	k       int // rows per bin
-	target  int // rows per bin wanted at the end
-	maxBins int // per channel
-	open    int // rows in the open bin
+	k       int        // rows per bin
+	target  int        // rows per bin wanted at the end
+	maxBins int        // per channel
+	shapes  []rowShape // of the last lines
+	open    int        // rows in the open bin
 	openT   float64
 	openSum float64
 
@@ -113,6 +114,10 @@ func newReducer(p *plan, o *Options) *reducer {
 func (r *reducer) fold(b *block) error {
 	if r.pending != nil && (b.rows > 0 || b.dataLate) {
 		return r.pending
+	}
+	r.rememberShapes(b)
+	if b.last && b.cut {
+		r.dropCutRow(b)
 	}
 	if err := r.foldRows(b); err != nil {
 		return err
