@@ -24,6 +24,8 @@ type Situation struct {
 	Free     bool   `json:"only_free"`         // it is off its door
 	Memory   int64  `json:"memory"`            // rows of the instrument, 0: enough
 	Symptom  string `json:"symptom,omitempty"` // one of [Symptoms], or empty
+
+	wants []signal.Role // what earlier captures lacked most, see [Situation.Settle]
 }
 
 // UsualSituation is that of an ordinary scope on an ordinary actuator. Transit
@@ -43,7 +45,7 @@ type Channel struct {
 	Volts  string      `json:"range"`
 }
 
-// CapturePlan is how to take a capture that decides.
+// CapturePlan is how to take a capture that tells most.
 type CapturePlan struct {
 	Schema    string     `json:"schema"`
 	Situation Situation  `json:"situation"`
@@ -66,12 +68,14 @@ type Improved struct {
 
 // symptom is a complaint, with what separates its causes.
 type symptom struct {
-	name  string
-	words string        // that tell it in other words, all of them
-	extra []signal.Role // what a third or fourth signal is worth most, in order
-	looks string        // what decides
-	steps []string      // beyond the sweeps
-	more  float64       // s of record that they take
+	name        string
+	words       string        // that tell it in other words, all of them
+	extra       []signal.Role // what a third or fourth signal is worth most, in order
+	looks       string        // what decides
+	byCurrent   string        // what a motor current decides beside
+	byReference string        // and a reference
+	steps       []string      // beyond the sweeps
+	more        float64       // s of record that they take
 }
 
 // symptomTable lists the complaints in plain words. Which extra signal decides
@@ -81,22 +85,24 @@ func symptomTable() []symptom {
 	current := []signal.Role{signal.Current, signal.Reference, signal.Supply}
 	return []symptom{
 		{"hunts at one end", "hunt", current,
-			"at that end: running current while the reading stands is a worn track, stall current is a blocked door; the other end must settle",
+			"at that end: a reading that stands and then leaps is a worn track, one that goes on where it stood a blocked door; the other end must settle",
+			"running current while the reading stands is a worn track, stall current is a blocked door", "",
 			[]string{"Then let it try for half a minute to hold the end that hunts."}, 30},
 		{"no air at one outlet", "no air", current,
-			"a stall short of a stop that comes at the same reading each time, the other way free, is a jam; sweeps that run as light as uncoupled are a broken link",
+			"a stall short of a stop that comes at the same reading each time, the other way free, is a jam; sweeps that run as light as uncoupled are a broken link", "", "",
 			[]string{"Watch the door or feel the air at each stop, and write down which sweep it was."}, 0},
 		{"clicks", "click", current,
-			"a reading that falls back while the drive stays the same is gear teeth that let go; with every turn of a gear it is a broken tooth; drives in vain are a control that cannot find its place",
+			"a reading that falls back while the drive stays the same is gear teeth that let go; with every turn of a gear it is a broken tooth; drives in vain are a control that cannot find its place", "", "",
 			[]string{"Write down when it clicks: at a stop, at a place, or all along."}, 0},
 		{"slow", "slow", []signal.Role{signal.Current, signal.Supply, signal.Reference},
-			"slow both ways everywhere is the motor or its supply; slow in one band is a door that binds; slower with each sweep is heat; a good actuator's profile tells slow from usual",
+			"slow both ways everywhere is the motor or its supply; slow in one band is a door that binds; slower with each sweep is heat; a good actuator's profile tells slow from usual", "", "",
 			[]string{"Log the good side with the same settings, for --good-side."}, 0},
 		{"works sometimes", "sometimes", []signal.Role{signal.Reference, signal.Current, signal.Supply},
-			"losses that come at rest too, and move with the cable, are wiring; losses at one place in every pass are the track; a reference that moves with them is the sensor's supply",
+			"losses that come at rest too, and move with the cable, are wiring; losses at one place in every pass are the track", "", "a reference that moves with the losses is the sensor's supply",
 			[]string{"Then go on recording for a minute without drive: bend the cable and press the connectors of the actuator and of the control unit, one after the other."}, 60},
 		{"nothing moves", "nothing move", []signal.Role{signal.Current, signal.Supply, signal.Reference},
-			"drive without current is an open motor circuit, drive with stall current a blocked or seized one, no drive at all is wiring or control",
+			"no drive at all is wiring or control; drive that moves nothing is the motor's circuit or a shaft that is held",
+			"drive without current is an open motor circuit, drive with stall current a blocked or seized one", "",
 			[]string{"Where nothing moves, three drives of three seconds each way do instead of the sweeps."}, 0},
 	}
 }
@@ -255,11 +261,13 @@ func (p *CapturePlan) channels(s *Situation) {
 	if x := s.symptom(); x != nil {
 		extra = x.extra
 	}
+	extra = slices.Concat(s.wants, extra)
 	for _, role := range extra {
 		if len(p.Channels) >= s.Channels {
 			return
 		}
 		switch {
+		case p.has(role):
 		case role == signal.Current && s.Clamp:
 			// A small gear motor stalls below 1 A (common practice, no source).
 			add(role, "current", "current clamp round one motor lead", "-1 to +1 A")
@@ -314,6 +322,12 @@ func (p *CapturePlan) steps(s *Situation) {
 	if x != nil {
 		p.Steps = append(p.Steps, x.steps...)
 		p.Looks = append(p.Looks, x.looks)
+		if x.byCurrent != "" && p.has(signal.Current) {
+			p.Looks = append(p.Looks, x.byCurrent)
+		}
+		if x.byReference != "" && p.has(signal.Reference) {
+			p.Looks = append(p.Looks, x.byReference)
+		}
 	}
 	switch {
 	case s.Free:

@@ -38,6 +38,13 @@ const enoughSweeps = 6
 // logCurrent is the name of the test that tells a blocked shaft from one that turns unseen.
 const logCurrent = "Log the motor current too"
 
+// logReference is the name of the test that tells the sensor from its supply, wiggle of
+// the one that tells it from its wires.
+const (
+	logReference = "Log the sensor's reference"
+	wiggle       = "Wiggle the connector"
+)
+
 // measureLeads is the name of the test that tells whether the drive arrives.
 const measureLeads = "Measure the motor leads while it is asked to move"
 
@@ -90,7 +97,7 @@ func catalogue() []trial {
 			pointless: func(c *Capture) bool { return !c.stands() },
 		},
 		{
-			name: "Log the sensor's reference", minutes: 5,
+			name: logReference, minutes: 5,
 			procedure: []string{"Add a channel on the reference wire at the actuator's connector.", "Repeat the capture and give it with --reference."},
 			outcomes: []outcome{
 				{"the reference holds still", shown{.98, .97, .97, .98, .5}},
@@ -132,7 +139,7 @@ func catalogue() []trial {
 			pointless: func(c *Capture) bool { return c.shows(NoMotion) || c.deadDrive() },
 		},
 		{
-			name: "Wiggle the connector", minutes: 3,
+			name: wiggle, minutes: 3,
 			procedure: []string{"Record while the motor is not driven; where the supply gives way or the drive breaks off, also while it is held at a stop.", "Bend the cable and press the connector of the actuator, then of the control unit."},
 			cautions:  []string{cautionAirbag},
 			outcomes: []outcome{

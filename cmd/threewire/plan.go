@@ -15,15 +15,21 @@ import (
 	"threewire/signal"
 )
 
-const planUsage = `Usage: threewire plan [flags]
+const planUsage = `Usage: threewire plan [flags] [FILE...]
 
-Says how to take a capture that decides, before anything is connected: which
+Says how to take a capture that tells most, before anything is connected: which
 channel on which wire, the settings, how to drive, what such a capture would
 show and what not, how to see more, the cautions, and the check to run then.
 What it would show is worked out from the settings by the rules that check
-goes by. Settings not given are assumed, and it says so.
+goes by. Settings not given are assumed, and it says so. Of channels and means
+it promises only what you say you have: --channels, --clamp, --probe.
+
+FILEs are earlier captures of the actuator (uncoupled where the name says free
+or uncoupled): the plan then begins with what they leave open and what to record,
+or to do, to settle it.
 
   threewire plan --symptom "hunts at one end" --channels 4 --clamp
+  threewire plan --clamp --channels 4 left-door.csv left-door-free.csv
   threewire plan --rate 20 --bits 10 --range 5 --channels 3 --transit 8
   threewire plan --bench --probe --channels 2 --rate 1000 --memory 20000
 
@@ -39,10 +45,12 @@ type planJSON struct {
 	*analyze.CapturePlan
 	Assumed  []string `json:"assumed"` // flags that were not given
 	Commands []string `json:"commands"`
+	// Earlier is the verdict on the earlier captures given.
+	Earlier *analyze.Verdict `json:"earlier,omitempty"`
 }
 
-// plan says how to take a capture that decides.
-func plan(_ context.Context, args []string, _ io.Reader, stdout, stderr io.Writer) int {
+// plan says how to take a capture that tells most.
+func plan(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	fs := pflag.NewFlagSet("plan", pflag.ContinueOnError)
 	fs.SetOutput(io.Discard)
 	s := analyze.UsualSituation()
@@ -76,11 +84,15 @@ func plan(_ context.Context, args []string, _ io.Reader, stdout, stderr io.Write
 		}
 		return fail(flagError(fs, err))
 	}
-	if fs.NArg() > 0 {
-		return fail(fmt.Errorf("unexpected argument %q: plan reads no capture; put words of several parts in quotes", fs.Arg(0)))
+	j, err := earlier(ctx, fs.Args(), stdin)
+	if err != nil {
+		return fail(err)
+	}
+	if j != nil {
+		s.Settle(&j.report.Verdict)
 	}
 	var assumed []string
-	for _, name := range []string{"rate", "channels", "bits", "range", "noise", "transit", "span"} {
+	for _, name := range []string{"rate", "channels", "clamp", "probe", "bits", "range", "noise", "transit", "span"} {
 		if !fs.Changed(name) {
 			assumed = append(assumed, name)
 		}
@@ -100,12 +112,16 @@ func plan(_ context.Context, args []string, _ io.Reader, stdout, stderr io.Write
 	colour := paint(stdout)
 	err = printWhole(stdout, func(w io.Writer) error {
 		if !*asJSON {
-			writePlan(w, p, assumed, commands, fs, colour)
+			writePlan(w, p, j, assumed, commands, fs, colour)
 			return nil
 		}
 		enc := json.NewEncoder(w)
 		enc.SetIndent("", "  ")
-		return enc.Encode(planJSON{p, slices.Concat([]string{}, assumed), commands})
+		out := planJSON{CapturePlan: p, Assumed: slices.Concat([]string{}, assumed), Commands: commands}
+		if j != nil {
+			out.Earlier = &j.report.Verdict
+		}
+		return enc.Encode(out)
 	})
 	if err != nil {
 		return fail(err)
@@ -151,9 +167,9 @@ func planCommands(p *analyze.CapturePlan) []string {
 }
 
 // writePlan is the plan for a person.
-func writePlan(w io.Writer, p *analyze.CapturePlan, assumed, commands []string, fs *pflag.FlagSet, colour bool) {
+func writePlan(w io.Writer, p *analyze.CapturePlan, j *judged, assumed, commands []string, fs *pflag.FlagSet, colour bool) {
 	strong := emphasis(colour)
-	head := "A capture that decides"
+	head := "The capture to take"
 	if s := p.Situation.Symptom; s != "" {
 		head += ": " + s
 	}
@@ -161,9 +177,18 @@ func writePlan(w io.Writer, p *analyze.CapturePlan, assumed, commands []string, 
 	if len(assumed) > 0 {
 		var words []string
 		for _, name := range assumed {
-			words = append(words, "--"+name+" "+fs.Lookup(name).Value.String())
+			f := fs.Lookup(name)
+			switch f.Value.String() {
+			case "false":
+				words = append(words, "no --"+name)
+			default:
+				words = append(words, "--"+name+" "+f.Value.String())
+			}
 		}
 		wrap(w, "", "", "Assumed, because not given: "+strings.Join(words, ", ")+".")
+	}
+	if j != nil {
+		openTopics(j).write(w, colour)
 	}
 	planTopics(p).write(w, colour)
 	section(w, strong("Then"))

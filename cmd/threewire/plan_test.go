@@ -41,7 +41,7 @@ func TestPlanRefuses(t *testing.T) {
 		{[]string{"--range", "4"}, "--range 4: expected all volts"},
 		{[]string{"--rate", "fast"}, "rate"},
 		{[]string{"--symptom", "smells"}, `--symptom "smells" is unknown: expected one of: hunts at one end`},
-		{[]string{"hunts", "at", "one", "end"}, `unexpected argument "hunts"`},
+		{[]string{"hunts", "at", "one", "end"}, `"hunts" is no earlier capture`},
 		{[]string{"--rat", "20"}, "did you mean --rate"},
 	} {
 		code, out, errs := call("", append([]string{"plan"}, c.args...)...)
@@ -66,7 +66,7 @@ func TestPlanJSON(t *testing.T) {
 	if err := json.Unmarshal([]byte(out), &p); err != nil || code != 0 || errs != "" {
 		t.Fatalf("%v, %d, %q", err, code, errs)
 	}
-	if p.Schema != analyze.PlanSchema || p.Prospect.Rows != 2300 || len(p.Prospect.Shows) < 8 || len(p.Channels) != 3 || strings.Join(p.Assumed, " ") != "channels bits range noise transit span" || len(p.Commands) != 2 {
+	if p.Schema != analyze.PlanSchema || p.Prospect.Rows != 2300 || len(p.Prospect.Shows) < 8 || len(p.Channels) != 3 || strings.Join(p.Assumed, " ") != "channels clamp probe bits range noise transit span" || len(p.Commands) != 2 {
 		t.Errorf("%+v", p)
 	}
 }
@@ -199,4 +199,37 @@ func checked(t *testing.T, csv string) (rep struct {
 		t.Fatalf("%v, %s", err, errs)
 	}
 	return rep
+}
+
+// Nothing of a current is promised without a clamp and a channel for it.
+func TestPlanPromisesWhatIsThere(t *testing.T) {
+	for _, symptom := range analyze.Symptoms() {
+		for _, args := range [][]string{{"--channels", "4"}, {"--clamp"}, {"--channels", "4", "--clamp"}} {
+			_, out, _ := call("", append([]string{"plan", "--symptom", symptom}, args...)...)
+			_, decides, _ := strings.Cut(out, "\nWhat decides\n")
+			decides, _, _ = strings.Cut(decides, "\n\n")
+			if strings.Contains(decides, "current") && len(args) < 3 {
+				t.Errorf("%q %q: %s", symptom, args, decides)
+			}
+			if strings.Contains(out, "A capture that decides") {
+				t.Errorf("%q promises to decide", symptom)
+			}
+		}
+	}
+}
+
+// With earlier captures the plan begins with what they leave open, and gives the
+// channel that would settle it.
+func TestPlanAfterEarlierCaptures(t *testing.T) {
+	code, out, errs := call("", "plan", "--clamp", "--channels", "4", "../../fixtures/captures/rig7-left-temperature-door-jam.csv")
+	if code != 0 || errs != "" {
+		t.Fatalf("%d %q", code, errs)
+	}
+	open, next, channels := strings.Index(out, "\nWhat is still open\n"), strings.Index(out, "\nWhat settles it\n"), strings.Index(out, "\nChannels\n")
+	if open < 0 || next < open || channels < next || !strings.Contains(out, "current clamp round one motor lead") || !strings.Contains(out, "DOOR MECHANISM") {
+		t.Errorf("%s", out)
+	}
+	if code, _, errs := call("", "plan", "gone.csv"); code != exitUsage || !strings.Contains(errs, "gone.csv") {
+		t.Errorf("%d %q", code, errs)
+	}
 }

@@ -25,7 +25,7 @@ type command struct {
 // commands lists them in the order of the help text.
 func commands() []command {
 	return []command{
-		{"plan", "how to take a capture that decides, before connecting", plan},
+		{"plan", "how to take a capture that tells most, before connecting", plan},
 		{"check", "judge one actuator from its captures", check},
 		{"batch", "judge a shelf of captures: one table, resumable", batch},
 		{"draw", "draw a capture with what was found in it (PNG, SVG, PDF)", draw},

@@ -1,0 +1,28 @@
+package analyze
+
+import (
+	"slices"
+
+	"threewire/signal"
+)
+
+// Settle plans for what a verdict on earlier captures left open: the channels that its
+// next tests ask for come first.
+func (s *Situation) Settle(v *Verdict) {
+	for _, t := range v.Next {
+		switch t.Name {
+		case logCurrent:
+			s.wants = append(s.wants, signal.Current)
+		case logReference:
+			s.wants = append(s.wants, signal.Reference)
+		case fullSweeps:
+			s.Sweeps = max(s.Sweeps, 3)
+		}
+	}
+}
+
+// Records tells whether the test is made by recording another capture: the others are
+// made by hand or with a meter.
+func (t *NextTest) Records() bool {
+	return slices.Contains([]string{"Run it free", logCurrent, logReference, fullSweeps, logGoodSide, wiggle, logBothLeads().Name, checkClips().Name, "Move the instrument's ground"}, t.Name)
+}
