@@ -14,6 +14,9 @@ import (
 // noCapture says what a file is that this program or a shop wrote for it, and that is
 // no capture though its name could be one's; "" for anything else.
 func noCapture(path string) string {
+	if st, err := os.Stat(path); err != nil || !st.Mode().IsRegular() {
+		return "" // a pipe is read once
+	}
 	f, err := os.Open(path)
 	if err != nil {
 		return ""

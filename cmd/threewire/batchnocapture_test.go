@@ -40,6 +40,13 @@ func TestBatchLeavesOutWhatIsNoCapture(t *testing.T) {
 	}
 }
 
+// check says so too, rather than complain of cells.
+func TestCheckRefusesPricesAsCapture(t *testing.T) {
+	if code, _, errs := call("", "check", shopPrices); code != exitUsage || !strings.Contains(errs, "is no capture (prices)") {
+		t.Errorf("%d %q", code, errs)
+	}
+}
+
 // Of captures with the same bytes the tables count one and name the others; where
 // nothing could drift no heading stands over nothing.
 func TestBatchCountsCopiesOnce(t *testing.T) {
