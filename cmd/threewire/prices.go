@@ -93,12 +93,12 @@ func choiceLine(c *analyze.Choice) string {
 	if c.Now == nil {
 		return fmt.Sprintf("%s: not priced, for want of %s.", name, quoted(c.Missing))
 	}
-	s := fmt.Sprintf("%s: %s now, cures %s", name, money(*c.Now), sure(c.Cures))
+	s := fmt.Sprintf("%s: costs %s now. The chance that it cures is %s", name, money(*c.Now), sure(c.Cures))
 	if len(c.Parts) == 0 {
-		s = fmt.Sprintf("%s: nothing now, %s that nothing is broken", name, sure(c.Cures))
+		s = fmt.Sprintf("%s: costs nothing now. The chance that nothing is broken is %s", name, sure(c.Cures))
 	}
 	if c.Returns > 0 {
-		s += fmt.Sprintf(", comes back %s", sure(c.Returns))
+		s += fmt.Sprintf(", that the customer comes back %s", sure(c.Returns))
 		if c.Expected == nil && len(c.Parts) > 0 {
 			s += " or more" // by what follows
 		}
@@ -106,9 +106,9 @@ func choiceLine(c *analyze.Choice) string {
 	if c.Expected == nil {
 		return s + "."
 	}
-	s += fmt.Sprintf("; expected %s in all", money(*c.Expected))
+	s += fmt.Sprintf(". With all that may follow: %s on average", money(*c.Expected))
 	if money(*c.Least) != money(*c.Most) {
-		s += fmt.Sprintf(" (%s to %s)", money(*c.Least), money(*c.Most))
+		s += fmt.Sprintf(", at best %s, at worst %s", money(*c.Least), money(*c.Most))
 	}
 	return s + "."
 }
@@ -131,10 +131,10 @@ func (s *statement) bestChoice(rep *analyze.Report) {
 	tested := len(rc.Tests) > 0 && rc.Tests[0].Net > 0
 	if tested {
 		t := &rc.Tests[0]
-		s.item(fmt.Sprintf("%s: %s (about %.0f min). Its answer saves %s on average and costs %s; to know the fault for certain would save %s.", testLead(rep), lower(t.Name), t.Minutes, money(t.Worth), money(t.Cost), money(rc.Perfect)))
+		s.item(fmt.Sprintf("%s: %s (about %.0f min). The test costs %s, and what it shows saves %s on average; to know the fault for certain would save %s.", testLead(rep), lower(t.Name), t.Minutes, money(t.Cost), money(t.Worth), money(rc.Perfect)))
 		for _, o := range t.Then {
 			if o.Chance >= 0.02 {
-				s.note(fmt.Sprintf("If %s (%s): %s, expected %s in all.", o.If, sure(o.Chance), o.Do, money(o.Expected)))
+				s.note(fmt.Sprintf("If %s (chance %s): %s, which then costs %s on average.", o.If, sure(o.Chance), o.Do, money(o.Expected)))
 			}
 		}
 		lead = "Without a test the best first choice is: "
@@ -151,18 +151,18 @@ func (s *statement) bestChoice(rep *analyze.Report) {
 	case money(b.Saves) == "0":
 		text += fmt.Sprintf(", but to %s costs no more", b.Next)
 	default:
-		text += fmt.Sprintf(", %s less on average than to %s", money(b.Saves), b.Next)
+		text += fmt.Sprintf(". It costs %s less on average than the next best, to %s", money(b.Saves), b.Next)
 	}
 	s.item(text + ". " + flipLine(rc))
 	if money(b.WaitSaves) != "0" {
-		s.note(fmt.Sprintf("To leave it would cost %s less on average, but something is likelier broken than not, and a complaint does not go away by waiting.", money(b.WaitSaves)))
+		s.note(fmt.Sprintf("Leaving it would cost %s less still on average, but something is likelier broken than not, and a complaint does not go away by waiting.", money(b.WaitSaves)))
 	}
 	if len(rc.Tests) > 0 && !tested {
-		t, which, rest := &rc.Tests[0], "the best, ", ""
+		t, even, rest := &rc.Tests[0], "even the best one", ""
 		if v := &rep.Verdict; len(v.Next) > 0 && v.WorthTesting() && v.Next[0].Name == t.Name {
-			which, rest = "the first above, ", ", and no other saves what it costs"
+			even, rest = "the first above", ", and no other saves what it costs"
 		}
-		s.item(fmt.Sprintf("No test pays: %s%s, would save %s on average and cost %s%s. To know the fault for certain would save %s.", which, lower(t.Name), money(t.Worth), money(t.Cost), rest, money(rc.Perfect)))
+		s.item(fmt.Sprintf("No test pays: %s (%s) costs %s, and what it shows saves only %s on average%s. To know the fault for certain would save %s.", even, lower(t.Name), money(t.Cost), money(t.Worth), rest, money(rc.Perfect)))
 	}
 }
 
@@ -216,24 +216,24 @@ func flipLine(rc *analyze.RepairChoice) string {
 	}
 	if f.At < 0.1 && f.Now > 0.5 {
 		// What is best then is the answer to another question.
-		return fmt.Sprintf("That holds unless a test all but rules out that %s (below %s, now %s).", what, sure(f.At), sure(f.Now))
+		return fmt.Sprintf("That holds unless a test all but rules out that %s (chance below %s, now %s).", what, sure(f.At), sure(f.Now))
 	}
 	if f.At < f.Now {
-		return fmt.Sprintf("It stays the best as long as the chance that %s is above %s (now %s); below: %s.", what, sure(f.At), sure(f.Now), f.Then)
+		return fmt.Sprintf("It stays the best as long as the chance that %s is above %s (now %s); below that, better: %s.", what, sure(f.At), sure(f.Now), f.Then)
 	}
-	return fmt.Sprintf("It stays the best as long as the chance that %s is below %s (now %s); above: %s.", what, sure(f.At), sure(f.Now), f.Then)
+	return fmt.Sprintf("It stays the best as long as the chance that %s is below %s (now %s); above that, better: %s.", what, sure(f.At), sure(f.Now), f.Then)
 }
 
 // renewalLine says whether to renew the actuator while the dashboard is open.
 func renewalLine(r *analyze.Renewal) string {
-	s := fmt.Sprintf("If the dashboard is open for something else, a new actuator costs %s then and %s on another day", money(r.Now), money(r.Later))
+	s := fmt.Sprintf("If the dashboard is opened for something else, a new actuator costs %s then, and %s on another day", money(r.Now), money(r.Later))
 	switch {
 	case r.Chance == nil:
-		s += fmt.Sprintf(": it pays where the old one fails with more than %s before you would want to be called back (no line \"old actuator fails\").", sure(r.BreakEven))
+		s += fmt.Sprintf(". Renewing it then pays where the old one's chance to fail before you would want to be called back is more than %s (no line \"old actuator fails\").", sure(r.BreakEven))
 	case r.Pays:
-		s += fmt.Sprintf(": it pays, because the old one fails within %.0f months with %s and %s is enough.", r.Months, sure(*r.Chance), sure(r.BreakEven))
+		s += fmt.Sprintf(". Renewing it then pays: by your figures the old one fails within %.0f months with a chance of %s, and %s is enough.", r.Months, sure(*r.Chance), sure(r.BreakEven))
 	default:
-		s += fmt.Sprintf(": it does not pay at your %s within %.0f months, only from %s on.", sure(*r.Chance), r.Months, sure(r.BreakEven))
+		s += fmt.Sprintf(". Renewing it then does not pay: by your figures the old one fails within %.0f months with a chance of %s, and it takes %s or more to pay.", r.Months, sure(*r.Chance), sure(r.BreakEven))
 	}
 	if r.Note != "" {
 		s += " But " + r.Note + "."
