@@ -139,7 +139,7 @@ func (w *work) coverage() {
 	switch {
 	case drifts: // said already
 	case len(w.sweeps) < 4:
-		blind(SpanDrift, fmt.Sprintf("drift and heating need four or more sweeps over most of the travel, this capture has %s", orNone(float64(len(w.sweeps)))))
+		blind(SpanDrift, fmt.Sprintf("drift and heating need four or more sweeps over most of the travel seen, this capture has %s", orNone(float64(len(w.sweeps)))))
 	case visits < 3:
 		blind(SpanDrift, fmt.Sprintf("drift needs three visits at a stop, this capture has %s", orNone(float64(visits))))
 	default:
@@ -161,9 +161,9 @@ func (w *work) coverage() {
 	if w.dwells() != nil {
 		absent(GearTurn, "no speed that swings with each turn of a gear")
 	}
-	absent(GearSlip, "no falling back at constant polarity")
+	absent(GearSlip, "no gear slip: the reading never falls back while the motor is driven one way")
 	if held, _ := w.heldAtStops(); w.runningCurrent() < held && !w.d.pulsed {
-		absent(HeavyDrag, "no more of the motor's torque taken to run than is usual")
+		absent(HeavyDrag, "no heavy running: the motor needs no more of its torque to turn than is usual")
 	}
 	rest := 0.0
 	for k := range w.moves {

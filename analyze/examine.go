@@ -257,6 +257,7 @@ func (w *work) findWhatIsLeft() {
 // finish gives every finding its place on the span, its weights and its
 // words, and orders them by weight of evidence.
 func (w *work) finish() {
+	w.countLosses()
 	for i := range w.found {
 		f := &w.found[i]
 		if s := w.span.Width(); s > 0 {

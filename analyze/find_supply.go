@@ -39,7 +39,7 @@ func (w *work) findReference() {
 	// The 95th percentile of differences of Gaussian noise is 2.8 sigma.
 	sigma := quantileOf(diff, 0.95) / 2.8
 	usual := math.Max(0.03*m, w.lim.NoiseSigmas*sigma+r.Stats.Quantum)
-	n, rows, worst := 0, 0, 0.0
+	n, rows, worst, furthest := 0, 0, 0.0, m
 	var away []float64
 	when := noInterval()
 	out := false
@@ -53,7 +53,9 @@ func (w *work) findReference() {
 			}
 			out = true
 			rows++
-			worst = math.Max(worst, dev/m)
+			if dev/m > worst {
+				worst, furthest = dev/m, float64(r.Mean[i])
+			}
 			when = when.widen(w.t[i])
 			away = append(away, float64(r.Mean[i]))
 		} else {
@@ -63,7 +65,7 @@ func (w *work) findReference() {
 	if n > 0 {
 		f := Finding{Kind: RefLoss, Time: when, Tie: TiedToTime, TieP: 1, Event: "reference",
 			Strength: math.Min(1, worst/0.05) * math.Min(1, float64(rows)/3), Seen: n, Passes: n,
-			Measures: []Measure{{"largest deviation", 100 * worst, "%"}}}
+			Measures: []Measure{{"largest deviation", 100 * worst, "%"}, {"usual level", m, w.referenceUnit()}, {furthestLevel, furthest, w.referenceUnit()}}}
 		if n == 1 && out && when.From > w.t[0] && when.Width() > 1 {
 			f.Form = fromThenOn
 			f.Measures = append(f.Measures, Measure{"level", medianOf(away), w.referenceUnit()}, Measure{"level before", m, w.referenceUnit()})

@@ -84,7 +84,7 @@ func Foresee(s Setup, lim Limits) *Prospect {
 	hold := shortestHold(change, s.Reference, window, perRow)
 	volts(seesHold, hold, "a dead spot in which the reading only stands and then jumps: from %s of the travel on", of(hold))
 	if rough, width := s.roughest(noise, quantum, perRow); rough > 0 {
-		volts(seesRough, rough, "a noisy piece of track, %s of the travel or longer: from %s of the span rms on", of(width), of(rough))
+		volts(seesRough, rough, "a noisy piece of track, %s of the travel or longer: where the readings scatter by %s of the span or more (root mean square)", of(width), of(rough))
 	}
 	volts(seesStep, row, "steps of the reading: %s of the span each, and a single reading counts as changed from %s on", of(row), of(change))
 	if cells := profileCells(s.Span, noise, quantum); cells >= 4 {

@@ -97,7 +97,7 @@ func rankedTests(p []float64, captures []*Capture) []NextTest {
 			if len(captures) > 1 {
 				has = "All captures together have"
 			}
-			n.Procedure = append([]string{fmt.Sprintf("%s %d already: these come on top.", has, k)}, n.Procedure...)
+			n.Procedure = append([]string{fmt.Sprintf("%s %d sweeps over most of the travel seen: these come on top.", has, k)}, n.Procedure...)
 		}
 		left := 0.0
 		for _, o := range tr.outcomes {
@@ -144,7 +144,7 @@ func rankedTests(p []float64, captures []*Capture) []NextTest {
 	return out
 }
 
-// sweepsLogged is the number of full sweeps logged in all captures together.
+// sweepsLogged is the number of sweeps over most of the travel seen, in all captures together.
 func sweepsLogged(captures []*Capture) int {
 	n := 0
 	for _, c := range captures {

@@ -147,7 +147,7 @@ func TestOddsText(t *testing.T) {
 	for _, c := range []struct {
 		p    float64
 		want string
-	}{{1e-12, "by chance less than 1 time in 10,000"}, {0.00012, "by chance 1 time in 8,300"}, {0.016, "by chance 1 time in 63"}, {0.19, "by chance 1 time in 5"}} {
+	}{{1e-12, "pure chance looks like this less than 1 time in 10,000"}, {0.00012, "pure chance looks like this 1 time in 8,300"}, {0.016, "pure chance looks like this 1 time in 63"}, {0.19, "pure chance looks like this 1 time in 5"}} {
 		if got := oddsText(c.p); got != c.want {
 			t.Errorf("%v: %q, want %q", c.p, got, c.want)
 		}
@@ -199,14 +199,14 @@ func TestTieKeepsItsOwnChance(t *testing.T) {
 		if f == nil || f.Form != "at rest too" || f.Tie != TiedToTime || f.TieP != 1 {
 			t.Fatalf("seed %d: %s", seed, say(c, v))
 		}
-		if !contains(f.Told, "goes with time, not with a place") || contains(f.Told, "by chance") || contains(f.Told, "comes early") {
+		if !contains(f.Told, "goes with time, not with a place") || contains(f.Told, "pure chance") || contains(f.Told, "comes early") {
 			t.Errorf("seed %d: told %q, tests %+v", seed, f.Told, f.Tests)
 		}
 	}
 	f := Finding{Tie: TiedToPosition, TieP: 1, Tests: []TieTest{
 		{TiedToPosition, 0.002, "belongs to the place"}, {TiedToPosition, 0.4, "comes at this end and not at the other"}}}
 	f.choose(0.01)
-	if got := f.tieWords(); got != "it belongs to the place (by chance 1 time in 500)" {
+	if got := f.tieWords(); got != "it belongs to the place (pure chance looks like this 1 time in 500)" {
 		t.Errorf("two tests of one tie: %q", got)
 	}
 }

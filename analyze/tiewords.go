@@ -34,7 +34,8 @@ func (f *Finding) tieWords() string {
 	case f.Tie != TieUnknown && f.TieP < 0.1:
 		s = append(s, fmt.Sprintf("it %s (%s)", words, oddsText(f.TieP)))
 	}
-	if up, ok := f.Measure("passes going up"); ok {
+	// Of losses while the shaft stands as well, the passes are only a part.
+	if up, ok := f.Measure("passes going up"); ok && f.Form != lossAtRestToo {
 		down, _ := f.Measure("passes going down")
 		a, _ := f.Measure("seen going up")
 		b, _ := f.Measure("seen going down")
@@ -70,11 +71,11 @@ func (f *Finding) testedWords() string {
 // oddsText says a p-value below a half as how often chance does as much.
 func oddsText(p float64) string {
 	if p < 1e-4 {
-		return "by chance less than 1 time in 10,000"
+		return "pure chance looks like this less than 1 time in 10,000"
 	}
 	n := 1 / p
 	step := math.Max(1, math.Pow(10, math.Floor(math.Log10(n))-1)) // two digits
-	return fmt.Sprintf("by chance 1 time in %s", thousands(math.Round(n/step)*step))
+	return fmt.Sprintf("pure chance looks like this 1 time in %s", thousands(math.Round(n/step)*step))
 }
 
 // thousands writes a whole number below a million with a comma.

@@ -103,7 +103,8 @@ type Stop struct {
 	Times     []float64 `json:"times"`   // s, start of each stall
 }
 
-// Sweep is a drive in one direction over most of the span, pauses included.
+// Sweep is a drive in one direction over most of the span (the travel that this capture shows, be it
+// the whole one or not), pauses included.
 type Sweep struct {
 	Time      Interval  `json:"time"` // s, from first to last motion
 	Direction Direction `json:"direction"`

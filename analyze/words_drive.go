@@ -38,6 +38,9 @@ func (f *Finding) titleNoDrive() string {
 	return "No drive: the motor was never driven in this capture."
 }
 
+// furthestLevel is the measure of the level a disturbed reference is furthest at.
+const furthestLevel = "furthest level"
+
 func (w *work) titleRefLoss(f *Finding) string {
 	if f.Form == wanders {
 		return fmt.Sprintf("Reference wanders slowly, between %s and %s.", amount(f.value("level"), w.referenceUnit()), amount(f.value("highest level"), w.referenceUnit()))
@@ -54,7 +57,11 @@ func (w *work) titleRefLoss(f *Finding) string {
 	if f.Form == fromThenOn {
 		return fmt.Sprintf("From %.1f s on the reference is at %s, up to %.0f %% off the %s before.", f.Time.From, amount(f.value("level"), w.referenceUnit()), f.value("largest deviation"), amount(f.value("level before"), w.referenceUnit()))
 	}
-	return fmt.Sprintf("Reference disturbed %s, by up to %.0f %%.", timesText(f.Seen), f.value("largest deviation"))
+	if level, ok := f.Measure(furthestLevel); ok {
+		u := w.referenceUnit()
+		return fmt.Sprintf("Reference disturbed %s: it leaves its usual %s, at worst for %s (%.0f %% off).", timesText(f.Seen), amount(f.value("usual level"), u), amount(level, u), f.value("largest deviation"))
+	}
+	return fmt.Sprintf("Reference disturbed %s, at worst %.0f %% off its usual level.", timesText(f.Seen), f.value("largest deviation"))
 }
 
 func (f *Finding) titleSupplySag() string {

@@ -86,7 +86,12 @@ func (f *Finding) titleAtRail(t told) string {
 }
 
 func (f *Finding) titleDropouts() string {
-	return fmt.Sprintf("Signal drop-outs: %s while moving, %s at rest.", orNone(f.value("while moving")), orNone(f.value("at rest")))
+	moving, rest := f.value("while moving"), f.value("at rest")
+	how := fmt.Sprintf("%s while the shaft moves, %s while it stands", orNone(moving), orNone(rest))
+	if n, ok := f.Measure(lossesInAll); ok {
+		return fmt.Sprintf("Signal drop-outs: %.0f in all. Of the %.0f that can be told apart, %s.", n, moving+rest, how)
+	}
+	return fmt.Sprintf("Signal drop-outs, %.0f: %s.", moving+rest, how)
 }
 
 func (f *Finding) titleLastingLeap(t told) string {

@@ -27,11 +27,13 @@ func TestTitlesInPlainWords(t *testing.T) {
 		f    Finding
 		want string
 	}{
-		{Finding{Kind: Dropouts, Measures: []Measure{{"while moving", 3, ""}, {"at rest", 0, ""}}}, "Signal drop-outs: 3 while moving, none at rest."},
+		{Finding{Kind: Dropouts, Measures: []Measure{{"while moving", 3, ""}, {"at rest", 0, ""}}}, "Signal drop-outs, 3: 3 while the shaft moves, none while it stands."},
+		{Finding{Kind: Dropouts, Measures: []Measure{{"while moving", 1, ""}, {"at rest", 8, ""}, {lossesInAll, 15, ""}}}, "Signal drop-outs: 15 in all. Of the 9 that can be told apart, 1 while the shaft moves, 8 while it stands."},
 		{Finding{Kind: Heating, Seen: 11, Measures: []Measure{{"change of speed, first to last sweep", -20, "%"}}}, "Each sweep is slower than the last: 20 % slower after 11 sweeps at the same drive."},
 		{Finding{Kind: Pauses, Form: "does not start", Seen: 1, Measures: []Measure{{"longest stand", 0.5, "s"}}}, "Does not start: 1 drive moved nothing, for up to 0.50 s, at places that other drives passed."},
 		{Finding{Kind: StickSlip, Seen: 5, Passes: 1, Measures: []Measure{{"longest stand", 0.5, "s"}}}, "Stick-slip: 5 stands in 1 move, up to 0.50 s."},
-		{Finding{Kind: RefLoss, Seen: 1, Measures: []Measure{{"largest deviation", 13, "%"}}}, "Reference disturbed once, by up to 13 %."},
+		{Finding{Kind: RefLoss, Seen: 1, Measures: []Measure{{"largest deviation", 13, "%"}}}, "Reference disturbed once, at worst 13 % off its usual level."},
+		{Finding{Kind: RefLoss, Seen: 25, Measures: []Measure{{"largest deviation", 105, "%"}, {"usual level", 5.03, "V"}, {furthestLevel, -0.26, "V"}}}, "Reference disturbed 25 times: it leaves its usual 5.03 V, at worst for -0.26 V (105 % off)."},
 		{Finding{Kind: Pauses, Seen: 1, Measures: []Measure{{"longest stand", 0.44, "s"}}}, "Stands under drive once, for 0.44 s."},
 		{Finding{Kind: EndLoss, Form: "at the high end", Seen: 1, Passes: 1, Volts: Interval{4, 4}, Measures: []Measure{{"hidden travel", 0.2, "V"}}}, "Track lost at the high end near 4.00 V: the reading stops 0.20 V before the shaft does, in the only arrival."},
 		{Finding{Kind: SpanDrift, Measures: []Measure{{"low end drift", 0, "V"}, {"high end drift", -0.34, "V"}}}, "Feedback span drifts: low end unmoved, high end down by 0.34 V over the capture."},

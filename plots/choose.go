@@ -103,7 +103,7 @@ func (d *drawing) lacks(p Panel) string {
 		}
 	case Sweeps:
 		if len(c.Sweeps) < 2 {
-			return fmt.Sprintf("%s sweeps most of the travel %s, at least 2 sweeps are needed", d.name(d.fig), times(len(c.Sweeps)))
+			return fmt.Sprintf("%s sweeps over most of the travel seen %s, at least 2 sweeps are needed", d.name(d.fig), times(len(c.Sweeps)))
 		}
 	case Hunt:
 		if hunting(c) == nil {

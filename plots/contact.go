@@ -45,7 +45,7 @@ func (d *drawing) contactKey(s *sheet, in box, y float64) float64 {
 		dir  analyze.Direction
 		tint color.NRGBA
 		word string
-	}{{analyze.Up, s.th.up, "driven up"}, {analyze.Down, s.th.down, "driven down"}} {
+	}{{analyze.Up, s.th.up, "driven up: reading rises"}, {analyze.Down, s.th.down, "driven down: reading falls"}} {
 		c := box{x, mid - 0.6*s.size, x + 2*s.size, mid + 0.6*s.size}
 		s.fill(c, g.tint)
 		s.outline(c, s.th.grid, 0.5)

@@ -195,10 +195,10 @@ func (d *drawing) signList(s *sheet) []sign {
 	}
 	if has(Time) || has(Rate) || has(Hunt) || has(Sweeps) {
 		if moves[analyze.Up+1] {
-			out = append(out, sign{text: "driven up", draw: tint(1)})
+			out = append(out, sign{text: d.drivenWords(analyze.Up), draw: tint(1)})
 		}
 		if moves[analyze.Down+1] {
-			out = append(out, sign{text: "driven down", draw: tint(-1)})
+			out = append(out, sign{text: d.drivenWords(analyze.Down), draw: tint(-1)})
 		}
 		if moves[analyze.None+1] {
 			out = append(out, sign{text: "driven", draw: func(x, y float64) { s.arrow(analyze.None, x, y, 0.42*s.size) }})
@@ -276,4 +276,19 @@ func (d *drawing) extremes() []analyze.Stop {
 		return nil
 	}
 	return out
+}
+
+// drivenWords says what a direction of drive means: up is where the reading rises. It is
+// told in full where that is not as the sign of the drive says.
+func (d *drawing) drivenWords(dir analyze.Direction) string {
+	up := dir == analyze.Up
+	switch {
+	case d.fig.Capture.Sense < 0 && up:
+		return "driven up: drive negative, reading rises"
+	case d.fig.Capture.Sense < 0:
+		return "driven down: drive positive, reading falls"
+	case up:
+		return "driven up"
+	}
+	return "driven down"
 }

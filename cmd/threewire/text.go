@@ -95,9 +95,13 @@ func tell(j *judged) *statement {
 				little = append(little, e)
 			}
 		}
-		evidence("Evidence for "+best, v.For)
+		pro, contra := "Evidence for "+best, "Evidence against "+best
+		if v.Conclusion == analyze.NoFault {
+			pro, contra = "Found, and speaks for a sound actuator", "Found, and speaks for a fault all the same"
+		}
+		evidence(pro, v.For)
 		evidence("Found too, but decides little", little)
-		evidence("Evidence against "+best, against)
+		evidence(contra, against)
 	}
 	s.list(absentTitle, v.Absent)
 	s.list("What this capture cannot tell", v.Unknown)
@@ -152,6 +156,9 @@ func (s *statement) read(c *analyze.Capture, t *signal.Trace, which string) {
 			s.note(columnLine(col))
 		}
 	}
+	if c.Sense < 0 {
+		s.note("Up means that the reading rises: here it does while the drive is negative.")
+	}
 	if a := c.Against; a != nil && a.Used {
 		s.note(a.Text)
 	}
@@ -174,7 +181,7 @@ func readLine(c *analyze.Capture, t *signal.Trace, which string) string {
 		digits = 0 // counts have no parts
 	}
 	return fmt.Sprintf("%s%s: %s, %.1f s, one every %s; %s, %s, feedback %.*f to %.*f %s, noise %s",
-		c.Source, which, plural(int(c.Rows), "row"), c.Duration, analyze.SecondsText(t.RowStep), plural(len(c.Moves), "move"), plural(len(c.Sweeps), "sweep")+" of most of the travel",
+		c.Source, which, plural(int(c.Rows), "row"), c.Duration, analyze.SecondsText(t.RowStep), plural(len(c.Moves), "move"), plural(len(c.Sweeps), "sweep")+" over most of the travel seen",
 		digits, span.From, digits, span.To, c.Unit, noiseText(c))
 }
 
