@@ -59,6 +59,7 @@ func (c Case) Judge() *Report {
 	}
 	r := judge(now, beside)
 	r.Series, r.Sides, r.Good, r.Repair, r.Before = series, sides, c.Good, repair, c.Before
+	r.DoorLoad = doorLoad(now)
 	v := &r.Verdict
 	v.Absent = sayOnce(v.Absent, now)
 	v.inFreeTravel(now)

@@ -21,6 +21,10 @@ type Report struct {
 	// Compared is nil unless coupled and free captures were given.
 	Compared *Comparison `json:"compared,omitempty"`
 
+	// DoorLoad says how much slower the door makes its actuator, where that shows and is
+	// no evidence of a fault; else it is empty.
+	DoorLoad string `json:"door_load,omitempty"`
+
 	// Repair is nil unless captures before a repair were given, which Before
 	// lists; Captures are those after it then.
 	Repair *Repair    `json:"repair,omitempty"`
