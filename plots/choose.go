@@ -80,6 +80,7 @@ func (d *drawing) auto() []Panel {
 	if h := hunting(d.fig.Capture); h != nil && h.Counts() {
 		add(Hunt)
 	}
+	add(Close)
 	for i := range d.fig.Capture.Findings {
 		if d.fig.Capture.Explained(i) {
 			continue
@@ -108,6 +109,10 @@ func (d *drawing) lacks(p Panel) string {
 	case Hunt:
 		if hunting(c) == nil {
 			return "no hunting was found in " + d.name(d.fig)
+		}
+	case Close:
+		if d.closest() == nil {
+			return "no places of a finding lie so close in " + d.name(d.fig) + " that a close-up shows more"
 		}
 	case Overlay:
 		a, b := d.pair()

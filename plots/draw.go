@@ -154,6 +154,8 @@ func (d *drawing) draw(s *sheet) {
 			d.sweepsPanel(s, areas[i])
 		case Hunt:
 			d.huntPanel(s, areas[i])
+		case Close:
+			d.closePanel(s, areas[i])
 		case Overlay:
 			a, b := d.pair()
 			d.pairPanel(s, areas[i], a, b, "coupled", "free")

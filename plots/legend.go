@@ -193,7 +193,7 @@ func (d *drawing) signList(s *sheet) []sign {
 	for i := range d.fig.Capture.Moves {
 		moves[d.fig.Capture.Moves[i].Direction+1] = true
 	}
-	if has(Time) || has(Rate) || has(Hunt) || has(Sweeps) {
+	if has(Time) || has(Rate) || has(Hunt) || has(Close) || has(Sweeps) {
 		if moves[analyze.Up+1] {
 			out = append(out, sign{text: d.drivenWords(analyze.Up), draw: tint(1)})
 		}

@@ -38,7 +38,7 @@ func spots(s *sheet, f *frame, x *analyze.Finding) []box {
 	if !spotted(x) {
 		return nil
 	}
-	var out []box
+	var raw []box
 	for _, p := range places {
 		if !f.hasX(p.Time.From, p.Time.To) {
 			continue
@@ -47,11 +47,11 @@ func spots(s *sheet, f *frame, x *analyze.Finding) []box {
 		if lo > f.y1 || hi < f.y0 {
 			continue
 		}
-		b := box{f.clampX(p.Time.From), f.clampY(lo), f.clampX(p.Time.To), f.clampY(hi)}
-		// A spot must be seen: at least a letter high and half a letter wide.
-		if grow := (0.7*s.size - b.w()) / 2; grow > 0 {
-			b.x0, b.x1 = b.x0-grow, b.x1+grow
-		}
+		raw = append(raw, box{f.clampX(p.Time.From), f.clampY(lo), f.clampX(p.Time.To), f.clampY(hi)})
+	}
+	var out []box
+	for i, b := range raw {
+		b.x0, b.x1 = s.widened(raw, i)
 		if grow := (s.size - b.h()) / 2; grow > 0 {
 			b.y0, b.y1 = b.y0-grow, b.y1+grow
 		}
@@ -67,6 +67,29 @@ func spots(s *sheet, f *frame, x *analyze.Finding) []box {
 		}
 	}
 	return out
+}
+
+// widened are the sides of box i of some in order. A spot must be seen: at least a letter
+// high and half a letter wide; but one that has a neighbour keeps clear of it as long as a
+// third of a letter is left, so that the boxes can be counted.
+func (s *sheet) widened(raw []box, i int) (x0, x1 float64) {
+	const clear = 2 // points from box to box, see joins
+	b := raw[i]
+	grow := (0.7*s.size - b.w()) / 2
+	if grow <= 0 {
+		return b.x0, b.x1
+	}
+	left, right := grow, grow
+	if i > 0 {
+		left = math.Min(left, (b.x0-raw[i-1].x1-clear)/2)
+	}
+	if i+1 < len(raw) {
+		right = math.Min(right, (raw[i+1].x0-b.x1-clear)/2)
+	}
+	if left < 0 || right < 0 || b.w()+left+right < 0.33*s.size {
+		return b.x0 - grow, b.x1 + grow
+	}
+	return b.x0 - left, b.x1 + right
 }
 
 // joins tells whether b goes on where a ends, at the same height: outlines of

@@ -32,6 +32,7 @@ const (
 	Rate    Panel = "rate"    // feedback rate against position, by direction
 	Sweeps  Panel = "sweeps"  // span and travel time of each sweep
 	Hunt    Panel = "hunt"    // hunting close-up with its autocorrelation
+	Close   Panel = "close"   // the closest places of a busy stretch
 	Overlay Panel = "overlay" // coupled against free
 	Compare Panel = "compare" // before against after
 	Contact Panel = "contact" // contact sheet of all captures
@@ -45,6 +46,7 @@ func Panels() [][2]string {
 		{string(Rate), "speed of the feedback against position, each direction"},
 		{string(Sweeps), "span and travel time of each sweep, with trend"},
 		{string(Hunt), "hunting close up, with its autocorrelation"},
+		{string(Close), "where a finding shows again and again, its closest places close up"},
 		{string(Overlay), "coupled against free (needs a free run)"},
 		{string(Compare), "before against after (needs a second capture)"},
 		{string(Contact), "contact sheet: every capture small, on one page"},

@@ -70,6 +70,8 @@ func (d *drawing) alt() string {
 			fmt.Fprintf(&b, "Lowest and highest feedback and travel time of each of %d sweeps. ", len(d.fig.Capture.Sweeps))
 		case Hunt:
 			b.WriteString("A close-up of the feedback with its autocorrelation. ")
+		case Close:
+			b.WriteString("A close-up of the feedback where places of a finding lie closest. ")
 		case Overlay:
 			b.WriteString("Feedback of the coupled and the free run laid over each other. ")
 		case Compare:
