@@ -137,7 +137,7 @@ func TestGoldenReport(t *testing.T) {
 	w := wordsOf(rep, 0, ReportOptions{Shop: "Millbrook Technical College", Address: "12 Mill Lane", Date: "9 March 2026"})
 	var b bytes.Buffer
 	err = render(&b, "png", mm(210), mm(297), 50, Light.theme(), "", "", func(c vg.Canvas) error {
-		return d.report(&sheet{c: c, f: d.f, th: Light.theme(), size: 9, page: box{0, 0, mm(210), mm(297)}}, &w)
+		return d.report(&sheet{c: c, f: d.f, th: Light.theme(), size: 9, page: box{0, 0, mm(210), mm(297)}}, &w, 0)
 	})
 	if err != nil {
 		t.Fatal(err)

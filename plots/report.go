@@ -1,12 +1,11 @@
 package plots
 
 import (
-	"errors"
 	"fmt"
 	"io"
+	"math"
 
 	"gonum.org/v1/plot/vg"
-	"gonum.org/v1/plot/vg/recorder"
 
 	"threewire/analyze"
 	"threewire/signal"
@@ -131,38 +130,19 @@ func partnerOf(rep *analyze.Report, traces []*signal.Trace, main int) (partner *
 	return nil, names
 }
 
-// errTooLong tells that the words do not fit the page at any size.
-var errTooLong = errors.New("the report does not fit one page")
-
-// fit is the largest of the type sizes at which the words fit a page. Where
-// none is small enough, the lists get shorter.
-func (d *drawing) fit(w *reportWords, width, height float64, sizes []float64) (float64, error) {
-	for {
-		for _, size := range sizes {
-			s := &sheet{c: new(recorder.Canvas), f: d.f, th: d.o.Style.theme(), size: size, page: box{0, 0, width, height}}
-			if d.report(s, w) == nil {
-				return size, nil
-			}
-		}
-		if !w.shorten() {
-			return 0, errTooLong
-		}
-	}
-}
-
 func reportPDF(w io.Writer, d *drawing, words *reportWords, paper Paper) error {
 	width, height := mm(210), mm(297)
 	if paper == Letter {
 		width, height = 612, 792
 	}
 	// Smaller than 7.5 pt is not for reading.
-	size, err := d.fit(words, width, height, []float64{10, 9.5, 9, 8.5, 8, 7.5})
+	size, spare, err := d.fit(words, width, height, []float64{10, 9.5, 9, 8.5, 8, 7.5})
 	if err != nil {
 		return err
 	}
 	th := d.o.Style.theme()
 	return render(w, "pdf", width, height, 72, th, "Actuator check: "+words.Headline, altReport(words), func(c vg.Canvas) error {
 		s := &sheet{c: c, f: d.f, th: th, mono: d.o.Style == Mono, size: size, page: box{0, 0, width, height}}
-		return d.report(s, words)
+		return d.report(s, words, math.Min(spare, mostGrown*height))
 	})
 }

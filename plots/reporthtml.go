@@ -69,10 +69,10 @@ footer { border-top: 1px solid #c9ced3; margin-top: .8em; color: #4a4f55; font-s
 <section><h2>Recommended next step</h2>
 <p><strong>{{.Step}}</strong></p>
 {{with .Test}}<p>To be surer: {{.}}</p>{{end}}
-{{with .Procedure}}<ul>{{range .}}<li>{{.}}</li>{{end}}</ul>{{end}}</section>
-{{with .RulesOut}}<section><h2>Looked for and not found</h2><ul>{{range .}}<li>{{.}}</li>{{end}}</ul></section>{{end}}
-{{with .Unknown}}<section><h2>What it cannot tell</h2><ul>{{range .}}<li>{{.}}</li>{{end}}</ul></section>{{end}}
-<section><h2>Cautions</h2><ul>{{range .Cautions}}<li>{{.}}</li>{{end}}</ul></section>
+{{with .Procedure.Items}}<ul>{{range .}}<li>{{.}}</li>{{end}}{{with $.Procedure.More}}<li>{{.}}</li>{{end}}</ul>{{end}}</section>
+{{with .RulesOut.Items}}<section><h2>Looked for and not found</h2><ul>{{range .}}<li>{{.}}</li>{{end}}{{with $.RulesOut.More}}<li>{{.}}</li>{{end}}</ul></section>{{end}}
+{{with .Unknown.Items}}<section><h2>What it cannot tell</h2><ul>{{range .}}<li>{{.}}</li>{{end}}{{with $.Unknown.More}}<li>{{.}}</li>{{end}}</ul></section>{{end}}
+<section><h2>Cautions</h2><ul>{{range .Cautions.Items}}<li>{{.}}</li>{{end}}{{with .Cautions.More}}<li>{{.}}</li>{{end}}</ul></section>
 </div>
 </main>
 <footer>{{.Foot}}</footer>
@@ -181,7 +181,7 @@ func (d *drawing) strips(words *reportWords) ([]template.HTML, error) {
 // of the one's width and the other's height.
 func (d *drawing) printSize(words *reportWords) (float64, error) {
 	const width, height = 595, 792
-	size, err := d.fit(words, width, height, []float64{9.5, 9, 8.5, 8, 7.5})
+	size, _, err := d.fit(words, width, height, []float64{9.5, 9, 8.5, 8, 7.5})
 	// A browser leaves more space around headings and lists.
 	return size - 0.7, err
 }

@@ -7,8 +7,15 @@ import (
 	"gonum.org/v1/plot/vg/recorder"
 )
 
-// report lays out the page; errTooLong when it runs off it.
-func (d *drawing) report(s *sheet, w *reportWords) error {
+// report lays out the page, with the pictures higher by grown points in all;
+// errTooLong when it runs off it.
+func (d *drawing) report(s *sheet, w *reportWords, grown float64) error {
+	_, err := s.reportBottom(w, d.reportTop(s, w, grown))
+	return err
+}
+
+// reportTop draws the upper half, verdict and pictures, and returns the y below it.
+func (d *drawing) reportTop(s *sheet, w *reportWords, grown float64) float64 {
 	s.fill(s.page, s.th.paper)
 	in := s.page.grow(-mm(14))
 	y := s.reportHead(w, in)
@@ -16,29 +23,39 @@ func (d *drawing) report(s *sheet, w *reportWords) error {
 	for _, t := range w.Tested {
 		y = s.paragraph(t, s.small(), in.x0, y, in.w())
 	}
-	y = d.reportPictures(s, in, y-0.9*s.size) - 0.9*s.size
+	return d.reportPictures(s, in, y-0.9*s.size, grown) - 0.9*s.size
+}
+
+// reportBottom writes the words below y and returns the room they leave above the foot
+// of the page.
+func (s *sheet) reportBottom(w *reportWords, y float64) (spare float64, err error) {
+	in := s.page.grow(-mm(14))
 	foot := in.y0 + 1.3*s.size
-	if s.reportColumns(w, box{in.x0, foot, in.x1, y}) < foot {
-		return errTooLong
+	if spare = s.reportColumns(w, box{in.x0, foot, in.x1, y}) - foot; spare < -0.01 {
+		return spare, errTooLong
 	}
 	s.line(in.x0, foot, in.x1, foot, s.th.grid, 0.7)
 	s.text(w.Foot, s.faint(), in.x0, foot-0.2*s.size, align{0, 1})
-	return nil
+	return spare, nil
 }
+
+// mostGrown is the share of the page by which the pictures may grow into room that the
+// words leave.
+const mostGrown = 0.14
 
 // reportPictures draws the capture, and the pair laid over each other if
 // there is one, and returns the y below. The pictures take 30 to 40 % of the
-// page.
-func (d *drawing) reportPictures(s *sheet, in box, y float64) float64 {
+// page, and grown points more.
+func (d *drawing) reportPictures(s *sheet, in box, y, grown float64) float64 {
 	if d.beside == nil {
-		h := 0.30 * s.page.h()
+		h := 0.30*s.page.h() + grown
 		d.timePanel(s, box{in.x0, y - h, in.x1, y})
 		return d.signsBelow(s, in, y-h)
 	}
-	h := 0.22 * s.page.h()
+	h := 0.22*s.page.h() + 0.6*grown
 	d.timePanel(s, s.heading(d.pictured(), box{in.x0, y - h, in.x1, y}))
 	y = d.signsBelow(s, in, y-h) - 0.8*s.size
-	h = 0.17 * s.page.h()
+	h = 0.17*s.page.h() + 0.4*grown
 	d.pairPanel(s, box{in.x0, y - h, in.x1, y}, d.beside.a, d.beside.b, d.beside.first, d.beside.second)
 	return y - h
 }
@@ -136,9 +153,9 @@ func (w *reportWords) parts() []part {
 	out := []part{w.found, w.sure, w.step}
 	for _, l := range []struct {
 		title string
-		items []string
+		items shortened
 	}{{"Looked for and not found", w.RulesOut}, {"What it cannot tell", w.Unknown}, {"Cautions", w.Cautions}} {
-		if len(l.items) > 0 {
+		if len(l.items.Items) > 0 {
 			out = append(out, func(s *sheet, x, y, width float64) float64 {
 				return s.list(l.items, x, s.section(l.title, x, y, width), width) - 0.6*s.size
 			})
@@ -191,11 +208,14 @@ func (w *reportWords) step(s *sheet, x, y, width float64) float64 {
 	return y - 0.6*s.size
 }
 
-// list writes items with bullets.
-func (s *sheet) list(items []string, x, y, width float64) float64 {
-	for _, t := range items {
+// list writes items with bullets, and how many were left out.
+func (s *sheet) list(l shortened, x, y, width float64) float64 {
+	for _, t := range l.Items {
 		s.disc(x+0.35*s.size, y-0.55*s.size, 0.16*s.size, s.th.ink)
 		y = s.paragraph(t, s.small(), x+s.size, y, width-s.size)
+	}
+	if t := l.More(); t != "" {
+		y = s.paragraph(t, s.faint(), x+s.size, y, width-s.size)
 	}
 	return y
 }

@@ -2,6 +2,7 @@ package plots
 
 import (
 	"fmt"
+	"math"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -23,12 +24,12 @@ type reportWords struct {
 	Compared                 []string // what other captures beside this one add
 	Sure                     []surety
 	SureText                 string
-	RulesOut                 []string
-	Unknown                  []string
+	RulesOut                 shortened
+	Unknown                  shortened
 	Step                     string
 	Test                     string
-	Procedure                []string
-	Cautions                 []string
+	Procedure                shortened
+	Cautions                 shortened
 	Foot                     string
 }
 
@@ -38,14 +39,8 @@ type surety struct {
 	Text    string
 }
 
-// Lists longer than this make a second page and are not read.
-const (
-	maxFound    = 5
-	maxRulesOut = 5
-	maxUnknown  = 3
-	maxCautions = 4
-	maxSteps    = 3
-)
+// maxFound is as many findings as the picture numbers.
+const maxFound = 5
 
 func wordsOf(rep *analyze.Report, main int, o ReportOptions) reportWords {
 	v := &rep.Verdict
@@ -81,12 +76,12 @@ func wordsOf(rep *analyze.Report, main int, o ReportOptions) reportWords {
 		w.Sure = append(w.Sure, surety{upper(c.Fault.String()), 100 * c.Probability, percent(c.Probability)})
 	}
 	w.SureText = sureWords(v)
-	w.RulesOut = first(v.Absent, maxRulesOut)
+	w.RulesOut = inFull(v.Absent)
 	unknown := v.Unknown
 	if rep.Series != nil { // a doubt whether all is of one actuator comes before all else
 		unknown = slices.Concat(rep.Series.Different, rep.Series.Doubtful, unknown)
 	}
-	w.Unknown = first(unknown, maxUnknown)
+	w.Unknown = inFull(unknown)
 	w.Step, w.Test, w.Procedure = stepWords(rep)
 	if r := rep.Repair; r != nil {
 		switch r.Result {
@@ -96,12 +91,12 @@ func wordsOf(rep *analyze.Report, main int, o ReportOptions) reportWords {
 			w.Headline = upper(string(r.Result)) + ". " + w.Headline
 		}
 		if r.Result == analyze.RepairProven && v.Conclusion == analyze.NoFault {
-			w.Step, w.Test, w.Procedure = "Nothing more. If the complaint comes back, log again while it shows.", "", nil
+			w.Step, w.Test, w.Procedure = "Nothing more. If the complaint comes back, log again while it shows.", "", shortened{}
 		}
 	}
-	w.Cautions = first(v.Cautions, maxCautions)
-	if len(w.Cautions) == 0 {
-		w.Cautions = []string{"The service manual, local rules and licensed practice come before anything said here."}
+	w.Cautions = inFull(v.Cautions)
+	if len(w.Cautions.Items) == 0 {
+		w.Cautions = inFull([]string{"The service manual, local rules and licensed practice come before anything said here."})
 	}
 	w.Foot = "Made by threewire from the logged voltages alone. Percentages are chances, not certainties."
 	return w
@@ -114,38 +109,6 @@ func (w *reportWords) owner() []string {
 		if t != "" {
 			out = append(out, t)
 		}
-	}
-	return out
-}
-
-// shorten takes an item off the longest of the lists that bear it; false
-// means that nothing is left to take.
-func (w *reportWords) shorten() bool {
-	long := &w.RulesOut
-	if len(w.Unknown) > len(*long) {
-		long = &w.Unknown
-	}
-	if len(w.Procedure) > len(*long) {
-		long = &w.Procedure
-	}
-	if len(*long) > 1 {
-		*long = (*long)[:len(*long)-1]
-		return true
-	}
-	if len(w.Found) > 1 {
-		w.Found, w.More = w.Found[:len(w.Found)-1], "and more, listed by threewire check"
-		return true
-	}
-	return false
-}
-
-func first(s []string, n int) []string {
-	out := make([]string, 0, n)
-	for i, t := range s {
-		if i == n {
-			break
-		}
-		out = append(out, upper(plain(t)))
 	}
 	return out
 }
@@ -194,6 +157,7 @@ func comparedWords(rep *analyze.Report) []string {
 			out = append(out, t)
 		}
 	}
+	out = append(out, plain(rep.DoorLoad))
 	return slices.DeleteFunc(out, func(t string) bool { return t == "" })
 }
 
@@ -218,7 +182,7 @@ func testedWords(c *analyze.Capture, pictured bool) string {
 		t += fmt.Sprintf("driven %s for %s", times(len(c.Moves)), lasting(c.Driven))
 	}
 	if n := len(c.Sweeps); n > 0 {
-		t += fmt.Sprintf(", %s over most of its travel", times(n))
+		t += fmt.Sprintf(", %s over most of the travel seen", times(n))
 	}
 	if c.Span.Width() > 0 && c.Unit == "V" {
 		t += fmt.Sprintf("; position voltage %.2f to %.2f V", c.Span.From, c.Span.To)
@@ -264,21 +228,22 @@ func meaning(v *analyze.Verdict) string {
 	return "The signs in this capture fit more than one cause. More must be known before parts are bought."
 }
 
+// sureWords says what the probability is worth, with no step that two captures a percent
+// apart could fall on either side of.
 func sureWords(v *analyze.Verdict) string {
-	switch p := v.Probability; {
+	n := math.Round(100 * v.Probability)
+	switch {
 	case v.Conclusion == analyze.CannotTell:
 		return "Not sure enough to name one cause."
-	case p > 0.95:
-		return "Very sure."
-	case p > 0.85:
-		return "Fairly sure; a mistake is possible."
+	case v.Probability > 0.99:
+		return "Of 100 verdicts as sure as this one, more than 99 should hold."
 	}
-	return "More likely than everything else together, but not sure."
+	return fmt.Sprintf("Of 100 verdicts as sure as this one, about %.0f should hold and %.0f should not.", n, 100-n)
 }
 
 // stepWords is what to do next: the repair the verdict points to, and the one
 // test that would tell most.
-func stepWords(rep *analyze.Report) (step, test string, procedure []string) {
+func stepWords(rep *analyze.Report) (step, test string, procedure shortened) {
 	v := &rep.Verdict
 	switch v.Conclusion {
 	case analyze.NoFault:
@@ -292,11 +257,11 @@ func stepWords(rep *analyze.Report) (step, test string, procedure []string) {
 	default:
 		step = "Do not buy parts yet: make the test below first."
 	}
-	// Where the verdict may well be wrong, the test comes before the parts.
+	// Where the test may well turn the verdict, it comes before the parts.
 	switch v.Conclusion {
 	case analyze.FeedbackSensor, analyze.Motor, analyze.DoorMechanism, analyze.WiringControl:
-		if v.Probability < 0.85 && len(v.Next) > 0 {
-			step += " First make the test below."
+		if len(v.Next) > 0 && v.Next[0].Turns {
+			step += " First make the test below: it may turn the verdict."
 		}
 	}
 	if rep.Compared != nil {
@@ -305,7 +270,7 @@ func stepWords(rep *analyze.Report) (step, test string, procedure []string) {
 		}
 	}
 	if len(v.Next) == 0 || !v.WorthTesting() {
-		return step, "", nil
+		return step, "", shortened{}
 	}
 	n := &v.Next[0]
 	test = n.Name
@@ -320,7 +285,7 @@ func stepWords(rep *analyze.Report) (step, test string, procedure []string) {
 			steps = append(steps, t)
 		}
 	}
-	return step, test, first(steps, maxSteps)
+	return step, test, inFull(steps)
 }
 
 // mainCapture is the capture the report pictures: the one that shows most.

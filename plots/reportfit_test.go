@@ -1,0 +1,74 @@
+package plots
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"threewire/analyze"
+	"threewire/signal"
+)
+
+// A page with room leaves nothing out and lets the pictures have what is over; one without
+// says how much it left out.
+func TestReportFillsThePage(t *testing.T) {
+	many := func(n int, text string) []string {
+		var out []string
+		for range n {
+			out = append(out, text)
+		}
+		return out
+	}
+	for _, c := range []struct {
+		each int
+		room bool
+	}{{2, true}, {6, true}, {60, false}} {
+		one := drawn(false)
+		rep := one.Report
+		rep.Verdict.Absent = many(c.each, "no fault of this kind")
+		rep.Verdict.Unknown = many(c.each, "a thing that was not logged")
+		rep.Verdict.Cautions = many(c.each, "Keep fingers out of the linkages.")
+		d, main, err := composeReport(rep, []*signal.Trace{one.Trace}, Light)
+		if err != nil {
+			t.Fatal(err)
+		}
+		w := wordsOf(rep, main, ReportOptions{})
+		size, spare, err := d.fit(&w, mm(210), mm(297), []float64{10, 9.5, 9, 8.5, 8, 7.5})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if c.room {
+			if w.RulesOut.Left+w.Unknown.Left+w.Cautions.Left > 0 || size < easyToRead {
+				t.Errorf("%d of each: at %g pt %d, %d and %d are left out of a page with room", c.each, size, w.RulesOut.Left, w.Unknown.Left, w.Cautions.Left)
+			}
+		} else if w.Unknown.Left < 10 || !strings.Contains(w.Unknown.More(), "more, listed by threewire check") || spare > 0.1*mm(297) {
+			t.Errorf("%d of each: %d of the unknowns are left out, said as %q, with %.0f pt to spare", c.each, w.Unknown.Left, w.Unknown.More(), spare)
+		}
+		if grown := math.Min(spare, mostGrown*mm(297)); c.each == 2 && grown < 20 {
+			t.Errorf("a short report lets its picture grow by %.0f pt only", grown)
+		}
+	}
+}
+
+// Two verdicts a percent apart read alike: the words follow the number.
+func TestSureWordsFollowTheNumber(t *testing.T) {
+	for p, want := range map[float64]string{
+		0.84:  "about 84 should hold and 16 should not",
+		0.86:  "about 86 should hold and 14 should not",
+		0.955: "about 96 should hold and 4 should not",
+		0.995: "more than 99 should hold",
+	} {
+		if got := sureWords(&analyze.Verdict{Conclusion: analyze.Motor, Probability: p}); !strings.Contains(got, want) {
+			t.Errorf("%g: %q, want %q", p, got, want)
+		}
+	}
+	// Whether the test comes before the parts is not a matter of a percent either, but of
+	// what it can show.
+	for _, turns := range []bool{true, false} {
+		v := analyze.Verdict{Conclusion: analyze.Motor, Probability: 0.86, Next: []analyze.NextTest{{Name: "Log the current", Turns: turns}}}
+		step, _, _ := stepWords(&analyze.Report{Verdict: v})
+		if strings.Contains(step, "First make the test") != turns {
+			t.Errorf("a test that turns the verdict, %t: %q", turns, step)
+		}
+	}
+}
