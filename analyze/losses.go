@@ -1,5 +1,7 @@
 package analyze
 
+import "math"
+
 // lossesInAll is the measure of how often the reading leaves the travel in the whole
 // capture, where that is more often than the losses that were told apart: those close
 // together count as one there, and those that come and go with the drive as none.
@@ -18,16 +20,32 @@ func (w *work) countLosses() {
 	}
 }
 
-// timesAway counts how often the reading leaves the travel by what counts as a loss.
+// timesAway counts how often the reading leaves the travel, by what counts as a loss. A
+// single row, which is taken out as interference, counts where it goes to the level that
+// the others go to.
 func (w *work) timesAway() (n int) {
 	least := max(leastLoss*w.ref, w.tol)
-	away := false
+	lo, hi := w.span.From-least, w.span.To+least
+	var below, above []float64
 	for _, v := range w.v {
-		now := v < w.span.From-least || v > w.span.To+least
-		if now && !away {
+		switch {
+		case v < lo:
+			below = append(below, v)
+		case v > hi:
+			above = append(above, v)
+		}
+	}
+	low, high := medianOf(below), medianOf(above) // NaN where there are none
+	away := func(v float64) bool {
+		return v < lo && math.Abs(v-low) < 2*least || v > hi && math.Abs(v-high) < 2*least
+	}
+	was := false
+	for i, v := range w.v {
+		now := v < lo || v > hi || i < len(w.raw) && away(w.raw[i])
+		if now && !was {
 			n++
 		}
-		away = now
+		was = now
 	}
 	return n
 }

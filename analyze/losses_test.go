@@ -7,8 +7,10 @@ import "testing"
 func TestLossesInAll(t *testing.T) {
 	t.Parallel()
 	w := &work{ref: 5, tol: 0.02, span: Interval{1, 4}}
-	w.v = []float64{2, 2, 0, 0, 2, 0.9, 2, 0, 2, 5, 2, 4.1, 2} // away at 0, 0 and 5 V
-	for seen, want := range map[int]float64{2: 3, 3: 0} {
+	w.v = []float64{2, 2, 0, 0, 2, 0.9, 2, 0, 2, 5, 2, 4.1, 2}                   // away at 0, 0 and 5 V, spikes taken out
+	w.raw = []float64{2, 2, 0, 0, 2, 0.9, 2, 0, 2, 5, 2, 4.1, 2, 0.1, 2, 0.6, 2} // one more row at 0 V, and a spike elsewhere
+	w.v = append(w.v, 2, 2, 2, 2)
+	for seen, want := range map[int]float64{2: 4, 3: 4, 4: 0} {
 		w.found = []Finding{{Kind: Dropouts, Seen: seen}}
 		w.countLosses()
 		if got, _ := w.found[0].Measure(lossesInAll); got != want {

@@ -84,7 +84,7 @@ func (w *work) title(f *Finding) string {
 	case LoadLost:
 		return f.titleLoadLost(t)
 	case GearSlip:
-		return f.titleGearSlip(t)
+		return w.titleGearSlip(f, t)
 	case OneWay:
 		return f.titleOneWay(t)
 	case NoMotion:

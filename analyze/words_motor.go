@@ -42,12 +42,12 @@ func (f *Finding) titleWeakDrive() string {
 
 func (f *Finding) titleHeating() string {
 	if f.Form == inFewSweeps {
-		return fmt.Sprintf("Slower the longer it runs: the last of %s is %.0f %% slower than the first the same way, at the same drive.", counted(f.Seen, "sweep"), math.Abs(f.value(changeOfSpeed)))
+		return fmt.Sprintf("Slower the longer it runs: the last of %s is %.0f %% slower than the first the same way, at the same drive.", counted(f.Seen, "pass"), math.Abs(f.value(changeOfSpeed)))
 	}
-	return fmt.Sprintf("Each sweep is slower than the last: %.0f %% slower after %s at the same drive.", math.Abs(f.value(changeOfSpeed)), counted(f.Seen, "sweep"))
+	return fmt.Sprintf("Each pass is slower than the last: %.0f %% slower after %s at the same drive.", math.Abs(f.value(changeOfSpeed)), counted(f.Seen, "pass"))
 }
 
-func (f *Finding) titleGearSlip(t told) string {
+func (w *work) titleGearSlip(f *Finding, t told) string {
 	if f.Form == motorTurns {
 		return fmt.Sprintf("Stands %s%s going %s, %s, while the current says that the motor turns.", t.band, t.percent, f.Direction, timesText(f.Seen))
 	}
@@ -65,7 +65,27 @@ func (f *Finding) titleGearSlip(t told) string {
 	if v, ok := f.Measure("slips per second"); ok {
 		s += fmt.Sprintf(", %.1f times a second", v)
 	}
+	if w.atBothEnds(f) {
+		return s + ", at both ends."
+	}
 	return s + ", " + f.Form + "."
+}
+
+// atBothEnds tells whether the places of a finding lie at either end of the travel and
+// hardly any in between: their middle says nothing then.
+func (w *work) atBothEnds(f *Finding) bool {
+	const outer, most = 0.2, 0.9 // the outer fifths are the ends, as for hunting
+	span := w.span.Width()
+	low, high := 0, 0
+	for _, p := range f.Places {
+		switch at := (p.Volts.Mid() - w.span.From) / span; {
+		case at < outer:
+			low++
+		case at > 1-outer:
+			high++
+		}
+	}
+	return span > 0 && low > 0 && high > 0 && float64(low+high) >= most*float64(len(f.Places))
 }
 
 func (f *Finding) titleHeavyDrag() string {

@@ -29,7 +29,9 @@ func TestTitlesInPlainWords(t *testing.T) {
 	}{
 		{Finding{Kind: Dropouts, Measures: []Measure{{"while moving", 3, ""}, {"at rest", 0, ""}}}, "Signal drop-outs, 3: 3 while the shaft moves, none while it stands."},
 		{Finding{Kind: Dropouts, Measures: []Measure{{"while moving", 1, ""}, {"at rest", 8, ""}, {lossesInAll, 15, ""}}}, "Signal drop-outs: 15 in all. Of the 9 that can be told apart, 1 while the shaft moves, 8 while it stands."},
-		{Finding{Kind: Heating, Seen: 11, Measures: []Measure{{"change of speed, first to last sweep", -20, "%"}}}, "Each sweep is slower than the last: 20 % slower after 11 sweeps at the same drive."},
+		{Finding{Kind: Heating, Seen: 11, Measures: []Measure{{"change of speed, first to last sweep", -20, "%"}}}, "Each pass is slower than the last: 20 % slower after 11 passes at the same drive."},
+		{Finding{Kind: GearSlip, Form: "in mid travel", Seen: 4, Places: []Occurrence{{Volts: Interval{0.5, 0.6}}, {Volts: Interval{4.3, 4.4}}}, Measures: []Measure{{"size", 0.07, "V"}}}, "Gear slip: the reading falls back 4 times by about 0.070 V under constant drive, at both ends."},
+		{Finding{Kind: GearSlip, Form: "in mid travel", Seen: 4, Places: []Occurrence{{Volts: Interval{2.5, 2.6}}, {Volts: Interval{4.3, 4.4}}}, Measures: []Measure{{"size", 0.07, "V"}}}, "Gear slip: the reading falls back 4 times by about 0.070 V under constant drive, in mid travel."},
 		{Finding{Kind: Pauses, Form: "does not start", Seen: 1, Measures: []Measure{{"longest stand", 0.5, "s"}}}, "Does not start: 1 drive moved nothing, for up to 0.50 s, at places that other drives passed."},
 		{Finding{Kind: StickSlip, Seen: 5, Passes: 1, Measures: []Measure{{"longest stand", 0.5, "s"}}}, "Stick-slip: 5 stands in 1 move, up to 0.50 s."},
 		{Finding{Kind: RefLoss, Seen: 1, Measures: []Measure{{"largest deviation", 13, "%"}}}, "Reference disturbed once, at worst 13 % off its usual level."},

@@ -32,7 +32,7 @@ func (d *drawing) closest() *closeUp {
 		if c.Explained(i) || f.Kind == analyze.Hunting || f.Tie == analyze.TiedToPosition {
 			continue
 		}
-		at := inside(d.instants(f), first, last)
+		at := apart(inside(d.instants(f), first, last), d.fig.Trace.Step)
 		if len(at) < closeLeast {
 			continue
 		}
@@ -55,6 +55,19 @@ func (d *drawing) closest() *closeUp {
 	return nil
 }
 
+// apart takes stretches with less than four readings from one to the next for one: a slip or a loss that
+// quivers.
+func apart(at []analyze.Interval, step float64) (out []analyze.Interval) {
+	for _, t := range at {
+		if n := len(out); n > 0 && t.From-out[n-1].To < 3.5*step {
+			out[n-1].To = math.Max(out[n-1].To, t.To)
+			continue
+		}
+		out = append(out, t)
+	}
+	return out
+}
+
 // inside are the stretches that lie within a time.
 func inside(at []analyze.Interval, first, last float64) (out []analyze.Interval) {
 	for _, t := range at {
@@ -72,8 +85,8 @@ func (d *drawing) instants(f *analyze.Finding) (out []analyze.Interval) {
 		if !spotted(f) {
 			return nil
 		}
-		for _, p := range f.Places {
-			if n := len(out); n > 0 && p.Time.From < out[n-1].To { // one place told twice, or not in order
+		for _, p := range inOrder(f.Places) {
+			if n := len(out); n > 0 && p.Time.From < out[n-1].To { // one place told twice
 				out[n-1].To = math.Max(out[n-1].To, p.Time.To)
 				continue
 			}

@@ -22,25 +22,25 @@ func dropped(at ...float64) Figure {
 // A close-up is drawn where places lie so close that they run into each other in the
 // whole, of the closest four, and nowhere else.
 func TestCloseUpOfTheClosestPlaces(t *testing.T) {
-	fig := dropped(1, 4, 6, 6.1, 6.3, 6.4, 9)
+	fig := dropped(1, 4, 6, 6.3, 6.7, 7, 9)
 	d, err := compose([]Figure{fig}, Options{Panels: []Panel{Time, Close}})
 	if err != nil {
 		t.Fatal(err)
 	}
 	c := d.closest()
-	if c == nil || c.shown != 4 || c.of != 7 || c.from > 6 || c.from < 5.5 || c.to < 6.42 || c.to > 7 {
-		t.Errorf("the close-up is %+v, want that of the four from 6 to 6.42 s", c)
+	if c == nil || c.shown != 4 || c.of != 7 || c.from > 6 || c.from < 5.5 || c.to < 7.02 || c.to > 7.6 {
+		t.Errorf("the close-up is %+v, want that of the four from 6 to 7.02 s", c)
 	}
 	var b bytes.Buffer
 	if err := Draw(&b, "svg", []Figure{fig}, Options{Panels: []Panel{Close}}); err != nil || !strings.Contains(b.String(), "4 of 7 places") {
 		t.Errorf("the picture does not tell how many places it shows (%v)", err)
 	}
-	for name, at := range map[string][]float64{"two": {6, 6.1}, "far apart": {1, 5, 9, 13}} {
+	for name, at := range map[string][]float64{"two": {6, 6.3}, "far apart": {1, 5, 9, 13}} {
 		if _, err := compose([]Figure{dropped(at...)}, Options{Panels: []Panel{Close}}); err == nil || !strings.Contains(err.Error(), "no places of a finding lie so close") {
 			t.Errorf("%s: %v", name, err)
 		}
 	}
-	tied := dropped(6, 6.1, 6.2)
+	tied := dropped(6, 6.3, 6.6)
 	tied.Capture.Findings[0].Tie = analyze.TiedToPosition
 	if d, err := compose([]Figure{tied}, Options{Panels: []Panel{Time}}); err != nil || d.closest() != nil {
 		t.Errorf("what belongs to a place of the track is drawn close up in time (%v)", err)

@@ -34,10 +34,10 @@ const maxPlaces = 60
 
 // spots are the boxes of a finding in the panel: where and when it shows.
 func spots(s *sheet, f *frame, x *analyze.Finding) []box {
-	places := x.Places
 	if !spotted(x) {
 		return nil
 	}
+	places := inOrder(x.Places)
 	var raw []box
 	for _, p := range places {
 		if !f.hasX(p.Time.From, p.Time.To) {
@@ -67,6 +67,13 @@ func spots(s *sheet, f *frame, x *analyze.Finding) []box {
 		}
 	}
 	return out
+}
+
+// inOrder are places by their times.
+func inOrder(places []analyze.Occurrence) []analyze.Occurrence {
+	list := slices.Clone(places)
+	slices.SortStableFunc(list, func(a, b analyze.Occurrence) int { return cmp.Compare(a.Time.From, b.Time.From) })
+	return list
 }
 
 // widened are the sides of box i of some in order. A spot must be seen: at least a letter
@@ -303,6 +310,7 @@ func (d *drawing) bracket(s *sheet, f *frame, busy *clutter, m mark) {
 		return
 	}
 	s.leader(b, a)
+	busy.line([]pt{b.edge(a), a})
 	s.above(func() {
 		s.fill(b, s.th.panel)
 		s.outline(b, s.th.mark, 0.8)

@@ -167,11 +167,16 @@ func (d *drawing) timePanel(s *sheet, area box) {
 	}
 	d.outlines(s, fb)
 	s.nameRuns(dr, runs, strips-gap/2)
-	for _, m := range d.marks {
-		if aboutDrive(m.f) {
-			d.driveCallout(s, dr, driven, m)
-		} else {
-			d.callout(s, fb, busy, m)
+	// Brackets of hunting have the most words and the least choice of place.
+	for _, brackets := range []bool{true, false} {
+		for _, m := range d.marks {
+			switch {
+			case (m.f.Kind == analyze.Hunting) != brackets:
+			case aboutDrive(m.f):
+				d.driveCallout(s, dr, driven, m)
+			default:
+				d.callout(s, fb, busy, m)
+			}
 		}
 	}
 	d.notes(s, fb, busy)

@@ -127,7 +127,10 @@ func nothingFound(c *analyze.Capture) string {
 // value is a feedback level with its unit; counts have no parts.
 func (d *drawing) value(v float64) string {
 	if u := d.unit(); u != "V" {
-		return fmt.Sprintf("%.4g %s", v, u)
+		if math.Abs(v) >= 20 { // counts have no parts
+			return fmt.Sprintf("%.0f %s", v, u)
+		}
+		return fmt.Sprintf("%.3g %s", v, u)
 	}
 	return fmt.Sprintf("%.2f V", v)
 }
