@@ -288,6 +288,9 @@ func (w *work) finish() {
 	w.coverage()
 	w.driftLimits()
 	w.tieFindings()
+	for i := range w.found {
+		w.found[i].bothWaysSeen()
+	}
 	w.findSampling()
 }
 

@@ -131,7 +131,7 @@ func TestNoTie(t *testing.T) {
 		for _, f := range got.Findings {
 			if f.Kind == Pauses {
 				found = true
-				if f.Tie != TieUnknown || f.TieP < 0.05 || !contains(f.Told, "no tie to") {
+				if f.Tie != TieUnknown || f.TieP < 0.05 || !contains(f.Told, "nothing shows that it belongs to") {
 					t.Errorf("seed %d: tied to %s (p = %v), %q", seed, f.Tie, f.TieP, f.Told)
 				}
 			}

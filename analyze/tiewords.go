@@ -30,7 +30,7 @@ func (f *Finding) tieWords() string {
 	case f.ownTie && f.TieP >= 0.1:
 		s = append(s, "it "+words)
 	case f.Tie == TieUnknown && len(f.Tests) > 0 && f.Seen >= 3: // one or two could not show it
-		s = append(s, "no tie to "+f.testedWords()+" shows")
+		s = append(s, "nothing shows that it belongs to "+f.testedWords())
 	case f.Tie != TieUnknown && f.TieP < 0.1:
 		s = append(s, fmt.Sprintf("it %s (%s)", words, oddsText(f.TieP)))
 	}
@@ -54,6 +54,15 @@ func (f *Finding) tieWords() string {
 		}
 	}
 	return strings.Join(s, "; ")
+}
+
+// bothWaysSeen takes the "only" of one direction from a title where the count of the
+// passes shows the finding going the other way as well, if less clearly.
+func (f *Finding) bothWaysSeen() {
+	other := map[Direction]string{Up: "seen going down", Down: "seen going up"}[f.Direction]
+	if n, ok := f.Measure(other); ok && n > 0 {
+		f.Title = strings.Replace(f.Title, ", going "+f.Direction.String()+" only", " going "+f.Direction.String(), 1)
+	}
 }
 
 // testedWords lists what was tested.
