@@ -58,7 +58,6 @@ func tell(j *judged) *statement {
 	for _, c := range v.Chances {
 		s.row(c.Fault.String(), sure(c.Probability), c.Probability)
 	}
-	best := v.Chances[0].Fault.String()
 	evidence := func(title string, list []analyze.Evidence) {
 		if len(list) == 0 {
 			return
@@ -95,13 +94,13 @@ func tell(j *judged) *statement {
 				little = append(little, e)
 			}
 		}
-		pro, contra := "Evidence for "+best, "Evidence against "+best
-		if v.Conclusion == analyze.NoFault {
-			pro, contra = "Found, and speaks for a sound actuator", "Found, and speaks for a fault all the same"
-		}
+		pro, contra := evidenceTitles(v)
 		evidence(pro, v.For)
 		evidence("Found too, but decides little", little)
 		evidence(contra, against)
+	}
+	if rep.DoorLoad != "" {
+		s.list("With the door and without", []string{rep.DoorLoad})
 	}
 	s.list(absentTitle, v.Absent)
 	s.list("What this capture cannot tell", v.Unknown)
@@ -146,6 +145,16 @@ func tell(j *judged) *statement {
 		s.read(c, j.others[len(rep.Before)+i], ", good side")
 	}
 	return s
+}
+
+// evidenceTitles head what was found for the conclusion and against it: of "no fault",
+// what is found is either no fault's doing or a reason for doubt.
+func evidenceTitles(v *analyze.Verdict) (pro, contra string) {
+	if v.Conclusion == analyze.NoFault {
+		return "Found, but a sound actuator can do it too", "Found, and speaks for a fault, though too little"
+	}
+	best := v.Chances[0].Fault.String()
+	return "Evidence for " + best, "Evidence against " + best
 }
 
 // read says how one capture was read.

@@ -62,10 +62,6 @@ func (s *statement) together(rep *analyze.Report) {
 		}
 		s.item(fmt.Sprintf("Order (%s): %s", x.Order, strings.Join(x.Files, ", ")))
 	}
-	if rep.DoorLoad != "" {
-		s.section("With the door and without")
-		s.item(rep.DoorLoad)
-	}
 	if x := rep.Sides; x != nil {
 		s.section("Beside the good side")
 		s.item(x.Text)
