@@ -119,7 +119,7 @@ func rankedTests(p []float64, captures []*Capture) []NextTest {
 				}
 			}
 			left += sum * entropy(q)
-			if best != likeliest || q[best] < decide {
+			if best != likeliest || q[best] < stated(Fault(best)) {
 				n.Turns = true
 			}
 			n.Outcomes = append(n.Outcomes, "if "+o.text+": "+Fault(best).String()+" "+percentText(q[best]))

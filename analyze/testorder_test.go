@@ -17,7 +17,7 @@ func priced(t *testing.T, p []float64, prices *Prices) (r *Report, was string) {
 		}
 	}
 	v.Conclusion, v.Probability = Fault(best), p[best]
-	if v.Probability < decide {
+	if v.Probability < stated(v.Conclusion) {
 		v.Conclusion = CannotTell
 	}
 	v.Next = nextTests(p, nil)

@@ -109,8 +109,8 @@ func chanceToShow() []float64 { return []float64{0.02, 0.985, 0.96, 0.965, 0.96}
 // sound were so, where even odds were stated.)
 func coverageShows(seen float64) float64 { return 1 - (1-seen)*(1-seen) }
 
-// decide is the least probability of a conclusion that is stated: three
-// to two against all the rest together.
+// decide is the least probability, before it is tempered, of a conclusion that is
+// stated: three to two against all the rest together. What it becomes, see [stated].
 const decide = 0.6
 
 // seenEnough is the least share of what a healthy actuator does (see
@@ -286,12 +286,12 @@ func conclude(p []float64, captures []*Capture, clean bool, seen float64) Verdic
 	best := v.Chances[0]
 	v.Conclusion, v.Probability = best.Fault, best.Probability
 	v.Part = best.Fault.Part()
-	if best.Probability < decide || best.Fault == NoFault && (seen < seenEnough || against != "") {
+	if best.Probability < stated(best.Fault) || best.Fault == NoFault && (seen < seenEnough || against != "") {
 		v.Conclusion = CannotTell
 		v.Part = CannotTell.Part()
 		// The part can be certain where the component is not: motor and
 		// sensor are one actuator.
-		if q := v.PartChances[0]; q.Probability >= decide && q.Part != "none" {
+		if q := v.PartChances[0]; q.Probability >= stated(best.Fault) && q.Part != "none" {
 			v.Part = q.Part
 		}
 	}
