@@ -18,8 +18,8 @@ type Case struct {
 	Same bool
 }
 
-// Judge weighs a case. The captures of Now are put in the order of time; without any
-// it cannot tell, whatever Before and Good show.
+// Judge weighs a case. The captures of Now are weighed in the order of time, and stay
+// in the report as given; without any it cannot tell, whatever Before and Good show.
 func (c Case) Judge() *Report {
 	all, series := inOrder(c.Now)
 	now := all
@@ -58,6 +58,7 @@ func (c Case) Judge() *Report {
 		beside = append(beside, repair.asides...)
 	}
 	r := judge(now, beside)
+	r.Captures = c.Now // traces and pages go with the captures as given
 	r.Series, r.Sides, r.Good, r.Repair, r.Before = series, sides, c.Good, repair, c.Before
 	r.DoorLoad = doorLoad(now)
 	v := &r.Verdict

@@ -308,12 +308,15 @@ func (c *Capture) Explained(i int) bool {
 }
 
 // force is how far a finding speaks against "no fault".
-func (f *Finding) force() float64 {
+func (f *Finding) force() float64 { return forceOf(f.Weights) }
+
+// forceOf is how far log likelihoods, in the order of Faults, speak against "no fault".
+func forceOf(w []float64) float64 {
 	best := math.Inf(-1)
-	for _, x := range f.Weights[1:] {
+	for _, x := range w[1:] {
 		best = math.Max(best, x)
 	}
-	return best - f.Weights[0]
+	return best - w[0]
 }
 
 // Counts tells whether a finding speaks against "no fault" by three to two or more: less

@@ -12,16 +12,19 @@ import (
 // to start a sound door would have to lose nearly all of its torque, and a plug may have
 // been pushed home meanwhile; neither is likely. nil where it is not so.
 func heldByDoor(captures []*Capture) *Comparison {
+	var r *Comparison
+	surest := 0.0 // of the sights of it, whichever comes first
 	for _, c := range captures {
 		f := c.heldStill()
-		if c.Free || f == nil {
+		if c.Free || f == nil || f.Strength <= surest {
 			continue
 		}
 		for _, x := range captures {
 			if !x.Free || x.seen < 0.5 || x.Sense == 0 || x.shows(NoMotion) || !c.asMuchDrive(x) || !c.couldMove(x) {
 				continue
 			}
-			r := &Comparison{Gone: []Kind{NoMotion}, Stays: []Kind{}, Weights: make([]float64, faultCount),
+			surest = f.Strength
+			r = &Comparison{Gone: []Kind{NoMotion}, Stays: []Kind{}, Weights: make([]float64, faultCount),
 				Text: "Coupled nothing moves; uncoupled from the door, the same drive runs it over its travel."}
 			for k, p := range (shown{.002, .03, .07, 1, .05}) {
 				r.Weights[k] = math.Log(p)
@@ -30,10 +33,10 @@ func heldByDoor(captures []*Capture) *Comparison {
 			for k, p := range f.Weights {
 				r.Weights[k] -= p * (1 - f.Strength)
 			}
-			return r
+			break
 		}
 	}
-	return nil
+	return r
 }
 
 // heldStill is the finding of drives that moved nothing where the motor was fed, was not

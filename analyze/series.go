@@ -87,30 +87,29 @@ type Series struct {
 	asides []aside
 }
 
-// inOrder puts captures of one coupling in the order of time and looks for a
-// trend of the span over them. The captures themselves stay as given. It
-// returns no series for fewer than two.
+// inOrder gives captures in the order of time, as given where not all have one, and
+// looks for a trend of the span over them. It returns no series for fewer than two.
 func inOrder(captures []*Capture) ([]*Capture, *Series) {
 	if len(captures) < 2 {
 		return captures, nil
 	}
 	s := &Series{Order: "as given", Files: []string{}, Trends: []SpanTrend{}}
-	s.Different, s.Doubtful = different(captures)
-	s.Doubtful = append(s.Doubtful, unlikeFree(captures)...)
 	sorted := slices.Clone(captures)
 	if !slices.ContainsFunc(captures, func(c *Capture) bool { return c.Start.IsZero() }) {
 		s.Order = "by start time"
 		slices.SortStableFunc(sorted, func(a, b *Capture) int { return a.Start.Compare(b.Start) })
 	}
+	s.Different, s.Doubtful = different(sorted)
+	s.Doubtful = append(s.Doubtful, unlikeFree(sorted)...)
 	for _, c := range sorted {
 		s.Files = append(s.Files, c.Source)
 	}
 	if len(s.Different) > 0 {
 		s.Text = "The captures are not of one actuator, so no trend over them was looked for."
-		return captures, s
+		return sorted, s
 	}
 	s.trend(sorted)
-	return captures, s
+	return sorted, s
 }
 
 // trend looks for a trend over the captures, in their order.

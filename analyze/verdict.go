@@ -1,6 +1,7 @@
 package analyze
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -129,15 +130,10 @@ func judge(captures []*Capture, beside []aside) *Report {
 	}
 	clean, seen, shown := true, 0.0, 0.0
 	signs := make([]float64, faultCount)
-	kinds := [2]map[Kind]int{{}, {}} // coupled and free captures differ in their evidence
+	for i, e := range evidence(captures) {
+		logp[i] += e
+	}
 	for _, c := range captures {
-		kind := kinds[0]
-		if c.Free {
-			kind = kinds[1]
-		}
-		for i, e := range evidence(c, kind) {
-			logp[i] += e
-		}
 		sound := true
 		for i := range c.Findings {
 			c.Findings[i].addSigns(signs)
@@ -223,27 +219,52 @@ func sign(x float64) float64 {
 	return math.Max(0, math.Min(1, (x-faint)/(plain-faint)))
 }
 
-// evidence adds up the findings of a capture. Findings of one event count
-// once, with the strongest of them; findings of different events that speak
-// of the same kind of thing count, each further one, half as much as the one
-// before: a second dead spot is not news of a second independent fault, nor is
-// the same one in a second capture. kind counts them from capture to capture.
-func evidence(c *Capture, kind map[Kind]int) []float64 {
-	sum := make([]float64, faultCount)
-	seenEvent := map[string]bool{}
-	for i := range c.Findings { // strongest first
-		f := &c.Findings[i]
-		if f.Event != "" && seenEvent[f.Event] {
-			continue
+// evidence adds up the findings of captures, in whatever order these come. Findings of
+// one event of a capture count once, with the strongest of them; findings of different
+// events that speak of the same kind of thing count, each further one, half as much as
+// the stronger one before: a second dead spot is not news of a second independent fault,
+// nor is the same one in a second capture. Coupled and free captures differ in their
+// evidence, and are counted apart.
+func evidence(captures []*Capture) []float64 {
+	type sort struct {
+		kind Kind
+		free bool
+	}
+	alike := map[sort][][]float64{}
+	var sorts []sort
+	for _, c := range captures {
+		seenEvent := map[string]bool{}
+		for i := range c.Findings { // strongest first
+			f := &c.Findings[i]
+			if f.Event != "" && seenEvent[f.Event] {
+				continue
+			}
+			seenEvent[f.Event] = true
+			s := sort{f.Kind, c.Free}
+			if alike[s] == nil {
+				sorts = append(sorts, s)
+			}
+			alike[s] = append(alike[s], f.Weights)
 		}
-		seenEvent[f.Event] = true
-		share := math.Pow(0.5, float64(kind[f.Kind]))
-		kind[f.Kind]++
-		for k, x := range f.Weights {
-			sum[k] += share * x
+	}
+	sum := make([]float64, faultCount)
+	for _, s := range sorts {
+		all := alike[s]
+		slices.SortStableFunc(all, strongerFirst)
+		for n, w := range all {
+			share := math.Pow(0.5, float64(n))
+			for k, x := range w {
+				sum[k] += share * x
+			}
 		}
 	}
 	return sum
+}
+
+// strongerFirst orders log likelihoods by how far they speak against "no fault"; those
+// that do so alike by all of them, so that what is added up has one order only.
+func strongerFirst(a, b []float64) int {
+	return cmp.Or(cmp.Compare(forceOf(b), forceOf(a)), slices.Compare(b, a))
 }
 
 func normalise(logp []float64) []float64 {
@@ -318,12 +339,18 @@ func conclude(p []float64, captures []*Capture, clean bool, seen float64) Verdic
 // summarise is the first line of the text output, without the probability; against
 // says that travel goes against the drive, where no finding explains it.
 func summarise(v *Verdict, captures []*Capture, seen float64, against string) string {
-	lead := ""
+	// The strongest finding that speaks for the conclusion, of a coupled capture before
+	// an uncoupled one, and of those alike the one that any order of them gives.
+	var lead *Finding
+	coupled := false
 	for _, c := range captures {
 		for i := range c.Findings {
-			// The strongest finding that speaks for the conclusion.
-			if f := &c.Findings[i]; lead == "" && v.Conclusion > NoFault && f.Weights[v.Conclusion] > -1e-9 {
-				lead = f.Title
+			f := &c.Findings[i]
+			if v.Conclusion <= NoFault || f.Weights[v.Conclusion] <= -1e-9 || c.Free && coupled {
+				continue
+			}
+			if lead == nil || !c.Free && !coupled || cmp.Or(strongerFirst(f.Weights, lead.Weights), cmp.Compare(f.Title, lead.Title)) < 0 {
+				lead, coupled = f, !c.Free
 			}
 		}
 	}
@@ -349,7 +376,10 @@ func summarise(v *Verdict, captures []*Capture, seen float64, against string) st
 		}
 		return fmt.Sprintf("The capture does not decide between %s (%.0f %%) and %s (%.0f %%).", a.Fault, 100*a.Probability, b.Fault, 100*b.Probability)
 	}
-	return lead
+	if lead == nil {
+		return ""
+	}
+	return lead.Title
 }
 
 // undriven says that no capture shows any drive; "" where one does.
