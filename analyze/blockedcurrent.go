@@ -16,9 +16,7 @@ func (w *work) blockedCurrent(skip map[int]bool) float64 {
 		if skip[s.move] {
 			continue
 		}
-		if x := w.currentWithin(s.at+w.lim.StallSeconds, s.at+s.seconds-w.lim.StallSeconds); !(x <= most) {
-			most = x
-		}
+		most = larger(most, w.currentWithin(s.at+w.lim.StallSeconds, s.at+s.seconds-w.lim.StallSeconds))
 	}
 	return most
 }
@@ -44,9 +42,7 @@ func (w *work) startCurrent() float64 {
 		top := math.NaN()
 		for i := m.first; i < m.last && w.t[i]-m.Time.From < first; i++ {
 			if v := math.Abs(w.d.mean[i]); v > turnedDown*w.d.amp {
-				if x := math.Abs(float64(c.Mean[i])) * math.Max(1, w.d.amp/v); !(x <= top) {
-					top = x
-				}
+				top = larger(top, math.Abs(float64(c.Mean[i]))*math.Max(1, w.d.amp/v))
 			}
 		}
 		if !math.IsNaN(top) {

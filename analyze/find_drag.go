@@ -32,15 +32,11 @@ func (w *work) findHeavyDrag() {
 	}
 	held, stands := w.heldAtStops()
 	idle := w.idleCurrent()
-	least, form := dragCoupled, ""
+	torque := func(dir Direction) float64 { return (w.runningToward(dir) - idle) / (held - idle) }
+	// On the door the other way may be the easier one: both must have been seen.
+	least, form, share := dragCoupled, "", math.Min(torque(Down), torque(Up))
 	if w.opt.Free {
-		least, form = dragAlone, nothingOnShaft
-	}
-	share := math.NaN()
-	for _, dir := range []Direction{Down, Up} {
-		if x := (w.runningToward(dir) - idle) / (held - idle); !(x >= share) {
-			share = x
-		}
+		least, form, share = dragAlone, nothingOnShaft, lesser(torque(Down), torque(Up))
 	}
 	// A motor that runs so near to its stall is slow; what draws as much as at the stop
 	// was not told apart from it.

@@ -89,6 +89,21 @@ func selectAt(s []float64, k int) {
 	slices.Sort(s[lo : hi+1])
 }
 
+// exceeds tells whether x is more than y, or is known where y is not: what is not known
+// takes the place of nothing.
+func exceeds(x, y float64) bool { return x > y || math.IsNaN(y) && !math.IsNaN(x) }
+
+// larger is the larger of two values, or the one that is known (NaN where none is).
+func larger(x, y float64) float64 {
+	if exceeds(y, x) {
+		return y
+	}
+	return x
+}
+
+// lesser is the lesser of two values, or the one that is known (NaN where none is).
+func lesser(x, y float64) float64 { return -larger(-x, -y) }
+
 // middleOf is the one of three values between the others.
 func middleOf(a, b, c float64) float64 {
 	return math.Max(math.Min(a, b), math.Min(math.Max(a, b), c))

@@ -56,3 +56,28 @@ func TestMedianAndQuantileAsBySorting(t *testing.T) {
 		t.Error("nothing has no median")
 	}
 }
+
+// What is not known takes the place of nothing that is, whichever comes first.
+func TestUnknownIsNoExtreme(t *testing.T) {
+	t.Parallel()
+	n := math.NaN()
+	same := func(a, b float64) bool { return a == b || math.IsNaN(a) && math.IsNaN(b) }
+	for _, c := range []struct{ x, y, larger, lesser float64 }{{1, 2, 2, 1}, {2, 1, 2, 1}, {n, 1, 1, 1}, {1, n, 1, 1}, {n, n, n, n}} {
+		if a, b := larger(c.x, c.y), lesser(c.x, c.y); !same(a, c.larger) || !same(b, c.lesser) {
+			t.Errorf("of %v and %v the larger is %v, the lesser %v", c.x, c.y, a, b)
+		}
+	}
+	known, unknown := &Capture{Free: true}, &Capture{Free: true}
+	for i := range rippleCount {
+		known.ripple[i], unknown.ripple[i] = ripple{low: 0.1, high: 0.2}, unknownRipple()
+	}
+	for _, free := range []bool{false, true} {
+		a, b := *known, *unknown
+		a.Free, b.Free = free, free
+		for _, in := range [][]*Capture{{&a, &b}, {&b, &a}} {
+			if c, f := ripplesOf(in, 0); free && f.high != 0.2 || !free && c.low != 0.1 {
+				t.Errorf("a capture of which the ripple is not known hides one: %+v, %+v", c, f)
+			}
+		}
+	}
+}

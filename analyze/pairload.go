@@ -78,9 +78,9 @@ func ripplesOf(captures []*Capture, i int) (coupled, free ripple) {
 	for _, c := range captures {
 		r := c.ripple[i]
 		switch {
-		case c.Free && !(r.high <= free.high):
+		case c.Free && exceeds(r.high, free.high):
 			free = r
-		case !c.Free && !(r.low >= coupled.low):
+		case !c.Free && exceeds(-r.low, -coupled.low):
 			coupled = r
 		}
 	}
