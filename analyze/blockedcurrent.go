@@ -40,7 +40,7 @@ func (w *work) startCurrent() float64 {
 			continue
 		}
 		top := math.NaN()
-		for i := m.first; i < m.last && w.t[i]-m.Time.From < first; i++ {
+		for i := m.first; i < m.last && lapse(w.t[i], m.Time.From) < first; i++ {
 			if v := math.Abs(w.d.mean[i]); v > turnedDown*w.d.amp {
 				top = larger(top, math.Abs(float64(c.Mean[i]))*math.Max(1, w.d.amp/v))
 			}

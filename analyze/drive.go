@@ -147,9 +147,9 @@ func (d *drive) pulseWindow(t []float64) int {
 			j++
 		}
 		if d.pol[i] != 0 && j < len(d.pol) {
-			width := t[j] - t[i]
+			width := lapse(t[j], t[i])
 			driven += width
-			if width < short && t[i]-lastStart < 2*short {
+			if width < short && lapse(t[i], lastStart) < 2*short {
 				inPulses += width
 				periods = append(periods, float64(i-lastBin))
 			}
@@ -175,7 +175,7 @@ func (d *drive) moves(t []float64, step float64, lim Limits) []Move {
 			j++
 		}
 		if p := d.pol[i]; p != 0 {
-			if n := len(out); n > 0 && out[n-1].Polarity == p && t[i]-t[out[n-1].last-1] <= bridge {
+			if n := len(out); n > 0 && out[n-1].Polarity == p && lapse(t[i], t[out[n-1].last-1]) <= bridge {
 				out[n-1].last = j
 			} else {
 				out = append(out, Move{Polarity: p, first: i, last: j})

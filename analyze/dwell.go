@@ -77,7 +77,7 @@ func (w *work) dwell(p *dwellProfile, m *Move) []float64 {
 			a, b = min(a, g.first), max(b, g.last)
 		}
 	}
-	for a < b && w.t[a]-w.t[m.first] < w.lim.StallSeconds {
+	for a < b && lapse(w.t[a], w.t[m.first]) < w.lim.StallSeconds {
 		a++
 	}
 	if b-a < 8 {

@@ -101,7 +101,7 @@ func (w *work) collect(k int) {
 		if !before {
 			t0 = w.t[s.first]
 		}
-		e.seconds = t1 - t0
+		e.seconds = lapse(t1, t0)
 		e.moved = float64(m.Direction) * (e.to - e.from)
 		e.expected = rate * e.seconds
 		if e.place == middle && w.onlyUnseen(&e) {

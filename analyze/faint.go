@@ -50,14 +50,14 @@ func (w *work) faintDrives(s int, volts []float64) []faintDrive {
 		}
 		run := []float64{volts[i]}
 		j := i
-		for k := i + 1; k < len(w.v) && w.t[k]-w.t[j] <= math.Max(bridge, 1.5*w.tr.Step) && math.Abs(volts[k]) <= 0.6*w.d.amp; k++ {
+		for k := i + 1; k < len(w.v) && lapse(w.t[k], w.t[j]) <= math.Max(bridge, 1.5*w.tr.Step) && math.Abs(volts[k]) <= 0.6*w.d.amp; k++ {
 			if in(k) {
 				j = k
 				run = append(run, volts[k])
 			}
 		}
 		m := math.Abs(medianOf(run))
-		if float64(len(run))*w.tr.Step >= math.Max(1.0/6, 3*w.tr.Step) && w.t[i]-last > 0.2 && quantileOf(run, 0.9)-quantileOf(run, 0.1) < 0.4*m {
+		if float64(len(run))*w.tr.Step >= math.Max(1.0/6, 3*w.tr.Step) && lapse(w.t[i], last) > 0.2 && quantileOf(run, 0.9)-quantileOf(run, 0.1) < 0.4*m {
 			out = append(out, faintDrive{i, j, m})
 		}
 		i = j

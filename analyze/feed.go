@@ -88,7 +88,7 @@ func (w *work) startRows(pol int8, least float64) []feedRow {
 	var out []feedRow
 	for k := range w.moves {
 		m := &w.moves[k]
-		for i := m.first + 2; i < m.last && w.t[i]-m.Time.From < 0.06; i++ {
+		for i := m.first + 2; i < m.last && lapse(w.t[i], m.Time.From) < 0.06; i++ {
 			if a := math.Abs(float64(w.tr.Current.Mean[i])); w.d.pol[i] == pol && a >= least {
 				out = append(out, feedRow{math.Abs(w.d.mean[i]), a})
 			}

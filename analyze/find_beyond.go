@@ -43,7 +43,7 @@ func (w *work) findNoisyBeyond() {
 	all := w.storms()
 	var storms []storm
 	for _, s := range all {
-		if w.t[s.last-1]-w.t[s.first] >= lasts {
+		if lapse(w.t[s.last-1], w.t[s.first]) >= lasts {
 			storms = append(storms, s)
 		}
 	}
@@ -136,7 +136,7 @@ func (w *work) storms() []storm {
 		pause = 0.7 // s, the longest lull within one
 		least = 12  // departures that make one
 	)
-	half := max(2, min(30, int(0.05/math.Max(w.tr.Step, 1e-9))))
+	half := max(2, min(30, w.rows(0.05)))
 	limit := math.Max(w.tol, 0.02*w.ref)
 	// Without leaps there is none: that is soon seen.
 	leaps := 0
@@ -157,7 +157,7 @@ func (w *work) storms() []storm {
 		if math.Abs(w.raw[i]-mid) <= limit {
 			continue
 		}
-		if last >= 0 && w.t[i]-w.t[last] < pause {
+		if last >= 0 && lapse(w.t[i], w.t[last]) < pause {
 			out[len(out)-1].last = i + 1
 			count++
 		} else {
@@ -182,7 +182,7 @@ func (w *work) storms() []storm {
 
 // stormEdge reads where the shaft was just before (way -1) or after (1) a bin.
 func (w *work) stormEdge(bin, way int) edgeOfStorm {
-	n := max(4, int(0.25/math.Max(w.tr.Step, 1e-9)))
+	n := max(4, w.rows(0.25))
 	a, b := bin-n-1, bin-1
 	if way > 0 {
 		a, b = bin+2, bin+2+n

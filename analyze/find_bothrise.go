@@ -43,14 +43,14 @@ func (w *work) findBothRise() {
 		}
 		i = z
 		// A row may fall into the rise.
-		quiet := w.t[a]-w.t[0] >= rest
-		for k := a - 2; k >= 0 && w.t[a]-w.t[k] < rest+2*w.tr.Step; k-- {
+		quiet := lapse(w.t[a], w.t[0]) >= rest
+		for k := a - 2; k >= 0 && lapse(w.t[a], w.t[k]) < rest+2*w.tr.Step; k-- {
 			quiet = quiet && (w.d.pol == nil || w.d.pol[k] == 0) && float64(b.Mean[k]) < 0.3*top
 		}
-		for k := z + 1; k < len(w.t) && w.t[k]-w.t[z-1] < rest+2*w.tr.Step; k++ {
+		for k := z + 1; k < len(w.t) && lapse(w.t[k], w.t[z-1]) < rest+2*w.tr.Step; k++ {
 			quiet = quiet && (w.d.pol == nil || w.d.pol[k] == 0) && float64(b.Mean[k]) < 0.3*top
 		}
-		d := endOf(w.t, z, w.tr.Step) - w.t[a]
+		d := lapse(endOf(w.t, z, w.tr.Step), w.t[a])
 		lo, hi := extremes(w.v[a:z])
 		if !quiet || d < least || z-a < 2 || hi-lo > 2*w.tol {
 			continue

@@ -67,7 +67,7 @@ func (w *work) breaks() []opening {
 	var out []opening
 	for k := 1; k < len(w.moves); k++ {
 		m, n := &w.moves[k-1], &w.moves[k]
-		gap := w.t[n.first] - w.t[m.last]
+		gap := lapse(w.t[n.first], w.t[m.last])
 		if m.Polarity != n.Polarity || gap > longestBreak || m.Duration() < onItsWay || n.Duration() < onItsWay || w.generated(m) || w.generated(n) {
 			continue
 		}
@@ -177,7 +177,7 @@ func (w *work) tailAfter(m *Move) tail {
 	switch {
 	case j-i <= 1:
 		return brakes
-	case j-i >= 3 && w.t[j]-w.t[i] >= 0.01:
+	case j-i >= 3 && lapse(w.t[j], w.t[i]) >= 0.01:
 		return coasts
 	}
 	return unknownTail
@@ -189,7 +189,7 @@ func (w *work) turnedAtEnd(m *Move) bool {
 	for i := n - 1; i >= 0 && i >= n-2; i-- {
 		s := m.segs[i]
 		if s.state == track {
-			return w.t[min(m.last, len(w.t)-1)]-w.t[min(s.last, len(w.t)-1)] < 0.12
+			return lapse(w.t[min(m.last, len(w.t)-1)], w.t[min(s.last, len(w.t)-1)]) < 0.12
 		}
 	}
 	return false

@@ -102,7 +102,7 @@ func (w *work) heldIn(m *Move, from, to float64) bool {
 	}
 	run := math.NaN()
 	for _, s := range m.segs {
-		if s.state == track && w.t[s.last-1]-w.t[s.first] > 2*w.lim.StallSeconds {
+		if s.state == track && lapse(w.t[s.last-1], w.t[s.first]) > 2*w.lim.StallSeconds {
 			run = w.driveWithin(w.t[s.first]+w.lim.StallSeconds, w.t[s.last-1])
 		}
 	}

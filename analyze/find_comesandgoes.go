@@ -72,7 +72,7 @@ func (w *work) feedSpells() (spells []feedSpell, full float64) {
 		move, first, last int
 		volts             float64
 	}
-	n := max(3, int(0.2/w.tr.Step)) // longer than pulses take to come round
+	n := max(3, w.rows(0.2)) // longer than pulses take to come round
 	var at []window
 	var levels []float64
 	for k := range w.moves {

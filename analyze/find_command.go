@@ -75,8 +75,8 @@ func (w *work) findIgnored() {
 				b++
 			}
 			// A drive that is raised slowly comes a little later than its command.
-			raised := a == i && b < j && w.t[b]-w.t[a] < softStart
-			if d := w.t[b-1] - w.t[a]; d >= wait && w.goesWithout(turned*s, a, b) {
+			raised := a == i && b < j && lapse(w.t[b], w.t[a]) < softStart
+			if d := lapse(w.t[b-1], w.t[a]); d >= wait && w.goesWithout(turned*s, a, b) {
 				unclipped++
 			} else if d >= wait && !raised {
 				runs[k] = append(runs[k], Interval{w.t[a], w.t[b-1]})

@@ -19,7 +19,7 @@ func (w *work) findDriveFaults() {
 			Measures: []Measure{{"largest drive", w.d.amp, "V"}}}
 		if w.travelsUndriven() {
 			f.Form = yetItTravels
-		} else if w.t[len(w.t)-1]-w.woke.at > wakes {
+		} else if lapse(w.t[len(w.t)-1], w.woke.at) > wakes {
 			f.Form = wokenUp
 			f.Measures = append(f.Measures, Measure{"power came on", w.woke.at, "s"})
 			if w.tr.DriveIsPolarity {

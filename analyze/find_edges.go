@@ -45,7 +45,7 @@ func (w *work) listLeaps() []leap {
 				dir = Direction(w.moves[move].Polarity)
 			}
 		}
-		for k < i-1 && w.t[i]-w.t[k] > window {
+		for k < i-1 && lapse(w.t[i], w.t[k]) > window {
 			k++
 		}
 		least := math.Max(2*w.tol, math.Max(0.05*w.ref, 1.5*w.ref/fastestTransit*(w.t[i]-w.t[k])))
@@ -54,15 +54,15 @@ func (w *work) listLeaps() []leap {
 		}
 		// At the begin of a record an input filter has yet to settle, and no
 		// level has lasted.
-		if w.t[k]-w.t[0] < window {
+		if lapse(w.t[k], w.t[0]) < window {
 			continue
 		}
-		l := leap{at: w.t[i], before: medianSmall(w.v[max(0, k-4) : k+1]), direction: dir, move: move, moving: w.t[k]-last < restAfter, coasting: w.t[k] > last}
+		l := leap{at: w.t[i], before: medianSmall(w.v[max(0, k-4) : k+1]), direction: dir, move: move, moving: lapse(w.t[k], last) < restAfter, coasting: w.t[k] > last}
 		// It ends where the reading holds still again.
 		j := i
-		for j+1 < len(w.v) && w.t[j]-w.t[i] < longest {
+		for j+1 < len(w.v) && lapse(w.t[j], w.t[i]) < longest {
 			n := j + 1
-			for n+1 < len(w.v) && w.t[n+1]-w.t[j] <= window {
+			for n+1 < len(w.v) && lapse(w.t[n+1], w.t[j]) <= window {
 				n++
 			}
 			if math.Abs(w.v[n]-w.v[j]) < math.Max(w.tol, 0.01*w.ref) {

@@ -158,14 +158,14 @@ func (w *work) leapOff(m *Move) (at, edge float64, leapt, ok bool) {
 		return float64(m.Direction) * (medianOf(w.v[i:min(len(w.v), i+n)]) - v0)
 	}
 	// A fast instrument's levels change little from row to row.
-	for i := m.first; i < m.last-n && w.t[i]-w.t[m.first] < soon; i += max(1, n/20) {
+	for i := m.first; i < m.last-n && lapse(w.t[i], w.t[m.first]) < soon; i += max(1, n/20) {
 		due := helped*r*(w.t[i]-w.t[m.first]+w.tr.Step) + springBack*w.span.Width() + w.visible() + wander
 		if far(i) < due {
 			continue
 		}
 		// A wiper on the edge may chatter, but it gets on from there as driven.
 		j := min(indexAt(w.t, w.t[i]+soon/2), m.last-n)
-		if w.t[j]-w.t[i] < soon/10 {
+		if lapse(w.t[j], w.t[i]) < soon/10 {
 			return 0, 0, false, false
 		}
 		return w.t[i], v0 + float64(m.Direction)*far(i), far(j) > far(i), true

@@ -75,7 +75,7 @@ func (w *work) findFeedGives() {
 // fallsUnderWay is the bin at which the drive falls most while the shaft runs on and the
 // current does not rise, 0 where it does not fall, and what the drive was before, V.
 func (w *work) fallsUnderWay() (at int, before float64) {
-	n, gap := int(0.2/w.tr.Step), int(0.05/w.tr.Step)+1
+	n, gap := w.rows(0.2), w.rows(0.05)+1
 	if n < 3 {
 		return 0, 0
 	}
@@ -94,7 +94,7 @@ func (w *work) fallsUnderWay() (at int, before float64) {
 				continue
 			}
 			// The motor's start is over; a stop loads the shaft before it stands.
-			start := max(g.first, m.first+int(w.lim.StallSeconds/w.tr.Step)) + n + gap
+			start := max(g.first, m.first+w.rows(w.lim.StallSeconds)) + n + gap
 			for i := start; i+gap+2*n < g.last; i += max(1, gap/2) {
 				a, _ := w.meanVolts(i-gap-n, i-gap)
 				b, _ := w.meanVolts(i+gap, i+gap+n)

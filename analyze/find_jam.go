@@ -328,7 +328,7 @@ func (w *work) measureSteadyDrive() []float64 {
 	for i, v := range w.d.mean {
 		abs[i] = math.Abs(v)
 	}
-	return movingMean(abs, int(0.1/math.Max(w.tr.Step, 1e-9))|1)
+	return movingMean(abs, w.rows(0.1)|1)
 }
 
 // idleCurrent is the median unsigned current while nothing drives; 0 when
@@ -383,7 +383,7 @@ func (w *work) runningOf(wanted func(m *Move) bool) float64 {
 				continue
 			}
 			for i := g.first; i < g.last; i++ {
-				if w.t[i]-m.Time.From < w.lim.StallSeconds || full[i] < 0.9*w.d.amp {
+				if lapse(w.t[i], m.Time.From) < w.lim.StallSeconds || full[i] < 0.9*w.d.amp {
 					continue
 				}
 				if f := math.Abs(float64(c.Mean[i])); !math.IsNaN(f) {

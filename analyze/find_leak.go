@@ -42,7 +42,7 @@ func (w *work) edges(steps []driveStep) []edge {
 	least := math.Max(w.tol*math.Sqrt(1/float64(few))*math.Max(1, w.moving()/math.Max(w.noise, 1e-12)), leastShift*w.ref)
 	for k := 1; k < len(w.moves); k++ {
 		m, n := &w.moves[k-1], &w.moves[k]
-		if m.Direction == None || n.Direction != -m.Direction || w.t[n.first]-w.t[m.last-1] > restBetween || m.Stalled < restBetween ||
+		if m.Direction == None || n.Direction != -m.Direction || lapse(w.t[n.first], w.t[m.last-1]) > restBetween || m.Stalled < restBetween ||
 			math.Min(m.Duration(), n.Duration()) < lastingDrive {
 			continue // a shaft on its way goes on a little
 		}

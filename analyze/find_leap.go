@@ -189,7 +189,7 @@ func (w *work) heldBefore(l leap) bool {
 func (w *work) stalledAt(l leap) bool {
 	i := indexAt(w.t, l.at)
 	since := i
-	for since > 0 && w.t[i]-w.t[since] < 1 && math.Abs(w.v[since-1]-l.before) < 2*w.tol {
+	for since > 0 && lapse(w.t[i], w.t[since]) < 1 && math.Abs(w.v[since-1]-l.before) < 2*w.tol {
 		since--
 	}
 	r := w.rate[side(l.direction)]

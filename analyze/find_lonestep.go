@@ -95,7 +95,7 @@ func (w *work) gapNear(s offset) bool {
 // runsUpTo tells whether the reading ran at its pace over a quarter of a second before
 // a step and after it, under the same drive: a hold on either side makes it a place's.
 func (w *work) runsUpTo(s offset, m *Move, rate float64) bool {
-	n := int(besideStep / w.tr.Step)
+	n := w.rows(besideStep)
 	for _, c := range [2][2]int{{s.first - n, s.first}, {s.last, s.last + n}} {
 		if c[0] < m.first || c[1] >= m.last {
 			return false

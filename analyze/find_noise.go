@@ -29,7 +29,7 @@ func (w *work) findNoisyTrack() {
 	if !(reach.Width() > 0) || r == 0 {
 		return
 	}
-	rows := w.rows()
+	rows := w.rowByRow()
 	w.noisyBands(rows, reach)
 	// The smoothness of a potentiometer is told for pieces of one percent of
 	// the travel (VRCI-P-100A, from memory): three blocks make one.
@@ -128,7 +128,7 @@ func (w *work) noiseOfMove(n *noiseMap, m *Move, cells int) []noisePass {
 	var win sortedWindow
 	for i := from + 1; i+1 < to; i++ {
 		// A start is a corner too.
-		if n.skip[i] || n.t[i]-m.Time.From < w.lim.StallSeconds {
+		if n.skip[i] || lapse(n.t[i], m.Time.From) < w.lim.StallSeconds {
 			continue
 		}
 		a, b := max(from, i-h), min(to, i+h+1)

@@ -156,7 +156,7 @@ func (w *work) current() string {
 		}
 	}
 	for _, m := range w.moves {
-		for i := m.first; i < m.last && w.t[i]-w.t[m.first] < 0.03; i++ {
+		for i := m.first; i < m.last && lapse(w.t[i], w.t[m.first]) < 0.03; i++ {
 			early = append(early, math.Abs(float64(c.Mean[i])))
 		}
 	}

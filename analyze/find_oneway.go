@@ -127,7 +127,7 @@ func oneSidedLeaps(all []contactLeap) bool {
 // contactLine is the running median of the reading, short enough that a shaft on its way
 // stays on it.
 func (w *work) contactLine() []float64 {
-	half := max(2, min(30, int(0.05/math.Max(w.tr.Step, 1e-9))))
+	half := max(2, min(30, w.rows(0.05)))
 	var win sortedWindow
 	line := make([]float64, len(w.raw))
 	for i := range w.raw {
@@ -143,7 +143,7 @@ func (w *work) contactLeaps(line []float64) []contactLeap {
 	limit := math.Max(w.tol, w.lim.NoiseSigmas*w.moving())
 	limit = math.Max(limit, 3*w.tr.Step*math.Max(w.rate[0], w.rate[1]))
 	limit = math.Max(limit, 2*w.quantum)
-	corner := max(3, int(0.1/math.Max(w.tr.Step, 1e-9)))
+	corner := max(3, w.rows(0.1))
 	var out []contactLeap
 	add := func(from, to, move int) {
 		for i := from; i < to; i++ {
@@ -164,7 +164,7 @@ func (w *work) contactLeaps(line []float64) []contactLeap {
 	last := 0
 	for k := range w.moves {
 		m := &w.moves[k]
-		if from := last + int(restAfter/math.Max(w.tr.Step, 1e-9)); last > 0 || k == 0 {
+		if from := last + w.rows(restAfter); last > 0 || k == 0 {
 			add(from, m.first-corner, -1)
 		}
 		last = m.last

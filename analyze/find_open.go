@@ -98,7 +98,7 @@ func (w *work) withoutCurrent() []opening {
 			// was asked for.
 			late := j == m.last && took < 0.5 && !w.driveKnown()
 			if j-i >= 3 && took >= 0.05 && !late {
-				out = append(out, opening{first: i, last: j, midst: w.t[i]-m.Time.From > w.lim.StallSeconds, dir: m.Direction})
+				out = append(out, opening{first: i, last: j, midst: lapse(w.t[i], m.Time.From) > w.lim.StallSeconds, dir: m.Direction})
 			}
 			i = j
 		}

@@ -118,8 +118,8 @@ func (w *work) roughens(s *scatterOf) bool {
 func (w *work) scatter() (s scatterOf, ok bool) {
 	// A tenth of a second to either side, in sixty readings: a grain of the
 	// track lasts for many rows of a fast instrument.
-	every := max(1, int(0.0033/math.Max(w.tr.Step, 1e-9)))
-	half := max(2, min(30, int(0.1/math.Max(w.tr.Step*float64(every), 1e-9))))
+	every := max(1, w.rowsWithin(0.0033))
+	half := max(2, min(30, w.rows(0.1/float64(every))))
 	var v []float64
 	for i := 0; i < len(w.raw); i += every {
 		v = append(v, w.raw[i])
@@ -211,7 +211,7 @@ type piece struct {
 // Gaussian noise. After a change of the drive the shaft coasts or starts; that is
 // left out.
 func (w *work) pieces(v, off []float64, every int) []piece {
-	rows := max(8, int(0.3/math.Max(w.tr.Step*float64(every), 1e-9)))
+	rows := max(8, w.rows(0.3/float64(every)))
 	pol := func(i int) int8 { return w.d.pol[i*every] }
 	var out []piece
 	last := math.Inf(-1) // level of the piece before under the same drive

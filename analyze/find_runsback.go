@@ -27,7 +27,7 @@ func (w *work) findRunsBack() {
 			if s.state != back || i == 0 || i == len(m.segs)-1 || s.last-s.first < 3 {
 				continue
 			}
-			d := w.t[s.last-1] - w.t[s.first]
+			d := lapse(w.t[s.last-1], w.t[s.first])
 			from, to := w.v[s.first], w.v[s.last-1]
 			v := float64(m.Direction) * (from - to)
 			if d < least || v < math.Max(4*w.tol, 0.02*w.ref) || v < slowest*r*d || v > fastest*r*d {

@@ -40,14 +40,12 @@ const restBetween = 0.15
 // nextToEdge is how many bins make a level of so many seconds next to a switching,
 // and by how many columns and filters lag.
 func (w *work) nextToEdge(seconds float64) (few, late int) {
-	dt := math.Max(w.tr.Step, 1e-9)
-	return max(1, int(math.Round(seconds/dt))), 1 + int(0.005/dt)
+	return max(1, w.rows(seconds)), 1 + w.rowsWithin(0.005)
 }
 
 // driveSteps measures the reading at each switching on from rest and each
 // switching off to rest, of so many seconds.
 func (w *work) driveSteps(rest float64) []driveStep {
-	dt := math.Max(w.tr.Step, 1e-9)
 	few, late := w.nextToEdge(0.02)
 	var out []driveStep
 	add := func(bin int, on bool, k int) {
@@ -72,7 +70,7 @@ func (w *work) driveSteps(rest float64) []driveStep {
 		more := math.Max(1, w.moving()/math.Max(w.noise, 1e-12))
 		noise := w.tol * math.Sqrt(1/quiet+more*more/rough) / math.Sqrt2
 		// So does it on both sides where the track is bad, or the wires for a while.
-		aside := max(16, int(0.25/dt))
+		aside := max(16, w.rows(0.25))
 		near := math.Min(w.scatterIn(max(0, bin-late-aside), b), w.scatterIn(c, min(len(w.v), bin+late+aside)))
 		if near > 3*math.Max(w.noise, w.moving()) {
 			noise = math.Max(noise, w.lim.NoiseSigmas*near*math.Sqrt(1/quiet+1/rough))
@@ -95,10 +93,10 @@ func (w *work) driveSteps(rest float64) []driveStep {
 		if m.Direction == None || m.last-m.first <= 2*late+few {
 			continue
 		}
-		if m.Time.From-from >= math.Max(rest, 4*dt) && m.first > late+few {
+		if lapse(m.Time.From, from) >= math.Max(rest, 4*w.tr.Step) && m.first > late+few {
 			add(m.first, true, k)
 		}
-		if to-m.Time.To >= math.Max(rest, 4*dt) && m.last+late+few < len(w.v) {
+		if lapse(to, m.Time.To) >= math.Max(rest, 4*w.tr.Step) && m.last+late+few < len(w.v) {
 			add(m.last, false, k)
 		}
 	}

@@ -40,9 +40,9 @@ func (w *work) findShorted() {
 		for z < len(w.t) && short(z) {
 			z++
 		}
-		lasting := z-a >= 2 && endOf(w.t, z, w.tr.Step)-w.t[a] >= lasts
+		lasting := z-a >= 2 && lapse(endOf(w.t, z, w.tr.Step), w.t[a]) >= lasts
 		quiet := lasting
-		for k := a - 2; k >= 0 && w.t[a]-w.t[k] < rest+2*w.tr.Step; k-- {
+		for k := a - 2; k >= 0 && lapse(w.t[a], w.t[k]) < rest+2*w.tr.Step; k-- {
 			quiet = quiet && amps(k) < least && volts(k) < 2*startVolts
 		}
 		if lasting {

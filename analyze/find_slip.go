@@ -16,7 +16,7 @@ type fall struct {
 // lets go, and the shaft then climbs again at the motor's own speed.
 func (w *work) falls() []fall {
 	var out []fall
-	span := max(1, int(math.Ceil(0.03/math.Max(w.tr.Step, 1e-9))))
+	span := max(1, w.rowsOver(0.03))
 	span = min(span, 200)
 	// Two readings differ by more than one strays.
 	least := math.Sqrt2*w.lim.NoiseSigmas*w.pressedNoise() + w.quantum
@@ -28,7 +28,7 @@ func (w *work) falls() []fall {
 		// A reversed motor coasts on for some mechanical time constants; what
 		// the reading does then, and in strokes hardly longer, is no tooth.
 		first := m.first + 2
-		for first < m.last && w.t[first]-w.t[m.first] < w.lim.StallSeconds {
+		for first < m.last && lapse(w.t[first], w.t[m.first]) < w.lim.StallSeconds {
 			first++
 		}
 		if m.Direction == None || m.last-m.first < 4*span || m.Duration() < 4*w.lim.StallSeconds {

@@ -200,7 +200,7 @@ func (w *work) pressings(deeper float64) (out [2][]pressing) {
 		if m.Direction == None || w.madeUp(m) {
 			continue
 		}
-		n := max(5, int(0.2/w.tr.Step))
+		n := max(5, w.rows(0.2))
 		if m.last-m.first < n {
 			continue
 		}
@@ -256,7 +256,7 @@ func (w *work) oneStep(all []offset) []offset {
 	var out []offset
 	for _, s := range all {
 		n := len(out) - 1
-		if n < 0 || w.t[s.first]-w.t[out[n].last] > besideStep || s.size*out[n].size < 0 {
+		if n < 0 || lapse(w.t[s.first], w.t[out[n].last]) > besideStep || s.size*out[n].size < 0 {
 			out = append(out, s)
 			continue
 		}
@@ -291,13 +291,13 @@ func (w *work) listSteps() []offset {
 	var out []offset
 	k, move := 0, -1
 	for i := 1; i < len(w.v); i++ {
-		for k < i-1 && w.t[i]-w.t[k] > window {
+		for k < i-1 && lapse(w.t[i], w.t[k]) > window {
 			k++
 		}
 		for move+1 < len(w.moves) && w.moves[move+1].first <= i {
 			move++
 		}
-		gap := w.t[i] - w.t[k]
+		gap := lapse(w.t[i], w.t[k])
 		lo, hi := -1.5*rate*gap, 1.5*rate*gap
 		if move >= 0 && k >= w.moves[move].first && i < w.moves[move].last {
 			// Driven, it goes one way.
@@ -312,7 +312,7 @@ func (w *work) listSteps() []offset {
 			continue
 		}
 		j := i // until it holds its line again
-		for j+1 < len(w.v) && w.t[j]-w.t[i] < window && math.Abs(w.v[j+1]-w.v[j]) > 1.5*rate*(w.t[j+1]-w.t[j])+w.tol {
+		for j+1 < len(w.v) && lapse(w.t[j], w.t[i]) < window && math.Abs(w.v[j+1]-w.v[j]) > 1.5*rate*(w.t[j+1]-w.t[j])+w.tol {
 			j++
 		}
 		if s, ok := w.settledStep(k, j); ok && math.Abs(s.size) > math.Max(4*s.err, 2*w.tol) {
@@ -354,7 +354,7 @@ func (w *work) settledStep(k, j int) (offset, bool) {
 	}
 	var later []offset
 	straight := math.Inf(1)
-	for e := j + 1; e < len(w.t) && w.t[e]-w.t[j] <= settling; e++ {
+	for e := j + 1; e < len(w.t) && lapse(w.t[e], w.t[j]) <= settling; e++ {
 		if l, ok := w.stepBetween(k, e); ok && l.size*s.size > 0 && math.Abs(l.size) > math.Abs(s.size) {
 			later = append(later, l)
 			straight = math.Min(straight, l.after)
@@ -375,11 +375,11 @@ func (w *work) settledStep(k, j int) (offset, bool) {
 // stepBetween measures the step from bin k to bin j by the lines beside it.
 func (w *work) stepBetween(k, j int) (s offset, ok bool) {
 	a := k
-	for a > 0 && w.t[k]-w.t[a-1] < besideStep {
+	for a > 0 && lapse(w.t[k], w.t[a-1]) < besideStep {
 		a--
 	}
 	b := j
-	for b+1 < len(w.t) && w.t[b+1]-w.t[j] < besideStep {
+	for b+1 < len(w.t) && lapse(w.t[b+1], w.t[j]) < besideStep {
 		b++
 	}
 	if k-a < 3 || b-j < 3 {

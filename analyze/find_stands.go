@@ -91,7 +91,7 @@ func (w *work) findStands() {
 // as it is too slow there, and what looks like stands is the tail of that, hardly
 // ever still. A shaft that stands now and then runs evenly between, and stands.
 func (w *work) rides(stands []float64) bool {
-	n := max(2, int(medianOf(stands)/(4*w.tr.Step)))
+	n := max(2, w.rows(medianOf(stands)/4))
 	var speed []float64
 	moving, standing := 0.0, 0.0
 	for _, s := range stands {
@@ -105,8 +105,8 @@ func (w *work) rides(stands []float64) bool {
 		}
 		moving += m.Moving
 		// Without the start and the stall at the end.
-		from := m.first + int(w.lim.StallSeconds/w.tr.Step)
-		to := m.last - int((m.Stalled+w.lim.StallSeconds)/w.tr.Step)
+		from := m.first + w.rows(w.lim.StallSeconds)
+		to := m.last - w.rows(m.Stalled+w.lim.StallSeconds)
 		for i := from; i+n < to; i += max(1, n/8) {
 			drive := 0.0
 			for j := i; j < i+n; j++ {

@@ -32,7 +32,7 @@ func (w *work) findStaysOn() {
 		usual, way = math.Max(usual, m.Stalled), math.Max(way, m.Duration()-m.Stalled)
 	}
 	held := last.Stalled
-	still := w.t[len(w.t)-1] - last.Time.To
+	still := lapse(w.t[len(w.t)-1], last.Time.To)
 	if last.Direction == None || still > 2*w.tr.Step || held < longHeld || held < heldOverUsual*usual || held < way || math.Abs(last.DriveMean) < 0.8*w.d.amp {
 		return
 	}

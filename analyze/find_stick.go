@@ -65,7 +65,7 @@ func (w *work) findRatchet() {
 			for i, s := range m.segs {
 				a, b := s.first, s.last
 				if i == 0 {
-					a += int(w.lim.Bridge / w.tr.Step)
+					a += w.rows(w.lim.Bridge)
 				}
 				if s.state == still && (i == 0 || i == len(m.segs)-1) {
 					continue

@@ -99,7 +99,7 @@ const (
 // by second, and by nothing else than noise at any moment: the feedback goes with
 // it, and a control that compares the two loses nothing.
 func (w *work) findWander(r *signal.Series, m, usual float64) bool {
-	n := max(8, int(1/math.Max(w.tr.Step, 1e-9)))
+	n := max(8, w.rows(1))
 	if len(r.Mean) < 10*n {
 		return false
 	}
@@ -223,7 +223,7 @@ func (w *work) findSupply() {
 				gave = append(gave, x)
 			}
 		}
-		if float64(len(gave)) >= math.Max(3, 0.05/w.tr.Step) && medianOf(gave) < level {
+		if float64(len(gave)) >= math.Max(3, w.inRows(0.05)-sameRow) && medianOf(gave) < level {
 			level = medianOf(gave)
 			drop = 1 - level/rest
 		}

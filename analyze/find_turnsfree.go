@@ -97,7 +97,7 @@ func (w *work) slowWithin(o Occurrence, f *Finding) (from, to float64) {
 
 // standWithin gives the stretch about an occurrence in which the reading hardly moves.
 func (w *work) standWithin(o Occurrence) (from, to float64) {
-	n := max(2, int(0.06/w.tr.Step))
+	n := max(2, w.rows(0.06))
 	rate := w.rate[side(o.Direction)]
 	best, run := Interval{}, Interval{}
 	const pad = 0.15 // s

@@ -74,19 +74,19 @@ func (w *work) voltsOverRunning(e *event) (over float64, ok bool) {
 		about  = 1.0 // s
 	)
 	m := &w.moves[e.move]
-	edge := min(int(0.1/w.tr.Step)+1, (e.last-e.first)/4)
+	edge := min(w.rows(0.1)+1, (e.last-e.first)/4)
 	in, n := w.meanVolts(e.first+edge, e.last-edge)
 	if n < 3 {
 		return 0, false
 	}
-	k, s := int(about/w.tr.Step)+1, int(settle/w.tr.Step)+1
+	k, s := w.rows(about)+1, w.rows(settle)+1
 	ran, seen := math.Inf(-1), false
 	if e.place == 0 {
 		if v, n := w.meanVolts(max(m.first+s, e.first-k), e.first-edge); n >= 3 {
 			ran, seen = v, true
 		}
 	}
-	after, n := w.meanVolts(e.last+s, min(e.last+s+k, m.last-int((m.Stalled+0.1)/w.tr.Step)))
+	after, n := w.meanVolts(e.last+s, min(e.last+s+k, m.last-w.rows(m.Stalled+0.1)))
 	if n >= 3 {
 		ran, seen = math.Max(ran, after), seen || e.place == 1
 	} else if e.place == 1 {
@@ -111,7 +111,7 @@ func (w *work) meanVolts(from, to int) (float64, int) {
 // stop, the median over the moves; 0 where there are too few.
 func (w *work) fallAtStops() float64 {
 	var fall []float64
-	edge, k := int(0.1/w.tr.Step)+1, int(1/w.tr.Step)+1
+	edge, k := w.rows(0.1)+1, w.rows(1)+1
 	for i := range w.events {
 		e := &w.events[i]
 		m := &w.moves[e.move]
@@ -139,7 +139,7 @@ func (w *work) fallAtStops() float64 {
 // 0.15 s each and half a second apart: noise, and what wanders. NaN where there are too few.
 func (w *work) voltsNoise() float64 {
 	const length, apart = 0.15, 0.5
-	n, a := max(3, int(length/w.tr.Step)), int(apart/w.tr.Step)+1
+	n, a := max(3, w.rows(length)), w.rows(apart)+1
 	var d []float64
 	for k := range w.moves {
 		for _, s := range w.moves[k].segs {

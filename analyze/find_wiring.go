@@ -118,7 +118,7 @@ func (w *work) findRails() {
 			start = i
 		}
 		if start >= 0 && (!at || i == len(w.v)-1) {
-			d := w.t[i] - w.t[start]
+			d := lapse(w.t[i], w.t[start])
 			if d > longest {
 				longest, when, level = d, Interval{w.t[start], w.t[i]}, medianOf(w.v[start:i+1])
 			}
@@ -219,7 +219,7 @@ func (w *work) findAbove() bool {
 			j++
 		}
 		if j > i {
-			d := w.t[j-1] - w.t[i]
+			d := lapse(w.t[j-1], w.t[i])
 			total += d
 			most = append(most, w.v[i:j]...)
 			if d > longest {
@@ -303,7 +303,7 @@ func (w *work) findSelfMotion() {
 				total += d
 				most = math.Max(most, d)
 				times++
-				if w.t[end-1]-w.t[start] > longest.Width() {
+				if lapse(w.t[end-1], w.t[start]) > longest.Width() {
 					longest = Interval{w.t[start], w.t[end-1]}
 				}
 			}
@@ -316,7 +316,7 @@ func (w *work) findSelfMotion() {
 			last = w.t[i]
 			continue
 		}
-		if w.t[i]-last < restForMotion {
+		if lapse(w.t[i], last) < restForMotion {
 			continue
 		}
 		if start < 0 {

@@ -13,9 +13,9 @@ func (g *grain) bins(m *Move) (from, to int) {
 	return (m.first + g.block - 1) / g.block, m.last / g.block
 }
 
-// rows is the feedback row by row, without what is known to be no noise of the
+// rowByRow is the feedback row by row, without what is known to be no noise of the
 // track.
-func (w *work) rows() grain {
+func (w *work) rowByRow() grain {
 	g := grain{block: 1, step: w.tr.Step, t: w.t, v: w.v}
 	// Losses that belong to no place say nothing about the track, and openings
 	// at a place have been told.

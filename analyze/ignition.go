@@ -59,7 +59,7 @@ func (w *work) switchedOff() []signal.Span {
 		for from > 0 && w.d.pol[from-1] == 0 && (gone(from-1) || float64(s.Mean[from-1]) < up*usual) {
 			from--
 		}
-		for to < len(w.t) && w.d.pol[to] == 0 && w.t[to]-w.t[b-1] < rising && (gone(to) || float64(s.Mean[to]) < up*usual) {
+		for to < len(w.t) && w.d.pol[to] == 0 && lapse(w.t[to], w.t[b-1]) < rising && (gone(to) || float64(s.Mean[to]) < up*usual) {
 			to++
 		}
 		for i := from; i < to; i++ {

@@ -45,7 +45,7 @@ func (w *work) senseOf() (int, float64) {
 		q := max(1, (last-first)/4)
 		dv := medianOf(w.v[last-q:last]) - medianOf(w.v[first:first+q])
 		if !one {
-			n := max(1, int(0.1/math.Max(w.tr.Step, 1e-9)))
+			n := max(1, w.rows(0.1))
 			dv = medianOf(w.v[last-1:min(len(w.v), last+n)]) - medianOf(w.v[max(0, first-n):first+1])
 		}
 		// What is faster than any actuator is a leap of the reading and says
@@ -184,7 +184,7 @@ func (w *work) rateWindow(rate float64) int {
 // restSlope is the rms slope of the reading in windows of n bins at rest, in
 // V/s; 0 when fewer than five such windows were found.
 func (w *work) restSlope(n int) float64 {
-	settle := int(restAfter/math.Max(w.tr.Step, 1e-9)) + 1
+	settle := w.rows(restAfter) + 1
 	sum, count := 0.0, 0
 	quiet := 0 // bins since the drive, settling time taken off
 	next := 0
@@ -254,7 +254,7 @@ func (w *work) measure(m *Move) {
 	m.Start = medianOf(w.v[m.first : m.first+edge])
 	m.End = medianOf(w.v[m.last-edge : m.last])
 	dur := func(s segment) float64 {
-		return endOf(w.t, s.last, w.tr.Step) - w.t[s.first]
+		return lapse(endOf(w.t, s.last, w.tr.Step), w.t[s.first])
 	}
 	travel := 0.0
 	for i, s := range m.segs {
@@ -276,7 +276,7 @@ func (w *work) measure(m *Move) {
 	}
 	// Coast: what the feedback still does in the 0.3 s after the drive.
 	end := m.last
-	for end < len(w.t) && w.d.pol[end] == 0 && w.t[end]-w.t[m.last-1] < 0.3 {
+	for end < len(w.t) && w.d.pol[end] == 0 && lapse(w.t[end], w.t[m.last-1]) < 0.3 {
 		end++
 	}
 	if end-m.last >= 3 {

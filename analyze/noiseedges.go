@@ -21,7 +21,7 @@ func (w *work) noiseEdges(band Interval, width, base float64) Interval {
 		in, out := -1, -1
 		for i := m.first + 1; i+1 < m.last; i++ {
 			at := win.median(w.v, max(m.first, i-h), min(m.last, i+h+1))
-			if at < band.From-width/2 || at > band.To+width/2 || w.t[i]-m.Time.From < w.lim.StallSeconds {
+			if at < band.From-width/2 || at > band.To+width/2 || lapse(w.t[i], m.Time.From) < w.lim.StallSeconds {
 				continue
 			}
 			if d2 := w.v[i+1] - 2*w.v[i] + w.v[i-1]; math.Abs(d2) > 5*base {

@@ -46,7 +46,7 @@ func (w *work) drivenOn() []bool {
 		if p == 0 {
 			continue
 		}
-		if last < 0 || w.t[i]-w.t[last] >= pause {
+		if last < 0 || lapse(w.t[i], w.t[last]) >= pause {
 			last = i
 		}
 		for ; last <= i; last++ {
@@ -118,7 +118,7 @@ func (w *work) addLeg(out []leg, on []bool, a, b int, least float64) []leg {
 		for j < to && math.Abs(w.v[j+1]-w.v[i]) < w.tol {
 			j++
 		}
-		if still := w.t[j] - w.t[i]; still > rest {
+		if still := lapse(w.t[j], w.t[i]); still > rest {
 			l.moving -= still
 		}
 		i = max(i+1, j)

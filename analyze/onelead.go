@@ -81,7 +81,7 @@ func (w *work) madeUp(m *Move) bool {
 func (w *work) movesBack(a, b int, back, pace float64) [][2]int {
 	// A window in which the shaft gets clear of noise and steps.
 	way := math.Max(6*w.noise, 2.5*w.quantum)
-	half := max(1, int(math.Ceil(math.Max(0.1, 2*way/pace)/w.tr.Step/2)))
+	half := max(1, w.rowsOver(math.Max(0.1, 2*way/pace)/2))
 	var out [][2]int
 	for i := a; i < b; i++ {
 		lo, hi := max(a, i-half), min(b-1, i+half)
@@ -120,7 +120,7 @@ func (w *work) currentBack(on []bool) bool {
 	if c == nil {
 		return false
 	}
-	x := movingMean(filled(c.Mean), max(1, int(math.Round(0.05/w.tr.Step))))
+	x := movingMean(filled(c.Mean), max(1, w.rows(0.05)))
 	var seen, rest, there []float64
 	for i, v := range x {
 		switch {

@@ -106,7 +106,7 @@ func (w *work) crossings(m *Move, width float64) []cellSpeed {
 		}
 		i := g.first
 		// The start of a move is the motor's, not the load's.
-		for i < g.last && w.t[i]-m.Time.From < w.lim.StallSeconds {
+		for i < g.last && lapse(w.t[i], m.Time.From) < w.lim.StallSeconds {
 			i++
 		}
 		for c := 1; c+1 < paceCells; c++ {

@@ -34,7 +34,7 @@ func (w *work) paths() (out []path) {
 		if m.Stalled > 0 {
 			to = m.last
 		}
-		from += int(w.lim.StallSeconds / w.tr.Step)
+		from += w.rows(w.lim.StallSeconds)
 		took := 0.0
 		for j := from; j < to && j < len(w.t); j++ {
 			if j > from {

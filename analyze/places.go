@@ -88,7 +88,7 @@ func (w *work) onLine(e *event) bool {
 // steps are the largest changes within 30 ms inside an event, against the
 // drive and along it.
 func (w *work) steps(e *event) (back, forth float64) {
-	n := max(1, int(0.03/math.Max(w.tr.Step, 1e-9)))
+	n := max(1, w.rows(0.03))
 	sign := float64(w.moves[e.move].Direction)
 	for i := max(1, e.first-1); i < min(len(w.v), e.last+1); i++ {
 		d := sign * (w.v[i] - w.v[max(0, i-n)])

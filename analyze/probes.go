@@ -161,7 +161,7 @@ func (w *work) clipOff() int {
 	for e > 0 && nothing(v[e-1]) && w.d.pol[e-1] == 0 {
 		e--
 	}
-	if e == n || e < 8 || w.t[n-1]-w.t[e] > math.Max(5, 0.1*w.tr.Duration()) {
+	if e == n || e < 8 || lapse(w.t[n-1], w.t[e]) > math.Max(5, 0.1*w.tr.Duration()) {
 		return n
 	}
 	// A filter at the input lets it down over some rows, the capacitors of a control
@@ -206,7 +206,7 @@ func (w *work) unfed() int {
 	if b == 0 || b > n-8 || w.d.pol[b] != 0 {
 		return 0
 	}
-	for i := b; i < n-8 && w.t[i]-w.t[b] < chatter && w.d.pol[i] == 0; i++ {
+	for i := b; i < n-8 && lapse(w.t[i], w.t[b]) < chatter && w.d.pol[i] == 0; i++ {
 		if nothing(i) {
 			b = i + 1
 		}
@@ -215,7 +215,7 @@ func (w *work) unfed() int {
 		return 0
 	}
 	at := w.t[b]
-	for b < n-8 && w.t[b]-at < settling && w.d.pol[b] == 0 {
+	for b < n-8 && lapse(w.t[b], at) < settling && w.d.pol[b] == 0 {
 		level := medianSmall(filled(v[b : b+3]))
 		if math.Abs(medianSmall(filled(v[b+3:b+8]))-level) < 0.02*ref && !nothing(b) {
 			break
@@ -225,7 +225,7 @@ func (w *work) unfed() int {
 	// Whatever came up in the first moment of a row was on its way still.
 	b = min(b+1, n-8)
 	stays := 0
-	for i := b; i < n && w.t[i]-at < 1; i++ {
+	for i := b; i < n && lapse(w.t[i], at) < 1; i++ {
 		switch {
 		case math.IsNaN(float64(v[i])): // an empty cell
 		case nothing(i):

@@ -56,7 +56,7 @@ func (w *work) usualReference() float64 {
 // out.
 func (w *work) referenceLevels(seconds float64) []float64 {
 	r := w.tr.Reference
-	n := max(8, min(int(seconds/math.Max(w.tr.Step, 1e-9)), len(r.Mean)/20))
+	n := max(8, min(w.rows(seconds), len(r.Mean)/20))
 	var level []float64
 	for a := 0; a+n <= len(r.Mean); a += n {
 		if m := medianOf32(r.Mean[a : a+n]); !math.IsNaN(m) {

@@ -89,11 +89,11 @@ func (w *work) rippleOver(share float64) ripple {
 		way := r * float64(lag) * w.tr.Step
 		from, to := m.way()
 		// Neither the start nor the arrival at a stop is even.
-		from += lag + int(w.lim.StallSeconds/w.tr.Step)
-		to -= lag + int(w.lim.StallSeconds/w.tr.Step) + w.window
+		from += lag + w.rows(w.lim.StallSeconds)
+		to -= lag + w.rows(w.lim.StallSeconds) + w.window
 		for j := from; j < to; j += max(1, lag/2) {
 			c := int((w.smooth[j] - w.span.From) / span * rippleCells)
-			if c < 0 || c >= rippleCells || math.Abs(w.gain(m, j-lag)-w.gain(m, j+lag)) > 0.1 || w.t[j+lag]-w.t[j-lag] > 3*float64(lag)*w.tr.Step {
+			if c < 0 || c >= rippleCells || math.Abs(w.gain(m, j-lag)-w.gain(m, j+lag)) > 0.1 || lapse(w.t[j+lag], w.t[j-lag]) > 3*float64(lag)*w.tr.Step {
 				continue
 			}
 			d := w.v[j+lag] - 2*w.v[j] + w.v[j-lag]

@@ -116,7 +116,7 @@ func (w *work) rockingIn(i, j int, height float64) (lone []rocking) {
 		if k < 0 || k >= len(s) || s[k].rise >= 0 {
 			return false
 		}
-		return w.t[s[k].to]-w.t[s[k].from] <= 1.5*-s[k].rise/r+2*w.tr.Step
+		return lapse(w.t[s[k].to], w.t[s[k].from]) <= 1.5*-s[k].rise/r+2*w.tr.Step
 	}
 	climbs := func(k int) bool {
 		fall, up := -s[k-1].rise, w.t[s[k].to]-w.t[s[k].from]
@@ -194,7 +194,7 @@ func (w *work) climbsOn(bin, b int, sign, size, rate float64) bool {
 // and the reading leaps away it was not.
 func (w *work) climbedTo(bin, a int, sign, size, rate float64) bool {
 	i := bin
-	for i > a && w.t[bin]-w.t[i] < size/rate/2 {
+	for i > a && lapse(w.t[bin], w.t[i]) < size/rate/2 {
 		i--
 	}
 	return sign*(w.v[bin]-w.v[i]) < 0.8*size
@@ -258,7 +258,7 @@ func (w *work) swingsElsewhere(height float64) bool {
 		falls += len(x.falls)
 		takes = append(takes, (w.t[x.last-1]-w.t[x.first])/float64(len(x.falls)))
 	}
-	half := max(1, int(medianOf(takes)/math.Max(w.tr.Step, 1e-9)))
+	half := max(1, w.rows(medianOf(takes)))
 	elsewhere, n, sum := 0.0, 0, 0.0
 	count := func(a, b int, level bool) {
 		if b-a <= 4 {
@@ -293,7 +293,7 @@ func (w *work) swingsElsewhere(height float64) bool {
 		}
 		// The shaft coasts first.
 		a := i
-		for a < j && i > 0 && w.t[a]-w.t[i] < restForPower {
+		for a < j && i > 0 && lapse(w.t[a], w.t[i]) < restForPower {
 			a++
 		}
 		count(a, j, true)

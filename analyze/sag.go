@@ -36,8 +36,8 @@ func (w *work) sagAtStops() (level, drop float64) {
 				stalled[d] = append(stalled[d], x)
 				// Against seals and a springy stop the load rises for a third of
 				// a second.
-				if a := g.first - int(0.6/w.tr.Step); a > m.first {
-					b := max(a+1, g.first-int(0.35/w.tr.Step))
+				if a := g.first - w.rows(0.6); a > m.first {
+					b := max(a+1, g.first-w.rows(0.35))
 					before[d] = append(before[d], math.Abs(medianOf(w.d.mean[a:b])))
 				}
 			}
@@ -108,7 +108,7 @@ func (w *work) turnedDown(running [2][]float64) bool {
 				continue
 			}
 			for i := g.first; i < g.last; i++ {
-				if w.t[i]-m.Time.From < 0.3 || w.t[g.last-1]-w.t[i] < 0.35 {
+				if lapse(w.t[i], m.Time.From) < 0.3 || lapse(w.t[g.last-1], w.t[i]) < 0.35 {
 					continue
 				}
 				n++
@@ -145,7 +145,7 @@ func (w *work) feedUnderWay(level float64) string {
 			continue
 		}
 		d := side(m.Direction)
-		n, edge := max(5, int(0.4/w.tr.Step)), int(w.lim.StallSeconds/w.tr.Step)
+		n, edge := max(5, w.rows(0.4)), w.rows(w.lim.StallSeconds)
 		for _, g := range m.segs {
 			if g.state != track {
 				continue

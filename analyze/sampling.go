@@ -172,7 +172,7 @@ func (w *work) longestRest() (from, to int) {
 		}
 		a := i
 		if i > 0 {
-			a += int(restForPower / w.tr.Step)
+			a += w.rows(restForPower)
 		}
 		if j-a > to-from {
 			from, to = a, j

@@ -62,7 +62,7 @@ func (w *work) pressed(dir Direction) []stretch {
 	// The mean of fewer rows than a tooth takes goes up and down with it, and the noise of
 	// a motor that stalls holds its teeth where there are any.
 	const rows = 8
-	short := max(1, int(w.lim.StallSeconds/math.Max(w.tr.Step, 1e-9)))
+	short := max(1, w.rows(w.lim.StallSeconds))
 	block := max(rows, short)
 	near := math.Max(w.tol, 2*w.pressedNoise())
 	for k := range w.moves {
@@ -106,7 +106,7 @@ func (w *work) pulsedIn(first, last int) bool {
 // resting lists the stretches without drive, after what coasts has come to rest.
 func (w *work) resting() []stretch {
 	var out []stretch
-	settle := int(restForPower/math.Max(w.tr.Step, 1e-9)) + 1
+	settle := w.rows(restForPower) + 1
 	for i := 0; i < len(w.t); i++ {
 		j := i
 		for j < len(w.t) && w.d.pol[j] == 0 {
@@ -142,7 +142,7 @@ func (w *work) spectrumOf(in []stretch, y []float64, n int, sign float64) *spect
 	var x []complex128
 	for _, g := range in {
 		for a := g.first; a+n <= g.last; a += n / 2 {
-			if w.t[a+n-1]-w.t[a] > 1.05*float64(n)*w.tr.Step {
+			if lapse(w.t[a+n-1], w.t[a]) > 1.05*float64(n)*w.tr.Step {
 				continue
 			}
 			slope, _ := straightLine(w.t[a:a+n], y[a:a+n])
@@ -255,7 +255,7 @@ func (w *work) sawOf(dir Direction) *saw {
 	}
 	var best *saw
 	for _, seconds := range sawSeconds() {
-		n := int(seconds/math.Max(w.tr.Step, 1e-9)) / 4 * 4
+		n := w.rows(seconds) / 4 * 4
 		if n < 8*sawTurns {
 			continue
 		}

@@ -39,8 +39,7 @@ func (s *stepper) change(i int) float64 {
 // shaft ran too little to know what is usual.
 func (w *work) newStepper(seconds float64) *stepper {
 	const known = 20 // changes from which a spread is known to a quarter or so
-	step := math.Max(w.tr.Step, 1e-9)
-	s := &stepper{n: int(seconds/step + 0.5), gap: max(1, int(math.Ceil(setbackGap/step)))}
+	s := &stepper{n: w.rows(seconds), gap: max(1, w.rowsOver(setbackGap))}
 	if s.n < setbackRows {
 		return nil
 	}
@@ -85,7 +84,7 @@ func (w *work) setbacks(s *stepper) []fall {
 			continue
 		}
 		sign := float64(m.Direction)
-		from, to := m.first+s.n+int(w.lim.StallSeconds/math.Max(w.tr.Step, 1e-9)), m.last-s.n-s.gap
+		from, to := m.first+s.n+w.rows(w.lim.StallSeconds), m.last-s.n-s.gap
 		// Where it stands at the end of a drive the spectrum tells more (see saw).
 		to = min(to, indexAt(w.t, m.Time.To-m.Stalled))
 		for i := from; i < to; i++ {
@@ -113,9 +112,9 @@ func (w *work) setbacks(s *stepper) []fall {
 // the reading is back on its line.
 func (w *work) setBack(m *Move, i, gap int, size float64) bool {
 	r, sign := w.rate[side(m.Direction)], float64(m.Direction)
-	near := max(setbackRows, int(0.6*size/r/w.tr.Step))
+	near := max(setbackRows, w.rows(0.6*size/r))
 	a, b := i-near, i+gap+near
-	if a < m.first || b > m.last || w.t[b-1]-w.t[a] > 1.05*float64(b-a)*w.tr.Step {
+	if a < m.first || b > m.last || lapse(w.t[b-1], w.t[a]) > 1.05*float64(b-a)*w.tr.Step {
 		return false
 	}
 	// What a slope over so few rows is off by.
@@ -174,7 +173,7 @@ func (w *work) findSetbacks() {
 func (w *work) runsOf(falls []fall, s *stepper, tooth float64) (out []rocking, again bool) {
 	for i, f := range falls {
 		r := w.rate[side(w.moves[f.move].Direction)]
-		if n := len(out); i > 0 && falls[i-1].move == f.move && w.t[f.bin]-w.t[falls[i-1].bin] < 3*tooth/r {
+		if n := len(out); i > 0 && falls[i-1].move == f.move && lapse(w.t[f.bin], w.t[falls[i-1].bin]) < 3*tooth/r {
 			out[n-1].falls, out[n-1].last = append(out[n-1].falls, f), min(f.bin+s.gap+s.n, w.moves[f.move].last)
 			again = again || math.Abs(w.v[f.bin-1]-w.v[falls[i-1].bin-1]) < tooth
 			continue

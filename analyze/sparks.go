@@ -23,7 +23,7 @@ const longestSpike = 0.003
 // findSpikes lists departures beyond tol that are over within [longestSpike]
 // or one row.
 func (w *work) findSpikes() []spike {
-	long := max(1, min(12, int(longestSpike/math.Max(w.tr.Step, 1e-9))))
+	long := max(1, min(12, w.rowsWithin(longestSpike)))
 	half := max(2, 2*long)
 	var win sortedWindow
 	var out []spike
@@ -56,7 +56,7 @@ func (w *work) findSpikes() []spike {
 // twice what it usually is, driven or at rest: where the reading is noisy for a while,
 // what stays within that noise is no spike.
 func (w *work) localTolerance() func(i int) float64 {
-	block := max(32, int(0.25/math.Max(w.tr.Step, 1e-9)))
+	block := max(32, w.rows(0.25))
 	scatter := make([]float64, len(w.v)/block+1)
 	driven := make([]bool, len(scatter))
 	var usual [2][]float64

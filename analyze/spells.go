@@ -37,7 +37,7 @@ func (w *work) spells() []spell {
 	slices.SortStableFunc(list, func(a, b spell) int { return a.first - b.first })
 	var out []spell
 	for _, s := range list {
-		if k := len(out); k > 0 && (s.first < out[k-1].last || w.t[s.first]-w.t[out[k-1].last-1] < lossesApart) {
+		if k := len(out); k > 0 && (s.first < out[k-1].last || lapse(w.t[s.first], w.t[out[k-1].last-1]) < lossesApart) {
 			o := &out[k-1]
 			if s.last > o.last {
 				o.last, o.to = s.last, s.to
@@ -48,7 +48,7 @@ func (w *work) spells() []spell {
 		out = append(out, s)
 	}
 	out = slices.DeleteFunc(out, func(s spell) bool {
-		return w.t[s.last]-w.t[s.first] > longestSpell || !w.leapsBack(&s, least) || w.inScatter(&s)
+		return lapse(w.t[s.last], w.t[s.first]) > longestSpell || !w.leapsBack(&s, least) || w.inScatter(&s)
 	})
 	out = w.withoutCurrents(out)
 	_, one := w.oneLevel(out)
@@ -65,7 +65,7 @@ func (w *work) spells() []spell {
 // before or after it, what was left out as interference with it: a rough track does so, and
 // so does noise.
 func (w *work) inScatter(s *spell) bool {
-	aside := max(12, int(lossesApart/math.Max(w.tr.Step, 1e-9)))
+	aside := max(12, w.rows(lossesApart))
 	about := 0.0
 	for _, r := range [][2]int{{max(0, s.first-aside), s.first}, {s.last, min(len(w.raw), s.last+aside)}} {
 		about = math.Max(about, secondScatter(w.raw[r[0]:r[1]]))
@@ -79,7 +79,7 @@ func (w *work) leapsBack(s *spell, least float64) bool {
 	const window = 0.03 // s, as in spellsOneWay; some of the way back may be the shaft's
 	a := indexAt(w.t, w.t[s.last]-2*window)
 	for i := max(a, s.first-1); i < s.last; i++ {
-		for j := i + 1; j <= min(s.last+1, len(w.v)-1) && (j == i+1 || w.t[j]-w.t[i] <= window); j++ {
+		for j := i + 1; j <= min(s.last+1, len(w.v)-1) && (j == i+1 || lapse(w.t[j], w.t[i]) <= window); j++ {
 			if math.Abs(w.v[j]-w.v[i]) > 0.6*least {
 				return true
 			}
@@ -122,7 +122,7 @@ func (w *work) oneLevel(all []spell) (level float64, one bool) {
 // switched tells whether the drive changes at bin i, or just before it.
 func (w *work) switched(i int) bool {
 	const near = 0.04 // s, of an input capacitor
-	for j := min(i, len(w.t)-1); j > 0 && w.t[i]-w.t[j] <= near; j-- {
+	for j := min(i, len(w.t)-1); j > 0 && lapse(w.t[i], w.t[j]) <= near; j-- {
 		if w.d.pol[j] != w.d.pol[j-1] {
 			return true
 		}
@@ -265,7 +265,7 @@ func (w *work) spellsOneWay(at func(int) int, least float64) []spell {
 
 // mayMove tells whether a drive can move the shaft at bin i, or what is left of its motion.
 func (w *work) mayMove(i int) bool {
-	for j := i; j >= 0 && w.t[i]-w.t[j] <= restAfter; j-- {
+	for j := i; j >= 0 && lapse(w.t[i], w.t[j]) <= restAfter; j-- {
 		if w.d.pol[j] != 0 {
 			return true
 		}
@@ -275,7 +275,7 @@ func (w *work) mayMove(i int) bool {
 
 // headed tells which ways the shaft can be moving at bin i.
 func (w *work) headed(i int) (down, up bool) {
-	for j := i; j >= 0 && w.t[i]-w.t[j] <= restAfter; j-- {
+	for j := i; j >= 0 && lapse(w.t[i], w.t[j]) <= restAfter; j-- {
 		switch int(w.d.pol[j]) * w.sense {
 		case 1:
 			up = true

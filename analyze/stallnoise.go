@@ -11,7 +11,7 @@ import (
 func (w *work) pressedNoise() float64 { return w.stallNoise.of(w.measurePressedNoise) }
 
 func (w *work) measurePressedNoise() float64 {
-	n := max(12, int(0.15/math.Max(w.tr.Step, 1e-9)))
+	n := max(12, w.rows(0.15))
 	stride := max(n, len(w.t)/2000)
 	slowest := math.Min(w.rate[0], w.rate[1])
 	if !(slowest > 0) {

@@ -33,7 +33,7 @@ func (w *work) measureStalls() []stall {
 			continue
 		}
 		s := m.segs[n-1]
-		sec := endOf(w.t, s.last, w.tr.Step) - w.t[s.first]
+		sec := lapse(endOf(w.t, s.last, w.tr.Step), w.t[s.first])
 		// The stand must be longer than a row or two of skew between the
 		// columns, and long enough to have missed a visible travel.
 		r := w.rate[side(m.Direction)] * math.Max(math.Abs(m.DriveMean)/w.d.amp, 0.1)
@@ -95,7 +95,7 @@ func (w *work) findSpan() {
 			}
 			// What was reached by a leap may be an open wiper's level running
 			// down; half a second of motion shows a track.
-			if i > 0 && (m.segs[i-1].state == fast || m.segs[i-1].state == back) && w.t[s.last-1]-w.t[s.first] < 0.5 {
+			if i > 0 && (m.segs[i-1].state == fast || m.segs[i-1].state == back) && lapse(w.t[s.last-1], w.t[s.first]) < 0.5 {
 				continue
 			}
 			a := medianOf(w.v[s.first:min(s.last, s.first+max(1, w.window/3))])
@@ -143,7 +143,7 @@ func (w *work) sankToRail(m *Move, i int) bool {
 	if i+1 < len(m.segs) && m.segs[i+1].state == back {
 		return true
 	}
-	return i > 0 && m.segs[i-1].state == still && w.t[s.first]-w.t[m.segs[i-1].first] > 0.5 && w.t[s.last-1]-w.t[s.first] < 1
+	return i > 0 && m.segs[i-1].state == still && lapse(w.t[s.first], w.t[m.segs[i-1].first]) > 0.5 && lapse(w.t[s.last-1], w.t[s.first]) < 1
 }
 
 // stallsApart is the distance in V below which two stalls stand at one place: noise

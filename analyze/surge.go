@@ -43,7 +43,7 @@ func (w *work) travels(dir Direction) (out []stretch, moves int) {
 				a, b = min(a, g.first), max(b, min(g.last, len(w.v)))
 			}
 		}
-		for a < b && w.t[a]-w.t[m.first] < w.lim.StallSeconds {
+		for a < b && lapse(w.t[a], w.t[m.first]) < w.lim.StallSeconds {
 			a++
 		}
 		if a < b {
@@ -105,7 +105,7 @@ func (w *work) surgeOf(dir Direction) *surge {
 	finest := 8 * math.Max(w.quantum, r*w.tr.Step)
 	var best *surge
 	for _, seconds := range append(sawSeconds(), 8) {
-		n := int(seconds/math.Max(w.tr.Step, 1e-9)) / 4 * 4
+		n := w.rows(seconds) / 4 * 4
 		if n < 8*surgeTurns {
 			continue
 		}

@@ -89,7 +89,7 @@ type Move struct {
 func (m *Move) Travel() float64 { return float64(m.Direction) * (m.End - m.Start) }
 
 // Duration of the drive, s.
-func (m *Move) Duration() float64 { return m.Time.Width() }
+func (m *Move) Duration() float64 { return lapse(m.Time.To, m.Time.From) }
 
 // Stop is a feedback level at which driven moves ended in a stall, again and
 // again.

@@ -53,7 +53,7 @@ func (w *work) restWave() *wave {
 	for _, r := range w.resting() {
 		m := meansOf{t0: w.t[r.first] + (step-w.tr.Step)/2, step: step}
 		for a := r.first; a+block <= r.last; a += block {
-			if w.t[a+block-1]-w.t[r.first] > float64(a-r.first+block)*w.tr.Step+step {
+			if lapse(w.t[a+block-1], w.t[r.first]) > float64(a-r.first+block)*w.tr.Step+step {
 				break // rows are missing
 			}
 			m.v = append(m.v, mean(w.v[a:a+block]))

@@ -233,7 +233,7 @@ func (w *work) silentEnds(n, stride int) bool {
 // or rest is the noisier, the lower quartile over all windows (most of a capture is not faulty). The
 // windows are long enough to hold two periods of mains hum.
 func (w *work) noiseFloor() float64 {
-	n := max(8, int(0.04/math.Max(w.tr.Step, 1e-9)))
+	n := max(8, w.rows(0.04))
 	if n > len(w.t)/4 {
 		n = max(4, len(w.t)/4)
 	}
@@ -245,7 +245,7 @@ func (w *work) noiseFloor() float64 {
 			continue
 		}
 		quiet := true
-		for i := max(0, a-int(restForNoise/math.Max(w.tr.Step, 1e-9))); i < a+n; i++ {
+		for i := max(0, a-w.rows(restForNoise)); i < a+n; i++ {
 			if w.d.pol[i] != 0 {
 				quiet = false
 				break
@@ -288,7 +288,7 @@ func (w *work) moving() float64 {
 	if w.driven > 0 {
 		return w.driven
 	}
-	n := max(8, int(0.04/math.Max(w.tr.Step, 1e-9)))
+	n := max(8, w.rows(0.04))
 	var pace, scatter []float64
 	for a := 0; a+n <= len(w.t); a++ {
 		if w.d.pol[a] == 0 || w.d.pol[a+n-1] != w.d.pol[a] {
@@ -404,9 +404,10 @@ func medianOf32(x []float32) float64 {
 	return medianOf(s)
 }
 
-// indexAt is the index of the last time not after at.
+// indexAt is the index of the last time not after at; a time of the same nanosecond is
+// that time.
 func indexAt(t []float64, at float64) int {
-	i, found := slices.BinarySearch(t, at)
+	i, found := slices.BinarySearch(t, at+1e-9)
 	if found {
 		return i
 	}

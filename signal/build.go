@@ -350,6 +350,11 @@ func medianStep(t []float64) float64 {
 		return t[1] - t[0]
 	}
 	slices.Sort(d)
+	// What the last bits of a difference are hangs on where the clock began.
+	const fine = 1e9 // to the nanosecond
+	if step := math.Round(d[len(d)/2]*fine) / fine; step > 1e4/fine {
+		return step
+	}
 	return d[len(d)/2]
 }
 
