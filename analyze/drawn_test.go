@@ -31,11 +31,14 @@ func checkDrawn(t *testing.T, cases []drawnCase, only Kind) {
 }
 
 // counts turns a draft into ten-bit converter counts of a 5 V supply.
-func (d *draft) counts() *draft {
+func (d *draft) counts() *draft { return d.countsOf(1023) }
+
+// countsOf turns it into counts of a converter with that full scale.
+func (d *draft) countsOf(full float64) *draft {
 	for i, v := range d.feed {
-		d.feed[i] = math.Round(math.Max(0, math.Min(1023, v/5*1023)))
+		d.feed[i] = math.Round(math.Max(0, math.Min(full, v/5*full)))
 	}
-	d.quantum = 1
+	d.quantum = math.Max(1, d.quantum/5*full)
 	d.unit = "counts"
 	return d
 }
@@ -45,7 +48,7 @@ func (d *draft) percent() *draft {
 	for i, v := range d.feed {
 		d.feed[i] = math.Round(200*v) / 10
 	}
-	d.quantum = 0.1
+	d.quantum = math.Max(0.1, 20*d.quantum)
 	d.unit = "%"
 	return d
 }

@@ -125,7 +125,8 @@ func (w *work) ratiometric() {
 }
 
 // reference is the sensor supply: measured in the unit of the feedback, else
-// the option, else the smallest usual full scale that holds the readings.
+// the option, else the smallest usual full scale that holds the readings: of counts, that
+// of a converter.
 // Volts beside percent or counts are no full scale of these.
 func (w *work) reference() float64 {
 	if w.refMeasured() {
@@ -141,17 +142,31 @@ func (w *work) reference() float64 {
 	if w.refSure && w.leavesSupply() {
 		return w.opt.ReferenceVolts
 	}
+	if w.tr.Feedback.Unit == "counts" {
+		return fullCounts(top)
+	}
 	if top <= 1.08*w.opt.ReferenceVolts && (top > 1.2 || w.tr.Feedback.Unit == "V") {
 		return w.opt.ReferenceVolts
 	}
-	// Feedback in a ratio, percent, converter counts or millivolts, or fed from the
-	// battery.
-	for _, full := range []float64{1, w.opt.ReferenceVolts, 8, 10, 12, 16, 100, 255, 1023, 4095, 1000 * w.opt.ReferenceVolts, 65535} {
+	// Feedback in a ratio, percent, converter counts or millivolts that no unit tells, or
+	// fed from the battery.
+	for _, full := range []float64{1, w.opt.ReferenceVolts, 8, 10, 12, 16, 100, 255, 1023, 4095, 1000 * w.opt.ReferenceVolts, 16383, 65535} {
 		if top <= 1.02*full {
 			return full
 		}
 	}
 	return top
+}
+
+// fullCounts is the full scale of the least usual converter that reaches a count: of 8,
+// 10, 12, 14 or 16 bits, else of as many as it takes.
+func fullCounts(top float64) float64 {
+	bits := 8
+	for ; bits < 16 && top > math.Exp2(float64(bits)); bits += 2 {
+	}
+	for ; bits < 32 && top > math.Exp2(float64(bits)); bits++ {
+	}
+	return math.Exp2(float64(bits)) - 1
 }
 
 // heldMaximum is the highest level at which the feedback stayed for three readings on

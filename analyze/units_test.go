@@ -1,0 +1,39 @@
+package analyze
+
+import "testing"
+
+// The same shaft in volts, counts or percent gets the same conclusion, or none where
+// nobody knows of which supply the counts are.
+func TestSameInAnyUnit(t *testing.T) {
+	t.Parallel()
+	for name, k := range cases() {
+		_, want := look(t, k.make(1))
+		for unit, in := range map[string]func(d *draft) *draft{
+			"10 bit":  (*draft).counts,
+			"12 bit":  func(d *draft) *draft { return d.countsOf(4095) },
+			"percent": (*draft).percent,
+		} {
+			if got, v := look(t, in(k.make(1))); v.Conclusion != want.Conclusion {
+				t.Errorf("%s, %s: in volts %s, else %s", name, unit, want.Conclusion, say(got, v))
+			}
+		}
+	}
+}
+
+// No converter's full scale is as small as a few counts.
+func TestFullScaleOfCounts(t *testing.T) {
+	t.Parallel()
+	for top, want := range map[float64]float64{1: 255, 4.9: 255, 12: 255, 98: 255, 256: 255, 257: 1023, 1000: 1023, 2700: 4095, 5000: 16383, 40000: 65535, 1e5: 131071} {
+		if got := fullCounts(top); got != want {
+			t.Errorf("counts up to %v: full scale %v, want %v", top, got, want)
+		}
+	}
+	d := newDraft(1).sweeps(3)
+	for i := range d.feed {
+		d.feed[i] *= 20 // up to 90 counts
+	}
+	d.unit, d.quantum = "counts", 1
+	if c, v := look(t, d); c.Reference != 255 || v.Conclusion != NoFault {
+		t.Errorf("full scale %v: %s", c.Reference, say(c, v))
+	}
+}
