@@ -52,7 +52,7 @@ func (w *work) findBentTrack() {
 	if w.tellsNothing(all) {
 		return
 	}
-	f := Finding{Kind: BentTrack, Tie: TiedToPosition, Volts: all, Event: fmt.Sprintf("track %.2f", all.Mid())}
+	f := Finding{Kind: BentTrack, Tie: TiedToPosition, Volts: all, Event: w.eventAt("track", all, finePlace)}
 	f.Seen, f.Passes = b.seen[0]+b.seen[1], b.passes[0]+b.passes[1]
 	f.Time, f.Places = w.visits(all)
 	// At twice the usual speed no load is small enough.

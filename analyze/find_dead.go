@@ -1,7 +1,6 @@
 package analyze
 
 import (
-	"fmt"
 	"math"
 	"slices"
 )
@@ -236,7 +235,7 @@ func (w *work) lossesAtStops() []*event {
 
 // deadSpot describes one cluster of lost readings.
 func (w *work) deadSpot(c cluster, seen, made [2]int, tied Tie, p float64) Finding {
-	f := Finding{Kind: DeadSpot, Volts: c.volts, Tie: tied, TieP: p, Event: fmt.Sprintf("track %.2f", c.volts.Mid())}
+	f := Finding{Kind: DeadSpot, Volts: c.volts, Tie: tied, TieP: p, Event: w.eventAt("track", c.volts, finePlace)}
 	f.Seen, f.Passes = seen[0]+seen[1], made[0]+made[1]
 	f.Direction = oneDirection(seen)
 	f.Time = noInterval()

@@ -1,7 +1,6 @@
 package analyze
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -315,7 +314,7 @@ func (w *work) noisyBand(n *noiseMap, b noiseBand, lone float64) (Finding, bool)
 // describeNoise fills in how sure a noisy band is, where and when it was passed, and
 // what was measured.
 func (w *work) describeNoise(f *Finding, n *noiseMap, b noiseBand) {
-	f.Event = fmt.Sprintf("track %.2f", f.Volts.Mid())
+	f.Event = w.eventAt("track", f.Volts, finePlace)
 	// A dead spot there is the same place.
 	around := Interval{f.Volts.From - n.width, f.Volts.To + n.width}
 	if k := slices.IndexFunc(w.found, func(d Finding) bool { return d.Kind == DeadSpot && d.Volts.Overlaps(around) }); k >= 0 {

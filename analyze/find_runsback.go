@@ -1,7 +1,6 @@
 package analyze
 
 import (
-	"fmt"
 	"math"
 	"slices"
 )
@@ -70,7 +69,7 @@ func (w *work) findRunsBack() {
 			passes++
 		}
 	}
-	f := Finding{Kind: BentTrack, Form: runsBack, Tie: TiedToPosition, Volts: volts, Time: when, Event: fmt.Sprintf("track %.2f", volts.Mid()),
+	f := Finding{Kind: BentTrack, Form: runsBack, Tie: TiedToPosition, Volts: volts, Time: when, Event: w.eventAt("track", volts, finePlace),
 		Seen: len(places), Passes: max(passes, len(places)), Places: places, Strength: 1 - math.Exp(-float64(len(places))),
 		Measures: []Measure{{"runs back by", volts.Width(), w.unit()}}}
 	f.TieP = math.Pow(math.Min(1, volts.Width()/w.span.Width()), float64(len(places)-1))

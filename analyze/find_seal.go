@@ -1,7 +1,6 @@
 package analyze
 
 import (
-	"fmt"
 	"math"
 	"slices"
 )
@@ -139,7 +138,7 @@ func (w *work) findTightStop() {
 			f.TieP *= float64(i+1) / float64(len(other)+i+1)
 		}
 		f.Strength = (1 - f.TieP) * math.Min(1, (1-slow/usual)/0.4)
-		f.Event = fmt.Sprintf("slow %.1f", f.Volts.Mid())
+		f.Event = w.eventAt("slow", f.Volts, coarsePlace)
 		f.Time, f.Places = w.visitsDirection(f.Volts, dir)
 		f.Measures = []Measure{{"speed there over speed elsewhere", slow, ""}, {atOtherStop, usual, ""}, {"width", f.Volts.Width(), w.unit()}}
 		w.found = append(w.found, f)

@@ -1,7 +1,6 @@
 package analyze
 
 import (
-	"fmt"
 	"math"
 	"sort"
 
@@ -132,7 +131,7 @@ func (w *work) findSlowZones() {
 			case back > 1+0.4*(1-factor), w.overCentre(p, f.Volts, factor):
 				continue
 			}
-			f.Event = fmt.Sprintf("slow %.1f", f.Volts.Mid())
+			f.Event = w.eventAt("slow", f.Volts, coarsePlace)
 			f.Time, f.Places = w.visitsDirection(f.Volts, p.Direction)
 			f.Measures = []Measure{{"speed there over speed elsewhere", factor, ""}, {"width", f.Volts.Width(), w.unit()}}
 			w.found = append(w.found, f)

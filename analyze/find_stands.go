@@ -156,7 +156,7 @@ func (w *work) standFinding(k Kind, ev []*event) Finding {
 	}
 	f.Passes = len(moves)
 	f.Strength = 1 - miss
-	f.Event = fmt.Sprintf("stands %s %.1f", k, f.Volts.Mid())
+	f.Event = w.eventAt(fmt.Sprintf("stands %s", k), f.Volts, coarsePlace)
 	f.Measures = []Measure{{"longest stand", longest, "s"}, {"stands", float64(len(ev)), ""}}
 	return f
 }

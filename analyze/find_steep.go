@@ -1,7 +1,6 @@
 package analyze
 
 import (
-	"fmt"
 	"math"
 
 	"threewire/analyze/stats"
@@ -40,7 +39,7 @@ func (w *work) findSteepTrack() {
 		return
 	}
 	k := (s.hurries[0] + s.hurries[1]) / 2
-	f := Finding{Kind: BentTrack, Form: steepTrack, Tie: TiedToPosition, Volts: volts, Event: fmt.Sprintf("track %.2f", volts.Mid()), Seen: s.seen, Passes: s.passes,
+	f := Finding{Kind: BentTrack, Form: steepTrack, Tie: TiedToPosition, Volts: volts, Event: w.eventAt("track", volts, finePlace), Seen: s.seen, Passes: s.passes,
 		Strength: math.Min(1, 0.4+0.6*(k-hurried)/(w.lim.Fast-hurried)),
 		Measures: []Measure{{fastOverElsewhere, k, ""}, {"going down", s.hurries[0], ""}, {"going up", s.hurries[1], ""}}}
 	f.Time, f.Places = w.visits(volts)

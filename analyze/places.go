@@ -1,6 +1,7 @@
 package analyze
 
 import (
+	"fmt"
 	"math"
 	"sort"
 	"threewire/analyze/stats"
@@ -232,4 +233,19 @@ func (w *work) unit() string {
 		return u
 	}
 	return "units"
+}
+
+// finePlace and coarsePlace are the shares of the span by which places of events are told
+// apart, in whatever unit the feedback is.
+const (
+	finePlace   = 1.0 / 400
+	coarsePlace = 1.0 / 40
+)
+
+// eventAt names the event of something at a place, to a share of the span.
+func (w *work) eventAt(what string, at Interval, share float64) string {
+	if !(w.span.Width() > 0) {
+		return what
+	}
+	return fmt.Sprintf("%s %.4g %%", what, 100*share*math.Round((at.Mid()-w.span.From)/w.span.Width()/share))
 }

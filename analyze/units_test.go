@@ -37,3 +37,22 @@ func TestFullScaleOfCounts(t *testing.T) {
 		t.Errorf("full scale %v: %s", c.Reference, say(c, v))
 	}
 }
+
+// Two places are one event or two in whatever unit they are read.
+func TestEventsInAnyUnit(t *testing.T) {
+	t.Parallel()
+	event := func(mid, scale float64) string {
+		w := &work{span: Interval{0.5 * scale, 4.5 * scale}}
+		return w.eventAt("slow", Interval{(mid - 0.1) * scale, (mid + 0.1) * scale}, coarsePlace)
+	}
+	for _, scale := range []float64{1, 0.2, 20, 204.6, 819} {
+		for mid := 0.6; mid < 4.5; mid += 0.047 {
+			if a, b := event(mid, 1), event(mid, scale); a != b {
+				t.Errorf("at %.3f V: %q, times %v: %q", mid, a, scale, b)
+			}
+		}
+		if a, b := event(2, scale), event(2.03, scale); a != b {
+			t.Errorf("times %v: %q and %q, which are within a hundredth of the span", scale, a, b)
+		}
+	}
+}
