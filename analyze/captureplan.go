@@ -78,11 +78,17 @@ type symptom struct {
 	more        float64       // s of record that they take
 }
 
+// usualExtra are the channels beside drive and feedback that tell most of nearly all
+// complaints, the best first.
+func usualExtra() []signal.Role {
+	return []signal.Role{signal.Current, signal.Reference, signal.Supply}
+}
+
 // symptomTable lists the complaints in plain words. Which extra signal decides
 // follows from the physics (current tells a blocked shaft from one that turns
 // unseen; the reference tells the sensor from its supply).
 func symptomTable() []symptom {
-	current := []signal.Role{signal.Current, signal.Reference, signal.Supply}
+	current := usualExtra()
 	return []symptom{
 		{"hunts at one end", "hunt", current,
 			"at that end: a reading that stands and then leaps is a worn track, one that goes on where it stood a blocked door; the other end must settle",
@@ -257,7 +263,7 @@ func (p *CapturePlan) channels(s *Situation) {
 	}
 	add(signal.Feedback, "feedback", "the wiper's wire at the actuator", fmt.Sprintf("0 to %g V at least (%g V in all)", s.Reference, s.Range))
 	// Without a complaint the current is worth most, as for nearly all of them.
-	extra := symptomTable()[0].extra
+	extra := usualExtra()
 	if x := s.symptom(); x != nil {
 		extra = x.extra
 	}

@@ -149,14 +149,14 @@ func compareFree(captures []*Capture) *Comparison {
 			r.Gone = append(r.Gone, k)
 		}
 	}
-	outcomes := catalogue()[0].outcomes // the free run: clean, or the same
-	o := outcomes[0]
+	clean, same := freeOutcomes()
+	o := clean
 	r.Text = fmt.Sprintf("Uncoupled from the door, it is gone: %s.", joinKinds(r.Gone))
 	if slices.Equal(r.Gone, []Kind{LoadLost}) {
 		r.Text = "Coupled the load came off; uncoupled from the door there is none that could."
 	}
 	if len(r.Stays) > 0 {
-		o = outcomes[1]
+		o = same
 		r.Text = fmt.Sprintf("Uncoupled from the door, it stays: %s.", joinKinds(r.Stays))
 		if len(r.Gone) > 0 {
 			r.Text = fmt.Sprintf("Uncoupled from the door, these stay: %s; these are gone: %s.", joinKinds(r.Stays), joinKinds(r.Gone))
@@ -166,8 +166,8 @@ func compareFree(captures []*Capture) *Comparison {
 	for i, p := range o.p {
 		if len(r.Left) > 0 {
 			// Of two faults each explains its own part, and none explains neither.
-			if p = math.Max(p, outcomes[0].p[i]); Fault(i) == NoFault {
-				p = math.Min(o.p[i], outcomes[0].p[i])
+			if p = math.Max(p, clean.p[i]); Fault(i) == NoFault {
+				p = math.Min(o.p[i], clean.p[i])
 			}
 		}
 		r.Weights[i] += math.Log(p)
