@@ -37,10 +37,9 @@ func (w *work) dwellFinest() float64 {
 // dwells measures the dwell of all moves, or returns nil where there is too
 // little to measure. A cell is as wide as the capture resolves, and no finer
 // than a two-hundredth of the span.
-func (w *work) dwells() *dwellProfile {
-	if w.dwelt != nil {
-		return w.dwelt
-	}
+func (w *work) dwells() *dwellProfile { return w.dwelt.of(w.measureDwells) }
+
+func (w *work) measureDwells() *dwellProfile {
 	span := w.span.Width()
 	finest := w.dwellFinest()
 	if !(span > 0) || !(finest > 0) || w.rate[0] <= 0 || w.rate[1] <= 0 {
@@ -64,7 +63,6 @@ func (w *work) dwells() *dwellProfile {
 	for d := range p.pass {
 		p.level(d)
 	}
-	w.dwelt = p
 	return p
 }
 

@@ -21,11 +21,7 @@ const outerVisits = 0.25
 // endVisits lists the level of every stall in the outer quarter of the travel,
 // whether the shaft came from afar or was only pushed against the stop again.
 func (w *work) endVisits() [2]endSeries {
-	if w.atEnds == nil {
-		v := w.visitsWithin(outerVisits)
-		w.atEnds = &v
-	}
-	return *w.atEnds
+	return w.atEnds.of(func() [2]endSeries { return w.visitsWithin(outerVisits) })
 }
 
 // visitsWithin is endVisits for another share of the travel.
@@ -140,7 +136,7 @@ func (w *work) endTrend(ends [2]endSeries, d int) endTrend {
 		res = append(res, math.Abs(e.level[i]-ts.Intercept-ts.Slope*e.x[i]))
 	}
 	one := w.plateauError(2 * w.lim.StallSeconds) // of one visit
-	scatter := 1.4826*math.Min(medianOf(res), besideNeighbours(e.level)) + one
+	scatter := stats.MADScale*math.Min(medianOf(res), besideNeighbours(e.level)) + one
 	least := leastDrift(w.span.Width(), w.ref)
 	big := math.Abs(t.change) > math.Max(least, 5*scatter)
 	steady := t.p < 0.05 || (math.Abs(mk.Tau) > 0.99 && math.Abs(t.change) > math.Max(fewVisits*w.span.Width(), 10*scatter)) ||

@@ -161,15 +161,14 @@ func (w *work) restJumps() []Occurrence {
 
 // rawPeak is the usual excursion of single rows from their bin's mean.
 func (w *work) rawPeak() float64 {
-	if w.peak == 0 {
+	return w.peak.of(func() float64 {
 		var x []float64
 		for i := 0; i < len(w.v); i += max(1, len(w.v)/5000) {
 			x = append(x, math.Max(float64(w.tr.Feedback.Max[i])-w.v[i], w.v[i]-float64(w.tr.Feedback.Min[i])))
 		}
-		w.peak = math.Max(1.5*quantileOf(x, 0.9), 1e-9)
-		w.peak = math.Max(w.peak, w.sparkReach(4*w.peak))
-	}
-	return w.peak
+		peak := math.Max(1.5*quantileOf(x, 0.9), 1e-9)
+		return math.Max(peak, w.sparkReach(4*peak))
+	})
 }
 
 // loose tells whether losses of signal were found that belong to no place.

@@ -17,10 +17,7 @@ type stall struct {
 // stallsOf lists the stalls: moves that end (or wholly consist) of a stand
 // long enough to be one, at the level where tracking stopped.
 func (w *work) stallsOf() []stall {
-	if w.stalls == nil {
-		w.stalls = w.measureStalls()
-	}
-	return w.stalls
+	return w.stalls.of(w.measureStalls)
 }
 
 // measureStalls is stallsOf, once.

@@ -35,10 +35,10 @@ type work struct {
 	window     int           // bins of the rate regression
 	sway       float64       // V/s rms of its slope at rest
 	stallNoise memo[float64] // V rms of one bin while the motor stalls, see pressedNoise
-	driven     float64       // V rms of one bin under drive, see moving
+	driven     memo[float64] // V rms of one bin under drive, see moving
 
-	stalls   []stall       // see stallsOf
-	atEnds   *[2]endSeries // see endVisits
+	stalls   memo[[]stall]      // see stallsOf
+	atEnds   memo[[2]endSeries] // see endVisits
 	events   []event
 	rockings []rocking // see findRockings
 	span     Interval
@@ -46,10 +46,10 @@ type work struct {
 	stops    []Stop
 	sweeps   []Sweep
 	prof     [2]*Profile
-	byDrive  bool          // the profiles are of speeds that full drive would give
-	wave     float64       // s that a slow wave holds the reading up, see rides; 0 where there is none
-	slows    float64       // V before a target, see approach
-	dwelt    *dwellProfile // see dwells
+	byDrive  bool                // the profiles are of speeds that full drive would give
+	wave     float64             // s that a slow wave holds the reading up, see rides; 0 where there is none
+	slows    float64             // V before a target, see approach
+	dwelt    memo[*dwellProfile] // see dwells
 
 	slowsAtStops bool // see approach
 
@@ -64,7 +64,7 @@ type work struct {
 	absent []Absence
 	blind  []Absence
 	notes  []string
-	peak   float64 // V, see rawPeak
+	peak   memo[float64] // V, see rawPeak
 
 	against *AgainstProfile
 	checks  []PositionCheck
@@ -299,10 +299,9 @@ func (w *work) noiseFloor() float64 {
 // to the noise at rest. It is the median scatter about a line in short windows
 // under drive, of those in which the reading gets on: where it stands the motor
 // does, and where it falls back again and again its teeth do, which is no noise.
-func (w *work) moving() float64 {
-	if w.driven > 0 {
-		return w.driven
-	}
+func (w *work) moving() float64 { return w.driven.of(w.runningNoise) }
+
+func (w *work) runningNoise() float64 {
 	n := max(8, w.rows(0.04))
 	var pace, scatter []float64
 	for a := 0; a+n <= len(w.t); a++ {
@@ -313,9 +312,8 @@ func (w *work) moving() float64 {
 		pace, scatter = append(pace, math.Abs(slope)), append(scatter, math.Sqrt(rss/float64(max(1, n-2))))
 		a += max(n, len(w.t)/4000) - 1
 	}
-	w.driven = w.noise
 	if len(pace) < 5 {
-		return w.driven
+		return w.noise
 	}
 	least := 0.5 * quantileOf(pace, 0.75)
 	var on []float64
@@ -327,8 +325,7 @@ func (w *work) moving() float64 {
 	// The 30 % quantile, as the middle one of Gaussian noise: teeth that slip and
 	// friction that sticks scatter most windows, not the best third. The standard
 	// deviation of n readings about a line scatters by 1/sqrt(2(n-2)) of itself.
-	w.driven = math.Max(w.noise, quantileOf(on, 0.3)/(1-0.52/math.Sqrt(2*float64(n-2))))
-	return w.driven
+	return math.Max(w.noise, quantileOf(on, 0.3)/(1-0.52/math.Sqrt(2*float64(n-2))))
 }
 
 // lineScatter is the residual standard deviation about the least-squares line.
