@@ -123,7 +123,7 @@ func (w *work) findIgnored() {
 		}
 	}
 	n, dead := 0, -1
-	f := Finding{Kind: Ignored, Form: nowAndThen, Tie: TiedToTime, TieP: 1, Event: "command", Time: Interval{math.Inf(1), math.Inf(-1)}, Volts: w.span}
+	f := Finding{Kind: Ignored, Form: nowAndThen, Tie: TiedToTime, TieP: 1, Event: "command", Time: noInterval(), Volts: w.span}
 	longest := 0.0
 	for k := range runs {
 		n += len(runs[k])

@@ -3,6 +3,8 @@ package analyze
 import (
 	"math"
 	"slices"
+
+	"threewire/analyze/stats"
 )
 
 // leastLoss is the least departure, as a share of the reference, of a signal
@@ -173,7 +175,7 @@ func secondScatter(v []float64) float64 {
 	if len(d) < 8 {
 		return 0
 	}
-	return 1.4826 * medianOf(d) / math.Sqrt(6)
+	return stats.MADScale * medianOf(d) / math.Sqrt(6)
 }
 
 // firmLosses are the events of the clusters that are places beyond doubt: bound to

@@ -46,7 +46,7 @@ func (w *work) findSlowing() bool {
 	for i := range rel {
 		res = append(res, math.Abs(rel[i]-ts.Intercept-ts.Slope*x[i]))
 	}
-	scatter := 1.4826 * medianOf(res)
+	scatter := stats.MADScale * medianOf(res)
 	// Copper warms by 0.39 % per kelvin: a good motor that warms by 10 K in a
 	// capture loses a few percent near its running load. Seven percent is
 	// beyond that, and the trend must stand clear of the scatter about it.

@@ -3,6 +3,8 @@ package analyze
 import (
 	"fmt"
 	"math"
+
+	"threewire/analyze/stats"
 )
 
 // findHunting reports stretches in which the drive reverses again and again
@@ -184,7 +186,7 @@ func (w *work) toAndFro(i, j int) (toAndFro, bool) {
 	// A cycle-to-cycle slope over the starts of all moves of one polarity is
 	// less sensitive to the two ends than a plain count.
 	h.period = took / cycles
-	if p := medianPeriod(starts[skip:]); p > 0 {
+	if p := stats.MedianPeriod(starts[skip:]); p > 0 {
 		h.period = p
 	}
 	h.spread = relSpread(starts[skip:])
@@ -368,7 +370,7 @@ func (w *work) getsOn(i, j int) bool {
 // stops: it presses on one, and what the reading does meanwhile is the stop's give.
 func (w *work) inTries(when Interval) bool {
 	for _, c := range w.checks {
-		both := math.Min(c.Time.To, when.To) - math.Max(c.Time.From, when.From)
+		both := c.Time.inCommon(when)
 		if c.Kind == CheckTries && both > when.Width()/2 {
 			return true
 		}

@@ -111,7 +111,7 @@ func (w *work) findPlay() {
 	}
 	var lost, again []float64 // after reversals, and after pauses
 	var ways, middles [2]int
-	f := Finding{Kind: Play, Tie: TiedToDirection, TieP: 1, Event: "play", Volts: w.span, Time: Interval{math.Inf(1), math.Inf(-1)}}
+	f := Finding{Kind: Play, Tie: TiedToDirection, TieP: 1, Event: "play", Volts: w.span, Time: noInterval()}
 	was := None // direction in which the gears lie on, None where it is not known
 	pressed, abrupt := 0, 0
 	first := math.Inf(1) // lost at a start of which it is not known how the gears lay

@@ -50,7 +50,7 @@ func (w *work) findRunsBack() {
 	for d, list := range seen {
 		for _, o := range list {
 			for _, x := range seen[1-d] {
-				both := math.Min(o.Volts.To, x.Volts.To) - math.Max(o.Volts.From, x.Volts.From)
+				both := o.Volts.inCommon(x.Volts)
 				if both > 0.5*math.Max(o.Volts.Width(), x.Volts.Width()) {
 					places = append(places, o)
 					volts = volts.widen(o.Volts.From).widen(o.Volts.To)

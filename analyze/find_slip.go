@@ -3,6 +3,8 @@ package analyze
 import (
 	"math"
 	"slices"
+
+	"threewire/analyze/stats"
 )
 
 // fall is one fall back of the reading at constant polarity.
@@ -105,7 +107,7 @@ func (w *work) stepScale(bins int) float64 {
 			dev = append(dev, math.Abs(x-m))
 		}
 	}
-	return 1.4826 * medianOf(dev)
+	return stats.MADScale * medianOf(dev)
 }
 
 // findSlip reports falls back at constant polarity: the gear train lets go

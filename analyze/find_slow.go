@@ -28,7 +28,7 @@ func (w *work) findSlowZones() {
 		for i := 1; i < len(p.Points); i++ {
 			dev = append(dev, math.Abs(p.Points[i].Rate-p.Points[i-1].Rate))
 		}
-		scatter := 1.4826 / math.Sqrt2 * medianOf(dev)
+		scatter := stats.MADScale / math.Sqrt2 * medianOf(dev)
 		// The speed that a load costs grows as the drive's volts fall.
 		most := w.lim.Slow
 		if !w.tr.DriveIsPolarity && w.d.amp < 12 && w.d.amp > 5 {
@@ -281,7 +281,7 @@ func (w *work) mergeSlowZones() {
 
 func (w *work) visitsDirection(band Interval, d Direction) (Interval, []Occurrence) {
 	_, all := w.visits(band)
-	r := Interval{math.Inf(1), math.Inf(-1)}
+	r := noInterval()
 	var out []Occurrence
 	for _, o := range all {
 		if o.Direction == d {

@@ -64,7 +64,7 @@ func (q *dwellPass) lagsOf(half int, dir Direction) lags {
 			all = append(all, math.Abs(l.behind[c]))
 		}
 	}
-	l.scatter = 1.4826 * medianOf(all)
+	l.scatter = stats.MADScale * medianOf(all)
 	return l
 }
 

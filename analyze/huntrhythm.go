@@ -11,18 +11,6 @@ import (
 // process do, have 1.4826 ln 3 / 2 / ln 2 = 0.6 about their median of pairs.
 const loosePeriod = 0.6
 
-// medianPeriod is the median time from one start to the second next.
-func medianPeriod(starts []float64) float64 {
-	var d []float64
-	for i := 2; i < len(starts); i++ {
-		d = append(d, starts[i]-starts[i-2])
-	}
-	if len(d) == 0 {
-		return 0
-	}
-	return medianOf(d)
-}
-
 // relSpread is the relative scatter of the half cycles, from one start to the
 // next: each is compared with the next of its own direction, since load makes
 // one direction the longer, and so that a swing that dies down scatters little.
@@ -39,7 +27,7 @@ func relSpread(starts []float64) float64 {
 	if len(diff) == 0 {
 		return 0
 	}
-	return 1.4826 / math.Sqrt2 * medianOf(diff) / medianOf(half)
+	return stats.MADScale / math.Sqrt2 * medianOf(diff) / medianOf(half)
 }
 
 // regularity is the autocorrelation zero-crossing ratio of Thornhill, Huang

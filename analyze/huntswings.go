@@ -4,6 +4,8 @@ import (
 	"math"
 	"slices"
 	"sort"
+
+	"threewire/analyze/stats"
 )
 
 // everySwingAlike is the measure of a hunting in which each swing of the reading is the
@@ -233,7 +235,7 @@ func (w *work) foldPaths(s *swings, kept []int, points int) {
 			}
 		}
 	}
-	s.scatter = 1.4826 * medianOf(off)
+	s.scatter = stats.MADScale * medianOf(off)
 }
 
 // usualLag is how far the swings lie behind the drive, by the median of the cycles that

@@ -52,7 +52,7 @@ func (w *work) joinRipple() {
 			if f.Kind != NoisyTrack || !ok || change > w.lim.Fast {
 				continue
 			}
-			both := math.Min(f.Volts.To, slow.Volts.To) - math.Max(f.Volts.From, slow.Volts.From)
+			both := f.Volts.inCommon(slow.Volts)
 			if both > 0.5*f.Volts.Width() {
 				f.Event = slow.Event
 				f.Strength *= 0.2

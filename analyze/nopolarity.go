@@ -158,7 +158,7 @@ func (w *work) polarityMissing() string {
 	}
 	var driven, undriven [2]int
 	var speed [2][]float64
-	span := Interval{math.Inf(1), math.Inf(-1)}
+	span := noInterval()
 	for _, l := range w.legs() {
 		d := 0
 		if l.to > l.from {

@@ -1,7 +1,6 @@
 package analyze
 
 import (
-	"math"
 	"strings"
 )
 
@@ -38,7 +37,7 @@ func (c *Capture) lasted(f *Finding) (inState, all int) {
 		return 0, 0
 	}
 	for _, m := range c.Moves {
-		if math.Min(m.Time.To, during.To)-math.Max(m.Time.From, during.From) > 0.5*m.Duration() {
+		if m.Time.inCommon(during) > 0.5*m.Duration() {
 			inState++
 		}
 	}

@@ -1,6 +1,10 @@
 package analyze
 
-import "math"
+import (
+	"math"
+
+	"threewire/analyze/stats"
+)
 
 // Teeth that let go on the way set the shaft back, and the motor then climbs over
 // the same stretch again at its own pace. Where one is smaller than the scatter of
@@ -70,7 +74,7 @@ func (w *work) newStepper(seconds float64) *stepper {
 		return nil
 	}
 	// Some of them may be pressed against something, where a motor is louder.
-	s.spread = math.Max(1.4826*medianOf(off), math.Max(w.moving(), w.pressedNoise())*math.Sqrt(2/float64(s.n)))
+	s.spread = math.Max(stats.MADScale*medianOf(off), math.Max(w.moving(), w.pressedNoise())*math.Sqrt(2/float64(s.n)))
 	return s
 }
 

@@ -2,9 +2,10 @@ package analyze
 
 import (
 	"fmt"
+	"gonum.org/v1/gonum/stat/distuv"
 	"math"
 
-	"gonum.org/v1/gonum/stat/distuv"
+	"threewire/analyze/stats"
 )
 
 // SideBySide compares an actuator with one of its kind on the healthy side.
@@ -227,7 +228,7 @@ func (r *SideBySide) slowBands(good, bad *Capture) {
 		}
 	}
 	// Seals and stops at the ends differ most: the outer tenths are left out.
-	limit := math.Min(Defaults().Limits.Slow, 1-4*1.4826*medianOf(dev))
+	limit := math.Min(Defaults().Limits.Slow, 1-4*stats.MADScale*medianOf(dev))
 	for i := cells / 10; i < cells-cells/10; i++ {
 		j := i
 		for j < cells-cells/10 && ratio[j] < limit {

@@ -296,7 +296,7 @@ func (w *work) driveOff(i int) (off, ok bool) {
 	if math.Abs(d.mean[i]-mid) < 0.02*d.amp {
 		return false, true
 	}
-	return math.Abs(d.mean[i]-mid) > 4*1.4826*medianOf(fromMedian(near)), true
+	return math.Abs(d.mean[i]-mid) > 4*stats.MADScale*medianOf(fromMedian(near)), true
 }
 
 // interference is how far spikes reach that are interference, 0 if they are

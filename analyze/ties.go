@@ -325,7 +325,7 @@ func (w *work) travelShare(r Interval) float64 {
 	for k := range w.moves {
 		if lo, hi := w.tracked(&w.moves[k]); hi > lo {
 			all += hi - lo
-			in += math.Max(0, math.Min(hi, r.To)-math.Max(lo, r.From))
+			in += r.inCommon(Interval{lo, hi})
 		}
 	}
 	if all <= 0 {

@@ -24,6 +24,11 @@ func (r Interval) Has(x float64) bool { return x >= r.From && x <= r.To }
 // Overlaps tells whether two intervals share a point.
 func (r Interval) Overlaps(o Interval) bool { return r.From <= o.To && o.From <= r.To }
 
+// inCommon is the length that two intervals share.
+func (r Interval) inCommon(o Interval) float64 {
+	return math.Max(0, math.Min(r.To, o.To)-math.Max(r.From, o.From))
+}
+
 // noInterval holds nothing yet: the first value that widens it is both its ends.
 func noInterval() Interval { return Interval{math.Inf(1), math.Inf(-1)} }
 

@@ -126,3 +126,16 @@ func MiaoSeborg(acf []float64) (d Decay, ok bool) {
 func chord(x0 int, y0 float64, x1 int, y1 float64, x int) float64 {
 	return y0 + (y1-y0)*float64(x-x0)/float64(x1-x0)
 }
+
+// MedianPeriod is the median time from one start of a half cycle to the second next; 0
+// for fewer than three starts.
+func MedianPeriod(starts []float64) float64 {
+	var d []float64
+	for i := 2; i < len(starts); i++ {
+		d = append(d, starts[i]-starts[i-2])
+	}
+	if len(d) == 0 {
+		return 0
+	}
+	return Median(d)
+}

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"threewire/analyze"
+	"threewire/analyze/stats"
 	"threewire/fixtures"
 )
 
@@ -197,23 +198,13 @@ func (o *outcome) compareHunt(t *fixtures.Truth, all []analyze.Finding) {
 				turns = append(turns, at)
 			}
 		}
-		if period := medianPeriod(turns); period > 0 {
+		// The analysis states a median too: a controller whose periods lengthen has no one frequency.
+		if period := stats.MedianPeriod(turns); period > 0 {
 			o.Hunt.Found = true
 			o.Hunt.Error = math.Abs(hz*period - 1)
 			return
 		}
 	}
-}
-
-// medianPeriod is the median time from one turn to the second next, s; 0 with
-// fewer than three turns. The analysis states a median too: a controller whose
-// periods lengthen has no one frequency.
-func medianPeriod(turns []float64) float64 {
-	var d []float64
-	for i := 2; i < len(turns); i++ {
-		d = append(d, turns[i]-turns[i-2])
-	}
-	return quantile(d, 0.5)
 }
 
 func (o *outcome) compareDrift(t *fixtures.Truth, all []analyze.Finding, span float64) {
