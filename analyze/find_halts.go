@@ -69,7 +69,7 @@ func (w *work) findHalts() {
 // halts lists the stands in the midst of an even run, of drives that hold still, and counts
 // the blocks that are too fast by as much.
 func (w *work) halts() (out []halt, springs int) {
-	noise := math.Max(w.noise, w.driven)
+	noise := math.Max(w.noise, w.moving())
 	for k := range w.moves {
 		m := &w.moves[k]
 		r := w.rate[side(m.Direction)]
