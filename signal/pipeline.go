@@ -87,13 +87,19 @@ func isCutGzip(err error, r io.Reader) bool {
 	return ok && w.err != nil && errors.Is(w.err, io.ErrUnexpectedEOF)
 }
 
-// endWatch remembers how a stream ended.
+// endWatch remembers how a stream ended, and ends it when nobody wants more.
 type endWatch struct {
-	r   io.Reader
-	err error
+	r    io.Reader
+	quit <-chan struct{} // closed when nobody wants more, nil for never
+	err  error
 }
 
 func (w *endWatch) Read(p []byte) (int, error) {
+	select {
+	case <-w.quit:
+		return 0, io.EOF
+	default:
+	}
 	n, err := w.r.Read(p)
 	if err != nil && err != io.EOF {
 		w.err = err
@@ -104,7 +110,8 @@ func (w *endWatch) Read(p []byte) (int, error) {
 // run reads all blocks of r, parses them and hands them to fold in order.
 // A fold that returns an error ends the run.
 func run(r io.Reader, o *Options, q *parser, fold func(*block) error) error {
-	f := &feeder{r: &endWatch{r: r}, file: o.Source, size: o.block}
+	quit := make(chan struct{})
+	f := &feeder{r: &endWatch{r: r, quit: quit}, file: o.Source, size: o.block}
 	if f.size <= 0 {
 		f.size = blockSize
 	}
@@ -125,20 +132,26 @@ func run(r io.Reader, o *Options, q *parser, fold func(*block) error) error {
 		}
 		return nil
 	}
-	return runParallel(f, q, workers, fold)
+	return runParallel(f, quit, q, workers, fold)
 }
 
-func runParallel(f *feeder, q *parser, workers int, fold func(*block) error) error {
+// runParallel closes quit at the first error. The stream is the caller's again
+// when it returns: it waits for the call of Read under way.
+func runParallel(f *feeder, quit chan struct{}, q *parser, workers int, fold func(*block) error) error {
 	n := 2*workers + 1
 	free := make(chan *block, n)
 	work := make(chan *block, n)
 	order := make(chan *block, n)
-	quit := make(chan struct{})
-	defer close(quit)
 	for range n {
 		free <- &block{done: make(chan struct{}, 1)}
 	}
+	fed := make(chan struct{})
+	defer func() {
+		close(quit)
+		<-fed
+	}()
 	go func() {
+		defer close(fed)
 		defer close(order)
 		defer close(work)
 		for {

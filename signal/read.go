@@ -18,6 +18,11 @@ const (
 // Read reads a capture from r in one pass. Every error is a [SyntaxError],
 // [RoleError], [OptionError] or [SourceError]: the text could not be read, or
 // time, drive or feedback could not be told.
+//
+// r is the caller's again when Read returns, with an error too: what is left of
+// it may be read on. An error therefore comes only after the call of r.Read
+// under way has returned; where r is a pipe that may stay silent, whoever will
+// not wait closes it, or lets its reads fail, from another goroutine.
 func Read(r io.Reader, o Options) (*Trace, error) {
 	red, a, err := readAll(r, &o)
 	if err != nil {
