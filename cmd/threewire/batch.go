@@ -269,19 +269,25 @@ func (o *batchFlags) run(ctx context.Context, paths []string, stdin io.Reader, s
 	if store.cut {
 		fmt.Fprintf(stderr, "threewire batch: %s: its last line was cut short; its capture is checked again\n", store.path)
 	}
-	// Captures side by side keep the cores busy; parsing one in parallel only
-	// pays when there are more cores than captures at work.
 	// A worker is a core: several runs then share a machine as they were asked
 	// to, and the collector does not take a second core from its neighbours.
 	if cores := runtime.GOMAXPROCS(0); o.workers < cores {
 		runtime.GOMAXPROCS(o.workers)
 		defer runtime.GOMAXPROCS(cores)
 	}
-	j := &judge{read: o.read, opt: opt, settings: settingsText(so, opt), parsers: max(1, runtime.GOMAXPROCS(0)/o.workers)}
+	j := &judge{read: o.read, opt: opt, settings: settingsText(so, opt), parsers: o.parsers(len(all))}
 	if err := o.judgeAll(ctx, j, all, store, stdout, stderr); err != nil {
 		return nil, err
 	}
 	return store.sorted(), nil
+}
+
+// parsers is how many goroutines parse one capture where so many sets are to be
+// judged. Captures side by side keep the cores busy; parsing one in parallel
+// only pays when there are more cores than captures at work.
+func (o *batchFlags) parsers(sets int) int {
+	cores := min(o.workers, runtime.GOMAXPROCS(0))
+	return max(1, cores/max(1, min(o.workers, sets)))
 }
 
 // shelf finds the captures and puts together what belongs together.

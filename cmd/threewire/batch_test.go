@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"strings"
 	"testing"
@@ -319,5 +320,19 @@ func TestBatchMisspeltFolder(t *testing.T) {
 	}
 	if _, err := os.Stat(out); err == nil {
 		t.Error("a result was kept")
+	}
+}
+
+// A capture alone has all the cores that were given to the run; captures side
+// by side share them.
+func TestParsersOfOneCapture(t *testing.T) {
+	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(8))
+	for _, c := range []struct{ workers, sets, want int }{
+		{8, 1, 8}, {8, 3, 2}, {8, 8, 1}, {8, 1000, 1}, {2, 1, 2}, {1, 1, 1}, {20, 1, 8}, {4, 0, 4},
+	} {
+		o := batchFlags{workers: c.workers}
+		if got := o.parsers(c.sets); got != c.want {
+			t.Errorf("%d workers, %d sets: %d parsers, want %d", c.workers, c.sets, got, c.want)
+		}
 	}
 }
