@@ -11,10 +11,11 @@ import (
 // what is known about actuators, instruments and simulators: findings hang
 // together in ways that no table holds.
 //
-// It is the sigmoid of Platt (1999) over the log odds, by [stats.Platt]. Fitted on the
-// range narrow of our own rig, on 2026-11-25, it is (0.48, 1.9); its captures and their
-// verdicts are those that go run ./cmd/accuracy lists with --cases, from a --first-seed
-// below 1e9 (which was not recorded, nor has it been fitted again since). On captures of
+// It is the sigmoid of Platt (1999) over the log odds. Fitted once by maximum likelihood,
+// with the smoothed targets of that paper, on the range narrow of our own rig, on
+// 2026-11-25, it is (0.48, 1.9); its captures and their verdicts are those that
+// go run ./cmd/accuracy lists with --cases, from a --first-seed below 1e9 (which was not
+// recorded, nor has it been fitted again since; the source holds no fit). On captures of
 // two simulators by others, at first sight and before anything was mended for them, the
 // slope is the same and the offset about 0.2. Half of the log odds hold everywhere; the
 // offset is set near the middle, because a real capture is as strange to the

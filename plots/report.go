@@ -30,9 +30,6 @@ type ReportOptions struct {
 	Style   Style  // Light or Mono, for a page is printed; empty means Light
 }
 
-// ReportFormats lists the formats of [Report].
-func ReportFormats() []string { return []string{"pdf", "html"} }
-
 // Report writes a one-page report for the customer as "pdf" or "html". traces
 // belong to the report's captures, in the same order; those of the captures
 // before a repair and of the healthy side may follow. The HTML is one file

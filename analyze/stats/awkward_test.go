@@ -35,61 +35,25 @@ func TestAwkwardData(t *testing.T) {
 		for i := range yes {
 			yes[i] = i%2 == 0
 		}
-		halves := HalfPeriods(x, 0.1)
 		single := map[string]float64{
-			"MannKendall":    MannKendall(x).S,
-			"TheilSen":       TheilSen(at, x, 0.95).Slope,
-			"TheilSen x":     TheilSen(x, at, 0.95).Slope,
-			"PELT":           costOf(PELT(x, 1)),
-			"ACF":            ACF(nil, x, 3)[1],
-			"HodgesLehmann":  HodgesLehmann(x),
-			"Huber":          Huber(x, 1.5),
-			"Biweight":       Biweight(x, 4.685),
-			"Sn":             Sn(x),
-			"Qn":             Qn(x),
-			"LombScargle":    LombScargle(nil, at, x, []float64{1})[0],
-			"LombScargle t":  LombScargle(nil, x, at, []float64{1})[0],
-			"Goertzel":       Goertzel(x, 0.1),
-			"Absolute":       AbsoluteLinearity(at, x).Max,
-			"Terminal":       TerminalBased(at, x).Max,
-			"ZeroBased":      ZeroBased(x, at).Max,
-			"Independent":    IndependentLinearity(at, x).Max,
-			"Independent x":  IndependentLinearity(x, at).Max,
-			"Smoothness":     Smoothness(at, x, 0.5).PeakToPeak,
-			"Hysteresis":     Hysteresis(at, x, x).Max,
-			"Murphy":         Murphy(x, yes).Resolution,
-			"HeShape":        HeShape(x),
-			"ForsmanStattin": ForsmanStattin(halves, 0.5, 0.7),
-			"Singhal":        SinghalSalsbury(halves),
+			"MannKendall": MannKendall(x).S,
+			"TheilSen":    TheilSen(at, x, 0.95).Slope,
+			"TheilSen x":  TheilSen(x, at, 0.95).Slope,
+			"ACF":         ACF(nil, x, 3)[1],
 		}
 		for f, v := range single {
 			if !finite(kept) && !math.IsNaN(v) {
 				t.Errorf("%s of %s = %v, want NaN", f, name, v)
 			}
 		}
-		for f, ok := range map[string]bool{
-			"Regularity": okOf(Regularity(x)), "MiaoSeborg": okOf(MiaoSeborg(x)),
-			"SineFit3": okOf(SineFit3(at, x, 0.1)), "SineFit4": okOf(SineFit4(at, x, 0.1)),
-			"Platt": okOf(Platt(x, yes)), "Temperature": okOf(TemperatureScale(x, yes)),
-		} {
-			if !finite(kept) && ok {
-				t.Errorf("%s of %s is ok", f, name)
-			}
-		}
-		if _, _, ok := Welch(x, 1, 4); ok && !finite(kept) {
-			t.Errorf("Welch of %s is ok", name)
+		if _, ok := Regularity(x); ok && !finite(kept) {
+			t.Errorf("Regularity of %s is ok", name)
 		}
 		Median(x)
 		MAD(x)
 		Ranks(nil, x)
-		CUSUM(x, 0, 1, 5)
-		EWMA(nil, x, 0.5, 0)
-		PageHinkley(nil, x, 0.1, 5)
-		Pettitt(x)
-		Isotonic(nil, x, nil)
 		ECE(x, yes, 10)
 		Brier(x, yes)
-		LogLoss(x, yes)
 		Posterior(x, x)
 		for i, v := range x {
 			if v != kept[i] && v == v {
@@ -98,7 +62,3 @@ func TestAwkwardData(t *testing.T) {
 		}
 	}
 }
-
-func costOf(_ []int, v float64) float64 { return v }
-
-func okOf[T any](_ T, ok bool) bool { return ok }

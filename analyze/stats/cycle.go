@@ -79,54 +79,6 @@ func regularityOf(intervals []float64) (c Cycle, ok bool) {
 	return Cycle{Period: 2 * mean, R: mean / (3 * sd), RN: mean / (3 * sdn), Intervals: n}, true
 }
 
-// Decay describes how an oscillation dies away, by its autocorrelation.
-type Decay struct {
-	R    float64 // A/B
-	A    float64 // first maximum above the line through the two minima
-	B    float64 // first minimum below the line from (0, r0) to the maximum
-	Lags [3]int  // of the first minimum, first maximum and second minimum
-}
-
-// MiaoSeborg returns the oscillation index of an autocorrelation function.
-// R > 0.5 means oscillating: the amplitude falls by less than one half in half
-// a period of the function. For a pure decay by the factor d per half period
-// R is d.
-//
-// Noise makes false extrema: smooth first. ok is false, and all numbers NaN, if
-// the function has no minimum, maximum and second minimum inside its range, or
-// NaN or infinity.
-//
-// Source: Miao T., Seborg D.E., Proc. IEEE Conf. Control Applications 1999,
-// 359-364 (construction from memory; distances are vertical).
-func MiaoSeborg(acf []float64) (d Decay, ok bool) {
-	none := Decay{R: math.NaN(), A: math.NaN(), B: math.NaN()}
-	if !finite(acf) {
-		return none, false
-	}
-	var lags []int
-	sign := -1.0 // -1 while looking for a minimum
-	for k := 1; k+1 < len(acf) && len(lags) < 3; k++ {
-		if sign*acf[k] > sign*acf[k-1] && sign*acf[k] >= sign*acf[k+1] {
-			lags = append(lags, k)
-			sign = -sign
-		}
-	}
-	if len(lags) < 3 {
-		return none, false
-	}
-	copy(d.Lags[:], lags)
-	low, high, next := d.Lags[0], d.Lags[1], d.Lags[2]
-	d.B = chord(0, acf[0], high, acf[high], low) - acf[low]
-	d.A = acf[high] - chord(low, acf[low], next, acf[next], high)
-	d.R = d.A / d.B
-	return d, true
-}
-
-// chord returns the height at x of the line through (x0, y0) and (x1, y1).
-func chord(x0 int, y0 float64, x1 int, y1 float64, x int) float64 {
-	return y0 + (y1-y0)*float64(x-x0)/float64(x1-x0)
-}
-
 // MedianPeriod is the median time from one start of a half cycle to the second next; 0
 // for fewer than three starts.
 func MedianPeriod(starts []float64) float64 {

@@ -148,56 +148,6 @@ func TestRegularityTrouble(t *testing.T) {
 	}
 }
 
-func TestMiaoSeborg(t *testing.T) {
-	// Derived: extrema 1, -d, d^2, -d^3 at equal spacing give R = d exactly.
-	for _, c := range []struct{ d, a, b float64 }{{0.9, 1.6245, 1.805}, {0.5, 0.5625, 1.125}, {0.3, 0.2535, 0.845}} {
-		got, ok := MiaoSeborg([]float64{1, -c.d, c.d * c.d, -c.d * c.d * c.d, 0})
-		if !ok {
-			t.Fatal("no extrema")
-		}
-		near(t, "R", got.R, c.d, 1e-14)
-		near(t, "A", got.A, c.a, 1e-14)
-		near(t, "B", got.B, c.b, 1e-14)
-	}
-	cosine, damped := make([]float64, 200), make([]float64, 200)
-	for k := range cosine {
-		cosine[k] = math.Cos(2 * math.Pi * float64(k) / 20)
-		damped[k] = math.Exp(-float64(k)*math.Ln2/10) * cosine[k]
-	}
-	// By a numpy implementation of the construction.
-	for _, c := range []struct {
-		name    string
-		x       []float64
-		lags    [3]int
-		values  [3]float64
-		a, b, r float64
-	}{
-		{"cosine", cosine, [3]int{10, 20, 30}, [3]float64{-0.95, 0.90, -0.85}, 1.8, 1.9, 0.947368421},
-		{"damped", damped, [3]int{9, 19, 29}, [3]float64{-0.537395440, 0.268507996, -0.134564825},
-			0.604488129, 1.190899228, 0.507589655},
-		{"lynx", lynx(), [3]int{5, 10, 15}, [3]float64{-0.502217582, 0.513907277, -0.460781094},
-			0.995406616, 1.259171221, 0.790525227},
-	} {
-		acf := ACF(nil, c.x, len(c.x)-1)
-		got, ok := MiaoSeborg(acf)
-		if !ok || got.Lags != c.lags {
-			t.Errorf("%s: %+v, %v", c.name, got, ok)
-			continue
-		}
-		for i, lag := range c.lags {
-			near(t, c.name+" extremum", acf[lag], c.values[i], 5e-10)
-		}
-		near(t, c.name+" A", got.A, c.a, 5e-10)
-		near(t, c.name+" B", got.B, c.b, 5e-10)
-		near(t, c.name+" R", got.R, c.r, 5e-10)
-	}
-	for _, acf := range [][]float64{nil, {1, 0.5, 0.2, 0.1}, {1, -1, 1, math.NaN(), 1}} {
-		if d, ok := MiaoSeborg(acf); ok || !math.IsNaN(d.R) {
-			t.Errorf("MiaoSeborg(%v) = %+v, %v", acf, d, ok)
-		}
-	}
-}
-
 func BenchmarkACF(b *testing.B) {
 	for _, c := range []struct {
 		name string

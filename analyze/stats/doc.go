@@ -1,6 +1,7 @@
-// Package stats holds the numerical measures the analysis is built on: trend,
-// change, oscillation, spectrum, potentiometer quality, robust location and
-// scale, forecast scores and small exact probabilities.
+// Package stats holds the numerical measures the analysis and its bench are
+// built on: trend, regularity of an oscillation, robust location and scale,
+// rank tests, forecast scores, values of a decision and small exact
+// probabilities.
 //
 // # Conventions
 //

@@ -96,18 +96,3 @@ func insertionInversions(x []float64, orEqual bool) int {
 	}
 	return count
 }
-
-// thinSorted returns at most limit evenly spaced order statistics of sorted.
-// They stand for the same distribution, which bounds the cost of estimators
-// that look at all pairs.
-func thinSorted(sorted []float64, limit int) []float64 {
-	n := len(sorted)
-	if n <= limit {
-		return sorted
-	}
-	out := make([]float64, limit)
-	for i := range out {
-		out[i] = sorted[(2*i+1)*n/(2*limit)]
-	}
-	return out
-}

@@ -24,24 +24,6 @@ func indicator(b bool) float64 {
 	return 0
 }
 
-// LogLoss returns the mean of -ln of the probability given to what happened, in
-// nats. A probability of 0 given to something that happened makes it +Inf: no
-// clipping hides that. No forecasts, or NaN, give NaN.
-//
-// Source: Good I.J., J. Roy. Statist. Soc. B 14 (1952) 107.
-func LogLoss(p []float64, outcome []bool) float64 {
-	mustMatch(len(p), len(outcome))
-	var sum float64
-	for i, v := range p {
-		if outcome[i] {
-			sum -= math.Log(v)
-		} else {
-			sum -= math.Log1p(-v)
-		}
-	}
-	return sum / float64(len(p))
-}
-
 // Bin is one cell of a reliability diagram.
 type Bin struct {
 	Count    int
@@ -108,47 +90,4 @@ func ECE(p []float64, outcome []bool, bins int) (ece, mce float64) {
 		mce = math.Max(mce, gap)
 	}
 	return ece, mce
-}
-
-// Parts is the Brier score taken apart: score = Reliability - Resolution +
-// Uncertainty.
-type Parts struct {
-	Reliability float64 // spread of observed shares about the forecasts; less is better
-	Resolution  float64 // spread of observed shares about the base rate; more is better
-	Uncertainty float64 // base rate times its complement
-}
-
-// Murphy takes the Brier score apart over groups of equal forecasts, which
-// makes the identity exact. No forecasts, or NaN, give NaN in every field.
-//
-// Source: Murphy A.H., J. Appl. Meteorol. 12 (1973) 595.
-func Murphy(p []float64, outcome []bool) Parts {
-	mustMatch(len(p), len(outcome))
-	if len(p) == 0 || !finite(p) {
-		v := math.NaN()
-		return Parts{v, v, v}
-	}
-	y := make([]float64, len(p))
-	for i, o := range outcome {
-		y[i] = indicator(o)
-	}
-	ps, ys := sortedByX(p, y)
-	n := float64(len(p))
-	var rate float64
-	for _, v := range ys {
-		rate += v / n
-	}
-	parts := Parts{Uncertainty: rate * (1 - rate)}
-	for i := 0; i < len(ps); {
-		j, observed := i, 0.0
-		for ; j < len(ps) && ps[j] == ps[i]; j++ {
-			observed += ys[j]
-		}
-		size := float64(j - i)
-		observed /= size
-		parts.Reliability += size / n * (ps[i] - observed) * (ps[i] - observed)
-		parts.Resolution += size / n * (observed - rate) * (observed - rate)
-		i = j
-	}
-	return parts
 }
