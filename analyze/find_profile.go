@@ -68,7 +68,7 @@ func (w *work) findAgainstProfile() {
 	pace := w.paceAgainst(p, scale)
 	s.band, s.times = pace.good, pace.times
 	a.Good, a.Up, a.Down, a.Times = pace.good, known(pace.speed[1]), known(pace.speed[0]), known(pace.times)
-	if why := foreign(p, w.sense, s, pace); why != "" {
+	if why := foreign(p, w.sense, s); why != "" {
 		a.Used, a.Text = false, why
 		w.notes = append(w.notes, why)
 		return
@@ -416,7 +416,7 @@ func (w *work) speedAgainst(p *Nominal, s profileStops, pace profilePace) {
 
 // foreign says why a profile is not of such an actuator, or "": span and
 // travel time both far off, and not in a way that one fault explains.
-func foreign(p *Nominal, sense int, s profileStops, pace profilePace) string {
+func foreign(p *Nominal, sense int, s profileStops) string {
 	if math.IsNaN(s.ratio) || math.IsNaN(s.times) || !(s.ratio > 0) {
 		return ""
 	}

@@ -182,7 +182,7 @@ func (b *Batch) drifts(s *sheet, area box) {
 	}
 	f.y0, f.y1 = f.y0-pad, f.y1+pad
 	ax := axes{x: b.Axis, y: "change, " + b.Unit}
-	f.back(ax)
+	f.back()
 	f.grid(ax)
 	s.line(f.area.x0, f.py(0), f.area.x1, f.py(0), s.th.faint, 0.7)
 	named := 0

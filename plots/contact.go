@@ -95,7 +95,7 @@ func (d *drawing) cell(s *sheet, fig *Figure, area box, i int) {
 	if at, dec := ticks(f.y0, f.y1, 2); len(at) > 0 {
 		ax.yAt, ax.yDecimal = at, dec
 	}
-	f.back(ax)
+	f.back()
 	if !d.o.Blank {
 		one := *d
 		one.fig = fig

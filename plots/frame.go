@@ -119,8 +119,8 @@ func (f *frame) clampY(y float64) float64 {
 // hasX tells whether any of the stretch is in the window.
 func (f *frame) hasX(from, to float64) bool { return from <= f.x1 && to >= f.x0 }
 
-// back paints the data area and the grid.
-func (f *frame) back(a axes) {
+// back paints the data area.
+func (f *frame) back() {
 	s := f.s
 	s.fill(f.area, s.th.panel)
 }

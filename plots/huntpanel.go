@@ -41,7 +41,7 @@ func (d *drawing) huntPanel(s *sheet, area box) {
 	pad := 0.12*(hi-lo) + 1e-6
 	top.y0, top.y1 = lo-pad, hi+pad
 	ax := axes{x: "time, s", y: "feedback, " + d.unit()}
-	top.back(ax)
+	top.back()
 	if !d.o.Blank {
 		d.moveTints(s, []*frame{top})
 	}
@@ -112,7 +112,7 @@ func (d *drawing) correlation(s *sheet, f *frame, h *analyze.Finding) {
 	ax := axes{x: "shifted by, s", y: "likeness", yAt: []float64{-1, 0, 1}}
 	f.y0, f.y1 = -1.1, 1.1
 	f.x0, f.x1 = 0, math.Max(step, step*float64(len(r)-1))
-	f.back(ax)
+	f.back()
 	f.grid(ax)
 	if ok && hz > 0 && !d.o.Blank && 1/hz < f.x1 {
 		x := f.px(1 / hz)

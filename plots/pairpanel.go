@@ -59,7 +59,7 @@ func (d *drawing) pairTime(s *sheet, area box, a, b *Figure) {
 	bl, bh := feedbackRange(b, d.o.Volts)
 	f.y0, f.y1 = math.Min(al, bl), math.Max(ah, bh)
 	ax := axes{x: "time from the start of the first sweep up, s", y: "feedback, " + d.unit()}
-	f.back(ax)
+	f.back()
 	f.grid(ax)
 	d.shifted(s, f, a, sa, false)
 	d.shifted(s, f, b, sb, true)
@@ -82,7 +82,7 @@ func (d *drawing) pairRates(s *sheet, area box, a, b *Figure) {
 			f.area.x0, ax.y, word = area.x1-half, "", "driven down"
 			ax.yAt = []float64{}
 		}
-		f.back(ax)
+		f.back()
 		f.grid(ax)
 		d.pairRate(s, f, a, dir, false)
 		d.pairRate(s, f, b, dir, true)

@@ -70,7 +70,7 @@ func (d *drawing) ratePanel(s *sheet, area box) {
 	f.x0, f.x1 = positionRange(c)
 	f.y0, f.y1 = 0, rateLimit(c)
 	ax := axes{x: "feedback (position), " + d.unit(), y: speedLabel(d.unit(), c)}
-	f.back(ax)
+	f.back()
 	if !d.o.Blank {
 		for _, m := range d.marks {
 			if placed(m.f) && m.f.Kind != analyze.Jam && m.f.Volts.To > f.x0 && m.f.Volts.From < f.x1 {

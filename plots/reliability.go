@@ -168,7 +168,7 @@ func (c *chart) draw(s *sheet, area box) {
 	ax.x = s.f.shorten(ax.x, s.small().size, false, f.area.w()+0.7*s.leftMargin())
 	ax.noX = c.decades
 	ax.noGridX = c.decades
-	f.back(ax)
+	f.back()
 	f.grid(ax)
 	if c.diagonal {
 		s.line(f.px(f.x0), f.py(f.x0), f.px(1), f.py(1), s.th.faint, 0.8, 3, 3)

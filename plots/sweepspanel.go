@@ -27,8 +27,8 @@ func (d *drawing) sweepsPanel(s *sheet, area box) {
 	low.y0, low.y1 = 0, 1.2*slow+1e-6
 	tax := axes{y: "span, " + d.unit(), noX: true, wholeX: true, noGridX: true}
 	lax := axes{x: "sweep number", y: "time, s", wholeX: true, noGridX: true}
-	top.back(tax)
-	low.back(lax)
+	top.back()
+	low.back()
 	top.grid(tax)
 	low.grid(lax)
 

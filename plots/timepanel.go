@@ -129,12 +129,12 @@ func (d *drawing) timePanel(s *sheet, area box) {
 		}
 	}
 	all := []*frame{dr, fb}
-	fb.back(fax)
-	dr.back(dax)
+	fb.back()
+	dr.back()
 	cax := axes{y: "current, " + d.currentUnit(), noX: true}
 	if cu != nil {
 		all = append(all, cu)
-		cu.back(cax)
+		cu.back()
 	}
 	if !d.o.Blank {
 		d.moveTints(s, all)

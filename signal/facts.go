@@ -90,7 +90,7 @@ func (t *table) gather(h *header) *facts {
 		}
 		for j := range cells { // bare stamps: a date and a time in two cells
 			if !inData && !isHead && t.kind(i, j) == cellClock && (j == 0 || t.kind(i, j-1) != cellWord) {
-				f.stamp(t, i, "", cells[j].text)
+				f.stamp(i, "", cells[j].text)
 			}
 		}
 	}
@@ -180,7 +180,7 @@ func (f *facts) sentence(t *table, i int, s []byte) {
 	if len(s) == 0 {
 		return
 	}
-	if f.addUnset(t, i, utf8String(s)) {
+	if f.addUnset(i, utf8String(s)) {
 		return
 	}
 	k := bytes.IndexAny(s, "=:")
@@ -195,7 +195,7 @@ func (f *facts) sentence(t *table, i int, s []byte) {
 	for part := range bytes.FieldsFuncSeq(s, func(r rune) bool { return r == ',' || r == ';' || r == '\t' }) {
 		part = bytes.TrimSpace(part)
 		if st, ok := readClock(part); ok {
-			f.setStamp(t, i, "", st, part)
+			f.setStamp(i, "", st, part)
 			continue
 		}
 		v, n := scanNumber(part, 0, '.')
@@ -211,17 +211,17 @@ func (f *facts) sentence(t *table, i int, s []byte) {
 		word := strings.TrimSpace(utf8String(part[n:]))
 		if u, ok := findUnit(word); ok && u.q == hertz && v > 0 && (strings.Contains(strings.ToLower(word), "s/s") || strings.Contains(strings.ToLower(word), "sps") || strings.Contains(strings.ToLower(word), "samples")) && f.rate == 0 {
 			f.rate = v * u.factor
-			f.add(t, i, "", part, "sample rate")
+			f.add(i, "", part, "sample rate")
 		}
 		if w := normal(word); w == "samples" || w == "points" {
 			f.samples = int64(v)
 			f.oneSeries = true
-			f.add(t, i, "", part, "number of samples")
+			f.add(i, "", part, "number of samples")
 		}
 	}
 }
 
-func (f *facts) add(t *table, i int, key string, value []byte, use string) {
+func (f *facts) add(i int, key string, value []byte, use string) {
 	f.list = append(f.list, Fact{int64(i + 1), key, utf8String(value), use})
 }
 
@@ -284,19 +284,19 @@ func (f *facts) pair(t *table, i int, key, value []byte) {
 	switch kind {
 	case factXUnit:
 		f.xUnit = utf8String(v)
-		f.add(t, i, k, v, "unit of time")
+		f.add(i, k, v, "unit of time")
 		return
 	case factYUnit:
 		f.yUnit = utf8String(v)
-		f.add(t, i, k, v, "unit of the values")
+		f.add(i, k, v, "unit of the values")
 		return
 	}
 	if st, ok := readClock(v); ok && kind == factStep && st.hasTime && !st.hasDate && st.sec > 0 {
-		f.setStep(t, i, k, v, st.sec)
+		f.setStep(i, k, v, st.sec)
 		return
 	}
 	if st, ok := readClock(v); ok && kind != factStep && kind != factRate && kind != factSamples {
-		f.setStamp(t, i, k, st, v)
+		f.setStamp(i, k, st, v)
 		return
 	}
 	x, u, ok := valueWithUnit(v, t.dec)
@@ -314,54 +314,54 @@ func (f *facts) pair(t *table, i int, key, value []byte) {
 	case factRate:
 		switch {
 		case u.q == seconds && x > 0: // "sample rate: 10 ms"
-			f.setStep(t, i, k, v, x*factor)
+			f.setStep(i, k, v, x*factor)
 		case (u.q == hertz || u.q == noQuantity) && x > 0 && f.rate == 0:
 			f.rate = x * factor
-			f.add(t, i, k, v, "sample rate")
+			f.add(i, k, v, "sample rate")
 		}
 	case factStep:
 		switch {
 		case u.q == hertz && x > 0 && f.rate == 0:
 			f.rate = x * factor
-			f.add(t, i, k, v, "sample rate")
+			f.add(i, k, v, "sample rate")
 		case (u.q == seconds || u.q == noQuantity) && x > 0:
 			if u.q == noQuantity {
 				if xu, ok := findUnit(f.xUnit); ok && xu.q == seconds {
 					factor = xu.factor
 				}
 			}
-			f.setStep(t, i, k, v, x*factor)
+			f.setStep(i, k, v, x*factor)
 		}
 	case factStart:
 		if (u.q == seconds || u.q == noQuantity) && !f.hasStart {
 			f.start, f.hasStart = x*factor, true
-			f.add(t, i, k, v, "time of the first sample")
+			f.add(i, k, v, "time of the first sample")
 		}
 	case factSamples:
 		if x >= 1 && x == math.Trunc(x) && x < 1e15 && f.samples == 0 && u.q == noQuantity {
 			f.samples = int64(x)
-			f.add(t, i, k, v, "number of samples")
+			f.add(i, k, v, "number of samples")
 		}
 	}
 }
 
-func (f *facts) setStep(t *table, i int, k string, v []byte, x float64) {
+func (f *facts) setStep(i int, k string, v []byte, x float64) {
 	if f.step == 0 {
 		f.step = x
-		f.add(t, i, k, v, "sample interval")
+		f.add(i, k, v, "sample interval")
 	}
 }
 
-func (f *facts) stamp(t *table, i int, key string, v []byte) {
+func (f *facts) stamp(i int, key string, v []byte) {
 	if st, ok := readClock(v); ok {
-		f.setStamp(t, i, key, st, v)
+		f.setStamp(i, key, st, v)
 	}
 }
 
-func (f *facts) setStamp(t *table, i int, key string, st stamp, v []byte) {
+func (f *facts) setStamp(i int, key string, st stamp, v []byte) {
 	if st.hasDate && !f.date.hasDate {
 		f.date = st
-		f.add(t, i, key, v, "date")
+		f.add(i, key, v, "date")
 		if st.hasTime {
 			f.tod = st
 		}
@@ -369,7 +369,7 @@ func (f *facts) setStamp(t *table, i int, key string, st stamp, v []byte) {
 	}
 	if st.hasTime && !f.tod.hasTime {
 		f.tod = st
-		f.add(t, i, key, v, "time of day")
+		f.add(i, key, v, "time of day")
 	}
 }
 

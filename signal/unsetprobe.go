@@ -91,7 +91,7 @@ func (p *plan) onProbe(j int, own float64) {
 
 // addUnset keeps a remark of the preamble about a divider that was not entered; it tells
 // whether the text is one.
-func (f *facts) addUnset(t *table, i int, text string) bool {
+func (f *facts) addUnset(i int, text string) bool {
 	factor := unsetRatio(text)
 	if factor == 0 {
 		return false
@@ -101,6 +101,6 @@ func (f *facts) addUnset(t *table, i int, text string) bool {
 		where, _, _ = strings.Cut(after, ",")
 	}
 	f.unset = append(f.unset, unsetProbe{factor, normal(where)})
-	f.add(t, i, "probe", []byte(text), fmt.Sprintf("volts times %.0f", factor))
+	f.add(i, "probe", []byte(text), fmt.Sprintf("volts times %.0f", factor))
 	return true
 }
