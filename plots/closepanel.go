@@ -134,7 +134,7 @@ func (d *drawing) closePanel(s *sheet, area box) {
 	pad := 0.08*(hi-lo) + 1e-6
 	f.y0, f.y1 = lo-pad, hi+pad
 	ax := axes{x: "time, s", y: "feedback, " + d.unit()}
-	f.back(ax)
+	f.back()
 	if !d.o.Blank {
 		d.moveTints(s, []*frame{f})
 		for _, b := range spots(s, f, c.f) {
