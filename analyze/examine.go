@@ -227,7 +227,6 @@ func (w *work) findFromJoined() {
 	w.joinIgnored()
 	w.findOpenCircuit()
 	w.findUnloaded()
-	w.findHalts()
 	w.joinPlaces()
 	w.findBreaks()
 	w.findFeedResists()

@@ -19,9 +19,6 @@ func pausesLikelihood(f *Finding) (shown, string) {
 		}
 		return shown{.0015, .006, .28, .03, .1}, "driven, it does not start where at other times it runs: brushes, or the feed to the motor"
 	}
-	if f.Form == haltsMidway {
-		return shown{.0005, .003, .1, .02, .3}, "running at its full pace the shaft stands at once, at no fixed place, and goes on at its full pace: a lead or a contact opens; of brushes a motor that turns is carried on to the next bar, an obstacle stays where it is"
-	}
 	if f.Seen >= 4 {
 		return shown{.0005, .006, .35, .03, .1}, "the shaft stands under drive many times at places that do not repeat, then goes on: an obstacle or a worn track stays where it is; brushes, a tired motor and a lead that opens do not"
 	}

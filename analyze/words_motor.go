@@ -21,9 +21,6 @@ func (f *Finding) titlePauses(t told) string {
 		}
 		return fmt.Sprintf("Does not start: %s %s, for up to %.2f s, at places that other drives passed.", counted(f.Seen, "drive"), how, f.value("longest stand"))
 	}
-	if f.Form == haltsMidway {
-		return fmt.Sprintf("Halts %s in the midst of an even run, at places that other passes run through, for up to %.2f s.", timesText(f.Seen), f.value("longest stand"))
-	}
 	if f.Seen == 1 {
 		return fmt.Sprintf("Stands under drive once, for %.2f s.", f.value("longest stand"))
 	}
