@@ -119,7 +119,7 @@ func rankedTests(p []float64, captures []*Capture) []NextTest {
 				}
 			}
 			left += sum * entropy(q)
-			if best != likeliest || q[best] < stated(Fault(best)) {
+			if best != likeliest || q[best] < decide { // p is tempered, what is asked is not
 				n.Turns = true
 			}
 			n.Outcomes = append(n.Outcomes, "if "+o.text+": "+Fault(best).String()+" "+percentText(q[best]))
