@@ -159,6 +159,7 @@ func (w *work) findAlongTravel(stalls []stall) {
 	w.findSlip()
 	w.findStands()
 	w.findRatchet()
+	w.findTreads()
 	w.findSlowZones()
 	w.joinRipple()
 	w.findGearTurn()
