@@ -34,14 +34,17 @@ func (w *work) findJams(stalls []stall, hidden []float64) {
 		}
 	}
 	for _, dir := range []Direction{Down, Up} {
-		s := short[dir]
+		s, inVain := short[dir], vain[dir]
+		if len(s) == 0 {
+			s, inVain = w.blockedInVain(inVain, dir, near)
+		}
 		if len(s) == 0 {
 			continue
 		}
 		// Later drives that start at the stall and move nothing are tries to
 		// get past it.
 		level := medianOf(levelsOf(s))
-		retries := slices.DeleteFunc(vain[dir], func(x stall) bool { return math.Abs(x.level-level) >= near })
+		retries := slices.DeleteFunc(inVain, func(x stall) bool { return math.Abs(x.level-level) >= near })
 		f := w.jam(dir, s, retries)
 		if w.turnsUnseen(s, stalls) {
 			f.Kind, f.Form = GearSlip, motorTurns
