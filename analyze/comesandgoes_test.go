@@ -37,6 +37,47 @@ func byTurns(few float64, spells []Interval, own string, pulsed bool) *draft {
 	return d
 }
 
+// sagsUnderWay draws sweeps in which the volts fall for a while, each time to another level:
+// at one place of each way, or at another in each.
+func sagsUnderWay(places []float64) *draft {
+	levels := []float64{5.5, 8.4, 6.8, 7.6, 6.1, 8}
+	d := newDraft(9)
+	d.dt = 0.004
+	d.run(0, 1)
+	for k := range 6 {
+		dir := 1 - 2*float64(k%2)
+		at := places[k%len(places)]
+		for (dir > 0 && d.x < d.hi) || (dir < 0 && d.x > d.lo) {
+			volts := 12.0
+			if d.x > at && d.x < at+0.6 {
+				volts = levels[k]
+			}
+			d.run(dir*volts, d.dt)
+		}
+		d.run(dir*12, 0.4).run(0, 0.6)
+	}
+	return d
+}
+
+// A loose contact takes now more and now less; what takes the volts at one place in each
+// pass is the shaft's load.
+func TestVoltsFallToAnyLevel(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		name   string
+		places []float64
+		sag    bool
+	}{
+		{"at any place", []float64{1.2, 2.9, 2.1, 1.5, 3.1, 2.4}, true},
+		{"at one place", []float64{2.2}, false},
+	} {
+		got, v := look(t, sagsUnderWay(c.places))
+		if (formed(got, SupplySag, comesAndGoes) != nil) != c.sag || c.sag && v.Conclusion != WiringControl {
+			t.Errorf("%s: %s", c.name, say(got, v))
+		}
+	}
+}
+
 // Volts that fall by half for seconds and come back on the way, whatever the shaft does.
 func TestVoltsComeAndGo(t *testing.T) {
 	t.Parallel()

@@ -23,6 +23,8 @@ type feedSpell struct {
 	drive float64   // s driven
 	still int       // windows in which the shaft stood
 	since float64   // s from the start of the move to the end of the spell, NaN where the drive ended
+	under bool      // it begins under way
+	alone bool      // it begins and ends under way, where another pass of the same way had the full drive
 }
 
 // findComesAndGoes reports volts that come and go under one drive. Of pulses it takes the
@@ -35,7 +37,7 @@ func (w *work) findComesAndGoes() {
 	spells, full := w.feedSpells()
 	f := Finding{Kind: SupplySag, Form: comesAndGoes, Tie: TiedToTime, TieP: 1, Event: "supply", Time: noInterval()}
 	var level []float64
-	all, least, most, back := 0.0, math.Inf(1), 0.0, 0
+	all, least, most, back, alone := 0.0, math.Inf(1), 0.0, 0, 0
 	for _, s := range spells {
 		// A stop loads the drive and turns it down.
 		if s.drive < spellLeast || 3*s.still > len(s.volts) {
@@ -45,17 +47,21 @@ func (w *work) findComesAndGoes() {
 		f.Time = f.Time.widen(s.From).widen(s.To)
 		f.Places = append(f.Places, Occurrence{Time: s.Interval, Volts: w.span})
 		all += s.drive
+		if s.alone {
+			alone++
+		}
 		if !math.IsNaN(s.since) {
 			back++
 			least, most = math.Min(least, s.since), math.Max(most, s.since)
 		}
 	}
-	// One level to which it falls again and again, and it comes back at any time.
+	// It comes back at any time.
 	if len(level) < spellsSeen || all < spellsAll || back < 2 || most < 1.5*least || most-least < spellLeast {
 		return
 	}
-	lo, hi := extremes(level)
-	if hi-lo > 0.1*full {
+	// It falls to one level again and again; or, as a loose contact has no one resistance,
+	// to any, but then under way and at no place that loads the shaft.
+	if lo, hi := extremes(level); hi-lo > 0.1*full && alone < spellsSeen {
 		return
 	}
 	at := medianOf(level)
@@ -94,13 +100,15 @@ func (w *work) feedSpells() (spells []feedSpell, full float64) {
 	for j, q := range at {
 		if q.volts > (1-spellFall)*full {
 			if open && at[j-1].move == q.move {
-				spells[len(spells)-1].since = w.t[q.first] - w.moves[q.move].Time.From
+				s := &spells[len(spells)-1]
+				s.since = w.t[q.first] - w.moves[q.move].Time.From
+				s.alone = s.under && w.fullElsewhere(s.Interval, q.move, full)
 			}
 			open = false
 			continue
 		}
 		if !open {
-			spells = append(spells, feedSpell{Interval: Interval{w.t[q.first], w.t[q.first]}, since: math.NaN()})
+			spells = append(spells, feedSpell{Interval: Interval{w.t[q.first], w.t[q.first]}, since: math.NaN(), under: j > 0 && at[j-1].move == q.move})
 			open = true
 		}
 		s := &spells[len(spells)-1]
@@ -111,6 +119,28 @@ func (w *work) feedSpells() (spells []feedSpell, full float64) {
 		}
 	}
 	return spells, full
+}
+
+// fullElsewhere tells whether in another move of the same direction the shaft was driven
+// with most of the full drive, in V, over the reading midway in a spell of a move: then no
+// load at that place takes the volts.
+func (w *work) fullElsewhere(spell Interval, move int, full float64) bool {
+	v := w.v[indexAt(w.t, (spell.From+spell.To)/2)]
+	n := max(1, int(0.1/w.tr.Step))
+	for k := range w.moves {
+		m := &w.moves[k]
+		if k == move || m.Direction != w.moves[move].Direction {
+			continue
+		}
+		for _, g := range m.segs {
+			for i := g.first + n; g.state == track && i+n < g.last; i++ {
+				if (w.v[i]-v)*(w.v[i+1]-v) <= 0 && math.Abs(mean(w.d.mean[i-n:i+n])) > (1-spellFall/2)*full {
+					return true
+				}
+			}
+		}
+	}
+	return false
 }
 
 // stoodIn tells whether the shaft stood anywhere in the bins [from, to) of a move.
