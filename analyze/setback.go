@@ -14,16 +14,17 @@ const (
 	// a hundred thousand places and lengths are tried in a long capture.
 	setbackSigmas = 6
 
-	// setbackGap is how long, in s, a shaft takes to spring back by a tooth (chosen:
-	// a mechanical time constant of the door and its arm).
-	setbackGap = 0.03
-
 	// setbackRows is the fewest rows of a mean: their own scatter is told by no fewer.
 	setbackRows = 3
 )
 
 // setbackSeconds are the lengths over which means are taken.
-func setbackSeconds() []float64 { return []float64{0.04, 0.08, 0.16, 0.32} }
+func setbackSeconds() []float64 { return []float64{0.02, 0.04, 0.08, 0.16, 0.32} }
+
+// setbackGaps are how long, in s, a shaft may take to spring back by a tooth (chosen: a
+// mechanical time constant of the door and its arm, and of a light one). A fast shaft
+// climbs most of a tooth in the longer, and hardly seems set back.
+func setbackGaps() []float64 { return []float64{0.01, 0.03} }
 
 // stepper compares means of n rows before and after a gap.
 type stepper struct {
@@ -39,11 +40,11 @@ func (s *stepper) change(i int) float64 {
 	return ((s.sum[j+n] - s.sum[j]) - (s.sum[i] - s.sum[i-n])) / float64(n)
 }
 
-// newStepper is one for means over some seconds, nil where rows are too few or the
-// shaft ran too little to know what is usual.
-func (w *work) newStepper(seconds float64) *stepper {
+// newStepper is one for means over some seconds with a gap of others between, nil where
+// rows are too few or the shaft ran too little to know what is usual.
+func (w *work) newStepper(seconds, gap float64) *stepper {
 	const known = 20 // changes from which a spread is known to a quarter or so
-	s := &stepper{n: w.rows(seconds), gap: max(1, w.rowsOver(setbackGap))}
+	s := &stepper{n: w.rows(seconds), gap: max(1, w.rowsOver(gap))}
 	if s.n < setbackRows {
 		return nil
 	}
@@ -145,13 +146,15 @@ func (w *work) findSetbacks() {
 	}
 	var best []fall
 	var by *stepper
-	for _, seconds := range setbackSeconds() {
-		s := w.newStepper(seconds)
-		if s == nil {
-			continue
-		}
-		if got := w.setbacks(s); len(got) > len(best) {
-			best, by = got, s
+	for _, gap := range setbackGaps() {
+		for _, seconds := range setbackSeconds() {
+			s := w.newStepper(seconds, gap)
+			if s == nil {
+				continue
+			}
+			if got := w.setbacks(s); len(got) > len(best) {
+				best, by = got, s
+			}
 		}
 	}
 	if len(best) < leastFalls {

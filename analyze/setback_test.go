@@ -88,3 +88,17 @@ func TestTeethOfFewRowsAtAStop(t *testing.T) {
 		}
 	}
 }
+
+// A fast shaft has climbed most of a tooth again a few rows later.
+func TestSetbacksOfAFastShaft(t *testing.T) {
+	for _, slipping := range []bool{true, false} {
+		d := newDraft(8)
+		d.dt, d.noise, d.rate = 0.005, 0.016, 1.5
+		if slipping {
+			slippingAt(d, 2.6, 0.14, 3)
+		}
+		if c := examined(t, d.sweeps(4), false); slips(c) != map[bool]int{true: 1}[slipping] {
+			t.Errorf("slipping %v: %v", slipping, c.Findings)
+		}
+	}
+}
