@@ -32,7 +32,7 @@ func slips(c *Capture) int {
 func TestSetbacksBelowTheScatterOfRows(t *testing.T) {
 	d := newDraft(3)
 	d.noise, d.rate = 0.02, 0.4
-	slippingAt(d, 2.6, 0.13, 3)
+	slippingAt(d, 2.6, 0.125, 3)
 	if c := examined(t, d.sweeps(2), false); slips(c) != 1 {
 		t.Errorf("teeth let go on the way, not found: %v", c.Findings)
 	}
@@ -93,9 +93,9 @@ func TestTeethOfFewRowsAtAStop(t *testing.T) {
 func TestSetbacksOfAFastShaft(t *testing.T) {
 	for _, slipping := range []bool{true, false} {
 		d := newDraft(8)
-		d.dt, d.noise, d.rate = 0.005, 0.016, 1.5
+		d.dt, d.noise, d.rate = 0.005, 0.015, 1.5
 		if slipping {
-			slippingAt(d, 2.6, 0.14, 3)
+			slippingAt(d, 2.6, 0.125, 3)
 		}
 		if c := examined(t, d.sweeps(4), false); slips(c) != map[bool]int{true: 1}[slipping] {
 			t.Errorf("slipping %v: %v", slipping, c.Findings)
