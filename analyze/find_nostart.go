@@ -37,11 +37,11 @@ func (w *work) findNoStart(stalls []stall, hidden []float64) {
 			continue
 		}
 		// The travel it missed must stand clear of what would not have shown.
-		if m := &w.moves[s.move]; w.rate[side(m.Direction)]*math.Abs(m.DriveMean)/w.d.amp*s.seconds < 4*w.visible() {
-			continue
-		}
 		dir := w.moves[s.move].Direction
 		m := &w.moves[s.move]
+		if missed := w.rate[side(dir)] * math.Abs(m.DriveMean) / w.d.amp * s.seconds; missed < 4*w.visible() && !w.heldToAStep(m, missed) {
+			continue
+		}
 		// Strokes as short as the rate can hardly be measured in show their
 		// motion only together with the next one.
 		last := m.last
@@ -107,6 +107,18 @@ func (w *work) findNoStart(stalls []stall, hidden []float64) {
 		}
 	}
 	w.found = append(w.found, f)
+}
+
+// heldToAStep tells whether over a whole drive the reading keeps within one step of a
+// coarse converter, where a running shaft would have gone so many volts and passed four
+// steps or more: rows by the dozen that all agree tell more than their noise does.
+func (w *work) heldToAStep(m *Move, missed float64) bool {
+	const rows = 12
+	if m.last-m.first < rows || missed < 4*w.quantum || missed < 3*w.visible() {
+		return false
+	}
+	lo, hi := extremes(w.v[m.first:m.last])
+	return hi-lo <= 1.01*w.quantum
 }
 
 // offStop tells whether a move is the first one back after the shaft was pressed into a

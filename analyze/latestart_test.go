@@ -57,3 +57,27 @@ func TestStartsInVainOffAStop(t *testing.T) {
 		t.Errorf("%s", say(got, v))
 	}
 }
+
+// With coarse steps a short drive in vain tells by rows that all agree; one whose reading
+// goes on by some steps is a start.
+func TestStartsInVainOfCoarseSteps(t *testing.T) {
+	t.Parallel()
+	for _, stands := range []bool{true, false} {
+		d := newDraft(14)
+		d.x, d.quantum, d.noise, d.rate = 4.46, 0.031, 0.004, 0.18
+		dead := false
+		d.block = func(d *draft, dir float64) bool { return dead && stands }
+		d.run(0, 1).run(-12, 3).run(0, 1)
+		for range 2 {
+			dead = true
+			d.run(-12, 0.78).run(0, 2)
+			dead = false
+			d.run(-12, 2).run(0, 2)
+		}
+		d.run(-12, 12).run(0, 1).run(12, 20).run(0, 1).run(-12, 20).run(0, 1)
+		got, v := look(t, d)
+		if (formed(got, Pauses, doesNotStart) != nil) != stands || stands && v.Conclusion != Motor {
+			t.Errorf("stands %v: %s", stands, say(got, v))
+		}
+	}
+}
