@@ -100,6 +100,7 @@ func (w *work) run() {
 // is said already.
 func (w *work) readMoves() bool {
 	w.findReference()
+	w.findBatteryFed()
 	w.findClipped()
 	if w.findNotAPot() {
 		return false

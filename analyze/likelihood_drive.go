@@ -94,6 +94,9 @@ func refLossLikelihood(f *Finding) (shown, string) {
 	if f.Form == sinks {
 		return shown{.004, .008, .004, .004, .1}, "the sensor's supply sinks by more than a regulator and an instrument are off by: the regulator gives way, or a wire or contact before the sensor loses ever more, unless a bench feeds the sensor from no regulator"
 	}
+	if f.Form == batteryFed {
+		return shown{.004, .005, .003, .003, .1}, "sensors are fed by a regulator, with 5 V or a few volts more, so that the control can read them: a wire that touches the battery's or stands in its place, or a control that lost its regulator, unless this sensor is made for the battery or a bench feeds all from one supply"
+	}
 	if f.has(goneWithIt) {
 		return shown{.0004, .006, .0006, .0006, .4}, "the sensor's own supply goes, and the reading with it: its wire, a plug or a ground, unless a clip of the instrument let go"
 	}

@@ -51,6 +51,9 @@ func (w *work) titleRefLoss(f *Finding) string {
 	if f.Form == refAbsent {
 		return fmt.Sprintf("Reference absent: %.2f V, so the sensor has no supply.", f.value("level"))
 	}
+	if f.Form == batteryFed {
+		return fmt.Sprintf("Reference as high as the battery: %.1f V beside a supply of %.1f V, and the reading with it.", f.value("level"), f.value("supply"))
+	}
 	if f.Form == lowLevel {
 		return fmt.Sprintf("Reference low: %.2f V, %.0f %% below its nominal.", f.value("level"), f.value("largest deviation"))
 	}
