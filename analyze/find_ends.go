@@ -165,7 +165,7 @@ func (w *work) findEndLoss(lv []leave, usual float64) []float64 {
 		if f.Seen == 1 && f.Passes > 1 && w.atRailBetween(f.Time.From, f.Time.To) {
 			continue
 		}
-		if 2*f.Seen < f.Passes {
+		if 2*f.Seen < f.Passes || w.allRanIntoRail(lv, idx) {
 			continue
 		}
 		w.describeEndLoss(&f, medianOf(lev), medianOf(h), usual)
