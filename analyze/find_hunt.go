@@ -3,6 +3,7 @@ package analyze
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"threewire/analyze/stats"
 )
@@ -233,8 +234,9 @@ func (w *work) huntFinding(h toAndFro) Finding {
 // weakenHunt takes from the strength what a sound control or a person may do too.
 func (w *work) weakenHunt(f *Finding, h toAndFro, stalls int) {
 	// A controller that overshoots its target by a percent or two and steps
-	// back a few times is not lost.
-	if small := h.amp / (0.025 * math.Max(w.span.Width(), 0.5*w.usualTravel())); small < 1 && (stalls == 0 || w.inTries(f.Time) && !w.covered(Jam, Up) && !w.covered(Jam, Down)) {
+	// back a few times is not lost; one that does so three times as often on end as the
+	// longest of such corrections (chosen, not derived) is.
+	if small := h.amp / (0.025 * math.Max(w.span.Width(), 0.5*w.usualTravel())); small < 1 && h.reversals() < 24 && (stalls == 0 || w.inTries(f.Time) && !w.covered(Jam, Up) && !w.covered(Jam, Down)) {
 		f.Strength *= math.Max(0.1, small*small)
 	}
 	// A control that rests most of the time and steps to and fro now and then
@@ -296,6 +298,10 @@ func (w *work) huntMarks(f *Finding, h toAndFro) {
 	}
 	if !f.has(answersAtOnce) && w.answers(h.from+1, h.to, *f) {
 		f.Measures = append(f.Measures, Measure{answersAtOnce, 1, ""})
+	}
+	if f.has(answersAtOnce) && w.heardBeyond(f, h) {
+		f.Form = huntMidTravel
+		f.Measures = slices.DeleteFunc(f.Measures, func(m Measure) bool { return m.Name == otherEndSettles || m.Name == settlesHere })
 	}
 }
 

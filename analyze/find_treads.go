@@ -173,3 +173,15 @@ func (w *work) treadOf(m *Move, a, b int, sigma, pace float64) tread {
 	}
 	return out
 }
+
+// steadyBetween tells whether the drive holds still over bins of a move and no rows are
+// missing there.
+func (w *work) steadyBetween(m *Move, from, to int) bool {
+	to = min(to, m.last)
+	for i := from; i < to; i++ {
+		if math.Abs(m.gain[i-m.first]) < 0.8 || i > from && w.t[i]-w.t[i-1] > 4*w.tr.Step {
+			return false
+		}
+	}
+	return true
+}

@@ -57,7 +57,9 @@ func (w *work) swing(i, j int) (size, lag float64) {
 // behind from upon.
 func (w *work) cycleSwing(k int) (with, behind float64, ok bool) {
 	a, b := w.moves[k].first, w.moves[k+2].first
-	if b-a < 8 {
+	// The drive turned over up to a row before: by half a row on the mean, which must stay
+	// below the eighth of a cycle that tells behind from upon.
+	if b-a < 5 {
 		return 0, 0, false
 	}
 	from, period := w.t[a], w.t[b]-w.t[a]

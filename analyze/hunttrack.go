@@ -123,3 +123,42 @@ func (w *work) settles(h Finding) string {
 	}
 	return "the other end was not visited"
 }
+
+// heardBeyond tells whether the end near which moves [h.from, h.to) hunt lies well beyond
+// them, and the reading led to it and back: where the shaft stood at that stop twice, as far
+// beyond the hunting as a control aims short of a stop (a tenth of the travel: common
+// practice, no source) and twice the swing, without a place of the track that fails, the
+// sensor tells that end well enough.
+func (w *work) heardBeyond(f *Finding, h toAndFro) bool {
+	end, s := None, w.span
+	switch f.Form {
+	case huntLowEnd:
+		end = Down
+	case huntHighEnd:
+		end = Up
+	default:
+		return false
+	}
+	for i := range w.found {
+		if k := w.found[i].Kind; (k == DeadSpot || k == NoisyTrack || k == EndLoss) && w.found[i].Strength > 0.3 {
+			return false
+		}
+	}
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for k := h.from + 1; k < h.to; k++ {
+		a, b := extremes(w.v[w.moves[k].first:w.moves[k].last])
+		lo, hi = math.Min(lo, a), math.Max(hi, b)
+	}
+	clear := math.Max(0.1*s.Width(), 2*(hi-lo))
+	stood := 0
+	for k := range w.moves {
+		m := &w.moves[k]
+		if m.Direction != end || m.Stalled < w.lim.StallSeconds || h.from <= k && k < h.to {
+			continue
+		}
+		if end == Up && m.End > hi+clear || end == Down && m.End < lo-clear {
+			stood++
+		}
+	}
+	return stood >= 2
+}
