@@ -32,6 +32,7 @@ func TestErrorsSayWhereAndWhat(t *testing.T) {
 		{"names only", "time,drive,feedback\n", Options{}, []string{"x.csv:1: ", "named, but no readings follow"}},
 		{"names only under a preamble", "bench scope\n\nTime (s);CH1 drive;CH2 wiper\n", Options{}, []string{"x.csv:3: ", "named, but no readings follow"}},
 		{"png", "\x89PNG\r\n\x1a\n\x00\x00\x00\rIHDR", Options{}, []string{"x.csv: is a PNG picture", "CSV"}},
+		{"text for reading", strings.Repeat("The door of the left side clicks and hunts at one end.\n", 20) + "- 12, 13, 14\n", Options{}, []string{"x.csv: is a text for reading", "not a capture"}},
 		{"pdf without zeros", "%PDF-1.7\n1 0 obj\n12 13 14\n", Options{}, []string{"x.csv: is a PDF document", "CSV"}},
 		{"web page", "\n <!DOCTYPE HTML>\n<html><body>1,2,3</body></html>", Options{}, []string{"x.csv: is a web page", "CSV"}},
 		{"xml", "<?xml version=\"1.0\"?><a>1</a>", Options{}, []string{"x.csv: is an XML file"}},

@@ -68,7 +68,33 @@ func otherFile(head []byte) (what, hint string) {
 	if rest, ok := bytes.CutPrefix(text, []byte("[")); ok && bytes.HasPrefix(bytes.TrimLeft(rest, " \t\r\n"), []byte("{")) {
 		return "a JSON file", export
 	}
+	if prose(head) {
+		return "a text for reading", export
+	}
 	return "", ""
+}
+
+// prose tells whether a file is mostly sentences: more than half of its lines, and more
+// of them than a preamble has.
+func prose(head []byte) bool {
+	const fewest, words = 8, 6 // common practice, no source
+	lines, sentences := 0, 0
+	for line := range bytes.Lines(head) {
+		if line = bytes.TrimSpace(line); len(line) == 0 {
+			continue
+		}
+		lines++
+		letters := 0
+		for _, c := range line {
+			if c|0x20 >= 'a' && c|0x20 <= 'z' || c >= 0x80 {
+				letters++
+			}
+		}
+		if 2*letters > len(line) && len(bytes.Fields(line)) >= words && !bytes.HasPrefix(line, []byte("#")) {
+			sentences++
+		}
+	}
+	return sentences >= fewest && 2*sentences > lines
 }
 
 // namesOnly finds a line among the first that names at least two channels or
