@@ -2,6 +2,7 @@ package plots
 
 import (
 	"fmt"
+	"math"
 
 	"threewire/analyze"
 )
@@ -22,8 +23,14 @@ func (d *drawing) window() error {
 	t := d.fig.Trace.Time
 	first, last := t[0], t[len(t)-1]
 	if d.o.Window.To <= first || d.o.Window.From >= last {
-		return fmt.Errorf("the window %g to %g s lies outside the capture, which runs from %.4g to %.4g s (flags --from, --to): %w",
-			d.o.Window.From, d.o.Window.To, first, last, ErrNothing)
+		stretch := fmt.Sprintf("%g to %g s", d.o.Window.From, d.o.Window.To)
+		switch {
+		case math.IsInf(d.o.Window.To, 1):
+			stretch = fmt.Sprintf("from %g s on", d.o.Window.From)
+		case math.IsInf(d.o.Window.From, -1):
+			stretch = fmt.Sprintf("up to %g s", d.o.Window.To)
+		}
+		return fmt.Errorf("the window %s lies outside the capture, which runs from %.4g to %.4g s (flags --from, --to): %w", stretch, first, last, ErrNothing)
 	}
 	return nil
 }

@@ -93,7 +93,7 @@ type Options struct {
 	Title, Caption string
 
 	// Window is the stretch of time drawn, in s; nil means the whole
-	// capture. Volts fixes the feedback axis, in the feedback's unit.
+	// capture, an infinite end its start or end. Volts fixes the feedback axis, in the feedback's unit.
 	Window *analyze.Interval
 	Volts  *analyze.Interval
 
@@ -176,7 +176,8 @@ func (o *Options) Check() error {
 		flag string
 		r    *analyze.Interval
 	}{{"--from and --to", o.Window}, {"--volts", o.Volts}} {
-		if r.r != nil && (!(r.r.From < r.r.To) || math.IsInf(r.r.Width(), 0)) {
+		open := r.r == o.Window // to the capture's own start or end
+		if r.r != nil && (!(r.r.From < r.r.To) || math.IsInf(r.r.Width(), 0) && !open) {
 			return fmt.Errorf("%s: %g to %g is not a range: the second number must be larger", r.flag, r.r.From, r.r.To)
 		}
 	}

@@ -9,10 +9,16 @@ import (
 
 // timeRange is the stretch of time drawn.
 func (d *drawing) timeRange() (from, to float64) {
-	if d.o.Window != nil {
-		return d.o.Window.From, d.o.Window.To
+	from, to = wholeTime(d.fig)
+	if w := d.o.Window; w != nil { // an open end is the capture's own
+		if !math.IsInf(w.From, -1) {
+			from = w.From
+		}
+		if !math.IsInf(w.To, 1) {
+			to = w.To
+		}
 	}
-	return wholeTime(d.fig)
+	return from, to
 }
 
 func wholeTime(f *Figure) (from, to float64) {

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"os"
 	"path/filepath"
 	"slices"
@@ -68,8 +69,8 @@ func addDrawFlags(fs *pflag.FlagSet) *drawFlags {
 	fs.Float64Var(&f.width, "width", 0, "page width in `MM`")
 	fs.Float64Var(&f.height, "height", 0, "page height in `MM`")
 	fs.IntVar(&f.dpi, "dpi", 0, "`DOTS` per inch of a PNG")
-	fs.Float64Var(&f.from, "from", 0, "draw from this time, in `S`")
-	fs.Float64Var(&f.to, "to", 0, "draw to this time, in `S`")
+	fs.Float64Var(&f.from, "from", 0, "draw from this time, in `S` (default: from the start)")
+	fs.Float64Var(&f.to, "to", 0, "draw to this time, in `S` (default: to the end)")
 	fs.StringVar(&f.volts, "volts", "", "fix the feedback axis, as `LOW:HIGH` volts")
 	fs.StringVar(&f.title, "title", "", "`TEXT` over the picture (default: the file's name)")
 	fs.StringVar(&f.caption, "caption", "", "`TEXT` under the picture")
@@ -155,8 +156,11 @@ func (f *drawFlags) options() (plots.Options, string, error) {
 	}
 	if f.fs.Changed("from") || f.fs.Changed("to") {
 		o.Window = &analyze.Interval{From: f.from, To: f.to}
-		if f.fs.Changed("from") != f.fs.Changed("to") {
-			return o, "", errors.New("give --from and --to together")
+		if !f.fs.Changed("from") {
+			o.Window.From = math.Inf(-1)
+		}
+		if !f.fs.Changed("to") {
+			o.Window.To = math.Inf(1)
 		}
 	}
 	if f.volts != "" {

@@ -70,6 +70,8 @@ func TestDrawWrites(t *testing.T) {
 		{"a.csv b.csv c.csv -o x.svg", "x.svg", "<?xml"},
 		{"- --format svg", "capture.svg", "<?xml"},
 		{"a.csv --blank --notes notes.txt --title Exercise --caption Look --volts 0:5 --from 1 --to 9 --date 2026-03-09 -o x.svg", "x.svg", "<?xml"},
+		{"a.csv --from 5 -o end.svg", "end.svg", "<?xml"},
+		{"a.csv --to 5 -o start.svg", "start.svg", "<?xml"},
 		{"a.csv --panel rate,sweeps -o x.svg", "x.svg", "<?xml"},
 	} {
 		code, stdout, stderr := drawIn(t, strings.Fields(c.args)...)
@@ -116,7 +118,7 @@ func TestDrawRefuses(t *testing.T) {
 		{"a.csv --rail-band 0.7 -o x.png", "--rail-band"},
 		{"a.csv --profile notes.txt -o x.png", "notes.txt:1"},
 		{"a.csv --from 500 --to 600 -o x.png", "lies outside the capture"},
-		{"a.csv --from 5 -o x.png", "--from and --to together"},
+		{"a.csv --from 500 -o x.png", "lies outside the capture"},
 		{"a.csv --from 5 --to 4 -o x.png", "--from and --to"},
 		{"a.csv --panel hunt -o x.png", "no hunting was found in a.csv: nothing to draw"},
 		{"a.csv --panel overlay -o x.png", "--free"},
