@@ -114,7 +114,31 @@ func simulate(ctx context.Context, args []string, _ io.Reader, stdout, stderr io
 		return fail(err)
 	}
 	fmt.Fprintf(stdout, "wrote %s (%s, %d rows) and %s\n", *out, c.Truth.Fault, len(c.Time), truthPath)
+	if tr := &c.Truth; !tr.Decidable {
+		wrap(stdout, "", "", undecided(tr))
+	}
 	return 0
+}
+
+// undecided says of an exercise that its capture alone does not decide it, and what would.
+func undecided(t *fixtures.Truth) string {
+	s := "This capture alone cannot decide it"
+	if t.Why != "" {
+		s += ": " + strings.TrimSuffix(t.Why, ".")
+	}
+	s += ". What may:"
+	if t.Paired.Decidable {
+		run := "uncoupled run beside it (the same flags with --free)"
+		if t.Free {
+			run = "coupled run beside it (the same flags without --free)"
+		}
+		s += " the " + run + ","
+	}
+	s += " another --seed"
+	if t.Severity < 1 {
+		s += " or a higher --severity"
+	}
+	return s + "."
 }
 
 // writeChoices prints every name that a flag accepts.

@@ -138,3 +138,18 @@ func TestSimulateRefuses(t *testing.T) {
 		}
 	}
 }
+
+// An exercise that its capture cannot decide is called so, with what would decide it.
+func TestSimulateSaysWhatCannotBeDecided(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "door.csv")
+	for _, c := range []struct {
+		args string
+		said bool
+	}{{"--fault stick-slip --seed 3", true}, {"--fault jam --severity 0.9 --seed 4", false}} {
+		_, out, errs := runSimulate(append(strings.Fields(c.args), "--force", "-o", path)...)
+		flat := strings.Join(strings.Fields(out), " ")
+		if said := strings.Contains(flat, "cannot decide it: the jumps are smaller") && strings.Contains(flat, "another --seed or a higher --severity."); said != c.said || !c.said && strings.Contains(flat, "cannot decide") {
+			t.Errorf("%s: %q %s", c.args, out, errs)
+		}
+	}
+}
