@@ -121,7 +121,7 @@ func TestSymptomInOtherWords(t *testing.T) {
 	t.Parallel()
 	for told, want := range map[string]string{
 		"one outlet gets no air": "no air at one outlet", "it clicks": "clicks", "hunting at the low end": "hunts at one end",
-		"slow": "slow", "it clicks and hunts": "", "smells": "",
+		"slow": "slow", "there is no heat": "no heat", "it clicks and hunts": "", "smells": "",
 	} {
 		s := UsualSituation()
 		s.Symptom = told
