@@ -32,7 +32,7 @@ func (f caseFiles) judge(opt analyze.Options, prices *analyze.Prices, examine fu
 		return nil, err
 	}
 	what := analyze.Case{Same: f.same}
-	j := judged{ask: f.uncoupledByName()}
+	j := judged{ask: f.ask()}
 	for _, g := range []struct {
 		paths  []string
 		free   bool
@@ -105,6 +105,14 @@ func (f caseFiles) swapped() error {
 		}
 	}
 	return nil
+}
+
+// ask is what the user must know of the captures given before trusting the verdict.
+func (f caseFiles) ask() string {
+	if len(f.now) == 0 && len(f.free) > 0 {
+		return "No coupled capture was given: this is the actuator off its door, and says nothing of the door."
+	}
+	return f.uncoupledByName()
 }
 
 // uncoupledByName says of captures that were judged as coupled though their names say

@@ -45,7 +45,7 @@ func (p *page) judge(ctx context.Context, k *kept) (d *drawn, err error) {
 			k.refused.layout, _ = k.files[at].inspect(ctx)
 			return ctx.Err()
 		}
-		j.ask = k.named().uncoupledByName()
+		j.ask = k.named().ask()
 		d = newDrawn(j)
 		k.told, k.refused = tell(j).forPage(), nil
 		return nil

@@ -24,6 +24,28 @@ func TestUncoupledByNameIsAsked(t *testing.T) {
 	}
 }
 
+// Of an uncoupled capture alone it is said under the verdict, not only far below, in the
+// text as on the page.
+func TestUncoupledAloneIsSaidUnderTheVerdict(t *testing.T) {
+	const free = "../../fixtures/captures/rig8-left-temperature-door-binding-free.csv"
+	const said = "No coupled capture was given"
+	_, out, _ := call("", "check", "--free", free)
+	head, _, _ := strings.Cut(out, "\n\n")
+	if !strings.Contains(head, said) {
+		t.Errorf("under the verdict: %q", head)
+	}
+	if _, out, _ := call("", "check", "--free", free, strings.Replace(free, "-free", "", 1)); strings.Contains(out, said) {
+		t.Errorf("with a coupled one: %s", out)
+	}
+	rows, err := os.ReadFile(free)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if a := startPage(t).upload(field{"free", "b-free.csv", string(rows)}); !strings.Contains(words(t, a.body), said) {
+		t.Errorf("%d: %s", a.status, a.body)
+	}
+}
+
 // A free run of evidently another actuator is named, left out, and weighed where the
 // user insists.
 func TestAnotherActuatorsFreeRun(t *testing.T) {
