@@ -116,13 +116,21 @@ func PriceRepairs(rep *Report, prices *Prices) *RepairChoice {
 	waiting := d.choice(0)
 	out.Choices = append(out.Choices, waiting)
 	if d.priced {
-		sort.SliceStable(out.Choices, func(i, j int) bool {
+		byMoney := func(i, j int) bool {
 			a, b := &out.Choices[i], &out.Choices[j]
 			if a.Offered != b.Offered {
 				return a.Offered
 			}
 			return cents(*a.Expected) < cents(*b.Expected)
-		})
+		}
+		sort.SliceStable(out.Choices, byMoney)
+		// The best stays what it is by money; beside it, an idle one is none.
+		for i := range out.Choices[1:] {
+			if c := &out.Choices[i+1]; idle(c.set, p) {
+				c.Offered = false
+			}
+		}
+		sort.SliceStable(out.Choices, byMoney)
 		out.Best = d.best(out.Choices)
 		if !waiting.Offered {
 			out.Best.WaitSaves = math.Max(0, *out.Choices[0].Expected-*waiting.Expected)
@@ -190,11 +198,20 @@ func cures(set repairSet, p []float64) float64 {
 // that something is. A repair that hardly ever cures is a dear way to wait, and
 // not offered either.
 func offered(set repairSet, p []float64) bool {
-	const hardly = 0.05
 	if set == 0 {
 		return cures(0, p) > 0.5
 	}
 	return cures(set, p) >= hardly
+}
+
+// hardly is the chance below which a repair hardly ever cures.
+const hardly = 0.05
+
+// idle tells whether a set repairs, beside another, a part that is hardly ever broken:
+// nobody would choose it, and it hides what somebody would.
+func idle(set repairSet, p []float64) bool {
+	parts := set.list()
+	return len(parts) > 1 && slices.ContainsFunc(parts, func(r repair) bool { return cures(1<<r, p) < hardly })
 }
 
 // cheapest is the plan that costs least on average among those whose first
