@@ -55,7 +55,7 @@ func noMotionLikelihood(f *Finding) (shown, string) {
 		return shown{.0005, .4, .15, .003, .02}, "the motor turns and the reading does not follow: sensor, or gears without a load"
 	}
 	if f.has(currentSilent) {
-		return shown{.004, .04, .14, .06, .1}, "driven, and the reading does not move, and the current, as it was logged, would look alike of a motor that turns and of one that is blocked: motor, door, sensor or cable"
+		return shown{.004, .04, .14, .06, .1}, "driven, and the reading does not move; the current was logged, but does not tell a motor that turns from one that is blocked: this may be motor, door, sensor or cable"
 	}
 	return shown{.004, .04, .14, .06, .1}, "driven, and the reading does not move: without the current this may be motor, door, sensor or cable"
 }

@@ -129,7 +129,7 @@ func TestFlatCurrentIsAStallOnlyWhereAnInrushWouldShow(t *testing.T) {
 	} {
 		tr := drivenInVain(c.dt, "A", filtered(c.f, c.amps))
 		form, _ := formOfNoMotion(t, tr)
-		if got, v := lookAt(t, tr); form == "" && !strings.Contains(finding(got, NoMotion).Because, "would look alike") {
+		if got, v := lookAt(t, tr); form == "" && !strings.Contains(finding(got, NoMotion).Because, "does not tell a motor that turns from one that is blocked") {
 			t.Errorf("%s: without a word on the current: %s", c.name, say(got, v))
 		}
 		if !strings.HasPrefix(form, c.want) || c.notSay != "" && strings.HasPrefix(form, c.notSay) || c.want == "" && c.notSay == "" && form != "" {

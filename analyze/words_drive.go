@@ -2,6 +2,7 @@ package analyze
 
 import (
 	"fmt"
+	"strings"
 )
 
 // What a finding about the drive, the wiring and the control says of itself.
@@ -24,7 +25,10 @@ func (f *Finding) titleNoMotion(t told) string {
 	if f.Form == readsNoise {
 		return fmt.Sprintf("No position: driven for %.1f s and at rest, the reading swings by up to %s as noise or hum does.", f.value("driven"), amount(f.value("largest change of feedback"), t.unit))
 	}
-	s := fmt.Sprintf("No motion: driven for %.1f s, the reading changed by no more than %s", f.value("driven"), amount(f.value("largest change of feedback"), t.unit))
+	s := fmt.Sprintf("No motion: driven for %.1f s, the reading did not change", f.value("driven"))
+	if change := amount(f.value("largest change of feedback"), t.unit); strings.ContainsAny(change, "123456789") {
+		s = fmt.Sprintf("No motion: driven for %.1f s, the reading changed by no more than %s", f.value("driven"), change)
+	}
 	if f.Form != "" {
 		s += " (" + f.Form + ")"
 	}
