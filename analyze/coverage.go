@@ -161,7 +161,7 @@ func (w *work) coverage() {
 	if w.dwells() != nil {
 		absent(GearTurn, "no speed that swings with each turn of a gear")
 	}
-	absent(GearSlip, "no gear slip: the reading never falls back while the motor is driven one way")
+	absent(GearSlip, "no gear slip: no falling back of the reading seen more than once under one drive")
 	if held, _ := w.heldAtStops(); w.runningCurrent() < held && !w.d.pulsed {
 		absent(HeavyDrag, "no heavy running: the motor needs no more of its torque to turn than is usual")
 	}
