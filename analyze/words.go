@@ -254,10 +254,3 @@ func SecondsText(s float64) string {
 	}
 	return fmt.Sprintf("%.3g s", s)
 }
-
-func countedTries(n int) string {
-	if n == 1 {
-		return "one try"
-	}
-	return fmt.Sprintf("%d tries", n)
-}

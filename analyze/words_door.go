@@ -27,7 +27,7 @@ func (w *work) titleJam(f *Finding, t told) string {
 	}
 	tries := ""
 	if k := int(f.value(triesFromThere)); k > 0 {
-		tries = fmt.Sprintf("; %s from there got no further", countedTries(k))
+		tries = fmt.Sprintf("; driven on from there %s, it came no further", timesText(k))
 	}
 	return fmt.Sprintf("Stall short of the stop %s%s going %s, %s%s%s.", t.band, t.percent, f.Direction, n, w.atOnePlace(f), tries)
 }
