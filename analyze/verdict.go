@@ -368,6 +368,9 @@ func summarise(v *Verdict, captures []*Capture, seen float64, against string) st
 		if against != "" {
 			return strings.ToUpper(against[:1]) + against[1:] + ": leads, clips or columns may have been changed over, so nothing is cleared."
 		}
+		if s := tooBrief(captures); s != "" {
+			return s
+		}
 		if s := undriven(captures); s != "" {
 			return s
 		}
@@ -380,6 +383,41 @@ func summarise(v *Verdict, captures []*Capture, seen float64, against string) st
 		return ""
 	}
 	return lead.Title
+}
+
+// tooBrief says that no capture lasts as long as an actuator needs to show anything;
+// "" where one does, or where something was found but a missing drive.
+func tooBrief(captures []*Capture) string {
+	const least = 2.0 // s; chosen, not derived: no actuator goes its whole way in less
+	longest := 0.0
+	for _, c := range captures {
+		for i := range c.Findings {
+			if c.Findings[i].Kind != NoDrive {
+				return ""
+			}
+		}
+		longest = math.Max(longest, c.Duration)
+	}
+	if longest >= least || len(captures) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("The capture is too short to judge: it lasts %s, and an actuator needs seconds for its way.", SecondsText(longest))
+}
+
+// NothingSeen tells whether no capture shows anything that could tell one component from
+// another, so that the probabilities are hardly more than those before looking.
+func (r *Report) NothingSeen() bool {
+	if r.Verdict.Conclusion != CannotTell || r.Compared != nil || r.Sides != nil || r.Series != nil || r.Repair != nil {
+		return false
+	}
+	for _, c := range r.Captures {
+		for i := range c.Findings {
+			if c.Findings[i].Kind != NoDrive {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // undriven says that no capture shows any drive; "" where one does.
