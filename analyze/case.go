@@ -80,7 +80,6 @@ func (c Case) Judge() *Report {
 			v.Summary += " " + s
 		}
 	}
-	r.Captures = all
 	return r
 }
 
