@@ -118,7 +118,7 @@ func (w *work) roughens(s *scatterOf) bool {
 func (w *work) scatter() (s scatterOf, ok bool) {
 	// A tenth of a second to either side, in sixty readings: a grain of the
 	// track lasts for many rows of a fast instrument.
-	every := max(1, w.rowsWithin(0.0033))
+	every := max(1, w.rows(0.0033))
 	half := max(2, min(30, w.rows(0.1/float64(every))))
 	var v []float64
 	for i := 0; i < len(w.raw); i += every {

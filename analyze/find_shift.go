@@ -40,7 +40,7 @@ const restBetween = 0.15
 // nextToEdge is how many bins make a level of so many seconds next to a switching,
 // and by how many columns and filters lag.
 func (w *work) nextToEdge(seconds float64) (few, late int) {
-	return max(1, w.rows(seconds)), 1 + w.rowsWithin(0.005)
+	return max(1, w.rowsNear(seconds)), 1 + w.rows(0.005)
 }
 
 // driveSteps measures the reading at each switching on from rest and each

@@ -137,7 +137,7 @@ func (w *work) groupOf(steps []driveStep, sign float64) stepGroup {
 		x = append(x, sign*s.size)
 	}
 	g.size = medianOf(x)
-	rows := float64(max(1, w.rows(0.02))) // at least, as in driveSteps
+	rows := float64(max(1, w.rowsNear(0.02))) // at least, as in driveSteps
 	row := math.Hypot(w.moving(), w.quantum/math.Sqrt(12))
 	g.se = math.Max(row*math.Sqrt(2/rows), 1.25*stats.MAD(x)) / math.Sqrt(n) // that of a median is 1.25 sigma / sqrt(n)
 	return g

@@ -192,7 +192,7 @@ func (w *work) layUpon(i, j int) (s swings, ok bool) {
 		}
 	}
 	s.n = len(kept)
-	points := min(16, w.rowsWithin(math.Min(shortest, w.tr.Duration())))
+	points := min(16, w.rows(math.Min(shortest, w.tr.Duration())))
 	if s.n < leastAlike || 4*s.n < 3*len(halves) || driven < mostlyDriven*float64(s.n) || points < 4 {
 		return s, false
 	}

@@ -120,7 +120,7 @@ func (w *work) currentBack(on []bool) bool {
 	if c == nil {
 		return false
 	}
-	x := movingMean(filled(c.Mean), max(1, w.rows(0.05)))
+	x := movingMean(filled(c.Mean), max(1, w.rowsNear(0.05)))
 	var seen, rest, there []float64
 	for i, v := range x {
 		switch {

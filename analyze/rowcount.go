@@ -9,13 +9,11 @@ import "math"
 // lapse is the time from one moment to a later one, in whole nanoseconds.
 func lapse(to, from float64) float64 { return math.Round((to-from)*1e9) / 1e9 }
 
-// rows is how many rows some seconds are, to the nearest.
-func (w *work) rows(seconds float64) int { return int(math.Round(w.inRows(seconds) + sameRow)) }
+// rows is how many whole rows some seconds hold.
+func (w *work) rows(seconds float64) int { return int(math.Floor(w.inRows(seconds) + sameRow)) }
 
-// rowsWithin is how many rows some seconds hold at most.
-func (w *work) rowsWithin(seconds float64) int {
-	return int(math.Floor(w.inRows(seconds) + sameRow))
-}
+// rowsNear is how many rows some seconds are, to the nearest.
+func (w *work) rowsNear(seconds float64) int { return int(math.Round(w.inRows(seconds) + sameRow)) }
 
 // rowsOver is how many rows it takes for some seconds, or for more.
 func (w *work) rowsOver(seconds float64) int { return int(math.Ceil(w.inRows(seconds) - sameRow)) }

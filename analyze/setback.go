@@ -44,7 +44,7 @@ func (s *stepper) change(i int) float64 {
 // rows are too few or the shaft ran too little to know what is usual.
 func (w *work) newStepper(seconds, gap float64) *stepper {
 	const known = 20 // changes from which a spread is known to a quarter or so
-	s := &stepper{n: w.rows(seconds), gap: max(1, w.rowsOver(gap))}
+	s := &stepper{n: w.rowsNear(seconds), gap: max(1, w.rowsOver(gap))}
 	if s.n < setbackRows {
 		return nil
 	}

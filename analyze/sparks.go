@@ -23,7 +23,7 @@ const longestSpike = 0.003
 // findSpikes lists departures beyond tol that are over within [longestSpike]
 // or one row.
 func (w *work) findSpikes() []spike {
-	long := max(1, min(12, w.rowsWithin(longestSpike)))
+	long := max(1, min(12, w.rows(longestSpike)))
 	half := max(2, 2*long)
 	var win sortedWindow
 	var out []spike
