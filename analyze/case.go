@@ -13,8 +13,9 @@ type Case struct {
 	Before []*Capture
 	// Good are captures of the same kind of actuator on the healthy side.
 	Good []*Capture
-	// Same tells that the uncoupled captures are of this actuator, however unlike
-	// they are: else those that are evidently of another one are not weighed.
+	// Same tells that the uncoupled captures, and those before a repair, are of this
+	// actuator, however unlike they are: else uncoupled ones that are evidently of
+	// another one are not weighed, and nothing is proven against the other sense of drive.
 	Same bool
 }
 
@@ -54,7 +55,7 @@ func (c Case) Judge() *Report {
 	}
 	var repair *Repair
 	if len(c.Before) > 0 {
-		repair = ProveRepair(c.Before, now)
+		repair = proveRepair(c.Before, now, c.Same)
 		beside = append(beside, repair.asides...)
 	}
 	r := judge(now, beside)

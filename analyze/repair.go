@@ -63,7 +63,13 @@ const repairLimit = 0.05
 // ProveRepair compares the captures of one actuator before and after a
 // repair. A finding is gone when it does not show any more although as many
 // passes as needed, at such a rate and noise, would have shown it.
-func ProveRepair(before, after []*Capture) *Repair {
+//
+// Captures that are evidently of two actuators prove nothing.
+func ProveRepair(before, after []*Capture) *Repair { return proveRepair(before, after, false) }
+
+// proveRepair is [ProveRepair]; same tells that the captures are of one actuator, however
+// unlike they are.
+func proveRepair(before, after []*Capture, same bool) *Repair {
 	r := &Repair{Findings: []Repaired{}, New: []RepairedNew{}, Missing: []string{}}
 	groups := 0
 	for _, b := range before {
@@ -111,12 +117,27 @@ func ProveRepair(before, after []*Capture) *Repair {
 	if why := undriven(before); why != "" && len(r.Findings) == 0 {
 		r.Text = "Before the repair: " + why
 	}
-	if why := strangers(before, after); why != "" && r.Result != RepairNotProven {
+	if why := strangers(before, after); why != "" && !same && r.Result != RepairNotProven {
 		r.Result = RepairUnclear
 		r.Text = "Before and after do not look like captures of one kind of actuator: " + why + ". " + r.Text
 		r.Missing = appendNew(r.Missing, "captures before and after of the same actuator, or of one of its kind")
 	}
+	if !same {
+		r.doubtSense(before, after)
+	}
 	return r
+}
+
+// doubtSense refuses the proof where the drive moves the reading the other way round
+// than before.
+func (r *Repair) doubtSense(before, after []*Capture) {
+	why := otherSense(before, after)
+	if why == "" || r.Result == RepairNotProven {
+		return
+	}
+	r.Result, r.Missed = RepairUnclear, 1
+	r.Text = "Before and after look like two actuators: " + why + ". Take the capture after on the same actuator and leads; if they are the same all the same, say so with --same-actuator."
+	r.Missing = appendNew(r.Missing, "captures before and after of the same actuator, with the leads logged alike")
 }
 
 // together takes findings of one damage as one: had it stayed, each of them

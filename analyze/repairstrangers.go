@@ -40,24 +40,63 @@ func strangers(before, after []*Capture) string {
 		}
 	}
 	for _, b := range before {
-		for i := range b.Findings {
-			switch f := &b.Findings[i]; f.Kind {
-			case WeakDrive, HeavyDrag, FeedResists, Heating, StickSlip, SlowZone, GearTurn, GearSlip, Pauses, SupplySag, LoadLost:
-				if f.force() > math.Log(2) {
-					return ""
-				}
-			}
+		if b.slowed(2) {
+			return ""
 		}
 		for _, a := range after {
-			if a.Free != b.Free || b.shows(RefLoss) || b.shows(AtRail) {
-				continue // what is read is not the shaft's travel
+			if why := paceApart(b, a); why != "" {
+				return why
 			}
-			if k, ok := levelScale(b, a); ok {
-				x, y := b.pacePerVolt(), a.pacePerVolt()
-				down, up := y[0]/(k*x[0]), y[1]/(k*x[1]) // NaN where there is no sweep
-				if math.Min(down, up) > differentPace || math.Max(down, up) < 1/differentPace {
-					return fmt.Sprintf("%s runs %.1f times as fast as %s", a.Source, (down+up)/2, b.Source)
-				}
+		}
+	}
+	return ""
+}
+
+// slowed tells whether a capture shows, at that many to one and more, what makes an
+// actuator slow or uneven.
+func (c *Capture) slowed(odds float64) bool {
+	for i := range c.Findings {
+		switch f := &c.Findings[i]; f.Kind {
+		case WeakDrive, HeavyDrag, FeedResists, Heating, StickSlip, SlowZone, GearTurn, GearSlip, Pauses, SupplySag, LoadLost:
+			if f.force() > math.Log(odds) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// paceApart says of two captures of one coupling that one runs more than [differentPace]
+// times as fast as the other, both ways, or "".
+func paceApart(b, a *Capture) string {
+	if a.Free != b.Free || b.shows(RefLoss) || b.shows(AtRail) {
+		return "" // what is read is not the shaft's travel
+	}
+	k, ok := levelScale(b, a)
+	if !ok {
+		return ""
+	}
+	x, y := b.pacePerVolt(), a.pacePerVolt()
+	down, up := y[0]/(k*x[0]), y[1]/(k*x[1]) // NaN where there is no sweep
+	if math.Min(down, up) > differentPace || math.Max(down, up) < 1/differentPace {
+		return fmt.Sprintf("%s runs %.1f times as fast as %s", a.Source, (down+up)/2, b.Source)
+	}
+	return ""
+}
+
+// otherSense says why the captures before and after are not driven alike, or "": no
+// repair turns an actuator round, another one does, and so do leads logged the other way.
+func otherSense(before, after []*Capture) string {
+	says := func(c *Capture) string {
+		if c.Sense > 0 {
+			return "raises"
+		}
+		return "lowers"
+	}
+	for _, b := range before {
+		for _, a := range after {
+			if a.Sense*b.Sense < 0 {
+				return fmt.Sprintf("positive drive %s the reading in %s and %s it in %s: another actuator, or the leads were logged the other way round", says(b), b.Source, says(a), a.Source)
 			}
 		}
 	}

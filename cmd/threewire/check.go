@@ -32,12 +32,14 @@ Several FILEs are captures of one actuator, taken one after the other; they
 are put in the order of their wall-clock starts when all have one. With
 --before, they are captures after a repair, and whether it is proven is a
 result of its own: what was wrong must be gone, and the captures after it must
-have been able to show it.
+have been able to show it. Where the drive moves the reading the other way round
+than before, it cannot tell, unless --same-actuator is given.
 
 A --free capture that is evidently of another actuator (the other sense of drive,
-another sensor supply, a plainly shorter travel, slower both ways) is asked about
-and not weighed, unless --same-actuator says that it is of this one. A capture
-given as coupled whose name says free or uncoupled is asked about too.
+another sensor supply, a plainly shorter travel, slower both ways with no fault of
+its own that slows it) is asked about and not weighed, unless --same-actuator says
+that it is of this one. A capture given as coupled whose name says free or
+uncoupled is asked about too.
 
   threewire check march.csv april.csv may.csv june.csv july.csv
   threewire check --before broken.csv repaired.csv
@@ -59,7 +61,7 @@ func check(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 	before := fs.StringArray("before", nil, "`FILE` of the same actuator before a repair; the others are after it (may be repeated)")
 	goodSide := fs.StringArray("good-side", nil, "`FILE` of the same kind of actuator on the healthy side (may be repeated)")
 	asJSON := fs.Bool("json", false, "print the whole result as JSON (schema "+analyze.SchemaVersion+")")
-	same := fs.Bool("same-actuator", false, "the --free captures are of this actuator, however unlike: weigh them")
+	same := fs.Bool("same-actuator", false, "the --free and --before captures are of this actuator, however unlike: weigh them")
 	costs := fs.String("prices", "", "`FILE` with your own prices and hours: what each repair choice risks in money")
 	brief := fs.Bool("brief", false, "print only the verdict line")
 	report := addReportFlags(fs)
@@ -80,8 +82,8 @@ func check(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 	if fs.NArg()+len(*free) == 0 {
 		return fail(errors.New("no capture given: expected threewire check FILE... (see threewire check --help)"))
 	}
-	if *same && len(*free) == 0 {
-		return fail(errors.New("--same-actuator is said of captures given with --free: there is none"))
+	if *same && len(*free)+len(*before) == 0 {
+		return fail(errors.New("--same-actuator is said of captures given with --free or --before: there is none"))
 	}
 	opt, err := jf.options()
 	if err != nil {
