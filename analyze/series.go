@@ -220,6 +220,11 @@ func different(captures []*Capture) (plainly, doubtful []string) {
 		if a.Unit != c.Unit {
 			doubtful = append(doubtful, fmt.Sprintf("%s and %s: feedback in %s and in %s; are they of one actuator?", a.Source, c.Source, a.Unit, c.Unit))
 		}
+		if b := first[i].c; b != c && !b.slowed(3) && !c.slowed(3) && b.driveKnown() && c.driveKnown() {
+			if why := paceApart(b, c); why != "" {
+				doubtful = append(doubtful, why+" per volt of drive, both ways; are they of one actuator?")
+			}
+		}
 	}
 	return plainly, doubtful
 }
