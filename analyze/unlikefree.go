@@ -55,7 +55,11 @@ func unlikeCoupled(x, c *Capture) (why []string, ask string, evident bool) {
 		if math.Max(down, up) < 1/swappedPace {
 			ask = "no door speeds its actuator up both ways: are the two files swapped, or of two actuators?"
 			why = append(why, fmt.Sprintf("per volt of drive it runs at %.0f %% of the speed, both ways", 50*(down+up)))
-			evident = true
+			if x.slowed(3) { // a fault of its own may well come and go
+				ask = "is that the fault that shows uncoupled, or are they of two actuators?"
+			} else {
+				evident = true
+			}
 		} else if math.Min(down, up) > pace || math.Max(down, up) < 1./pace {
 			ask = "does the door make that, or are they of two actuators?"
 			why = append(why, fmt.Sprintf("per volt of drive it runs %.1f times as fast", (down+up)/2))
@@ -66,8 +70,8 @@ func unlikeCoupled(x, c *Capture) (why []string, ask string, evident bool) {
 
 // withoutOthers splits captures into those that are weighed and the uncoupled ones that
 // are not: evidently of another actuator than a coupled one, by what no door changes
-// (its sense, its sensor's supply, a travel plainly shorter or slower both ways), or by
-// both travel and speed at once.
+// (its sense, its sensor's supply, a travel plainly shorter or slower both ways with no
+// fault of its own that slows it), or by both travel and speed at once.
 func withoutOthers(captures []*Capture) (weighed, left []*Capture) {
 	for _, x := range captures {
 		other := false

@@ -102,3 +102,60 @@ func TestAnotherActuatorsFreeRunDoesNotWeigh(t *testing.T) {
 		}
 	}
 }
+
+// A free run that slips shows why it is slower: it is weighed, and asked about.
+func TestSlowerFreeRunWithItsOwnFaultIsWeighed(t *testing.T) {
+	t.Parallel()
+	steady := func(float64) float64 { return 5 }
+	coupled := fed(t, newDraft(1).sweeps(3), steady)
+	d := newDraft(2)
+	d.rate /= 2
+	slow := fed(t, d.sweeps(3), steady)
+	slow.Free, slow.Source = true, "free.csv"
+	for _, fault := range []bool{false, true} {
+		if fault {
+			w := make([]float64, faultCount)
+			w[Motor] = 5
+			slow.Findings = append(slow.Findings, Finding{Kind: GearSlip, Weights: w})
+		}
+		left, ask := []*Capture{}, strings.Join(unlikeFree([]*Capture{coupled, slow}), " ")
+		if _, left = withoutOthers([]*Capture{coupled, slow}); (len(left) == 0) != fault || strings.Contains(ask, "the fault that shows uncoupled") != fault {
+			t.Errorf("fault %v: left out %d, asked %q", fault, len(left), ask)
+		}
+	}
+}
+
+// Coupled captures of one actuator run about as fast: else that is asked.
+func TestSeveralCoupledAreAskedWhetherOne(t *testing.T) {
+	t.Parallel()
+	at := func(seed uint64, rate float64) *Capture {
+		d := newDraft(seed)
+		d.rate *= rate
+		// Never at a stop: the travel is not known.
+		return examineWith(t, d.run(0, 1).run(12, 2/rate).run(0, 1).run(-12, 1.6/rate).run(0, 1).run(12, 1.6/rate).run(0, 1), nil, false)
+	}
+	for rate, asked := range map[float64]bool{1.3: false, 3: true} {
+		said := strings.Join(Judge(at(1, 1), at(2, rate)).Series.Doubtful, " ")
+		if strings.Contains(said, "are they of one actuator?") != asked {
+			t.Errorf("%.1f times as fast: %q", rate, said)
+		}
+	}
+}
+
+// Nothing is proven against the other sense of drive, unless the user says that it is
+// the same actuator.
+func TestRepairOfTheOtherSense(t *testing.T) {
+	t.Parallel()
+	b, a := examineWith(t, binds(1, false), nil, false), examineWith(t, binds(2, true), nil, false)
+	if r := (Case{Before: []*Capture{b}, Now: []*Capture{a}}).Judge().Repair; r.Result != RepairProven {
+		t.Fatalf("alike: %s %s", r.Result, r.Text)
+	}
+	a.Sense = -a.Sense
+	r := (Case{Before: []*Capture{b}, Now: []*Capture{a}}).Judge().Repair
+	if r.Result != RepairUnclear || !strings.Contains(r.Text, "positive drive") || !strings.Contains(r.Text, "--same-actuator") {
+		t.Errorf("turned over: %s %s", r.Result, r.Text)
+	}
+	if r := (Case{Before: []*Capture{b}, Now: []*Capture{a}, Same: true}).Judge().Repair; r.Result != RepairProven {
+		t.Errorf("turned over, and said to be the same: %s %s", r.Result, r.Text)
+	}
+}
