@@ -26,3 +26,6 @@ func (s *Situation) Settle(v *Verdict) {
 func (t *NextTest) Records() bool {
 	return slices.Contains([]string{"Run it free", logCurrent, logReference, fullSweeps, logGoodSide, wiggle, logBothLeads().Name, checkClips().Name, "Move the instrument's ground"}, t.Name)
 }
+
+// NeedsClamp tells whether the test is made with a current clamp.
+func (t *NextTest) NeedsClamp() bool { return t.Name == logCurrent }

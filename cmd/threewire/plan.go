@@ -188,7 +188,7 @@ func writePlan(w io.Writer, p *analyze.CapturePlan, j *judged, assumed, commands
 		wrap(w, "", "", "Assumed, because not given: "+strings.Join(words, ", ")+".")
 	}
 	if j != nil {
-		openTopics(j).write(w, colour)
+		openTopics(j, p.Situation.Clamp).write(w, colour)
 	}
 	planTopics(p).write(w, colour)
 	section(w, strong("Then"))

@@ -233,3 +233,16 @@ func TestPlanAfterEarlierCaptures(t *testing.T) {
 		t.Errorf("%d %q", code, errs)
 	}
 }
+
+// What is logged with a current clamp is not promised to who has none.
+func TestPlanPromisesNoClamp(t *testing.T) {
+	v := analyze.Verdict{Conclusion: analyze.CannotTell, Part: "none", Chances: []analyze.Chance{{Fault: analyze.Motor}, {Fault: analyze.DoorMechanism}}, Next: []analyze.NextTest{{Name: "Log the motor current too"}}}
+	j := &judged{report: &analyze.Report{Verdict: v}}
+	for _, clamp := range []bool{false, true} {
+		var b strings.Builder
+		openTopics(j, clamp).write(&b, false)
+		if strings.Contains(b.String(), "needs a current clamp") == clamp || strings.Contains(b.String(), "to be recorded") != clamp {
+			t.Errorf("clamp %v: %s", clamp, b.String())
+		}
+	}
+}

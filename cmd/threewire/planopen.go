@@ -40,7 +40,7 @@ func earlier(ctx context.Context, paths []string, stdin io.Reader) (*judged, err
 }
 
 // openTopics is what earlier captures say, what they leave open, and what settles it.
-func openTopics(j *judged) *topics {
+func openTopics(j *judged, clamp bool) *topics {
 	var s topics
 	v := &j.report.Verdict
 	s.section("The earlier captures")
@@ -61,6 +61,8 @@ func openTopics(j *judged) *topics {
 		how := "to be recorded, as below"
 		if !t.Records() {
 			how = "no recording: by hand or with a meter"
+		} else if t.NeedsClamp() && !clamp {
+			how = "needs a current clamp, which --clamp did not say you have"
 		}
 		s.item(fmt.Sprintf("%s (about %.0f min; %s)", t.Name, t.Minutes, how))
 		for _, p := range t.Procedure {
