@@ -54,6 +54,7 @@ type batchVerdict struct {
 	Conclusion  string  `json:"conclusion"`
 	Part        string  `json:"part"`
 	Probability float64 `json:"probability"`
+	Likeliest   string  `json:"likeliest,omitempty"` // whose probability it is
 	Summary     string  `json:"summary"`
 	Next        string  `json:"next_test,omitempty"`
 }
@@ -114,6 +115,9 @@ func newRow(path string, key batchKey) *batchRow {
 
 func shortVerdict(v *analyze.Verdict) batchVerdict {
 	s := batchVerdict{Conclusion: v.Conclusion.String(), Part: v.Part, Probability: rounded(v.Probability), Summary: plainText(v.Summary)}
+	if len(v.Chances) > 0 {
+		s.Likeliest = v.Chances[0].Fault.String()
+	}
 	if len(v.Next) > 0 && v.WorthTesting() {
 		s.Next = v.Next[0].Name
 	}
