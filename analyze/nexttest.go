@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"sort"
+	"strings"
 )
 
 // NextTest is one test of the catalogue with what it is worth now.
@@ -73,6 +74,10 @@ func nextTests(p []float64, captures []*Capture) []NextTest {
 		}
 		out = out[:3]
 	}
+	// Beside one that can turn the verdict, those that cannot are not worth a line.
+	if slices.ContainsFunc(out, func(n NextTest) bool { return n.Turns }) {
+		out = slices.DeleteFunc(out, func(n NextTest) bool { return !n.Turns && n.Name != measureLeads })
+	}
 	return out
 }
 
@@ -97,9 +102,10 @@ func rankedTests(p []float64, captures []*Capture) []NextTest {
 			if len(captures) > 1 {
 				has = "All captures together have"
 			}
-			n.Procedure = append([]string{fmt.Sprintf("%s %d sweeps over most of the travel seen: these come on top.", has, k)}, n.Procedure...)
+			n.Procedure = slices.Insert(n.Procedure, 1, fmt.Sprintf("%s %d sweeps over most of the travel seen: these come on top.", has, k))
 		}
 		left := 0.0
+		var shows []testShows
 		for _, o := range tr.outcomes {
 			q := make([]float64, len(p))
 			sum := 0.0
@@ -122,8 +128,9 @@ func rankedTests(p []float64, captures []*Capture) []NextTest {
 			if best != likeliest || q[best] < decide { // p is tempered, what is asked is not
 				n.Turns = true
 			}
-			n.Outcomes = append(n.Outcomes, "if "+o.text+": "+Fault(best).String()+" "+percentText(q[best]))
+			shows = append(shows, testShows{o.text, Fault(best), q[best]})
 		}
+		n.Outcomes = outcomeLines(shows)
 		n.Gain = math.Max(0, h-left)
 		if n.Gain > 0.02 {
 			out = append(out, n)
@@ -141,6 +148,44 @@ func rankedTests(p []float64, captures []*Capture) []NextTest {
 		}
 		return out[a].Gain/out[a].Minutes > out[b].Gain/out[b].Minutes
 	})
+	return out
+}
+
+// testShows is one outcome of a test with the fault that is likeliest after it.
+type testShows struct {
+	text  string
+	fault Fault
+	p     float64
+}
+
+// outcomeLines says what each outcome would do to the verdict; those that leave it about
+// the same in one line.
+func outcomeLines(shows []testShows) []string {
+	const alike = 0.1 // outcomes are judged to one digit
+	var out []string
+	told := make([]bool, len(shows))
+	for i, first := range shows {
+		if told[i] {
+			continue
+		}
+		text, least, most := "", first.p, first.p
+		for k, o := range shows {
+			if told[k] || o.fault != first.fault || math.Abs(o.p-first.p) > alike {
+				continue
+			}
+			told[k] = true
+			if text != "" {
+				text += ", or "
+			}
+			text += "if " + o.text
+			least, most = math.Min(least, o.p), math.Max(most, o.p)
+		}
+		chance := percentText(most)
+		if low := percentText(least); low != chance {
+			chance = strings.TrimSuffix(low, " %") + " to " + chance
+		}
+		out = append(out, text+": "+first.fault.String()+" "+chance)
+	}
 	return out
 }
 

@@ -411,6 +411,9 @@ func (r *Report) NothingSeen() bool {
 		return false
 	}
 	for _, c := range r.Captures {
+		if len(c.Moves) > 0 { // what was not found then tells too
+			return false
+		}
 		for i := range c.Findings {
 			if c.Findings[i].Kind != NoDrive {
 				return false

@@ -44,7 +44,7 @@ const maxFound = 5
 
 func wordsOf(rep *analyze.Report, main int, o ReportOptions) reportWords {
 	v := &rep.Verdict
-	w := reportWords{Shop: o.Shop, Address: o.Address, Job: o.Job, Date: o.Date, Fault: v.Conclusion, Headline: verdictWords(v), Meaning: meaning(v)}
+	w := reportWords{Shop: o.Shop, Address: o.Address, Job: o.Job, Date: o.Date, Fault: v.Conclusion, Headline: verdictWords(v), Meaning: meaning(rep)}
 	w.Tested = testedList(rep, main)
 	w.Nothing = "Nothing unusual in what was logged."
 	if main < len(rep.Captures) {
@@ -76,6 +76,9 @@ func wordsOf(rep *analyze.Report, main int, o ReportOptions) reportWords {
 		w.Sure = append(w.Sure, surety{upper(c.Fault.String()), 100 * c.Probability, percent(c.Probability)})
 	}
 	w.SureText = sureWords(v)
+	if rep.NothingSeen() {
+		w.SureText = "Nothing was seen that could tell: these are hardly more than the chances before looking."
+	}
 	w.RulesOut = inFull(v.Absent)
 	unknown := v.Unknown
 	if rep.Series != nil { // a doubt whether all is of one actuator comes before all else
@@ -212,9 +215,13 @@ func times(n int) string {
 }
 
 // meaning says what the component does.
-func meaning(v *analyze.Verdict) string {
+func meaning(rep *analyze.Report) string {
+	v := &rep.Verdict
 	switch v.Conclusion {
 	case analyze.NoFault:
+		if v.Doubted() {
+			return "In what was logged, the actuator mostly did what it was told; what speaks against it is too little to call it a fault."
+		}
 		return "In what was logged, the actuator did what it was told."
 	case analyze.FeedbackSensor:
 		return "The sensor inside the actuator that reports where the door stands does not report it truly. Motor and sensor are sold as one part, the actuator."
@@ -224,6 +231,9 @@ func meaning(v *analyze.Verdict) string {
 		return "The actuator works; the air door or its linkage does not move freely over its whole way."
 	case analyze.WiringControl:
 		return "The actuator does not get what it needs: the fault lies in wires, plugs, supply or the unit that commands it."
+	}
+	if rep.NothingSeen() {
+		return "Nothing was seen that could tell one cause from another. More must be known before parts are bought."
 	}
 	return "The signs in this capture fit more than one cause. More must be known before parts are bought."
 }
@@ -252,10 +262,16 @@ func stepWords(rep *analyze.Report) (step, test string, procedure shortened) {
 		step = "Renew the actuator, then log again to prove the repair."
 	case analyze.DoorMechanism:
 		step = "Look for what holds the door: something fallen in, a broken door or linkage. Do not renew the actuator for it."
+		if !rep.NamedFirst() { // by the shop's prices
+			step = "Look for what holds the door: something fallen in, a broken door or linkage."
+		}
 	case analyze.WiringControl:
 		step = "Check plugs, wires, supply and the commanding unit before renewing any actuator."
 	default:
 		step = "Do not buy parts yet: make the test below first."
+	}
+	if order, decided := boughtStep(rep); decided {
+		return order, "", shortened{}
 	}
 	// Where the test may well turn the verdict, it comes before the parts.
 	switch v.Conclusion {
@@ -286,6 +302,16 @@ func stepWords(rep *analyze.Report) (step, test string, procedure shortened) {
 		}
 	}
 	return step, test, inFull(steps)
+}
+
+// boughtStep is the repair to begin with where the verdict is open and a shop's prices
+// decide it: no test is worth its price, and one repair is likelier to cure than not.
+func boughtStep(rep *analyze.Report) (string, bool) {
+	c, ok := rep.PricesDecide()
+	if !ok {
+		return "", false
+	}
+	return fmt.Sprintf("%s (it cures with a chance of %s): a test beforehand would cost more than it saves. Then log again to prove the repair.", upper(c.Do), percent(c.Cures)), true
 }
 
 // mainCapture is the capture the report pictures: the one that shows most.

@@ -140,9 +140,9 @@ func (s *statement) bestChoice(rep *analyze.Report) {
 		lead = "Without a test the best first choice is: "
 	}
 	if cures(rc, b.Do) < 0.5 {
-		lead = "No choice is likelier to cure than not; the least dear is: "
+		lead = "The least dear first choice, though likelier not to cure, is: "
 		if tested {
-			lead = "Without a test no choice is likelier to cure than not; the least dear is: "
+			lead = "Without a test the least dear, though likelier not to cure, is: "
 		}
 	}
 	text := lead + b.Do
@@ -154,6 +154,9 @@ func (s *statement) bestChoice(rep *analyze.Report) {
 		text += fmt.Sprintf(". It costs %s less on average than the next best, to %s", money(b.Saves), b.Next)
 	}
 	s.item(text + ". " + flipLine(rc))
+	if why := adviceLine(rep); why != "" {
+		s.note(why)
+	}
 	if money(b.WaitSaves) != "0" {
 		s.note(fmt.Sprintf("Leaving it would cost %s less still on average, but something is likelier broken than not, and a complaint does not go away by waiting.", money(b.WaitSaves)))
 	}
@@ -164,6 +167,22 @@ func (s *statement) bestChoice(rep *analyze.Report) {
 		}
 		s.item(fmt.Sprintf("No test pays: %s (%s) costs %s, and what it shows saves only %s on average%s. To know the fault for certain would save %s.", even, lower(t.Name), money(t.Cost), money(t.Worth), rest, money(rc.Perfect)))
 	}
+}
+
+// adviceLine says in one sentence why the least dear choice is not what verdict and report
+// advise; empty where they agree.
+func adviceLine(rep *analyze.Report) string {
+	v := &rep.Verdict
+	if !rep.NamedFirst() {
+		return fmt.Sprintf("That is another part than the verdict's (%s, %s): it is tried first only because it costs less, and going on after it is counted in.", v.Part, sure(partChance(v, v.Part)))
+	}
+	_, decided := rep.PricesDecide()
+	asks := v.Conclusion == analyze.CannotTell && len(v.Next) > 0
+	tests := rep.Choice.Tests
+	if asks && !decided && len(tests) > 0 && tests[0].Net <= 0 {
+		return "The report asks for a test first all the same: no part is sure enough to be bought without one."
+	}
+	return ""
 }
 
 // testLead introduces the test that pays: it is the first of the verdict, unless

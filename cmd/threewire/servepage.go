@@ -10,6 +10,7 @@ import (
 	"io"
 	"log"
 	"net/http"
+	"slices"
 	"sync"
 	"time"
 
@@ -224,6 +225,7 @@ type resultView struct {
 	ID      string
 	Kind    string // of the verdict, for its colour
 	Files   []resultFile
+	First   *topic   // the next test where the verdict is open: before report and picture
 	Jumps   []*topic // sections worth a link at the top
 	Phone   size     // of the picture on a phone
 	Profile string
@@ -232,6 +234,18 @@ type resultView struct {
 type resultFile struct {
 	Number     int
 	Name, What string
+}
+
+// testFirst takes the next test out of the sections and puts it before them: of an open
+// verdict it is what to do. The statement is kept for others, so the view gets its own.
+func (v *resultView) testFirst() {
+	own := *v.statement
+	own.Sections = slices.Clone(own.Sections)
+	v.statement = &own
+	if i := slices.IndexFunc(own.Sections, func(t *topic) bool { return t.Title == testTitle }); i >= 0 {
+		v.First = own.Sections[i]
+		own.Sections = slices.Delete(own.Sections, i, i+1)
+	}
 }
 
 func (v *resultView) title() string { return v.Name }
@@ -294,9 +308,12 @@ func (p *page) verdict(w http.ResponseWriter, r *http.Request, k *kept, d *drawn
 	if k.profile != nil {
 		v.Profile = fmt.Sprint(k.profile)
 	}
+	if v.Kind == "open" {
+		v.testFirst()
+	}
 	for _, t := range told.Sections {
 		switch t.Title {
-		case "Next test", costTitle, "Cautions", readTitle:
+		case testTitle, costTitle, "Cautions", readTitle:
 			v.Jumps = append(v.Jumps, t)
 		}
 	}

@@ -156,6 +156,7 @@ func (t *topic) Aside() bool {
 const (
 	absentTitle = "Looked for and not found"
 	readTitle   = "How it was read"
+	testTitle   = "Next test"
 )
 
 // Percent is the length of the bar.

@@ -58,6 +58,9 @@ func tell(j *judged) *statement {
 	for _, c := range v.Chances {
 		s.row(c.Fault.String(), sure(c.Probability), c.Probability)
 	}
+	if rep.NothingSeen() {
+		s.list("What these chances are", []string{"Nothing was seen that could tell: they are hardly more than the chances before looking"})
+	}
 	evidence := func(title string, list []analyze.Evidence) {
 		if len(list) == 0 {
 			return
@@ -106,7 +109,7 @@ func tell(j *judged) *statement {
 	s.list("What this capture cannot tell", v.Unknown)
 	s.controller(rep)
 	if len(v.Next) > 0 && v.WorthTesting() {
-		s.section("Next test")
+		s.section(testTitle)
 		some := slices.ContainsFunc(v.Next, func(t analyze.NextTest) bool { return t.Turns })
 		if !some && v.Conclusion != analyze.CannotTell {
 			s.item("No likely outcome turns the verdict; a test only makes it surer before parts are bought.")
@@ -117,9 +120,14 @@ func tell(j *judged) *statement {
 				if rep.Choice != nil && rep.Choice.Moved != nil {
 					s.note(movedLine(rep.Choice))
 				}
+				if _, decided := rep.PricesDecide(); decided {
+					s.note("By your prices no test pays: what to do instead stands below.")
+				}
 				for _, p := range t.Procedure {
 					s.note(p)
 				}
+			} else if len(t.Procedure) > 0 {
+				s.note(howLine(t.Procedure))
 			}
 			for _, o := range t.Outcomes {
 				s.note(sentence(o))
@@ -145,6 +153,19 @@ func tell(j *judged) *statement {
 		s.read(c, j.others[len(rep.Before)+i], ", good side")
 	}
 	return s
+}
+
+// howLine is a procedure in about a line: its first steps, as many as fit.
+func howLine(procedure []string) string {
+	const most = 140
+	line := procedure[0]
+	for _, step := range procedure[1:] {
+		if len(line)+1+len(step) > most {
+			break
+		}
+		line += " " + step
+	}
+	return line
 }
 
 // evidenceTitles head what was found for the conclusion and against it: of "no fault",
