@@ -1,10 +1,6 @@
 package analyze
 
-import (
-	"testing"
-
-	"threewire/fixtures"
-)
+import "testing"
 
 // A repair of what is hardly ever broken is not offered beside one of what may be.
 func TestNoUnlikelySecondRepair(t *testing.T) {
@@ -16,7 +12,7 @@ func TestNoUnlikelySecondRepair(t *testing.T) {
 	if idle(1<<actuator|1<<airCase, p) || idle(1<<actuator, p) {
 		t.Error("does not offer the two that may be broken")
 	}
-	for _, c := range PriceRepairs(judged(p...), mustPrices(t, fixtures.ShopPrices())).Choices[1:] {
+	for _, c := range PriceRepairs(judged(p...), mustPrices(t, "labour rate: 80\nactuator price: 60\nactuator hours: 1.5\nair case price: 200\nair case hours: 6\nwiring price: 5\nwiring hours: 1\n")).Choices[1:] {
 		if c.Offered && idle(c.set, p) {
 			t.Errorf("offered: %s", c.Do)
 		}

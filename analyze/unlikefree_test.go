@@ -118,8 +118,8 @@ func TestSlowerFreeRunWithItsOwnFaultIsWeighed(t *testing.T) {
 			w[Motor] = 5
 			slow.Findings = append(slow.Findings, Finding{Kind: GearSlip, Weights: w})
 		}
-		left, ask := []*Capture{}, strings.Join(unlikeFree([]*Capture{coupled, slow}), " ")
-		if _, left = withoutOthers([]*Capture{coupled, slow}); (len(left) == 0) != fault || strings.Contains(ask, "the fault that shows uncoupled") != fault {
+		ask := strings.Join(unlikeFree([]*Capture{coupled, slow}), " ")
+		if _, left := withoutOthers([]*Capture{coupled, slow}); (len(left) == 0) != fault || strings.Contains(ask, "the fault that shows uncoupled") != fault {
 			t.Errorf("fault %v: left out %d, asked %q", fault, len(left), ask)
 		}
 	}
