@@ -48,7 +48,7 @@ func TestRowsOfSeconds(t *testing.T) {
 		nearest, within, over int
 	}{{0.3, 0.1, 3, 3, 3}, {0.3, 0.09999999999999964, 3, 3, 3}, {0.3, 0.10000000000000053, 3, 3, 3}, {0.03, 0.004, 8, 7, 8}, {0.03, 0.02, 2, 1, 2}, {0.03, 0.05, 1, 0, 1}} {
 		w := &work{tr: &signal.Trace{Step: c.step}}
-		if a, b, o := w.rows(c.seconds), w.rows(c.seconds), w.rowsOver(c.seconds); a != c.nearest || b != c.within || o != c.over {
+		if a, b, o := w.rowsNear(c.seconds), w.rows(c.seconds), w.rowsOver(c.seconds); a != c.nearest || b != c.within || o != c.over {
 			t.Errorf("%v s in rows of %v s: %d, %d and %d", c.seconds, c.step, a, b, o)
 		}
 	}
