@@ -13,6 +13,11 @@ type tread struct {
 	flat        bool // it rose by less than even running would have made of it
 }
 
+// shortestRest is the least that the longest of the rests must last, s: a motor that is held
+// and gets under way again takes some hundredths of a second over it, and what a converter
+// or a filter holds back for a moment is shorter.
+const shortestRest = 0.05
+
 // findTreads reports a way that the reading goes down like a staircase: rests of a few
 // rows or more, each at a level of its own, and risers of a row or two between. Rows that
 // come too seldom for rates to be taken within a rest, or passes too few for the scatter
@@ -76,7 +81,7 @@ func (w *work) findTreads() {
 		}
 		shown++
 	}
-	if shown == 0 || passes[0]+passes[1] < 2 {
+	if shown == 0 || passes[0]+passes[1] < 2 || longest < shortestRest {
 		return
 	}
 	f.Seen, f.Passes, f.Direction = len(f.Places), passes[0]+passes[1], oneDirection(dirs)
