@@ -235,7 +235,11 @@ func meaning(rep *analyze.Report) string {
 	if rep.NothingSeen() {
 		return "Nothing was seen that could tell one cause from another. More must be known before parts are bought."
 	}
-	return "The signs in this capture fit more than one cause. More must be known before parts are bought."
+	const open = "The signs in this capture fit more than one cause."
+	if _, bought := boughtStep(rep); bought {
+		return open // the prices say what to buy all the same
+	}
+	return open + " More must be known before parts are bought."
 }
 
 // sureWords says what the probability is worth, with no step that two captures a percent
