@@ -126,7 +126,7 @@ func (w *work) feedSpells() (spells []feedSpell, full float64) {
 // load at that place takes the volts.
 func (w *work) fullElsewhere(spell Interval, move int, full float64) bool {
 	v := w.v[indexAt(w.t, (spell.From+spell.To)/2)]
-	n := max(1, int(0.1/w.tr.Step))
+	n := max(1, w.rows(0.1))
 	for k := range w.moves {
 		m := &w.moves[k]
 		if k == move || m.Direction != w.moves[move].Direction {

@@ -124,7 +124,7 @@ func (w *work) findShift() {
 // from a stop, and nothing draws it on into one. What the motor's current has put
 // on the reading is gone with the current.
 func (w *work) findWrongRelease(all []driveStep) {
-	if slices.ContainsFunc(w.found, func(f Finding) bool { return f.Kind == DriveShift }) {
+	if w.has(DriveShift) {
 		return
 	}
 	var size []float64
@@ -382,6 +382,11 @@ func (w *work) joinShift() {
 		}
 		return
 	}
+}
+
+// has tells whether something of a kind was found.
+func (w *work) has(k Kind) bool {
+	return slices.ContainsFunc(w.found, func(f Finding) bool { return f.Kind == k })
 }
 
 // sure tells whether a kind was found, likelier than not.

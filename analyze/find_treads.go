@@ -91,16 +91,11 @@ func (w *work) findTreads() {
 	w.found = append(w.found, f)
 }
 
-// has tells whether something of a kind was found.
-func (w *work) has(k Kind) bool {
-	return slices.ContainsFunc(w.found, func(f Finding) bool { return f.Kind == k })
-}
-
 // treads cuts the way of a move, its start and its stall left out, into stretches within
 // which the reading keeps to one level, and tells those that are flat.
 func (w *work) treads(k int) (out []tread) {
 	m := &w.moves[k]
-	from, to := m.first+int(w.lim.Bridge/w.tr.Step), m.last-int(m.Stalled/w.tr.Step)
+	from, to := m.first+w.rows(w.lim.Bridge), m.last-w.rows(m.Stalled)
 	pace := w.pace(from, to)
 	if m.Direction == None || to-from < 20 || w.madeUp(m) || w.generated(m) || float64(m.Direction)*pace <= 0 {
 		return nil

@@ -46,3 +46,26 @@ func TestNoTreads(t *testing.T) {
 		}
 	}
 }
+
+// Rests too short for a motor to be held and to start again are a reading that is held back
+// for a moment, whatever else may call it uneven.
+func TestNoTreadsShorterThanAStart(t *testing.T) {
+	t.Parallel()
+	for least, want := range map[float64]bool{0.02: false, 0.045: true} { // V, held back
+		d := newDraft(1)
+		d.dt, d.noise, d.quantum = 0.001, 0.0005, 0.001
+		last, held := d.x, least
+		d.read = func(d *draft) float64 {
+			if math.Abs(d.x-last) > held {
+				last, held = d.x, least*(1+0.5*d.rng.Float64())
+			}
+			return last
+		}
+		w := measured(d.run(0, 1).run(12, 7).run(0, 1).run(-12, 7).run(0, 1))
+		w.found = nil
+		w.findTreads()
+		if w.has(StickSlip) != want {
+			t.Errorf("held back for %.0f ms: %v", 1000*least/d.rate, w.found)
+		}
+	}
+}

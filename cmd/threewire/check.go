@@ -79,6 +79,9 @@ func check(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 		}
 		return fail(flagError(fs, err))
 	}
+	if fs.NArg()+len(*free) == 0 && len(*before) > 0 {
+		return fail(errors.New("no capture given of after the repair: expected threewire check --before BROKEN.csv REPAIRED.csv"))
+	}
 	if fs.NArg()+len(*free) == 0 {
 		return fail(errors.New("no capture given: expected threewire check FILE... (see threewire check --help)"))
 	}

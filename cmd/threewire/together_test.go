@@ -88,7 +88,7 @@ func TestSeveralCaptures(t *testing.T) {
 			t.Errorf("%v ended with %d: %.60q, %s", c.args, code, out, errs)
 		}
 	}
-	if code, _, errs := call("", "check", "--before", one); code != exitUsage || !strings.Contains(errs, "no capture given") {
+	if code, _, errs := call("", "check", "--before", one); code != exitUsage || !strings.Contains(errs, "no capture given of after the repair") {
 		t.Errorf("ended with %d: %s", code, errs)
 	}
 	if code, out, _ := call("", "check", one, "--good-side", two); code != exitNoFault || !strings.Contains(out, "are like the good side's") {
