@@ -17,7 +17,7 @@ func fillEvidence(v *Verdict, captures []*Capture, best Fault) {
 					other = math.Max(other, x)
 				}
 			}
-			e := Evidence{Finding: f.Kind, Text: f.Title, Because: f.Because, Time: f.Time, Volts: f.Volts, Ratio: math.Exp(f.Weights[best] - other), Tie: f.Told}
+			e := Evidence{Finding: f.Kind, Text: f.Title, Because: f.Because, Time: f.Time, Volts: f.Volts, Ratio: math.Exp(f.Weights[best] - other), Tie: f.Told, places: timesOf(f.Places), seen: f.Seen}
 			if len(captures) > 1 {
 				e.Capture = c.Source
 			}

@@ -131,6 +131,9 @@ func rankedTests(p []float64, captures []*Capture) []NextTest {
 			shows = append(shows, testShows{o.text, Fault(best), q[best]})
 		}
 		n.Outcomes = outcomeLines(shows)
+		if untested(captures) {
+			n.Outcomes = untestedLines(shows)
+		}
 		n.Gain = math.Max(0, h-left)
 		if n.Gain > 0.02 {
 			out = append(out, n)
@@ -185,6 +188,20 @@ func outcomeLines(shows []testShows) []string {
 			chance = strings.TrimSuffix(low, " %") + " to " + chance
 		}
 		out = append(out, text+": "+first.fault.String()+" "+chance)
+	}
+	return out
+}
+
+// untestedLines says what outcomes point to where nothing was tested yet: a number would
+// be little more than the chance before looking, and a sound part clears no other.
+func untestedLines(shows []testShows) []string {
+	var out []string
+	for _, o := range shows {
+		points := o.fault.String()
+		if o.fault == NoFault {
+			points = "no fault shown so far"
+		}
+		out = append(out, "if "+o.text+": "+points)
 	}
 	return out
 }

@@ -88,6 +88,9 @@ type Evidence struct {
 	Volts   Interval `json:"volts"`            // V
 	Ratio   float64  `json:"likelihood_ratio"` // for the conclusion over the best other fault
 	Tie     string   `json:"tie,omitempty"`    // what it belongs to, and passes seen over passes made
+
+	places []Interval // s, of the finding, which the JSON lists with it
+	seen   int        // see [Finding.Seen]
 }
 
 // prior is the chance of each fault before looking, among actuators that a
@@ -374,6 +377,9 @@ func summarise(v *Verdict, captures []*Capture, seen float64, against string) st
 		if s := undriven(captures); s != "" {
 			return s
 		}
+		if untested(captures) {
+			return "Too little of the travel was driven to test anything."
+		}
 		if a.Fault == NoFault && a.Probability > 0.5 && seen < seenEnough {
 			return "The capture shows no fault, but not enough of the travel to clear the actuator."
 		}
@@ -410,14 +416,25 @@ func (r *Report) NothingSeen() bool {
 	if r.Verdict.Conclusion != CannotTell || r.Compared != nil || r.Sides != nil || r.Series != nil || r.Repair != nil {
 		return false
 	}
-	for _, c := range r.Captures {
-		if len(c.Moves) > 0 { // what was not found then tells too
-			return false
-		}
+	return untested(r.Captures)
+}
+
+// seenNothing is the share of what a sound actuator does (see seenShare) below which a
+// capture without a finding tested nothing: a tenth of it (chosen, not derived).
+const seenNothing = 0.1
+
+// untested tells whether no capture tested anything: none shows a finding but a missing
+// drive, and none moves, or hardly. What little chances of "no fault" stand then come of
+// the chances before looking and clear nothing.
+func untested(captures []*Capture) bool {
+	for _, c := range captures {
 		for i := range c.Findings {
 			if c.Findings[i].Kind != NoDrive {
 				return false
 			}
+		}
+		if len(c.Moves) > 0 && c.seen*c.sees >= seenNothing { // what was not found then tells too
+			return false
 		}
 	}
 	return true

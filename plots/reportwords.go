@@ -72,12 +72,14 @@ func wordsOf(rep *analyze.Report, main int, o ReportOptions) reportWords {
 	if len(w.Found) == 0 && len(w.Compared) > 0 && len(rep.Captures) > 1 && rep.Captures[main].MissesPolarity() == "" {
 		w.Nothing = "Nothing unusual in this capture by itself."
 	}
-	for _, c := range v.Chances {
-		w.Sure = append(w.Sure, surety{upper(c.Fault.String()), 100 * c.Probability, percent(c.Probability)})
-	}
 	w.SureText = sureWords(v)
 	if rep.NothingSeen() {
-		w.SureText = "Nothing was seen that could tell: these are hardly more than the chances before looking."
+		// Bars would read as if something spoke for the longest.
+		w.SureText = "Nothing was tested: no cause is likelier than another, and none is ruled out."
+	} else {
+		for _, c := range v.Chances {
+			w.Sure = append(w.Sure, surety{upper(c.Fault.String()), 100 * c.Probability, percent(c.Probability)})
+		}
 	}
 	w.RulesOut = inFull(v.Absent)
 	unknown := v.Unknown

@@ -54,12 +54,14 @@ func tell(j *judged) *statement {
 		s.Repair = repairLine(rep.Repair)
 	}
 	s.together(rep)
-	s.section("Chances")
-	for _, c := range v.Chances {
-		s.row(c.Fault.String(), sure(c.Probability), c.Probability)
-	}
 	if rep.NothingSeen() {
-		s.list("What these chances are", []string{"Nothing was seen that could tell: they are hardly more than the chances before looking"})
+		// A row of bars would read as if something spoke for the longest.
+		s.list("Chances", []string{"None are told, because nothing was tested: no component is likelier, and none is cleared"})
+	} else {
+		s.section("Chances")
+		for _, c := range v.Chances {
+			s.row(c.Fault.String(), sure(c.Probability), c.Probability)
+		}
 	}
 	evidence := func(title string, list []analyze.Evidence) {
 		if len(list) == 0 {
@@ -72,11 +74,8 @@ func tell(j *judged) *statement {
 				text = e.Capture + ": " + text
 			}
 			s.item(text)
-			from, to := fmt.Sprintf("%.2f", e.Time.From), fmt.Sprintf("%.2f", e.Time.To)
-			if e.Time.To > e.Time.From && from == to {
-				s.note(fmt.Sprintf("At %s s. %s", from, sentence(e.Because)))
-			} else if e.Time.To > e.Time.From {
-				s.note(fmt.Sprintf("%s to %s s. %s", from, to, sentence(e.Because)))
+			if when := e.When(); when != "" {
+				s.note(when + ". " + sentence(e.Because))
 			} else {
 				s.note(sentence(e.Because))
 			}
@@ -172,7 +171,7 @@ func howLine(procedure []string) string {
 // what is found is either no fault's doing or a reason for doubt.
 func evidenceTitles(v *analyze.Verdict) (pro, contra string) {
 	if v.Conclusion == analyze.NoFault {
-		return "Found, but a sound actuator can do it too", "Found, and speaks for a fault, though too little"
+		return "Found, but a sound actuator can do it too", "Signs of a fault, too weak to call it one"
 	}
 	best := v.Chances[0].Fault.String()
 	return "Evidence for " + best, "Evidence against " + best

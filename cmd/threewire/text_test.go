@@ -13,7 +13,7 @@ func TestEvidenceTitles(t *testing.T) {
 		fault       analyze.Fault
 		pro, contra string
 	}{
-		{analyze.NoFault, "Found, but a sound actuator can do it too", "Found, and speaks for a fault, though too little"},
+		{analyze.NoFault, "Found, but a sound actuator can do it too", "Signs of a fault, too weak to call it one"},
 		{analyze.Motor, "Evidence for motor", "Evidence against motor"},
 	} {
 		pro, contra := evidenceTitles(&analyze.Verdict{Conclusion: c.fault, Chances: []analyze.Chance{{Fault: c.fault}}})
