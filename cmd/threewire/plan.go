@@ -26,7 +26,8 @@ it promises only what you say you have: --channels, --clamp, --probe.
 
 FILEs are earlier captures of the actuator (uncoupled where the name says free
 or uncoupled): the plan then begins with what they leave open and what to record,
-or to do, to settle it.
+or to do, to settle it. Rate, span, transit, converter, noise and clamp are theirs
+where no flag says otherwise.
 
   threewire plan --symptom "hunts at one end" --channels 4 --clamp
   threewire plan --clamp --channels 4 left-door.csv left-door-free.csv
@@ -88,20 +89,27 @@ func plan(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io
 	if err != nil {
 		return fail(err)
 	}
-	if j != nil {
-		s.Settle(&j.report.Verdict)
-	}
-	var assumed []string
-	for _, name := range []string{"rate", "channels", "clamp", "probe", "bits", "range", "noise", "transit", "span"} {
-		if !fs.Changed(name) {
-			assumed = append(assumed, name)
-		}
-	}
 	if !fs.Changed("range") && s.Reference > s.Range {
 		s.Range = 2 * s.Reference
 	}
 	if !fs.Changed("span") {
 		s.Span = analyze.UsualSpan(s.Reference)
+	}
+	var learnt []string
+	told := ""
+	if j != nil {
+		s.Settle(&j.report.Verdict)
+		learnt, told = s.Learn(j.report.Captures, fs.Changed)
+		if n := channelsUsed(j.traces); !fs.Changed("channels") && n > s.Channels {
+			s.Channels = n
+			learnt, told = append(learnt, "channels"), strings.TrimSpace(told+fmt.Sprintf(" They took %d channels.", n))
+		}
+	}
+	var assumed []string
+	for _, name := range []string{"rate", "channels", "clamp", "probe", "bits", "range", "noise", "transit", "span"} {
+		if !fs.Changed(name) && !slices.Contains(learnt, name) {
+			assumed = append(assumed, name)
+		}
 	}
 	s.Symptom = completed(s.Symptom)
 	p, err := analyze.PlanCapture(s, analyze.Defaults().Limits)
@@ -112,7 +120,11 @@ func plan(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io
 	colour := paint(stdout)
 	err = printWhole(stdout, func(w io.Writer) error {
 		if !*asJSON {
-			writePlan(w, p, j, assumed, commands, fs, colour)
+			var open *topics
+			if j != nil {
+				open = openTopics(j, clampOf(s.Clamp, fs.Changed("clamp")), strings.TrimSpace(told+fmt.Sprintf(" %s each way take %.0f s of record so.", plural(s.Sweeps, "full sweep"), p.Prospect.Duration)))
+			}
+			writePlan(w, p, open, assumed, commands, fs, colour)
 			return nil
 		}
 		enc := json.NewEncoder(w)
@@ -167,7 +179,7 @@ func planCommands(p *analyze.CapturePlan) []string {
 }
 
 // writePlan is the plan for a person.
-func writePlan(w io.Writer, p *analyze.CapturePlan, j *judged, assumed, commands []string, fs *pflag.FlagSet, colour bool) {
+func writePlan(w io.Writer, p *analyze.CapturePlan, open *topics, assumed, commands []string, fs *pflag.FlagSet, colour bool) {
 	strong := emphasis(colour)
 	head := "The capture to take"
 	if s := p.Situation.Symptom; s != "" {
@@ -187,8 +199,8 @@ func writePlan(w io.Writer, p *analyze.CapturePlan, j *judged, assumed, commands
 		}
 		wrap(w, "", "", "Assumed, because not given: "+strings.Join(words, ", ")+".")
 	}
-	if j != nil {
-		openTopics(j, p.Situation.Clamp).write(w, colour)
+	if open != nil {
+		open.write(w, colour)
 	}
 	planTopics(p).write(w, colour)
 	section(w, strong("Then"))

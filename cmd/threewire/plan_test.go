@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"os"
 	"regexp"
 	"slices"
 	"strings"
@@ -238,11 +239,57 @@ func TestPlanAfterEarlierCaptures(t *testing.T) {
 func TestPlanPromisesNoClamp(t *testing.T) {
 	v := analyze.Verdict{Conclusion: analyze.CannotTell, Part: "none", Chances: []analyze.Chance{{Fault: analyze.Motor}, {Fault: analyze.DoorMechanism}}, Next: []analyze.NextTest{{Name: "Log the motor current too"}}}
 	j := &judged{report: &analyze.Report{Verdict: v}}
-	for _, clamp := range []bool{false, true} {
+	for _, clamp := range []clamped{clampUnsaid, clampNone, clampThere} {
 		var b strings.Builder
-		openTopics(j, clamp).write(&b, false)
-		if strings.Contains(b.String(), "needs a current clamp") == clamp || strings.Contains(b.String(), "to be recorded") != clamp {
+		j.report.Verdict.Next[0].Procedure = []string{"Put a current clamp around one motor lead."}
+		openTopics(j, clamp, "").write(&b, false)
+		there := clamp == clampThere
+		if strings.Contains(b.String(), "to be recorded") != there || strings.Contains(b.String(), "Put a current clamp") != there {
 			t.Errorf("clamp %v: %s", clamp, b.String())
 		}
+	}
+}
+
+// What earlier captures tell of instrument and actuator is taken for the next one, and
+// only what no flag says.
+func TestPlanLearnsFromEarlierCaptures(t *testing.T) {
+	const earlier = "../../fixtures/captures/rig3-left-temperature-door-dead-spot.csv"
+	plan := func(args ...string) (p struct {
+		Situation analyze.Situation
+		Assumed   []string
+	}) {
+		code, out, errs := call("", append([]string{"plan", "--json", earlier}, args...)...)
+		if err := json.Unmarshal([]byte(out), &p); err != nil || code != 0 || errs != "" {
+			t.Fatalf("%v, %d, %q", err, code, errs)
+		}
+		return p
+	}
+	csv, err := os.ReadFile(earlier)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := checked(t, string(csv)).Captures[0]
+	p := plan()
+	if rows := strings.Count(string(csv), "\n") - 1; math.Abs(p.Situation.Rate-float64(rows)/60) > 0.5 { // of a minute
+		t.Errorf("rate %g of %d rows", p.Situation.Rate, rows)
+	}
+	if len(c.Sweeps) == 0 {
+		t.Fatal("the capture has no sweeps")
+	}
+	one := c.Sweeps[0]
+	if way := one.High - one.Low; p.Situation.Span < way || p.Situation.Span > 1.5*way || p.Situation.Transit < 0.7*one.Transit || p.Situation.Transit > 1.8*one.Transit {
+		t.Errorf("%g V in %g s, of %+v", p.Situation.Span, p.Situation.Transit, one)
+	}
+	for _, name := range []string{"rate", "span", "transit"} {
+		if slices.Contains(p.Assumed, name) {
+			t.Errorf("%s is said to be assumed", name)
+		}
+	}
+	if p = plan("--rate", "500", "--transit", "9"); p.Situation.Rate != 500 || p.Situation.Transit != 9 {
+		t.Errorf("flags do not stand: %+v", p.Situation)
+	}
+	_, out, _ := call("", "plan", earlier)
+	if !strings.Contains(strings.Join(strings.Fields(out), " "), "Taken from them for what follows:") {
+		t.Errorf("not said: %s", out)
 	}
 }

@@ -39,32 +39,84 @@ func earlier(ctx context.Context, paths []string, stdin io.Reader) (*judged, err
 	})
 }
 
-// openTopics is what earlier captures say, what they leave open, and what settles it.
-func openTopics(j *judged, clamp bool) *topics {
+// clamped is what is known of a current clamp.
+type clamped int
+
+// The clamp of a plan: not spoken of, there, or said not to be.
+const (
+	clampUnsaid clamped = iota
+	clampThere
+	clampNone
+)
+
+// clampOf is what a flag, or what earlier captures logged, says of a clamp.
+func clampOf(there, told bool) clamped {
+	switch {
+	case there:
+		return clampThere
+	case told:
+		return clampNone
+	}
+	return clampUnsaid
+}
+
+// channelsUsed is how many channels of an instrument the widest of earlier captures took.
+func channelsUsed(traces []*signal.Trace) int {
+	most := 0
+	for _, t := range traces {
+		n := 0
+		for _, c := range t.Columns {
+			switch c.Role {
+			case signal.Unused, signal.TimeRole, signal.Polarity:
+			default:
+				n++
+			}
+		}
+		most = max(most, n)
+	}
+	return most
+}
+
+// openTopics is what earlier captures say, what was taken from them, what they leave open,
+// and what settles it.
+func openTopics(j *judged, clamp clamped, taken string) *topics {
 	var s topics
 	v := &j.report.Verdict
 	s.section("The earlier captures")
 	s.item(headline(v))
+	if taken != "" {
+		s.item(taken)
+	}
 	if !v.WorthTesting() || len(v.Next) == 0 {
 		s.item("They leave nothing open that another capture is worth taking for. What follows is for when the complaint stays.")
 		return &s
 	}
 	s.section("What is still open")
-	a, b := v.Chances[0], v.Chances[1]
-	s.item(fmt.Sprintf("Whether it is: %s (%s) or %s (%s).", a.Fault, sure(a.Probability), b.Fault, sure(b.Probability)))
+	if j.report.NothingSeen() {
+		s.item("Everything: nothing was tested.")
+	} else {
+		a, b := v.Chances[0], v.Chances[1]
+		s.item(fmt.Sprintf("Whether it is: %s (%s) or %s (%s).", a.Fault, sure(a.Probability), b.Fault, sure(b.Probability)))
+	}
 	for _, x := range v.Unknown {
 		s.item(sentence(x))
 	}
 	s.section("What settles it")
 	for i := range v.Next {
 		t := &v.Next[i]
-		how := "to be recorded, as below"
-		if !t.Records() {
+		how, cannot := "to be recorded, as below", false
+		switch {
+		case !t.Records():
 			how = "no recording: by hand or with a meter"
-		} else if t.NeedsClamp() && !clamp {
-			how = "needs a current clamp, which --clamp did not say you have"
+		case t.NeedsClamp() && clamp == clampNone:
+			how, cannot = "left out: it needs a current clamp, and there is none", true
+		case t.NeedsClamp() && clamp == clampUnsaid:
+			how, cannot = "only with a current clamp: say --clamp where there is one", true
 		}
 		s.item(fmt.Sprintf("%s (about %.0f min; %s)", t.Name, t.Minutes, how))
+		if cannot {
+			continue // how to do it is nothing to who has no clamp
+		}
 		for _, p := range t.Procedure {
 			s.note(p)
 		}
