@@ -106,23 +106,11 @@ func rankedTests(p []float64, captures []*Capture) []NextTest {
 		}
 		left := 0.0
 		var shows []testShows
-		for _, o := range tr.outcomes {
-			q := make([]float64, len(p))
-			sum := 0.0
-			for i := range p {
-				q[i] = p[i] * o.p[i]
-				sum += q[i]
-			}
+		for _, o := range tr.after(p) {
+			q, sum, best := o.p, o.chance, o.best
 			if sum < 0.02 { // not worth a line
 				left += sum * h
 				continue
-			}
-			best := 0
-			for i := range q {
-				q[i] /= sum
-				if q[i] > q[best] {
-					best = i
-				}
 			}
 			left += sum * entropy(q)
 			if best != likeliest || q[best] < decide { // p is tempered, what is asked is not
@@ -151,6 +139,39 @@ func rankedTests(p []float64, captures []*Capture) []NextTest {
 		}
 		return out[a].Gain/out[a].Minutes > out[b].Gain/out[b].Minutes
 	})
+	return out
+}
+
+// posterior is what is to be believed after one outcome of a test.
+type posterior struct {
+	text   string
+	chance float64   // of the outcome, now
+	p      []float64 // of the faults, after it
+	best   int       // the likeliest of them
+}
+
+// after gives what every outcome of a test would do to the probabilities by Bayes' rule.
+// They start from the probabilities that the verdict shows: weighted by their chances, the
+// outcomes then add up to these (law of total probability), and no reader finds a test
+// that can only raise what is stated, or only lower it.
+func (tr *trial) after(p []float64) []posterior {
+	var out []posterior
+	for _, o := range tr.outcomes {
+		x := posterior{text: o.text, p: make([]float64, len(p))}
+		for i := range p {
+			x.p[i] = p[i] * o.p[i]
+			x.chance += x.p[i]
+		}
+		for i := range x.p {
+			if x.chance > 0 {
+				x.p[i] /= x.chance
+			}
+			if x.p[i] > x.p[x.best] {
+				x.best = i
+			}
+		}
+		out = append(out, x)
+	}
 	return out
 }
 
