@@ -292,7 +292,10 @@ func stepWords(rep *analyze.Report) (step, test string, procedure shortened) {
 		}
 	}
 	if len(v.Next) == 0 || !v.WorthTesting() {
-		return step, "", shortened{}
+		if surer := rep.Surer(); len(surer) > 0 {
+			test, _, _ = strings.Cut(surer[0], ":") // why is for the technician
+		}
+		return step, test, shortened{}
 	}
 	n := &v.Next[0]
 	test = n.Name

@@ -136,6 +136,7 @@ func tell(j *judged) *statement {
 			}
 		}
 	}
+	s.list("What would make it surer", rep.Surer())
 	s.list("If the complaint stays", v.IfComplaintStays())
 	if rep.Choice != nil {
 		s.repairChoice(rep)
