@@ -38,6 +38,7 @@ type pressing struct {
 	at    float64 // s, when the drive ended
 	level float64 // V
 	err   float64 // V
+	move  int
 }
 
 // findSlippedWiper tells a wiper that slips on its shaft: the reading steps in an
@@ -115,6 +116,10 @@ func (w *work) stopsFollow(stops [2][]pressing, steps []offset) (told int, far, 
 			case n == 0 && math.Abs(change) > largest/4:
 				return 0, false, false
 			case n == 0:
+			case math.Abs(want) > 2*err && w.endsOfTrack(v[i], change, want, err):
+				told++
+				sides[d] = true
+				far = far || away
 			case math.Abs(change-want) > math.Max(err, 0.1*math.Abs(want)):
 				return 0, false, false
 			case math.Abs(want) > 2*err:
@@ -205,7 +210,7 @@ func (w *work) pressings(deeper float64) (out [2][]pressing) {
 			continue
 		}
 		end := w.v[m.last-n : m.last]
-		p := pressing{at: w.t[m.last-1], level: medianOf(end)}
+		p := pressing{at: w.t[m.last-1], level: medianOf(end), move: k}
 		scatter := math.Max(math.Max(stats.MAD(end), w.noise), w.quantum/3)
 		p.err = 1.25 * scatter / math.Sqrt(float64(n))
 		// Half of it must lie where the other half does, and all of it be too long for a

@@ -148,3 +148,38 @@ func TestSlippedWiperFar(t *testing.T) {
 		}
 	}
 }
+
+// TestSlippedWiperOffTrack draws wipers that slip so far that the track ends before the
+// stop: it reads shifted by less, and waits as the shaft leaves. A door's stop that moved
+// makes no wait, and neither does a stop that only one obstacle moved.
+func TestSlippedWiperOffTrack(t *testing.T) {
+	t.Parallel()
+	cut := func(seed uint64, by, end float64) *draft {
+		d := slippedBy(seed, []float64{16}, by)
+		wiper := d.read
+		d.read = func(d *draft) float64 { return math.Max(end, wiper(d)) }
+		return d
+	}
+	noWait := func(seed uint64) *draft {
+		// From one moment on the shaft stops short of one end, and the other reads shifted.
+		d := slippedBy(seed, []float64{16}, -0.4)
+		d.block = func(d *draft, dir float64) bool { return d.t > 16 && dir < 0 && d.x < 0.7 }
+		return d
+	}
+	for seed := range uint64(3) {
+		for _, c := range []struct {
+			name string
+			d    *draft
+			want bool
+		}{
+			{"the track ends", cut(seed, -0.4, 0.25).sweeps(3), true},
+			{"an obstacle as well", noWait(seed).sweeps(3), false},
+		} {
+			r := judgedDraft(t, c.d)
+			got := finding(r.Captures[0], LastingLeap)
+			if found := got != nil && got.has(stopsMoved); found != c.want || c.want && r.Verdict.Conclusion != FeedbackSensor {
+				t.Errorf("%s, seed %d: %v, want %v: %s", c.name, seed, found, c.want, r.Verdict.Summary)
+			}
+		}
+	}
+}
