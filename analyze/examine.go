@@ -205,6 +205,7 @@ func (w *work) joinSameEvent() {
 	w.joinOpenEnd()
 	w.joinHunts()
 	w.joinLimitCycles()
+	w.joinSettled()
 	w.joinSlip()
 	w.joinLost()
 	w.joinLoose()
