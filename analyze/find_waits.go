@@ -198,7 +198,7 @@ func (w *work) findWaits() {
 			}
 		}
 	}
-	if k := len(best.pass); k >= 2 {
+	if k := len(best.pass); k >= 2 && !runsAhead(all, &best) {
 		// Halts that come by time lie in one place by chance now and then.
 		n := max(k, countWaits(all, half))
 		share := math.Min(1, float64(2*(apart+half)+1)/float64(p.cells))

@@ -38,6 +38,9 @@ func TestMissingToothFewPasses(t *testing.T) {
 		}
 		return d.x
 	}
+	worn := func(d *draft) float64 { // less there, and made up for far from it
+		return d.x - math.Max(0, math.Min(0.09, 0.9*(d.x-at))) + math.Max(0, math.Min(0.09, 0.9*(d.x-3.2)))
+	}
 	for _, c := range []struct {
 		name   string
 		change func(d *draft)
@@ -57,6 +60,7 @@ func TestMissingToothFewPasses(t *testing.T) {
 		{"one pass only", func(d *draft) {
 			d.block = held(d, func(pass int) float64 { return 0.12 * float64((pass+3)/4%2) * float64(pass%4/3) })
 		}, 2, false},
+		{"a worn track makes up for it elsewhere", func(d *draft) { d.read = worn }, 3, false},
 		{"a smeared track makes up for it", func(d *draft) { d.read = smear }, 3, false},
 		{"a reading that is held leaps on", func(d *draft) {
 			d.read = func(d *draft) float64 {
