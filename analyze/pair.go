@@ -70,6 +70,9 @@ func compareFree(captures []*Capture) *Comparison {
 	for _, c := range captures {
 		for i := range c.Findings {
 			f := &c.Findings[i]
+			if !c.Free && !free[SlowZone] && asSlowUncoupled(captures, c, f) {
+				free[SlowZone] = true
+			}
 			switch {
 			case c.Free:
 			case !c.Free && ownStop(c, f, captures):

@@ -3,6 +3,7 @@ package analyze
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"threewire/analyze/stats"
 )
@@ -41,22 +42,48 @@ func slowPlaceUncoupled(captures []*Capture) *aside {
 	return &a
 }
 
-// throughUncoupled is the speed of the uncoupled shaft in a slow place of a coupled one,
-// over its usual speed, in the same direction; false where most of the place was not
-// passed.
+// asSlowUncoupled tells whether the uncoupled shaft, too, is slower in a slow place of a
+// coupled one, by more than half as much: a door takes all of it along, and what stays
+// is the track's or the gears'. No slow place need have been found there, where another
+// finding of the uncoupled capture says what the place is.
+func asSlowUncoupled(captures []*Capture, c *Capture, f *Finding) bool {
+	slow, known := f.Measure("speed there over speed elsewhere")
+	if f.Kind != SlowZone || !known || f.Form == intoOneStop || f.Form == clingsAtStop {
+		return false
+	}
+	all := sharesUncoupled(captures, c, f, func(q ProfilePoint) float64 { return q.Rate })
+	if len(all) == 0 {
+		return false
+	}
+	share := slices.Max(all)
+	return share < freedPlace && 1-share > (1-slow)/2
+}
+
+// throughUncoupled is the speed of the uncoupled shaft in a slow place of a coupled one
+// that is slow one way, over its usual speed that way; false where most of the place was
+// not passed.
 func throughUncoupled(captures []*Capture, c *Capture, f *Finding) (share float64, ok bool) {
-	share = math.Inf(1)
+	all := sharesUncoupled(captures, c, f, func(q ProfilePoint) float64 { return q.Slowest })
+	if len(all) == 0 || f.Direction == None {
+		return 0, false
+	}
+	return slices.Min(all), true
+}
+
+// sharesUncoupled lists such speeds, of each uncoupled capture that passed most of the
+// place, by one speed of each cell.
+func sharesUncoupled(captures []*Capture, c *Capture, f *Finding, of func(ProfilePoint) float64) (shares []float64) {
 	for _, x := range captures {
 		if !x.Free {
 			continue
 		}
 		k, known := levelScale(x, c)
 		if !known {
-			return 0, false
+			return nil
 		}
 		for i := range x.Profiles {
 			p := &x.Profiles[i]
-			if p.Direction != f.Direction || len(p.Points) < 5 {
+			if f.Direction != None && p.Direction != f.Direction || len(p.Points) < 5 {
 				continue
 			}
 			cell := math.Inf(1)
@@ -67,13 +94,13 @@ func throughUncoupled(captures []*Capture, c *Capture, f *Finding) (share float6
 					cell = math.Min(cell, k*(q.Position-p.Points[j-1].Position))
 				}
 				if at := k * q.Position; at >= f.Volts.From && at <= f.Volts.To {
-					in = append(in, q.Slowest)
+					in = append(in, of(q))
 				}
 			}
 			if usual := stats.Median(all); usual > 0 && float64(len(in))*cell > 0.7*f.Volts.Width() {
-				share, ok = math.Min(share, stats.Median(in)/usual), true
+				shares = append(shares, stats.Median(in)/usual)
 			}
 		}
 	}
-	return share, ok
+	return shares
 }

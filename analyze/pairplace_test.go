@@ -2,6 +2,7 @@ package analyze
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -40,6 +41,41 @@ func TestSlowPlaceUncoupled(t *testing.T) {
 		}
 		if said != c.want {
 			t.Errorf("%s: said %v, want %v: %s", c.name, said, c.want, r.Verdict.Summary)
+		}
+	}
+}
+
+// A place is slow with the door on in pass after pass. Uncoupled it is as slow, though it
+// goes by another name there; or it is slow no more, or slow by much less.
+func TestSlowPlaceStaysUncoupled(t *testing.T) {
+	t.Parallel()
+	slow := func(seed uint64, most float64) *draft {
+		d := newDraft(seed)
+		d.speed = func(d *draft, dir float64) float64 {
+			if d.x > 1.9 && d.x < 2.2 {
+				return most
+			}
+			return 1
+		}
+		return d.sweeps(3)
+	}
+	for _, c := range []struct {
+		name string
+		free float64
+		want bool
+	}{
+		{"as slow", 0.6, true},
+		{"slow no more", 1, false},
+		{"slow by much less", 0.9, false},
+	} {
+		coupled, free := examineWith(t, slow(1, 0.55), nil, false), examineWith(t, slow(2, c.free), nil, true)
+		if finding(coupled, SlowZone) == nil {
+			t.Fatal("no slow zone drawn")
+		}
+		free.Findings = nil // what it was called there
+		r := compareFree([]*Capture{coupled, free})
+		if r == nil || slices.Contains(r.Stays, SlowZone) != c.want {
+			t.Errorf("%s: %+v", c.name, r)
 		}
 	}
 }
