@@ -53,7 +53,7 @@ func compareFree(captures []*Capture) *Comparison {
 			own[k] -= x
 		}
 	}
-	oneSupply := false
+	oneSupply, wide := false, false // wide: hunting over much of the uncoupled travel
 	if coupledSinks := func(c *Capture) bool { return !c.Free && c.showsForm(RefLoss, sinks) }; slices.ContainsFunc(captures, coupledSinks) {
 		for _, c := range captures {
 			for i := range c.Findings {
@@ -85,6 +85,14 @@ func compareFree(captures []*Capture) *Comparison {
 				// Play shows after reversals, and there were too few.
 			case !c.Free && f.takesTime() && !free[f.Kind] && tooShort(captures):
 				// It had no time to come back.
+			case !c.Free && f.Kind == Hunting && !free[Hunting] && !couldHunt(captures, c, f):
+				// Nothing was there that could have hunted, see huntNotCompared.
+				if by, ok := wideUncoupled(captures, c, f); ok {
+					wide = true
+					for k, x := range by {
+						own[k] += x - f.Weights[k]
+					}
+				}
 			case f.Kind == WeakDrive && f.Form == againstUsual:
 				slow = true
 			case !c.Free && f.force() > math.Log(3) && !coupled[f.Kind]:
@@ -139,6 +147,9 @@ func compareFree(captures []*Capture) *Comparison {
 		case oneSupply:
 			r.Stays = append(r.Stays, RefLoss)
 			r.Text = "Uncoupled from the door, the sensor's supply sinks as well: that is one sign, not two."
+			return r
+		case wide:
+			r.Text = "By the travel that the uncoupled actuator shows, the swings of the hunting are wide: a person or a control at work."
 			return r
 		}
 		r.Stays = append(r.Stays, Jam)
@@ -356,13 +367,16 @@ func (r *Comparison) evidence(best Fault, p []float64) Evidence {
 		return Evidence{Finding: FreeRun, Text: r.Text, Because: "an obstacle or a binding door stops it there, or the door's own stops do: compare with the good side, or move the door by hand", Ratio: math.Exp(r.Weights[best]) / math.Max(sum/rest, 1e-9)}
 	}
 	because := "what leaves with the door belongs to the door, or to a motor that only tires under its load"
+	if len(r.Gone)+len(r.Stays) == 0 {
+		because = "the uncoupled actuator runs from stop to stop, so how far it goes is known"
+	}
 	if len(r.Stays) > 0 {
 		because = "what stays without the door is in the actuator or its wiring"
 		if len(r.Left) > 0 {
 			because += fmt.Sprintf(", and what left with it (%s) in the door: there may be two faults", joinKinds(r.Left))
 		}
 	}
-	if best == NoFault && len(r.Stays) == 0 {
+	if best == NoFault && len(r.Stays) == 0 && len(r.Gone) > 0 {
 		because = "a fault of the actuator would stay; what shows once only, and not without the door, may be chance, or a faint sign of the door"
 	}
 	return Evidence{Finding: FreeRun, Text: r.Text, Because: because, Ratio: math.Exp(r.Weights[best]) / math.Max(sum/rest, 1e-9)}

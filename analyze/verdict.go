@@ -189,6 +189,9 @@ func judge(captures []*Capture, beside []aside) *Report {
 	if why := longerThanFree(captures); why != "" {
 		r.Verdict.Unknown = append(r.Verdict.Unknown, why)
 	}
+	if huntNotCompared(captures) {
+		r.Verdict.Unknown = append(r.Verdict.Unknown, "Whether it hunts without the door: uncoupled no control was at work there that could have.")
+	}
 	short.argue(&r.Verdict)
 	for _, x := range beside {
 		x.argue(&r.Verdict, p)
