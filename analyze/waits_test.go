@@ -39,7 +39,7 @@ func TestMissingToothFewPasses(t *testing.T) {
 		return d.x
 	}
 	worn := func(d *draft) float64 { // less there, and made up for far from it
-		return d.x - math.Max(0, math.Min(0.09, 0.9*(d.x-at))) + math.Max(0, math.Min(0.09, 0.9*(d.x-3.2)))
+		return d.x - math.Max(0, math.Min(0.09, 0.9*(d.x-at))) + math.Max(0, math.Min(0.09, 3*(d.x-3.2)))
 	}
 	for _, c := range []struct {
 		name   string
