@@ -241,7 +241,7 @@ func (w *work) pressings(deeper float64) (out [2][]pressing) {
 // lastingSteps lists the steps of the reading that the shaft cannot have made, those at
 // least half as large as the largest; undone tells whether one undoes another.
 func (w *work) lastingSteps() (all []offset, undone bool) {
-	all = w.oneStep(w.listSteps())
+	all = w.oneStep(w.stepped.of(w.listSteps))
 	largest := 0.0
 	for _, s := range all {
 		largest = math.Max(largest, math.Abs(s.size))
@@ -353,14 +353,15 @@ const settling = 0.15
 // settledStep measures the step between two bins, and where the reading creeps to its
 // new line, by the line after that.
 func (w *work) settledStep(k, j int) (offset, bool) {
-	s, ok := w.stepBetween(k, j)
+	before := w.lineBefore(k)
+	s, ok := w.stepFrom(before, j)
 	if !ok {
 		return s, false
 	}
 	var later []offset
 	straight := math.Inf(1)
 	for e := j + 1; e < len(w.t) && lapse(w.t[e], w.t[j]) <= settling; e++ {
-		if l, ok := w.stepBetween(k, e); ok && l.size*s.size > 0 && math.Abs(l.size) > math.Abs(s.size) {
+		if l, ok := w.stepFrom(before, e); ok && l.size*s.size > 0 && math.Abs(l.size) > math.Abs(s.size) {
 			later = append(later, l)
 			straight = math.Min(straight, l.after)
 		}
@@ -378,30 +379,44 @@ func (w *work) settledStep(k, j int) (offset, bool) {
 }
 
 // stepBetween measures the step from bin k to bin j by the lines beside it.
-func (w *work) stepBetween(k, j int) (s offset, ok bool) {
-	a := k
-	for a > 0 && lapse(w.t[k], w.t[a-1]) < besideStep {
-		a--
+func (w *work) stepBetween(k, j int) (offset, bool) { return w.stepFrom(w.lineBefore(k), j) }
+
+// leadLine is the line of the reading up to a step.
+type leadLine struct {
+	stats.Line
+	first, last int // bins, both on it
+	ok          bool
+}
+
+// lineBefore is the line that ends in bin k.
+func (w *work) lineBefore(k int) (l leadLine) {
+	a := sort.Search(k, func(i int) bool { return lapse(w.t[k], w.t[i]) < besideStep })
+	l.first, l.last = a, k
+	if k-a >= 3 {
+		l.Line, l.ok = stats.FitLine(w.t[a:k+1], w.v[a:k+1])
 	}
-	b := j
-	for b+1 < len(w.t) && lapse(w.t[b+1], w.t[j]) < besideStep {
-		b++
-	}
-	if k-a < 3 || b-j < 3 {
+	return l
+}
+
+// stepFrom measures the step from the end of a line to bin j.
+func (w *work) stepFrom(before leadLine, j int) (s offset, ok bool) {
+	later := w.t[j+1:]
+	b := j + sort.Search(len(later), func(i int) bool { return lapse(later[i], w.t[j]) >= besideStep })
+	if !before.ok || b-j < 3 {
 		return s, false
 	}
-	before, ok1 := stats.FitLine(w.t[a:k+1], w.v[a:k+1])
-	after, ok2 := stats.FitLine(w.t[j:b+1], w.v[j:b+1])
-	if !ok1 || !ok2 {
+	after, ok := stats.FitLine(w.t[j:b+1], w.v[j:b+1])
+	if !ok {
 		return s, false
 	}
+	k := before.last
 	at := (w.t[k] + w.t[j]) / 2
 	s.from, s.to = before.Intercept+before.Slope*at, after.Intercept+after.Slope*at
 	s.size = s.to - s.from
 	s.first, s.last, s.after = k, j, after.Residual
 	// The error of a line at its end is twice that of its mean.
 	s.err = 2*math.Hypot(before.Residual/math.Sqrt(float64(before.N)), after.Residual/math.Sqrt(float64(after.N))) + w.quantum/4
-	if w.switchedWithin(a, b) {
+	if w.switchedWithin(before.first, b) {
 		s.err += startLag * math.Max(w.rate[0], w.rate[1]) / 2
 	}
 	return s, true

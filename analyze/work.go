@@ -39,6 +39,7 @@ type work struct {
 
 	stalls   memo[[]stall]      // see stallsOf
 	atEnds   memo[[2]endSeries] // see endVisits
+	stepped  memo[[]offset]     // see listSteps
 	events   []event
 	rockings []rocking // see findRockings
 	span     Interval
