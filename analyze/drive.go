@@ -245,7 +245,7 @@ func outer(x []float32, k int) (lo, hi float64) {
 	for _, v := range x {
 		f := float64(v)
 		if !math.IsNaN(f) && !math.IsInf(f, 0) {
-			lo, hi = math.Min(lo, f), math.Max(hi, f)
+			lo, hi = min(lo, f), max(hi, f)
 		}
 	}
 	if !(hi > lo) {

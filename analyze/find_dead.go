@@ -168,14 +168,14 @@ func (w *work) scatterIn(a, b int) float64 {
 
 // secondScatter is scatterIn of the given readings.
 func secondScatter(v []float64) float64 {
-	var d []float64
-	for i := 1; i+1 < len(v); i++ {
-		d = append(d, math.Abs(v[i+1]-2*v[i]+v[i-1]))
-	}
-	if len(d) < 8 {
+	if len(v) < 8+2 {
 		return 0
 	}
-	return stats.MADScale * medianOf(d) / math.Sqrt(6)
+	d := make([]float64, len(v)-2)
+	for i := range d {
+		d[i] = math.Abs(v[i+2] - 2*v[i+1] + v[i])
+	}
+	return stats.MADScale * medianIn(d) / math.Sqrt(6)
 }
 
 // firmLosses are the events of the clusters that are places beyond doubt: bound to

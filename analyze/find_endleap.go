@@ -154,8 +154,9 @@ func (w *work) leapOff(m *Move) (at, edge float64, leapt, ok bool) {
 	}
 	wander := math.Max(0, rest.Width()-w.visible())
 	r := w.rate[side(m.Direction)]
+	window := make([]float64, n)
 	far := func(i int) float64 {
-		return float64(m.Direction) * (medianOf(w.v[i:min(len(w.v), i+n)]) - v0)
+		return float64(m.Direction) * (medianIn(window[:copy(window, w.v[i:])]) - v0)
 	}
 	// A fast instrument's levels change little from row to row.
 	for i := m.first; i < m.last-n && lapse(w.t[i], w.t[m.first]) < soon; i += max(1, n/20) {

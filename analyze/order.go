@@ -8,10 +8,14 @@ import (
 
 // medianOf is the median, NaN of nothing. x stays as it is.
 func medianOf(x []float64) float64 {
-	if len(x) == 0 {
+	return medianIn(slices.Clone(x))
+}
+
+// medianIn is the median of what nobody asks for afterwards: it leaves s in another order.
+func medianIn(s []float64) float64 {
+	if len(s) == 0 {
 		return math.NaN()
 	}
-	s := slices.Clone(x)
 	k := len(s) / 2
 	selectAt(s, k)
 	if len(s)%2 == 1 {
@@ -106,5 +110,5 @@ func lesser(x, y float64) float64 { return -larger(-x, -y) }
 
 // middleOf is the one of three values between the others.
 func middleOf(a, b, c float64) float64 {
-	return math.Max(math.Min(a, b), math.Min(math.Max(a, b), c))
+	return max(min(a, b), min(max(a, b), c))
 }

@@ -408,13 +408,14 @@ func (f *fitter) line(a, b int) (slope, mid, rss float64) {
 }
 
 func medianOf32(x []float32) float64 {
-	s := make([]float64, 0, len(x))
-	for i := 0; i < len(x); i += max(1, len(x)/20000) {
+	every := max(1, len(x)/20000)
+	s := make([]float64, 0, len(x)/every+1)
+	for i := 0; i < len(x); i += every {
 		if f := float64(x[i]); !math.IsNaN(f) {
 			s = append(s, f)
 		}
 	}
-	return medianOf(s)
+	return medianIn(s)
 }
 
 // indexAt is the index of the last time not after at; a time of the same nanosecond is
