@@ -23,6 +23,9 @@ type leap struct {
 	move          int
 }
 
+// allLeaps are those of listLeaps, once the sense of the drive is known.
+func (w *work) allLeaps() []leap { return w.leapt.of(w.listLeaps) }
+
 // listLeaps lists the leaps of the capture. Within the leap's own time the whole
 // range of the sensor would be crossed in two thirds of [fastestTransit] or
 // less; it must also stand clear of the noise and be a twentieth of the range.
@@ -83,7 +86,7 @@ func (w *work) listLeaps() []leap {
 // drove: an input capacitor can stretch them so that no single step stands out,
 // and a control that answers them drives soon after.
 func (w *work) withLeaps(rest []Occurrence) []Occurrence {
-	all := w.listLeaps()
+	all := w.allLeaps()
 	for k, l := range all {
 		if l.moving {
 			continue
@@ -122,7 +125,7 @@ func (w *work) findEdges() {
 
 // leapEdges is findEdges by the leaps of the reading, and tells whether they are that.
 func (w *work) leapEdges() bool {
-	all := w.listLeaps()
+	all := w.allLeaps()
 	if len(all) < 2 {
 		return false
 	}

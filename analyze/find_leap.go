@@ -27,7 +27,7 @@ func (w *work) findLastingLeap() {
 	if w.covered(DriveShift, None) || slices.ContainsFunc(w.found, func(f Finding) bool { return f.Kind == AtRail && strings.HasPrefix(f.Form, aboveSupply) }) {
 		return // where it leapt to says more, or when
 	}
-	all := oneBurst(w.listLeaps())
+	all := oneBurst(w.allLeaps())
 	for i := len(all) - 1; i >= 0; i-- {
 		l := all[i]
 		size := math.Abs(l.after - l.before)

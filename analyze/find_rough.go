@@ -30,6 +30,8 @@ type scatterOf struct {
 	middle, tail, quiet float64
 	far, farCells       int
 	farUp               int // of them, to higher readings
+
+	shown bool // the capture shows the shaft both moving and not
 }
 
 // oneSided tells whether the far departures go to one side for the most part: a
@@ -116,11 +118,16 @@ func (w *work) roughens(s *scatterOf) bool {
 // scatter measures it; ok is false where the capture does not show the shaft
 // both moving and not.
 func (w *work) scatter() (s scatterOf, ok bool) {
+	s = w.strays.of(w.measureScatter)
+	return s, s.shown
+}
+
+func (w *work) measureScatter() (s scatterOf) {
 	// A tenth of a second to either side, in sixty readings: a grain of the
 	// track lasts for many rows of a fast instrument.
 	every := max(1, w.rows(0.0033))
 	half := max(2, min(30, w.rows(0.1/float64(every))))
-	var v []float64
+	v := make([]float64, 0, len(w.raw)/every+1)
 	for i := 0; i < len(w.raw); i += every {
 		v = append(v, w.raw[i])
 	}
@@ -137,7 +144,7 @@ func (w *work) scatter() (s scatterOf, ok bool) {
 		}
 	}
 	if len(speeds) < 8 {
-		return s, false
+		return s
 	}
 	usual := quantileOf(speeds, 0.75)
 	var moving, standing, resting, at, on, still []float64
@@ -152,7 +159,7 @@ func (w *work) scatter() (s scatterOf, ok bool) {
 		}
 	}
 	if len(moving) < 8 || len(resting) < 3 && len(standing) < 3 {
-		return s, false
+		return s
 	}
 	s.moving = medianOf(moving)
 	if len(standing) >= 3 {
@@ -195,7 +202,8 @@ func (w *work) scatter() (s scatterOf, ok bool) {
 			s.farCells++
 		}
 	}
-	return s, hi-lo > 0.1*w.ref
+	s.shown = hi-lo > 0.1*w.ref
+	return s
 }
 
 // piece is a short stretch of the capture under one polarity, or none.

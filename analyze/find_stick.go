@@ -134,7 +134,9 @@ func (w *work) findRatchet() {
 // heldByClock tells whether the reading jumps at every so many rows, by one clock
 // from the first move to the last: a converter that is slower than the logger
 // gives each of its readings several times over. Friction keeps no clock.
-func (w *work) heldByClock() bool {
+func (w *work) heldByClock() bool { return w.byClock.of(w.measureClock) }
+
+func (w *work) measureClock() bool {
 	const mostRows = 20
 	total := 0.0
 	var by [mostRows + 1][mostRows]float64 // travel, by period and phase in rows

@@ -152,7 +152,9 @@ func (w *work) runsAbove(volts float64) bool {
 // refGone tells whether the logged reference is as good as absent: no sensor
 // is fed with less than a third of the usual supply (3.3 V is the lowest in
 // use: common practice, no source).
-func (w *work) refGone() bool {
+func (w *work) refGone() bool { return w.refLost.of(w.measureRefGone) }
+
+func (w *work) measureRefGone() bool {
 	r := w.tr.Reference
 	if r == nil || r.Unit != "V" {
 		return false

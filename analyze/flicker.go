@@ -14,7 +14,7 @@ type flicker struct {
 // that lead back to it, or to where the shaft has got to meanwhile.
 func (w *work) flickers() []flicker {
 	var out []flicker
-	all := w.listLeaps()
+	all := w.allLeaps()
 	// Next to a leap the reading still settles.
 	const aside = 0.15 // s
 	for i := 0; i+1 < len(all); i++ {

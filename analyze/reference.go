@@ -13,7 +13,9 @@ const sureSupply = 0.05
 // was told, if it was near that for a tenth of the time, or else the upper level,
 // as a contact and a regulator that fail give less. A sensor is not supplied
 // with much more than 10 V (common practice, no source): that is the battery's.
-func (w *work) usualReference() float64 {
+func (w *work) usualReference() float64 { return w.refLevel.of(w.measureReference) }
+
+func (w *work) measureReference() float64 {
 	r := w.tr.Reference
 	m := medianOf32(r.Mean)
 	if !(m > 0) {

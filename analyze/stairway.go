@@ -39,7 +39,7 @@ func (w *work) findStairway() {
 		return
 	}
 	var all []step
-	leaps := w.listLeaps()
+	leaps := w.allLeaps()
 	made, seen, dirs, span := 0, 0, [2]int{}, noInterval()
 	for k := range w.moves {
 		m := &w.moves[k]

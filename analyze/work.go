@@ -54,12 +54,19 @@ type work struct {
 
 	slowsAtStops bool // see approach
 
+	// Of the logged reference, which nothing changes from condition on.
+	refLevel memo[float64] // see usualReference
+	refLost  memo[bool]    // see refGone
+
 	// Asked again and again once the moves are measured.
 	stopVolts memo[float64]      // V, see driveAtStops
 	steady    memo[[]float64]    // V, see steadyDrive
 	idleAmps  memo[float64]      // see idleCurrent
 	runAmps   memo[float64]      // see runningCurrent
 	noAmps    memo[currentFloor] // see noCurrentLevel
+	strays    memo[scatterOf]    // see scatter
+	leapt     memo[[]leap]       // see allLeaps
+	byClock   memo[bool]         // see heldByClock
 
 	found  []Finding
 	absent []Absence
