@@ -138,7 +138,10 @@ func (w *work) running() []stretch {
 func (w *work) spectrumOf(in []stretch, y []float64, n int, sign float64) *spectrum {
 	s := &spectrum{n: n, power: make([]float64, n/2), twist: make([]float64, n/4), spread: make([]float64, n/4)}
 	fft := fourier.NewFFT(n)
-	buf := make([]float64, n)
+	buf, taper := make([]float64, n), make([]float64, n)
+	for i := range taper {
+		taper[i] = 0.5 - 0.5*math.Cos(2*math.Pi*float64(i)/float64(n))
+	}
 	var x []complex128
 	for _, g := range in {
 		for a := g.first; a+n <= g.last; a += n / 2 {
@@ -148,8 +151,7 @@ func (w *work) spectrumOf(in []stretch, y []float64, n int, sign float64) *spect
 			slope, _ := straightLine(w.t[a:a+n], y[a:a+n])
 			level, mid := mean(y[a:a+n]), mean(w.t[a:a+n])
 			for i := range buf {
-				taper := 0.5 - 0.5*math.Cos(2*math.Pi*float64(i)/float64(n))
-				buf[i] = sign * taper * (y[a+i] - level - slope*(w.t[a+i]-mid))
+				buf[i] = sign * taper[i] * (y[a+i] - level - slope*(w.t[a+i]-mid))
 			}
 			x = fft.Coefficients(x, buf)
 			s.windows++
