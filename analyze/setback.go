@@ -40,17 +40,14 @@ func (s *stepper) change(i int) float64 {
 	return ((s.sum[j+n] - s.sum[j]) - (s.sum[i] - s.sum[i-n])) / float64(n)
 }
 
-// newStepper is one for means over some seconds with a gap of others between, nil where
-// rows are too few or the shaft ran too little to know what is usual.
-func (w *work) newStepper(seconds, gap float64) *stepper {
+// newStepper is one for means over some seconds with a gap of others between, by the sums
+// of the readings before each bin; nil where rows are too few or the shaft ran too little
+// to know what is usual.
+func (w *work) newStepper(sum []float64, seconds, gap float64) *stepper {
 	const known = 20 // changes from which a spread is known to a quarter or so
-	s := &stepper{n: w.rowsNear(seconds), gap: max(1, w.rowsOver(gap))}
+	s := &stepper{sum: sum, n: w.rowsNear(seconds), gap: max(1, w.rowsOver(gap))}
 	if s.n < setbackRows {
 		return nil
-	}
-	s.sum = make([]float64, len(w.v)+1)
-	for i, v := range w.v {
-		s.sum[i+1] = s.sum[i] + v
 	}
 	var by [2][]float64
 	for k := range w.moves {
@@ -66,7 +63,7 @@ func (w *work) newStepper(seconds, gap float64) *stepper {
 		if len(by[d]) == 0 {
 			continue
 		}
-		s.usual[d] = medianOf(by[d])
+		s.usual[d] = medianIn(by[d])
 		for _, x := range by[d] {
 			off = append(off, math.Abs(x-s.usual[d]))
 		}
@@ -75,7 +72,7 @@ func (w *work) newStepper(seconds, gap float64) *stepper {
 		return nil
 	}
 	// Some of them may be pressed against something, where a motor is louder.
-	s.spread = math.Max(stats.MADScale*medianOf(off), math.Max(w.moving(), w.pressedNoise())*math.Sqrt(2/float64(s.n)))
+	s.spread = math.Max(stats.MADScale*medianIn(off), math.Max(w.moving(), w.pressedNoise())*math.Sqrt(2/float64(s.n)))
 	return s
 }
 
@@ -144,11 +141,15 @@ func (w *work) findSetbacks() {
 	if w.sense == 0 || len(w.rockings) > 0 {
 		return
 	}
+	sum := make([]float64, len(w.v)+1)
+	for i, v := range w.v {
+		sum[i+1] = sum[i] + v
+	}
 	var best []fall
 	var by *stepper
 	for _, gap := range setbackGaps() {
 		for _, seconds := range setbackSeconds() {
-			s := w.newStepper(seconds, gap)
+			s := w.newStepper(sum, seconds, gap)
 			if s == nil {
 				continue
 			}
