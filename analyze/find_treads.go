@@ -104,6 +104,10 @@ func (w *work) treads(k int) (out []tread) {
 	for a := from; a < to; {
 		b, lo, hi := a, w.raw[a], w.raw[a]
 		for b < to {
+			if v := w.raw[b]; v >= lo && v <= hi {
+				b++ // and the more readings, the further apart two may stand
+				continue
+			}
 			lo, hi = math.Min(lo, w.raw[b]), math.Max(hi, w.raw[b])
 			// Of n readings the furthest two stand so far apart.
 			n := float64(b-a) + 2
@@ -123,15 +127,15 @@ func (w *work) treads(k int) (out []tread) {
 // rowNoise is the noise from one row to the next while the shaft is under way, V: leaps,
 // which sticking leaves in what moves, are few among the rows.
 func (w *work) rowNoise(from, to int) float64 {
-	var d []float64
-	for i := from + 1; i < to; i++ {
-		d = append(d, w.raw[i]-w.raw[i-1])
+	d := make([]float64, to-from-1)
+	for i := range d {
+		d[i] = w.raw[from+i+1] - w.raw[from+i]
 	}
-	usual := medianOf(d)
+	usual := medianIn(d)
 	for i := range d {
 		d[i] = math.Abs(d[i] - usual)
 	}
-	return math.Max(1.4826/math.Sqrt2*medianOf(d), w.quantum/math.Sqrt(12))
+	return math.Max(1.4826/math.Sqrt2*medianIn(d), w.quantum/math.Sqrt(12))
 }
 
 // riser is the way from one rest to the next, V in the direction of the drive: nothing
