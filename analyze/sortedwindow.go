@@ -33,6 +33,9 @@ func (s *sortedWindow) median(v []float64, a, b int) float64 {
 	if a < s.a || b < s.b || a >= s.b {
 		s.a, s.b, s.n = a, a, 0
 	}
+	for s.a < a && s.b < b && v[s.a] == v[s.b] {
+		s.a, s.b = s.a+1, s.b+1 // one like it comes for the one that goes
+	}
 	for ; s.a < a; s.a++ {
 		i := s.at(v[s.a])
 		copy(s.x[i:], s.x[i+1:s.n])
