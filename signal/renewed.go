@@ -37,14 +37,21 @@ func (t *Trace) renewal() (period, phase float64) {
 	if t.RowsPerBin > 1 || t.Len() < 4*leastRenewals || !(t.RowStep > 0) {
 		return 0, 0
 	}
-	least := 1.5 * t.Feedback.Stats.Quantum
-	var at, wait, gap []float64
-	last, equal := -1, 0
+	equal := 0
 	for i := 1; i < len(v); i++ {
-		gap = append(gap, t.Time[i]-t.Time[i-1])
+		if !(math.Abs(float64(v[i])-float64(v[i-1])) > 0) {
+			equal++
+		}
+	}
+	if 2*equal < len(v) {
+		return 0, 0 // most rows bring a reading of their own
+	}
+	least := 1.5 * t.Feedback.Stats.Quantum
+	var at, wait []float64
+	last := -1
+	for i := 1; i < len(v); i++ {
 		d := math.Abs(float64(v[i]) - float64(v[i-1]))
 		if !(d > 0) {
-			equal++
 			continue
 		}
 		if d < least {
@@ -56,13 +63,17 @@ func (t *Trace) renewal() (period, phase float64) {
 		}
 		at, last = append(at, t.Time[i]), i
 	}
-	if len(wait) < leastRenewals || 2*equal < len(v) {
+	if len(wait) < leastRenewals {
 		return 0, 0
 	}
 	slices.Sort(wait)
 	usual := wait[len(wait)/2]
 	if usual < 1.8*t.RowStep {
 		return 0, 0
+	}
+	gap := make([]float64, len(v)-1)
+	for i := range gap {
+		gap[i] = t.Time[i+1] - t.Time[i]
 	}
 	slices.Sort(gap)
 	late := max(1.3*t.RowStep, 1.1*gap[len(gap)*95/100])
