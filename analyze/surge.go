@@ -89,8 +89,11 @@ func (s *spectrum) shoulders(k int) float64 {
 // line is the power of a line that lies at bin k or beside it, as it would be
 // in one bin: under this taper the bins at both sides hold half as much
 // together, or a line between two bins as much in all.
-func (s *spectrum) line(k int) float64 {
-	return math.Max(0, s.power[k-1]+s.power[k]+s.power[k+1]-3*s.shoulders(k)) / 1.5
+func (s *spectrum) line(k int) float64 { return s.lineOver(k, s.shoulders(k)) }
+
+// lineOver is line over known shoulders.
+func (s *spectrum) lineOver(k int, shoulders float64) float64 {
+	return math.Max(0, s.power[k-1]+s.power[k]+s.power[k+1]-3*shoulders) / 1.5
 }
 
 // surgeOf looks for the surest line of one direction, nil where there is none.
@@ -120,9 +123,16 @@ func (w *work) surgeOf(dir Direction) *surge {
 			}
 			f := float64(k) / (float64(n) * w.tr.Step)
 			x := surge{period: r / f, blur: 1 / (seconds * r), passes: passes}
-			x.swing = 2 * math.Pi * f / r * 4 / float64(n) * math.Sqrt(s.line(k))
-			x.p = math.Min(1, s.chanceOver(k, s.shoulders(k))*float64(n)/8*float64(2*(len(sawSeconds())+1)))
-			if x.p > sawChance || best != nil && x.p >= best.p || x.swing < (1-soundSwing)/2 || x.swing > surgeMost || x.period < finest {
+			if x.period < finest {
+				break // and so are all that follow
+			}
+			shoulders := s.shoulders(k)
+			x.swing = 2 * math.Pi * f / r * 4 / float64(n) * math.Sqrt(s.lineOver(k, shoulders))
+			if x.swing < (1-soundSwing)/2 || x.swing > surgeMost {
+				continue
+			}
+			x.p = math.Min(1, s.chanceOver(k, shoulders)*float64(n)/8*float64(2*(len(sawSeconds())+1)))
+			if x.p > sawChance || best != nil && x.p >= best.p {
 				continue
 			}
 			if quiet == nil {
