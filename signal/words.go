@@ -217,14 +217,10 @@ func withoutLevels(name string) string {
 	return strings.TrimSpace(s[:at])
 }
 
-// headerRole gives the role a header text names, with the word that did it.
-func headerRole(name string) (Role, string) {
-	s := normal(withoutLevels(name))
-	if s == "" {
-		return Unused, ""
-	}
-	// The most specific phrase wins: "motor a" over "motor"; among equals the
-	// earlier group, and in it the earlier phrase.
+// bestPhrase finds the phrase of roleWords that names the role in normal words. The
+// most specific wins: "motor a" over "motor"; among equals the earlier group, and in it
+// the earlier phrase.
+func bestPhrase(s string) rolePhrase {
 	var best rolePhrase
 	for i := 0; i < len(s); i++ {
 		if i > 0 && s[i-1] != ' ' {
@@ -239,6 +235,16 @@ func headerRole(name string) (Role, string) {
 			}
 		}
 	}
+	return best
+}
+
+// headerRole gives the role a header text names, with the word that did it.
+func headerRole(name string) (Role, string) {
+	s := bareName(normal(withoutMeaning(withoutLevels(name))))
+	if s == "" {
+		return Unused, ""
+	}
+	best := bestPhrase(s)
 	// "Motor A current" is no voltage of lead A, however many of its words
 	// say so.
 	if best.role == LeadA || best.role == LeadB || best.role == Drive {
