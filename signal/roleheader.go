@@ -22,6 +22,11 @@ func (a *assignment) fromHeader() {
 				continue
 			}
 		}
+		if r == Unused && c.unit.q == volts && w != "" {
+			if door, word := temperatureDoor(c.name); word != "" && door != Unused {
+				r, w = door, word
+			}
+		}
 		if w == "" {
 			continue
 		}
@@ -32,6 +37,16 @@ func (a *assignment) fromHeader() {
 		if r == Unused {
 			a.reason[j] = fmt.Sprintf("the header says %q", w)
 			continue
+		}
+		if r == Reference {
+			other, word, why := a.notReference(j)
+			if why != "" {
+				a.reason[j] = why
+				continue
+			}
+			if other != Reference {
+				r, w = other, word
+			}
 		}
 		if c.unit.q == amperes && (r == Drive || r == Supply) {
 			r, w = Current, "unit A"

@@ -241,8 +241,11 @@ func (a *assignment) feedbackByShape() {
 	if len(js) == 0 {
 		// A wiper may stand still for the whole file, or jump on a dead spot.
 		js = a.candidates(func(j int, f *features) bool { return a.p.cols[j].kind == numberCol })
-		if len(js) == 1 {
+		if len(js) == 1 && !a.switchesVolts(js[0]) {
 			a.give(Feedback, js[0], "the only column left")
+			return
+		}
+		if len(js) == 1 {
 			return
 		}
 	}
@@ -258,4 +261,11 @@ func (a *assignment) feedbackByShape() {
 		return
 	}
 	a.err = a.twoCandidates(Feedback, js[0], js[1], "both move without switching")
+}
+
+// switchesVolts tells whether a column is a lamp's or another load's: it switches from
+// ground to more volts than a wiper's supply has.
+func (a *assignment) switchesVolts(j int) bool {
+	f, s := a.feat[j], columnScale(&a.p.cols[j])
+	return a.p.cols[j].unit.q == volts && f.switching() && f.max*s > wiperMost && f.median*s < wiperMost && f.min*s < 0.5
 }
