@@ -89,6 +89,7 @@ type reducer struct {
 	pendingLine     int64
 	pendingCut      bool
 	words           []oddWord
+	codes           []errorCode
 	nudged          int64
 	firstOut, lastT float64
 }
@@ -171,6 +172,7 @@ func (r *reducer) foldRows(b *block) error {
 		return nil
 	}
 	for _, c := range r.chans {
+		r.dropCodes(b.cols[c.col][:n], c)
 		c.seen.add(b.cols[c.col][:n])
 	}
 	s := 0
