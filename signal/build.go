@@ -245,13 +245,26 @@ func (r *reducer) trace(a *assignment, o *Options) *Trace {
 	switch {
 	case a.has(LeadA) && a.has(LeadB):
 		x, y := *get(LeadA), *get(LeadB)
+		toldVolts(&x, o, LeadA, Drive)
+		toldVolts(&y, o, LeadB, Drive)
+		why := ""
 		if !a.logicLeads() {
+			for _, s := range []struct {
+				lead *Series
+				role Role
+			}{{&x, LeadA}, {&y, LeadB}} {
+				if w := r.unknownVolts(s.lead, a.col[s.role], probeFactor*rawCountsMax, o); w != "" {
+					why = w
+				}
+			}
+		}
+		if !a.logicLeads() && why == "" {
 			v := a.channel(a.col[Feedback]).mean
 			r.probeScales(&x, &y, v, o)
 			r.endLeads(&x, &y, v)
 		}
 		t.Drive = difference(x, y)
-		if t.Drive.Unit == "V" && !a.logicLeads() {
+		if t.Drive.Unit == "V" && !a.logicLeads() && why == "" {
 			t.Both = lower(x, y)
 		}
 		f := o.roleScale(Drive)
@@ -266,6 +279,9 @@ func (r *reducer) trace(a *assignment, o *Options) *Trace {
 		}
 		if a.logicLeads() {
 			t.DriveIsPolarity, t.Drive.Unit = true, ""
+		}
+		if why != "" {
+			t.Drive, t.DriveIsPolarity = r.relativeDrive(t.Drive, fmt.Sprintf("the leads in columns %d and %d are", a.col[LeadA]+1, a.col[LeadB]+1), why), true
 		}
 	case a.has(Polarity) && a.has(Drive):
 		t.Drive = signed(*get(Drive), *get(Polarity), r.p.cols[a.col[Drive]].unit.q == volts)
@@ -290,7 +306,10 @@ func (r *reducer) trace(a *assignment, o *Options) *Trace {
 				t.Drive = scaleSeries(t.Drive, 1/top)
 			}
 			t.DriveIsPolarity, t.Drive.Unit = true, ""
+		} else if why := r.unknownVolts(&t.Drive, a.col[Drive], rawCountsMax, o); why != "" && !t.DriveIsPolarity {
+			t.Drive, t.DriveIsPolarity = r.relativeDrive(t.Drive, r.p.columnName(a.col[Drive])+" is", why), true
 		}
+		toldVolts(&t.Drive, o, Drive)
 	}
 	t.Feedback = *get(Feedback)
 	t.Reference, t.Supply = get(Reference), get(Supply)
