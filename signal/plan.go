@@ -144,7 +144,9 @@ func (p *plan) planColumn(j int) {
 		name = withoutProbe(name)
 	}
 	c.name = name
-	if s, ut, u, ok := splitUnit(name); ok {
+	if s, ut, m, ok := splitMultiple(name); ok {
+		c.name, c.unitText, c.unit = s, ut, m.unit
+	} else if s, ut, u, ok := splitUnit(name); ok {
 		c.name, c.unitText, c.unit = s, ut, u
 	} else if u, ok := findUnit(name); ok && u.q != otherQuantity && u.q != counts && !strings.EqualFold(name, "adc") && (len(name) > 1 || name == "s" || name == "V") {
 		c.unitText, c.unit = name, u
@@ -188,6 +190,7 @@ func (p *plan) planColumn(j int) {
 			c.unitGuess = true
 		}
 	}
+	p.countedIn(j, name)
 	p.onProbe(j, probe)
 }
 
