@@ -79,7 +79,9 @@ func (w *work) findStands() {
 		w.wave = medianOf(took)
 	default:
 		f := w.standFinding(Pauses, strewn)
-		if len(strewn) == 1 {
+		// One alone may be an accident of the noise, unless what the shaft fell behind by
+		// stands clear of it.
+		if e := strewn[0]; len(strewn) == 1 && e.expected-e.moved < 2*w.tol {
 			f.Strength *= 0.5
 		}
 		w.found = append(w.found, f)

@@ -22,6 +22,9 @@ func pausesLikelihood(f *Finding) (shown, string) {
 	if f.Seen >= 4 {
 		return shown{.0005, .006, .35, .03, .1}, "the shaft stands under drive many times at places that do not repeat, then goes on: an obstacle or a worn track stays where it is; brushes, a tired motor and a lead that opens do not"
 	}
+	if f.Seen == 1 {
+		return shown{.003, .01, .12, .06, .07}, "the shaft stands under drive on its way, once, and goes on: no sound one does, but one time tells no place from a moment"
+	}
 	return shown{.003, .01, .2, .05, .05}, "the shaft stands under drive at places that do not repeat, then goes on: brushes, gears or drive"
 }
 
