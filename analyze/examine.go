@@ -255,6 +255,7 @@ func (w *work) findWhatIsLeft() {
 	w.joinStairway()
 	w.joinUnpowered()
 	w.joinShift()
+	w.findUnexplained() // last of all
 }
 
 // finish gives every finding its place on the span, its weights and its

@@ -116,6 +116,8 @@ func likelihoods(f *Finding) (shown, string) {
 		return supplyLikelihood(f)
 	case SelfMotion:
 		return selfMotionLikelihood(f)
+	case Unexplained:
+		return unexplainedLikelihood(f)
 	}
 	return shown{.05, .05, .05, .05, .05}, ""
 }

@@ -190,6 +190,7 @@ const (
 	FreeRun       Kind = "free run"                        // coupled beside uncoupled
 	GoodSide      Kind = "good side"                       // beside its like on the healthy side
 	LikeProfile   Kind = "profile"                         // stops and speed are those of the profile
+	Unexplained   Kind = "unexplained"                     // clearly no sound actuator's, and of no shape that is known
 	PositionTried Kind = "position check"                  // a controller that tries again or gives up
 )
 

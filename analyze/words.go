@@ -121,6 +121,8 @@ func (w *work) title(f *Finding) string {
 		return f.titleSupplySag()
 	case SelfMotion:
 		return f.titleSelfMotion(t)
+	case Unexplained:
+		return f.titleUnexplained(t)
 	case NotAPot:
 		return f.titleNotAPot()
 	}

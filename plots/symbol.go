@@ -76,6 +76,8 @@ func kindSymbol(k analyze.Kind) string {
 		return "0,5 2,5 3,8 4,2 5,8 6,2 7,8 8,5 10,5"
 	case analyze.SupplySag:
 		return "0,9 3,9 4.5,4 7,4 8.5,9 10,9|0,1 10,1"
+	case analyze.Unexplained:
+		return "0,8 3,8 4,3 6,3 7,8 10,8|5,1 5,0"
 	case analyze.SelfMotion:
 		return "0,1 10,1|0,4 10,9"
 	case analyze.NotAPot:

@@ -1,0 +1,277 @@
+package analyze
+
+import (
+	"fmt"
+	"math"
+	"slices"
+)
+
+// A sound actuator explains nearly all of its driven time: it sets out a little after
+// its drive, keeps to one pace at each place, and stands only at a stop; undriven its
+// reading holds. What is beyond that, shown clearly and yet of no shape that a finder
+// knows, clears nobody. It names no component by itself more than continuity does: a
+// leap is none of a shaft, and a late start is none of a track that is read at once.
+
+// Forms of [Unexplained].
+const (
+	paceFalls     = "slower and quicker again"
+	waitsLong     = "a late start"
+	leapsOnce     = "a leap"
+	restsUnevenly = "moves at rest and comes back"
+)
+
+const (
+	// paceFall is how much slower, as a share, a pass is at the same places, the same way
+	// and at the same volts than an earlier one. Warming grease makes it quicker, a supply is
+	// divided out, and what the motor warms up by in a capture takes less from it than ten
+	// percent; three times that (chosen, not derived).
+	paceFall = 0.3
+	// paceDrive is how far, as a share, the volts of two passes may differ that are compared:
+	// nearer to the volts it starts at a motor slows down by more than in proportion.
+	paceDrive = 0.1
+	// paceMoves bounds the work: of so many moves every one is compared with all the others.
+	paceMoves = 200
+)
+
+// findUnexplained reports what no finding explains, where none speaks against "no fault".
+func (w *work) findUnexplained() {
+	if w.sense == 0 || w.contrary != "" || w.span.Width() <= 0 || w.anyForce() {
+		return
+	}
+	for _, find := range []func() *Finding{w.fallOfPace, w.longWait, w.strayLeap, w.restLeaves} {
+		if f := find(); f != nil {
+			f.Kind, f.Tie, f.TieP = Unexplained, TieUnknown, 1
+			f.Event = "unexplained " + f.Form
+			w.found = append(w.found, *f)
+		}
+	}
+}
+
+// anyForce tells whether a finding speaks against "no fault" by three to one or more.
+func (w *work) anyForce() bool {
+	return slices.ContainsFunc(w.found, func(f Finding) bool {
+		f.span, f.ref = w.span.Width(), w.ref
+		f.Strength = math.Max(0, math.Min(1, f.Strength))
+		p, _ := weights(&f)
+		return forceOf(p) > math.Log(3)
+	})
+}
+
+// crossedAt is the speed, and the volts, at which a pass crossed a stretch.
+type crossedAt struct{ speed, volts float64 }
+
+// fallOfPace looks for a pass that is slower than an earlier one the same way, place by
+// place and at the same volts.
+func (w *work) fallOfPace() *Finding {
+	if !w.driveKnown() || w.wave != 0 {
+		return nil
+	}
+	width := w.span.Width() / paceCells
+	if w.tol > paceFall/2*width {
+		return nil // the time over a stretch is not known well enough
+	}
+	type pass struct {
+		move int
+		at   [paceCells]crossedAt
+	}
+	var passes [2][]pass
+	for k := range w.moves {
+		c := w.crossings(&w.moves[k], width)
+		d := side(w.moves[k].Direction)
+		if len(c) < 2 || len(passes[d]) >= paceMoves {
+			continue
+		}
+		p := pass{move: k}
+		for _, x := range c {
+			volts := 0.0
+			for i := x.first; i < x.last; i++ {
+				volts += math.Abs(w.d.mean[i]) / float64(x.last-x.first)
+			}
+			p.at[x.cell] = crossedAt{x.speed, volts}
+		}
+		passes[d] = append(passes[d], p)
+	}
+	var worst *Finding
+	most := -math.Log(1 - paceFall)
+	slow := map[int]bool{}
+	for d := range passes {
+		for j, later := range passes[d] {
+			for _, before := range passes[d][:j] {
+				var fell []float64
+				for c := range later.at {
+					a, b := before.at[c], later.at[c]
+					if a.volts > 0 && b.volts > 0 && math.Abs(a.volts-b.volts) < paceDrive*a.volts {
+						fell = append(fell, a.speed-b.speed)
+					}
+				}
+				if len(fell) < 2 {
+					continue
+				}
+				if m := medianOf(fell); m > -math.Log(1-paceFall) {
+					slow[later.move] = true
+					if m > most {
+						most = m
+						t := w.moves[later.move].Time
+						worst = &Finding{Form: paceFalls, Time: t, Volts: w.span, Direction: w.moves[later.move].Direction,
+							Measures: []Measure{{changeOfSpeed, 100 * (math.Exp(-m) - 1), "%"}}}
+					}
+				}
+			}
+		}
+	}
+	if worst == nil {
+		return nil
+	}
+	worst.Seen, worst.Passes = len(slow), len(passes[0])+len(passes[1])
+	worst.Strength = 0.9
+	return worst
+}
+
+// longWait looks for drives that stood for longer than play and gears that were wound up
+// take, where others of the same volts set out at once.
+func (w *work) longWait() *Finding {
+	var delays []float64
+	for k := range w.moves {
+		if m := &w.moves[k]; m.Moving > 0 {
+			delays = append(delays, m.Delay)
+		}
+	}
+	if len(delays) < 2 {
+		return nil
+	}
+	least := math.Max(offStopLate, 0.2+3*quantileOf(delays, 0.25))
+	f := &Finding{Form: waitsLong, Time: noInterval(), Volts: noInterval(), Passes: len(delays)}
+	longest := 0.0
+	for k := range w.moves {
+		m := &w.moves[k]
+		if m.Moving == 0 || m.Delay < least || len(m.segs) < 2 {
+			continue
+		}
+		s := m.segs[0]
+		volts := 0.0
+		for i := s.first; i < s.last; i++ {
+			volts += math.Abs(w.d.mean[i]) / float64(s.last-s.first)
+		}
+		if r := w.rate[side(m.Direction)] * volts / w.d.amp; volts < 0.7*w.d.amp || r*m.Delay < math.Max(4*w.visible(), mostPlay*w.span.Width()) {
+			continue
+		}
+		f.Seen++
+		f.Time, f.Volts = f.Time.widen(m.Time.From).widen(m.Time.From+m.Delay), f.Volts.widen(m.Start)
+		f.Places = append(f.Places, Occurrence{Interval{m.Time.From, m.Time.From + m.Delay}, Interval{m.Start, m.Start}, m.Direction})
+		longest = math.Max(longest, m.Delay)
+	}
+	if f.Seen == 0 {
+		return nil
+	}
+	f.Measures = []Measure{{"longest stand", longest, "s"}}
+	f.Strength = 0.8
+	return f
+}
+
+// strayLeap looks for leaps faster than any shaft that belong to no finding.
+func (w *work) strayLeap() *Finding {
+	all := w.listLeaps()
+	if len(all) == 0 || len(w.found) > 0 && (w.covered(Dropouts, None) || w.covered(DriveShift, None) || w.covered(RefLoss, None)) {
+		return nil
+	}
+	f := &Finding{Form: leapsOnce, Time: noInterval(), Volts: noInterval(), Seen: len(all), Passes: max(len(w.moves), len(all))}
+	most := 0.0
+	for _, l := range all {
+		v := Interval{math.Min(l.before, l.after), math.Max(l.before, l.after)}
+		f.Time = f.Time.widen(l.at)
+		f.Volts = f.Volts.widen(v.From).widen(v.To)
+		f.Places = append(f.Places, Occurrence{Interval{l.at, l.at}, v, l.direction})
+		most = math.Max(most, v.Width())
+	}
+	f.Measures = []Measure{{"step", most, w.unit()}}
+	f.Strength = 0.8
+	return f
+}
+
+// restLeaves looks for rests in which the reading leaves its level and comes back to it:
+// a shaft that creeps, coasts or is sprung back does not come back.
+func (w *work) restLeaves() *Finding {
+	const (
+		settled = 0.5  // s after a drive: coast and springs are over
+		window  = 0.15 // s, of a level
+	)
+	n := max(5, w.rows(window))
+	least := math.Max(1.5*w.tol, 0.02*w.ref) // of the supply: more than an instrument drifts by (chosen, not derived)
+	f := &Finding{Form: restsUnevenly, Time: noInterval(), Volts: noInterval()}
+	most, since := 0.0, 0
+	for i := 0; i <= len(w.t); i++ {
+		if i < len(w.t) && w.d.pol[i] == 0 {
+			continue
+		}
+		a := since
+		since = i + 1
+		if a > 0 {
+			a += w.rows(settled)
+		}
+		var level []float64
+		for b := a; b+n <= i-1; b += n {
+			level = append(level, medianOf(w.v[b:b+n]))
+		}
+		if away := leavesAndReturns(level); away > least {
+			f.Seen++
+			f.Time = f.Time.widen(w.t[a]).widen(w.t[i-1])
+			f.Volts = f.Volts.widen(slices.Min(level)).widen(slices.Max(level))
+			most = math.Max(most, away)
+		}
+	}
+	if f.Seen == 0 {
+		return nil
+	}
+	f.Passes = f.Seen
+	f.Measures = []Measure{{"step", most, w.unit()}}
+	f.Strength = 0.8
+	return f
+}
+
+// leavesAndReturns is how far levels go off and come back by, whichever way.
+func leavesAndReturns(level []float64) float64 {
+	most := 0.0
+	for _, sign := range []float64{1, -1} {
+		// The lowest before and after each.
+		before, after := math.Inf(1), make([]float64, len(level)+1)
+		after[len(level)] = math.Inf(1)
+		for i := len(level) - 1; i >= 0; i-- {
+			after[i] = math.Min(after[i+1], sign*level[i])
+		}
+		for i, x := range level {
+			x *= sign
+			if i > 0 && i+1 < len(level) {
+				most = math.Max(most, x-math.Max(before, after[i+1]))
+			}
+			before = math.Min(before, x)
+		}
+	}
+	return most
+}
+
+// unexplainedLikelihood: each of them is more than nine in ten sound actuators show, by
+// far; which component it belongs to is known by continuity only.
+func unexplainedLikelihood(f *Finding) (shown, string) {
+	switch f.Form {
+	case paceFalls:
+		return shown{.003, .004, .1, .06, .06}, "the same way, at the same places and volts it is slower than it was before: grease that warms makes it quicker, and no sound motor does that; brushes, the feed or a load that comes and goes"
+	case waitsLong:
+		return shown{.003, .03, .1, .06, .07}, "it sets out only after standing under drive longer than play takes, at other times at once: brushes, a cut-out, the feed, or something that holds it for a while"
+	case leapsOnce:
+		return shown{.003, .12, .03, .01, .1}, "the reading leaps further than a shaft can turn, and no finding tells why: the track, the wiper or a contact"
+	}
+	return shown{.003, .05, .002, .01, .12}, "undriven the reading goes off and comes back, which no shaft does by itself: a contact or a ground that is shared"
+}
+
+// titleUnexplained says what it is.
+func (f *Finding) titleUnexplained(t told) string {
+	switch f.Form {
+	case paceFalls:
+		return fmt.Sprintf("Slower by %.0f %% than an earlier pass the same way at the same volts, and not for warming up.", math.Abs(f.value(changeOfSpeed)))
+	case waitsLong:
+		return fmt.Sprintf("Sets out only after %.1f s under drive, in %d of %s.", f.value("longest stand"), f.Seen, counted(f.Passes, "drive"))
+	case leapsOnce:
+		return fmt.Sprintf("The reading leaps by up to %s, %s, and nothing seen explains it.", amount(f.value("step"), t.unit), timesText(f.Seen))
+	}
+	return fmt.Sprintf("At rest the reading goes off by %s and comes back, in %s.", amount(f.value("step"), t.unit), counted(f.Seen, "rest"))
+}
