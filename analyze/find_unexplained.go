@@ -15,6 +15,7 @@ import (
 // Forms of [Unexplained].
 const (
 	paceFalls     = "slower and quicker again"
+	placeSlows    = "slower at a place than before"
 	waitsLong     = "a late start"
 	leapsOnce     = "a leap"
 	restsUnevenly = "moves at rest and comes back"
@@ -60,71 +61,104 @@ func (w *work) anyForce() bool {
 // crossedAt is the speed, and the volts, at which a pass crossed a stretch.
 type crossedAt struct{ speed, volts float64 }
 
-// fallOfPace looks for a pass that is slower than an earlier one the same way, place by
-// place and at the same volts.
-func (w *work) fallOfPace() *Finding {
-	if !w.driveKnown() || w.wave != 0 {
-		return nil
-	}
+// paced is one pass over the stretches of the travel, the volts 0 where it did not cross one.
+type paced struct {
+	move int
+	at   [paceCells]crossedAt
+}
+
+// pacedPasses lists, for each way, the passes that crossed two stretches or more.
+func (w *work) pacedPasses() (out [2][]paced) {
 	width := w.span.Width() / paceCells
-	if w.tol > paceFall/2*width {
-		return nil // the time over a stretch is not known well enough
-	}
-	type pass struct {
-		move int
-		at   [paceCells]crossedAt
-	}
-	var passes [2][]pass
 	for k := range w.moves {
-		c := w.crossings(&w.moves[k], width)
-		d := side(w.moves[k].Direction)
-		if len(c) < 2 || len(passes[d]) >= paceMoves {
+		c, d := w.crossings(&w.moves[k], width), side(w.moves[k].Direction)
+		if len(c) < 2 || len(out[d]) >= paceMoves {
 			continue
 		}
-		p := pass{move: k}
+		p := paced{move: k}
 		for _, x := range c {
-			volts := 0.0
-			for i := x.first; i < x.last; i++ {
-				volts += math.Abs(w.d.mean[i]) / float64(x.last-x.first)
-			}
+			volts, _ := w.meanVolts(x.first, x.last)
 			p.at[x.cell] = crossedAt{x.speed, volts}
 		}
-		passes[d] = append(passes[d], p)
+		out[d] = append(out[d], p)
 	}
-	var worst *Finding
-	most := -math.Log(1 - paceFall)
-	slow := map[int]bool{}
+	return out
+}
+
+// fellSince gives by how much, in logarithms, a pass is slower than an earlier one: all
+// over (the median of the stretches that both crossed at the same volts), and at the worst
+// place, which is two neighbouring stretches.
+func (p *paced) fellSince(before *paced) (all, place float64, cell int) {
+	var fell []float64
+	last := 0.0
+	for c := range p.at {
+		a, b := before.at[c], p.at[c]
+		if a.volts <= 0 || b.volts <= 0 || math.Abs(a.volts-b.volts) >= paceDrive*a.volts {
+			last = 0
+			continue
+		}
+		x := a.speed - b.speed
+		fell = append(fell, x)
+		if both := math.Min(last, x); both > place {
+			place, cell = both, c
+		}
+		last = x
+	}
+	if len(fell) >= 2 {
+		all = medianOf(fell)
+	}
+	return all, place, cell
+}
+
+// fallOfPace looks for passes that are slower than an earlier one the same way and at the
+// same volts, all over or at one place.
+func (w *work) fallOfPace() *Finding {
+	width := w.span.Width() / paceCells
+	// The time over a stretch must be known well enough.
+	if !w.driveKnown() || w.wave != 0 || w.tol > paceFall/2*width {
+		return nil
+	}
+	least := -math.Log(1 - paceFall)
+	passes := w.pacedPasses()
+	allOver := &Finding{Form: paceFalls, Time: noInterval(), Volts: w.span}
+	atPlace := &Finding{Form: placeSlows, Time: noInterval(), Volts: noInterval()}
+	note := func(f *Finding, k int, fell float64) {
+		m := &w.moves[k]
+		f.Seen++
+		f.Time = f.Time.widen(m.Time.From).widen(m.Time.To)
+		f.Places = append(f.Places, Occurrence{m.Time, Interval{math.Min(m.Start, m.End), math.Max(m.Start, m.End)}, m.Direction})
+		f.Measures = []Measure{{changeOfSpeed, math.Min(f.value(changeOfSpeed), 100*(math.Exp(-fell)-1)), "%"}}
+	}
 	for d := range passes {
-		for j, later := range passes[d] {
-			for _, before := range passes[d][:j] {
-				var fell []float64
-				for c := range later.at {
-					a, b := before.at[c], later.at[c]
-					if a.volts > 0 && b.volts > 0 && math.Abs(a.volts-b.volts) < paceDrive*a.volts {
-						fell = append(fell, a.speed-b.speed)
-					}
+		for j := range passes[d] {
+			most, worst, at := 0.0, 0.0, 0
+			for b := range j {
+				all, place, cell := passes[d][j].fellSince(&passes[d][b])
+				most = math.Max(most, all)
+				if place > worst {
+					worst, at = place, cell
 				}
-				if len(fell) < 2 {
-					continue
-				}
-				if m := medianOf(fell); m > -math.Log(1-paceFall) {
-					slow[later.move] = true
-					if m > most {
-						most = m
-						t := w.moves[later.move].Time
-						worst = &Finding{Form: paceFalls, Time: t, Volts: w.span, Direction: w.moves[later.move].Direction,
-							Measures: []Measure{{changeOfSpeed, 100 * (math.Exp(-m) - 1), "%"}}}
-					}
-				}
+			}
+			switch k := passes[d][j].move; {
+			case most > least:
+				note(allOver, k, most)
+			case worst > least:
+				note(atPlace, k, worst)
+				atPlace.Volts = atPlace.Volts.widen(w.span.From + float64(at-1)*width).widen(w.span.From + float64(at+1)*width)
 			}
 		}
 	}
-	if worst == nil {
-		return nil
+	made := len(passes[0]) + len(passes[1])
+	allOver.Passes, atPlace.Passes = made, made
+	switch {
+	case allOver.Seen > 0:
+		allOver.Strength = 0.9
+		return allOver
+	case atPlace.Seen > 1: // once it may be a hitch
+		atPlace.Strength = 0.9
+		return atPlace
 	}
-	worst.Seen, worst.Passes = len(slow), len(passes[0])+len(passes[1])
-	worst.Strength = 0.9
-	return worst
+	return nil
 }
 
 // longWait looks for drives that stood for longer than play and gears that were wound up
@@ -148,10 +182,7 @@ func (w *work) longWait() *Finding {
 			continue
 		}
 		s := m.segs[0]
-		volts := 0.0
-		for i := s.first; i < s.last; i++ {
-			volts += math.Abs(w.d.mean[i]) / float64(s.last-s.first)
-		}
+		volts, _ := w.meanVolts(s.first, s.last)
 		if r := w.rate[side(m.Direction)] * volts / w.d.amp; volts < 0.7*w.d.amp || r*m.Delay < math.Max(4*w.visible(), mostPlay*w.span.Width()) {
 			continue
 		}
@@ -255,6 +286,8 @@ func unexplainedLikelihood(f *Finding) (shown, string) {
 	switch f.Form {
 	case paceFalls:
 		return shown{.003, .004, .1, .06, .06}, "the same way, at the same places and volts it is slower than it was before: grease that warms makes it quicker, and no sound motor does that; brushes, the feed or a load that comes and goes"
+	case placeSlows:
+		return shown{.003, .02, .04, .15, .02}, "from one pass on it is slower at one place, the same way and at the same volts: something has begun to drag there"
 	case waitsLong:
 		return shown{.003, .03, .1, .06, .07}, "it sets out only after standing under drive longer than play takes, at other times at once: brushes, a cut-out, the feed, or something that holds it for a while"
 	case leapsOnce:
@@ -268,6 +301,8 @@ func (f *Finding) titleUnexplained(t told) string {
 	switch f.Form {
 	case paceFalls:
 		return fmt.Sprintf("Slower by %.0f %% than an earlier pass the same way at the same volts, and not for warming up.", math.Abs(f.value(changeOfSpeed)))
+	case placeSlows:
+		return fmt.Sprintf("Slower at %s by up to %.0f %% than an earlier pass the same way at the same volts, in %s.", t.band, math.Abs(f.value(changeOfSpeed)), counted(f.Seen, "pass"))
 	case waitsLong:
 		return fmt.Sprintf("Sets out only after %.1f s under drive, in %d of %s.", f.value("longest stand"), f.Seen, counted(f.Passes, "drive"))
 	case leapsOnce:

@@ -27,6 +27,24 @@ func TestUnexplained(t *testing.T) {
 		{"fewer volts in one pass", func(d *draft) *draft {
 			return d.run(0, 1).sweeps(2).run(8, 8).run(0, 1).run(-8, 8).run(0, 1).sweeps(1)
 		}, ""},
+		{"a place that begins to drag", func(d *draft) *draft {
+			d.speed = func(d *draft, dir float64) float64 {
+				if d.t > 33 && d.x > 2 && d.x < 2.8 {
+					return 0.45
+				}
+				return 1
+			}
+			return d.run(0, 1).sweeps(4)
+		}, placeSlows},
+		{"a place that eases", func(d *draft) *draft {
+			d.speed = func(d *draft, dir float64) float64 {
+				if d.t < 15 && d.x > 2 && d.x < 2.8 {
+					return 0.7
+				}
+				return 1
+			}
+			return d.run(0, 1).sweeps(4)
+		}, ""},
 		{"steady", func(d *draft) *draft { return sweeps(d.run(0, 1)) }, ""},
 		{"off at rest and back", func(d *draft) *draft {
 			d.read = func(d *draft) float64 {
