@@ -114,8 +114,9 @@ func (p *paced) fellSince(before *paced) (all, place float64, cell int) {
 // same volts, all over or at one place.
 func (w *work) fallOfPace() *Finding {
 	width := w.span.Width() / paceCells
-	// The time over a stretch must be known well enough.
-	if !w.driveKnown() || w.wave != 0 || w.tol > paceFall/2*width {
+	// The time over a stretch must be known well enough, and so must the motor's volts: a
+	// control that slows down unseen before its targets does so elsewhere too.
+	if !w.driveKnown() || w.slows > 0 || !w.voltsLive() || w.wave != 0 || w.tol > paceFall/2*width {
 		return nil
 	}
 	least := -math.Log(1 - paceFall)
@@ -161,6 +162,23 @@ func (w *work) fallOfPace() *Finding {
 	return nil
 }
 
+// voltsLive tells whether the drive is a measured one. Volts that a motor loads stir; where
+// they stand at one figure all along every move it is a polarity written in volts, and the
+// motor may have got others.
+func (w *work) voltsLive() bool {
+	for k := range w.moves {
+		m := &w.moves[k]
+		third := (m.last - m.first) / 3
+		if third < 2 {
+			continue
+		}
+		if lo, hi := extremes(w.d.mean[m.first+third : m.last-third]); hi > lo {
+			return true
+		}
+	}
+	return false
+}
+
 // longWait looks for drives that stood for longer than play and gears that were wound up
 // take, where others of the same volts set out at once.
 func (w *work) longWait() *Finding {
@@ -202,7 +220,9 @@ func (w *work) longWait() *Finding {
 // strayLeap looks for leaps faster than any shaft that belong to no finding.
 func (w *work) strayLeap() *Finding {
 	all := w.listLeaps()
-	if len(all) == 0 || len(w.found) > 0 && (w.covered(Dropouts, None) || w.covered(DriveShift, None) || w.covered(RefLoss, None)) {
+	taken := func(k Kind) bool { return w.covered(k, None) }
+	// A rough track and a bad contact leap by themselves.
+	if len(all) == 0 || slices.ContainsFunc([]Kind{Dropouts, DriveShift, RefLoss, NoisyTrack, DeadSpot}, taken) {
 		return nil
 	}
 	f := &Finding{Form: leapsOnce, Time: noInterval(), Volts: noInterval(), Seen: len(all), Passes: max(len(w.moves), len(all))}
