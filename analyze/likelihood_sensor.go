@@ -97,7 +97,7 @@ func spanDriftLikelihood(f *Finding) (shown, string) {
 	if strings.HasSuffix(f.Form, "in one step") {
 		return shown{.002, .12, .006, .08, .02}, "one end lies further out from one moment on: the sensor's scale, or a door that lets the actuator go further"
 	}
-	return shown{.001, .25, .006, .01, .01}, "the ends of the reading wander while the travel time stays: the sensor's scale changes, not the travel"
+	return shown{.001, .25, .006, .01, .01}, "the ends of the reading wander, and the travel time does not go with them: the sensor's scale changes, not the travel"
 }
 
 func bentLineLikelihood(f *Finding) (shown, string) {

@@ -86,7 +86,7 @@ const freePlay = 1.0 / 12
 // runs on uncoupled is stopped by what hangs on it, an obstacle or the door's
 // own stops. It returns nil where the difference is none to speak of.
 func shortOfFree(captures []*Capture) *Comparison {
-	worst, at, beyond, share, dir := 0.0, 0.0, 0.0, 0.0, None
+	worst, at, beyond, share, dir, unit := 0.0, 0.0, 0.0, 0.0, None, ""
 	for _, c := range captures {
 		if c.Free || c.Span.Width() <= 0 {
 			continue
@@ -112,7 +112,7 @@ func shortOfFree(captures []*Capture) *Comparison {
 				gap, end = s.Level-free.From, free.From
 			}
 			if q := gap / whole; q > worst {
-				worst, at, beyond, dir = q, s.Level, end, s.Direction
+				worst, at, beyond, dir, unit = q, s.Level, end, s.Direction, c.Unit
 				share = (s.Level - free.From) / math.Max(free.Width(), c.Span.Width())
 			}
 		}
@@ -121,7 +121,7 @@ func shortOfFree(captures []*Capture) *Comparison {
 		return nil
 	}
 	r := &Comparison{Short: worst, early: dir, Gone: []Kind{Jam}, Stays: []Kind{}, Weights: make([]float64, faultCount)}
-	r.Text = fmt.Sprintf("Coupled it stalls at %.2f going %s, at %.0f %% of the uncoupled travel; uncoupled it runs on to %.2f: what hangs on it stops it %.0f %% of the travel early.", at, dir, 100*share, beyond, 100*worst)
+	r.Text = fmt.Sprintf("Coupled it stalls at %s going %s, at %.0f %% of the uncoupled travel; uncoupled it runs on to %s: what hangs on it stops it %.0f %% of the travel early.", amount(at, unit), dir, 100*share, amount(beyond, unit), 100*worst)
 	obstacle := obstacleOver(worst)
 	for i := range r.Weights {
 		p := 0.9 / obstacle

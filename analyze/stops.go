@@ -308,6 +308,28 @@ func (w *work) choppedIn(m *Move) []bool {
 	return out
 }
 
+// brokenCells are the cells in which a move got under way, and those in which its reading
+// left the track and came back: its speed there is not that of a pass.
+func (w *work) brokenCells(m *Move, width float64, cells int) []bool {
+	out := make([]bool, cells)
+	at := func(v float64) {
+		if c := int(math.Floor((v - w.span.From) / width)); c >= 0 && c < cells {
+			out[c] = true
+		}
+	}
+	at(m.Start)
+	at(m.Start + float64(m.Direction)*width) // it may have begun at the edge of the two
+	for _, s := range m.segs {
+		if s.state != fast && s.state != back {
+			continue
+		}
+		for _, b := range []int{max(s.first-1, m.first), s.first, s.last - 1, min(s.last, m.last-1)} {
+			at(w.smooth[b])
+		}
+	}
+	return out
+}
+
 // findProfiles measures rate against position, by direction: travel over time
 // in each cell, for every pass, leaving out stalls, start delays and readings
 // that jumped.
@@ -326,7 +348,7 @@ func (w *work) findProfiles() {
 	type sum struct{ travel, time float64 }
 	var lasted, applied float64 // s, as it was and as if at full drive
 	for _, dir := range []Direction{Down, Up} {
-		rates := make([][]float64, cells)
+		rates, through := make([][]float64, cells), make([][]float64, cells)
 		long := w.longMoves(dir)
 		for k := range w.moves {
 			m := &w.moves[k]
@@ -335,6 +357,7 @@ func (w *work) findProfiles() {
 			}
 			chopped := w.choppedIn(m)
 			pass := make([]sum, cells)
+			broken := w.brokenCells(m, width, cells)
 			// A controller that turns down its duty before the target slows the
 			// shaft by itself: the last stretch before a move's own end says
 			// nothing about the load.
@@ -376,6 +399,9 @@ func (w *work) findProfiles() {
 			for c, p := range pass {
 				if p.travel > width/2 && p.time > 0 {
 					rates[c] = append(rates[c], p.travel/p.time)
+					if !broken[c] {
+						through[c] = append(through[c], p.travel/p.time)
+					}
 				}
 			}
 		}
@@ -387,7 +413,7 @@ func (w *work) findProfiles() {
 			lo, _ := extremes(r)
 			p.Points = append(p.Points, ProfilePoint{
 				Position: w.span.From + (float64(c)+0.5)*width,
-				Rate:     medianOf(r), Slowest: lo, Passes: len(r), rates: r,
+				Rate:     medianOf(r), Slowest: lo, Passes: len(r), rates: r, through: through[c],
 			})
 		}
 		if len(p.Points) > 0 {

@@ -2,6 +2,7 @@ package analyze
 
 import (
 	"math"
+	"slices"
 	"time"
 )
 
@@ -136,7 +137,21 @@ type ProfilePoint struct {
 	Slowest  float64 `json:"slowest"`  // Capture.Unit per s, slowest pass
 	Passes   int     `json:"passes"`
 
-	rates []float64 // Capture.Unit per s, of the single passes
+	rates   []float64 // Capture.Unit per s, of the single passes
+	through []float64 // likewise, of those that went through it undisturbed
+}
+
+// SlowestThrough is the speed of the slowest pass that went through the cell, Capture.Unit
+// per s: one that started there, or whose reading leapt there, was no slow pass. ok is
+// false where there is none. Of a point that was not measured here the passes are not known.
+func (p *ProfilePoint) SlowestThrough() (v float64, ok bool) {
+	if p.rates == nil {
+		return p.Slowest, true
+	}
+	if len(p.through) == 0 {
+		return 0, false
+	}
+	return slices.Min(p.through), true
 }
 
 // Kind names what a finding is. The values are stable words of the JSON

@@ -24,10 +24,7 @@ func (w *work) tell(f *Finding) told {
 		t.band = fmt.Sprintf("from %s to %s", strings.TrimSuffix(amount(f.Volts.From, t.unit), " "+t.unit), amount(f.Volts.To, t.unit))
 	}
 	if w.span.Width() > 0 {
-		t.percent = fmt.Sprintf(" (%s to %s %% of the span)", wholeText(f.Percent.From), wholeText(f.Percent.To))
-		if f.Percent.Width() < 1 {
-			t.percent = fmt.Sprintf(" (%s %% of the span)", wholeText(f.Percent.Mid()))
-		}
+		t.percent = spanShare(f.Percent)
 	}
 	switch {
 	case f.Passes == 1:
@@ -42,6 +39,28 @@ func (w *work) tell(f *Finding) told {
 		t.way = ", going down only"
 	}
 	return t
+}
+
+// spanShare says where in the span seen a place lies, which may reach beyond it: there a
+// percentage tells nobody anything.
+func spanShare(p Interval) string {
+	const near = 2 // %: as far as a span is known
+	in := Interval{math.Max(0, math.Min(100, p.From)), math.Max(0, math.Min(100, p.To))}
+	switch below, above := p.From < -near, p.To > 100+near; {
+	case below && p.To < near:
+		return " (below the span)"
+	case above && p.From > 100-near:
+		return " (above the span)"
+	case below && above:
+		return " (all of the span and beyond)"
+	case below:
+		return fmt.Sprintf(" (from below the span to %s %% of it)", wholeText(in.To))
+	case above:
+		return fmt.Sprintf(" (from %s %% of the span to above it)", wholeText(in.From))
+	case in.Width() < 1:
+		return fmt.Sprintf(" (%s %% of the span)", wholeText(in.Mid()))
+	}
+	return fmt.Sprintf(" (%s to %s %% of the span)", wholeText(in.From), wholeText(in.To))
 }
 
 // title says a finding in one plain sentence, with places and numbers; the
@@ -146,6 +165,17 @@ func (w *work) atOnePlace(f *Finding) string {
 // driftWords lists which end moved by how much.
 func (w *work) driftWords(f *Finding) string {
 	var s []string
+	// Beside an end that moves, a twentieth of its way at the other is none to speak of.
+	most := 0.0
+	for _, end := range []string{"low end", "high end"} {
+		most = math.Max(most, math.Max(math.Abs(f.value(end+" drift")), math.Abs(f.value(end+" step"))))
+	}
+	shift := func(v float64, unit string) string {
+		if math.Abs(v) < most/20 {
+			return endStays
+		}
+		return shift(v, unit)
+	}
 	for _, end := range []string{"low end", "high end"} {
 		if v, ok := f.Measure(end + " drift"); ok {
 			how := shift(v, w.unit())

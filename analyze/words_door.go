@@ -64,7 +64,7 @@ func (f *Finding) titleStickSlip(t told) string {
 
 func (f *Finding) titleLoadLost(t told) string {
 	if f.Form == passesStops {
-		return fmt.Sprintf("Between %.1f s and %.1f s both stops move outward, by %s and %s, and stay there.", f.Time.From, f.Time.To, amount(f.value("low stop passed by"), t.unit), amount(f.value("high stop passed by"), t.unit))
+		return fmt.Sprintf("Between %.1f s and %.1f s both stops move outward, by %s and %s, and stay there: the door no longer holds it.", f.Time.From, f.Time.To, amount(f.value("low stop passed by"), t.unit), amount(f.value("high stop passed by"), t.unit))
 	}
 	ways := "both ways"
 	if f.Direction != None {
