@@ -19,10 +19,13 @@ Makes a capture whose fault is known, for teaching and for trying the other
 commands. Everything in it is invented: a simulated motor, gear train, door,
 controller and instrument. Beside the capture goes its truth, NAME.truth.json.
 "--out -" writes the capture to standard output, without truth file; a FILE
-that ends in .gz is compressed.
+that ends in .gz is compressed. Not every capture can be decided: --decidable
+takes the next seed whose capture can. --sheet writes the truth in words too,
+NAME.answer.txt.
 
   threewire simulate --list
   threewire simulate --fault jam --out left-temperature-door.csv
+  threewire simulate --fault jam --decidable --sheet --out exercise-3.csv
   threewire simulate --fault jam --free --out left-temperature-door-free.csv
 
 The same flags and seed give the same bytes. The same seed with another fault,
@@ -52,6 +55,8 @@ func simulate(ctx context.Context, args []string, _ io.Reader, stdout, stderr io
 	other := fs.Bool("other", false, "draw another kind of bench: other supplies, rates, noises, tracks and loads")
 	out := fs.StringP("out", "o", "", "`FILE` to write, - for standard output")
 	force := fs.Bool("force", false, "overwrite an existing FILE and its truth")
+	decidable := fs.Bool("decidable", false, "take the next seed from --seed on whose capture alone can be decided, and say which")
+	sheet := fs.Bool("sheet", false, "write NAME.answer.txt too: what is wrong, in words, for the trainer")
 	list := fs.Bool("list", false, "print the faults, controllers, instruments and shapes, and stop")
 
 	fail := func(err error) int {
@@ -89,9 +94,16 @@ func simulate(ctx context.Context, args []string, _ io.Reader, stdout, stderr io
 	if fs.Changed("duration") && spec.Duration == 0 {
 		return fail(errors.New("--duration 0: expected 1 to 3600 seconds"))
 	}
-	truthPath := truthName(*out)
+	if *sheet && *out == "-" {
+		return fail(errors.New("--sheet needs a file: expected --out FILE"))
+	}
+	truthPath, sheetPath := truthName(*out), sheetName(*out)
 	if *out != "-" {
-		for _, p := range []string{*out, truthPath} {
+		targets := []string{*out, truthPath}
+		if *sheet {
+			targets = append(targets, sheetPath)
+		}
+		for _, p := range targets {
 			if err := checkTarget(p, *force, nil); err != nil {
 				return fail(fmt.Errorf("--out %w", err))
 			}
@@ -101,6 +113,9 @@ func simulate(ctx context.Context, args []string, _ io.Reader, stdout, stderr io
 		return fail(err)
 	}
 	c, err := fixtures.Make(spec)
+	if err == nil && *decidable && !c.Truth.Decidable {
+		c, err = nextDecidable(ctx, spec, &c.Truth)
+	}
 	if err != nil {
 		return fail(err)
 	}
@@ -113,7 +128,17 @@ func simulate(ctx context.Context, args []string, _ io.Reader, stdout, stderr io
 	if err := writePair(ctx, c, *out, truthPath, *force); err != nil {
 		return fail(err)
 	}
-	fmt.Fprintf(stdout, "wrote %s (%s, %d rows) and %s\n", *out, c.Truth.Fault, len(c.Time), truthPath)
+	also := ""
+	if *sheet {
+		if err := writeAtomic(sheetPath, *force, func(w io.Writer) error { return writeSheet(w, &c.Truth, *out) }); err != nil {
+			return fail(err)
+		}
+		also = ", " + sheetPath
+	}
+	fmt.Fprintf(stdout, "wrote %s (%s, %d rows)%s and %s\n", *out, c.Truth.Fault, len(c.Time), also, truthPath)
+	if *decidable {
+		fmt.Fprintf(stdout, "Seed %d.\n", c.Truth.Seed)
+	}
 	if tr := &c.Truth; !tr.Decidable {
 		wrap(stdout, "", "", undecided(tr))
 	}
@@ -128,11 +153,7 @@ func undecided(t *fixtures.Truth) string {
 	}
 	s += ". What may:"
 	if t.Paired.Decidable {
-		run := "uncoupled run beside it (the same flags with --free)"
-		if t.Free {
-			run = "coupled run beside it (the same flags without --free)"
-		}
-		s += " the " + run + ","
+		s += " the " + otherRun(t) + ","
 	}
 	s += " another --seed"
 	if t.Severity < 1 {

@@ -153,3 +153,36 @@ func TestSimulateSaysWhatCannotBeDecided(t *testing.T) {
 		}
 	}
 }
+
+// An exercise that cannot be decided is passed over for the next that can, and the seed
+// is told; where no seed can, that is.
+func TestSimulateDecidable(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "x.csv")
+	args := []string{"--fault", "jam", "--seed", "22", "--controller", "bench-hand", "--instrument", "data-recorder", "--shape", "plain", "--duration", "60", "-o", path}
+	if _, out, _ := runSimulate(args...); !strings.Contains(out, "cannot decide it") {
+		t.Fatalf("the first is no exercise that cannot be decided: %q", out)
+	}
+	code, out, errs := runSimulate(append(args, "--decidable", "--sheet", "--force")...)
+	if code != 0 || strings.Contains(out, "cannot decide") || !strings.Contains(out, "Seed 2") || strings.Contains(out, "Seed 22") {
+		t.Fatalf("exit %d: %q %s", code, out, errs)
+	}
+	sheet, err := os.ReadFile(filepath.Join(filepath.Dir(path), "x.answer.txt"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{"Answer to x.csv\n", "Fault         jam, severity 0.6\n", "Component     door mechanism\n", "Right answers door mechanism\n", "Where         object at "} {
+		if !strings.Contains(string(sheet), want) {
+			t.Errorf("the sheet lacks %q:\n%s", want, sheet)
+		}
+	}
+	if code, _, errs := runSimulate(append(args, "--sheet")...); code != exitUsage || !strings.Contains(errs, "exists") {
+		t.Errorf("files written over: exit %d: %s", code, errs)
+	}
+	// Uncoupled from it, a fault of the door shows in no capture.
+	if code, _, errs := runSimulate(append(args, "--decidable", "--free", "--force", "--duration", "5")...); code != exitUsage || !strings.Contains(errs, "no capture of the seeds 22 to 72 can be decided alone") {
+		t.Errorf("exit %d: %s", code, errs)
+	}
+	if code, _, errs := runSimulate("--sheet", "-o", "-"); code != exitUsage || !strings.Contains(errs, "--sheet needs a file") {
+		t.Errorf("exit %d: %s", code, errs)
+	}
+}
