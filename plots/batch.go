@@ -31,8 +31,12 @@ type Drift struct {
 	Name string
 	// X are the times, Y the feedback at the end that moved most surely.
 	X, Y []float64
+	// Least is the smallest change that is one to speak of, in the unit of Y; 0 where
+	// that is not known.
+	Least float64
 	// Slope and Intercept are the fitted line; Sure tells that it is more
-	// than chance. Only such lines are drawn strong and named.
+	// than chance. Only such lines are drawn strong; only they are named, where
+	// there are any.
 	Slope, Intercept float64
 	Sure             bool
 }
@@ -165,6 +169,10 @@ func (b *Batch) drifts(s *sheet, area box) {
 	f := &frame{s: s, area: box{area.x0 + s.leftMargin(), area.y0 + s.bottomMargin(), area.x1 - 0.8*s.size, area.y1}}
 	f.x0, f.x1 = math.Inf(1), math.Inf(-1)
 	f.y0, f.y1 = 0, 0
+	// Chance must not look like a drift: the axis shows at least what would be one.
+	for k := range list {
+		f.y0, f.y1 = math.Min(f.y0, -list[k].Least), math.Max(f.y1, list[k].Least)
+	}
 	change := func(d *Drift, i int) float64 { return d.Y[i] - d.Intercept - d.Slope*d.X[0] }
 	for k := range list {
 		for i, x := range list[k].X {
@@ -181,7 +189,7 @@ func (b *Batch) drifts(s *sheet, area box) {
 		pad = 0.01
 	}
 	f.y0, f.y1 = f.y0-pad, f.y1+pad
-	ax := axes{x: b.Axis, y: "change, " + b.Unit}
+	ax := axes{x: b.Axis, y: "change from the start of the trend, " + b.Unit}
 	f.back()
 	f.grid(ax)
 	s.line(f.area.x0, f.py(0), f.area.x1, f.py(0), s.th.faint, 0.7)
@@ -189,6 +197,7 @@ func (b *Batch) drifts(s *sheet, area box) {
 	type tag struct {
 		name string
 		y    float64
+		sure bool
 	}
 	var tags []tag
 	for k := range list {
@@ -199,6 +208,7 @@ func (b *Batch) drifts(s *sheet, area box) {
 			ink, width = s.th.feedback, 1.4
 			named++
 		}
+		faint := sure == 0 && len(tags) < maxNamed // none would take the reader's eye off them
 		var line []pt
 		for i, x := range d.X {
 			p := pt{f.px(x), f.py(change(d, i))}
@@ -208,8 +218,8 @@ func (b *Batch) drifts(s *sheet, area box) {
 			}
 		}
 		s.stroke(line, ink, width)
-		if strong {
-			tags = append(tags, tag{d.Name, line[len(line)-1].y})
+		if strong || faint {
+			tags = append(tags, tag{d.Name, line[len(line)-1].y, strong})
 		}
 	}
 	f.front(ax)
@@ -225,8 +235,12 @@ func (b *Batch) drifts(s *sheet, area box) {
 	last := f.area.y1
 	for i, t := range tags {
 		below := float64(len(tags)-i) * high
-		y := math.Max(math.Min(t.y+high/2, last), f.area.y0+below)
-		s.text(s.f.shorten(t.name, st.size, false, f.area.w()/2), st, f.area.x1-0.5*s.size, y, align{1, 1})
+		y := math.Max(math.Min(t.y+1.2*high, last), f.area.y0+below) // over its line
+		ts := st
+		if !t.sure {
+			ts = s.faint()
+		}
+		s.text(s.f.shorten(t.name, ts.size, false, f.area.w()/2), ts, f.area.x1-0.5*s.size, y, align{1, 1})
 		last = y - high
 	}
 }

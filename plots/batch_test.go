@@ -40,6 +40,22 @@ func TestDrawBatchFormats(t *testing.T) {
 	}
 }
 
+// Of drifts that may all be chance each is named, and drawn no larger than it is: on an
+// axis that a real one would need.
+func TestDrawBatchOfNoDrift(t *testing.T) {
+	b := aBatch()
+	b.Drifts = []Drift{{Name: "mode door, span", X: []float64{0, 30, 60}, Y: []float64{4, 4.0001, 4.0003}, Slope: 5e-6, Intercept: 4, Least: 0.06}}
+	var out bytes.Buffer
+	if err := DrawBatch(&out, "svg", b, Options{}); err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{">mode door, span<", ">0.06<", "change from the start of the trend, V"} {
+		if !strings.Contains(out.String(), want) {
+			t.Errorf("the picture lacks %q", want)
+		}
+	}
+}
+
 // The picture says its numbers, names sure drifts and only those.
 func TestDrawBatchWords(t *testing.T) {
 	for _, use := range []Use{Screen, Handout, Slide, Print} {

@@ -1,8 +1,13 @@
 package main
 
 import (
+	"bytes"
 	"cmp"
+	"encoding/binary"
+	"fmt"
+	"hash/crc32"
 	"io"
+	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -34,9 +39,53 @@ func writeChart(path string, rows []*batchRow) error {
 		return cmp.Or(cmp.Compare(q.Count, p.Count), strings.Compare(p.Name, q.Name))
 	})
 	b.Drifts, b.Unit, b.Axis = chartDrifts(rows)
+	var picture bytes.Buffer
+	if err := plots.DrawBatch(&picture, chartFormat(path), b, plots.Options{}); err != nil {
+		return err
+	}
 	return writeAtomic(path, true, func(w io.Writer) error {
-		return plots.DrawBatch(w, chartFormat(path), b, plots.Options{})
+		_, err := w.Write(marked(chartFormat(path), picture.Bytes()))
+		return err
 	})
+}
+
+// driftLeast is the share of the span below which no end is said to drift, as between the
+// captures of one case: play and the stops that give lie below it.
+const driftLeast = 0.015
+
+// chartMark tells charts of a batch, which the next run may replace, from other pictures.
+const chartMark = "threewire batch chart"
+
+// marked is a chart with its mark, where its format has room for one.
+func marked(format string, b []byte) []byte {
+	switch format {
+	case "png": // a text chunk behind the header, which is 33 bytes long (PNG specification)
+		const head = 33
+		text := []byte("tEXtSoftware\x00" + chartMark)
+		chunk := binary.BigEndian.AppendUint32(nil, uint32(len(text)-4))
+		chunk = append(chunk, text...)
+		chunk = binary.BigEndian.AppendUint32(chunk, crc32.ChecksumIEEE(text))
+		return slices.Concat(b[:head], chunk, b[head:])
+	case "svg":
+		return append(b, "<!-- "+chartMark+" -->\n"...)
+	}
+	return append(b, "% "+chartMark+"\n"...) // a comment of PDF
+}
+
+// onlyChart refuses a file that is something else than a chart of a batch.
+func onlyChart(path string) error {
+	st, err := os.Stat(path)
+	if err != nil || !st.Mode().IsRegular() || st.Size() == 0 {
+		return nil // nothing to lose
+	}
+	b, err := os.ReadFile(path)
+	if err != nil {
+		return err
+	}
+	if !bytes.Contains(b, []byte(chartMark)) {
+		return fmt.Errorf("%s exists and is no chart of a batch: give another name, or remove it", path)
+	}
+	return nil
 }
 
 // chartDrifts picks the trends that fit on one pair of axes: dated ones if
@@ -61,7 +110,7 @@ func chartDrifts(rows []*batchRow) (list []plots.Drift, unit, axis string) {
 		}
 		unit = d.unit
 		// The end of a long path is the name of the door.
-		list = append(list, plots.Drift{Name: filepath.Base(name) + ", " + d.what, X: d.x, Y: d.y,
+		list = append(list, plots.Drift{Name: filepath.Base(name) + ", " + d.what, X: d.x, Y: d.y, Least: driftLeast * d.span,
 			Slope: d.slope, Intercept: d.intercept, Sure: d.q < driftSeen})
 	}
 	axis = "captures since the first"

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"threewire/analyze"
+	"threewire/analyze/stats"
 )
 
 // driftSeen is the chance of a false alarm that is allowed among the drifts
@@ -29,6 +30,7 @@ type drift struct {
 
 	x, y      []float64
 	intercept float64
+	span      float64 // feedback units, the middle one of the captures
 }
 
 // drifts tests every actuator of rows for a trend of its feedback span
@@ -60,10 +62,14 @@ func drifts(rows []*batchRow) map[string]drift {
 		for i, r := range list {
 			low[i], high[i] = *r.Result.StopLow, *r.Result.StopHigh
 		}
+		spans := make([]float64, len(list))
+		for i := range list {
+			spans[i] = high[i] - low[i]
+		}
 		for _, t := range analyze.SpanTrends(x, low, high, per) {
 			least, most := t.Limits()
 			tests = append(tests, test{name, drift{what: t.What, captures: t.Captures, slope: t.Slope, low: least, high: most,
-				per: t.Per, unit: unit, p: t.P, x: t.X, y: t.Y, intercept: t.Intercept}})
+				per: t.Per, unit: unit, p: t.P, x: t.X, y: t.Y, intercept: t.Intercept, span: stats.Median(spans)}})
 		}
 	}
 	slices.SortFunc(tests, func(a, b test) int {

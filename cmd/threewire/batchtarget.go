@@ -24,7 +24,11 @@ func (o *batchFlags) targets(inputs []string) error {
 		}
 	}
 	if o.chart != "" {
-		if err := checkTarget(o.chart, true, inputs); err != nil {
+		err := checkTarget(o.chart, true, inputs)
+		if err == nil {
+			err = onlyChart(o.chart)
+		}
+		if err != nil {
 			return fmt.Errorf("--chart %w", err)
 		}
 	}

@@ -21,6 +21,7 @@ func TestBatchTargets(t *testing.T) {
 	mustBatch(t, capture, "--out", "m1", "--csv", "old.csv", "--quiet")
 	mustBatch(t, capture, "--out", "m2", "--quiet")
 	put(t, "notes.csv", "a note\n")
+	put(t, "photo.png", "not ours\n")
 	put(t, "p.profile", "threewire actuator profile 1\n")
 	for _, c := range []struct {
 		args []string
@@ -31,6 +32,7 @@ func TestBatchTargets(t *testing.T) {
 		{[]string{dir, "--csv", "notes.csv"}, "is no table of a batch"},
 		{[]string{dir, "--csv", "p.profile", "--profile", "p.profile"}, "is one of the inputs"},
 		{[]string{dir, "--chart", "c.svg"}, "is one of the inputs"},
+		{[]string{dir, "--chart", "photo.png"}, "photo.png exists and is no chart of a batch"},
 		{[]string{"--merge", "m1", "m2", "--csv", "m2"}, "is one of the inputs"},
 		{[]string{dir, "--out", "x.jsonl", "--csv", "x.jsonl"}, "--out and --csv both name x.jsonl"},
 		{[]string{dir, "--out", "x.jsonl", "--csv", "./x.jsonl"}, "--out and --csv both name x.jsonl"},
@@ -48,7 +50,7 @@ func TestBatchTargets(t *testing.T) {
 		{[]string{"--merge", "m1", "--shard", "1/2"}, "--shard belongs to the runs"},
 	} {
 		before := map[string]string{}
-		for _, p := range []string{capture, "m1", "m2", "notes.csv", "p.profile"} {
+		for _, p := range []string{capture, "m1", "m2", "notes.csv", "photo.png", "p.profile"} {
 			before[p] = slurp(t, p)
 		}
 		code, out, errs := runBatch(t, "", append(c.args, "--quiet")...)
