@@ -22,6 +22,14 @@ type Comparison struct {
 	early Direction // of the stop that comes early
 }
 
+// Early is the direction of the stop that comes early, None where none does.
+func (r *Comparison) Early() Direction {
+	if r.Short == 0 {
+		return None
+	}
+	return r.early
+}
+
 // compareFree compares the findings of coupled and free captures. It returns
 // nil when there are not both, when the coupled ones show nothing, or when the
 // free one shows too little of the travel to miss anything.

@@ -73,6 +73,12 @@ func (d *drawing) auto() []Panel {
 		return []Panel{Contact}
 	}
 	out := []Panel{Time}
+	if d.exercise() { // a panel chosen for what was found tells what that is
+		if d.lacks(Rate) == "" {
+			out = append(out, Rate)
+		}
+		return out
+	}
 	// On a low page three panels would leave none of them room to be read.
 	_, h, _, size := d.o.page()
 	most := 3
@@ -100,6 +106,10 @@ func (d *drawing) auto() []Panel {
 	add(Rate)
 	return out
 }
+
+// exercise tells whether the picture is an exercise or the answer to one: what is
+// found in it must not show in what is drawn and where.
+func (d *drawing) exercise() bool { return d.o.Blank || d.o.Answer }
 
 // lacks says why a panel has nothing to show, "" if it has.
 func (d *drawing) lacks(p Panel) string {

@@ -32,6 +32,9 @@ func (d *drawing) closest() *closeUp {
 		if c.Explained(i) || f.Kind == analyze.Hunting || f.Tie == analyze.TiedToPosition {
 			continue
 		}
+		if from, to, ok := d.littleJumps(f, first, last); ok {
+			return &closeUp{f: f, from: from, to: to}
+		}
 		at := apart(inside(d.instants(f), first, last), d.fig.Trace.Step)
 		if len(at) < closeLeast {
 			continue
@@ -53,6 +56,23 @@ func (d *drawing) closest() *closeUp {
 		return &closeUp{f, from, to, len(inside(at, from, to)), len(at)}
 	}
 	return nil
+}
+
+// littleJumps is a stretch in which the little jumps of a stick-slip are seen, which has
+// no places of its own: the middle of the longest move, as wide as a few dozen readings or
+// a twentieth of the capture; less of it is no close-up.
+func (d *drawing) littleJumps(f *analyze.Finding, first, last float64) (from, to float64, ok bool) {
+	if f.Kind != analyze.StickSlip || len(f.Places) > 0 {
+		return 0, 0, false
+	}
+	at := d.movingAt(first, last, math.NaN())
+	if !finite(at) {
+		return 0, 0, false
+	}
+	start, end := wholeTime(d.fig)
+	half := math.Max(0.5*closeApart*(end-start), 30*d.fig.Trace.Step)
+	from, to = math.Max(first, at-half), math.Min(last, at+half)
+	return from, to, to-from < 0.5*(last-first)
 }
 
 // apart takes stretches with less than four readings from one to the next for one: a slip or a loss that
@@ -130,7 +150,7 @@ func (d *drawing) closePanel(s *sheet, area box) {
 	}
 	area = s.heading(s.f.shorten(title, s.strong().size, true, area.w()), area)
 	f := &frame{s: s, x0: c.from, x1: c.to, area: box{area.x0 + s.leftMargin(), area.y0 + s.bottomMargin(), area.x1 - 0.8*s.size, area.y1 - 1.5*s.size}}
-	lo, hi := d.rangeWithin(c.from, c.to)
+	lo, hi := d.rangeWithin(c.from, c.to, c.f.Kind == analyze.RefLoss)
 	pad := 0.08*(hi-lo) + 1e-6
 	f.y0, f.y1 = lo-pad, hi+pad
 	ax := axes{x: "time, s", y: "feedback, " + d.unit()}
@@ -161,9 +181,9 @@ func closeTime(t, width float64) string {
 	return fmt.Sprintf("%.*f", digits, t)
 }
 
-// rangeWithin is the range of feedback and reference within a time, so that what is small
-// fills it.
-func (d *drawing) rangeWithin(from, to float64) (lo, hi float64) {
+// rangeWithin is the range of the feedback within a time, so that what is small fills it,
+// with the reference where that is what is looked at.
+func (d *drawing) rangeWithin(from, to float64, reference bool) (lo, hi float64) {
 	lo, hi = math.Inf(1), math.Inf(-1)
 	widen := func(low, high []float32) {
 		for i, t := range d.fig.Trace.Time {
@@ -173,7 +193,7 @@ func (d *drawing) rangeWithin(from, to float64) (lo, hi float64) {
 		}
 	}
 	widen(d.fig.Trace.Feedback.Min, d.fig.Trace.Feedback.Max)
-	if r := d.reference(); r != nil {
+	if r := d.reference(); r != nil && reference {
 		widen(r.Min, r.Max)
 	}
 	if !(hi >= lo) {

@@ -197,7 +197,7 @@ func (d *drawing) verdict() (string, analyze.Fault) {
 	}
 	v := &d.fig.Report.Verdict
 	if slices.Contains(d.panels, Compare) && d.figs[1].Report != nil {
-		return "Before: " + shortVerdict(v) + " – after: " + shortVerdict(&d.figs[1].Report.Verdict), v.Conclusion
+		return repairWords(d.repair()) + "Before: " + shortVerdict(v) + " – after: " + shortVerdict(&d.figs[1].Report.Verdict), v.Conclusion
 	}
 	return verdictWords(v), v.Conclusion
 }

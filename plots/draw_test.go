@@ -80,7 +80,7 @@ func labelsDoNotOverlap(t *testing.T, figs map[string]Figure) {
 	for name, fig := range figs {
 		for _, use := range []Use{Slide, Handout} {
 			for _, panels := range [][]Panel{{Auto}, {Time}, {Rate}, {Sweeps}, {Hunt}, {Time, Sweeps, Rate}} {
-				o := Options{Use: use, Panels: panels, Date: "2026-03-09", Caption: strings.Repeat("A caption of many words. ", 8),
+				o := Options{Use: use, Panels: panels, Answer: len(panels) == 1 && panels[0] == Time, Date: "2026-03-09", Caption: strings.Repeat("A caption of many words. ", 8),
 					Notes: []Note{{4, 1, "look here"}, {4.2, 1.1, "and here, where the reading turns round"}, {9, 4, "third"}}}
 				d, err := compose([]Figure{fig}, o)
 				if errors.Is(err, ErrNothing) {
@@ -145,7 +145,7 @@ func checkLabels(t *testing.T, what string, s *sheet) {
 func blankMatchesAnswer(t *testing.T, figs map[string]Figure) {
 	for name, fig := range figs {
 		labels := func(blank bool) (map[string]box, string) {
-			d, err := compose([]Figure{fig}, Options{Use: Print, Title: "Exercise 1", Blank: blank})
+			d, err := compose([]Figure{fig}, Options{Use: Print, Title: "Exercise 1", Blank: blank, Answer: !blank})
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"threewire/analyze"
+	"threewire/signal"
 )
 
 // placed tells which findings show as bands of positions across the panel.
@@ -266,9 +267,12 @@ func aboutDrive(f *analyze.Finding) bool {
 	return false
 }
 
-// driveCallout numbers a finding about the drive at the longest move in the
+// aboutCurrent tells which findings show in the motor current, where it was logged.
+func aboutCurrent(f *analyze.Finding) bool { return f.Kind == analyze.HeavyDrag }
+
+// driveCallout numbers a finding about the drive, or the current, at the longest move in the
 // window, or in the middle where nothing is driven.
-func (d *drawing) driveCallout(s *sheet, f *frame, busy *clutter, m mark) {
+func (d *drawing) driveCallout(s *sheet, f *frame, ser *signal.Series, busy *clutter, m mark) {
 	a, long := pt{f.area.cx(), f.py(0)}, 0.0
 	for i := range d.fig.Capture.Moves {
 		t := d.fig.Capture.Moves[i].Time
@@ -276,7 +280,7 @@ func (d *drawing) driveCallout(s *sheet, f *frame, busy *clutter, m mark) {
 		if to-from <= long {
 			continue
 		}
-		if v, ok := valueAt(d.fig.Trace.Time, &d.fig.Trace.Drive, (from+to)/2); ok {
+		if v, ok := valueAt(d.fig.Trace.Time, ser, (from+to)/2); ok {
 			a, long = pt{f.px((from + to) / 2), f.clampY(v)}, to-from
 		}
 	}

@@ -20,6 +20,9 @@ type Figure struct {
 	// Report is the judgement whose verdict heads the picture; nil means
 	// none.
 	Report *analyze.Report
+	// Repair says, of the first figure of those before and after a repair, what became
+	// of it; nil means that the picture says nothing of it.
+	Repair *analyze.Repair
 }
 
 // Panel is one kind of picture.
@@ -87,8 +90,9 @@ type Options struct {
 	DPI           int
 
 	// Blank leaves out everything that tells the answer, on the same axes
-	// and in the same places as the picture with the answer.
-	Blank bool
+	// and in the same places as the picture with Answer has it. Both have the
+	// panels and the room that every capture gets: chosen ones would tell.
+	Blank, Answer bool
 
 	Title, Caption string
 
@@ -145,6 +149,9 @@ func (o *Options) Check() error {
 	}
 	if !slices.Contains([]Use{Slide, Print, Handout, Screen}, o.Use) {
 		return fmt.Errorf("use %q is unknown: expected slide, print, handout or screen (flag --for)", o.Use)
+	}
+	if o.Blank && o.Answer {
+		return errors.New("an exercise and its answer in one picture: expected --blank or --answer")
 	}
 	if len(o.Panels) == 0 {
 		o.Panels = []Panel{Auto}

@@ -2,6 +2,7 @@ package plots
 
 import (
 	"math"
+	"slices"
 
 	"threewire/analyze"
 )
@@ -64,6 +65,27 @@ func (d *drawing) pairTime(s *sheet, area box, a, b *Figure) {
 	d.shifted(s, f, a, sa, false)
 	d.shifted(s, f, b, sb, true)
 	f.front(ax)
+	if a == d.fig {
+		d.pairMarks(s, f, sa)
+	}
+}
+
+// pairMarks numbers what was found on the line of the first capture, which is the one
+// with numbers, where no time panel does.
+func (d *drawing) pairMarks(s *sheet, f *frame, zero float64) {
+	if d.o.Blank || slices.Contains(d.panels, Time) {
+		return
+	}
+	own := *f // in the capture's own time
+	own.x0, own.x1 = f.x0+zero, f.x1+zero
+	busy := newClutter(f.area)
+	d.trace(s, &own, d.fig, &d.fig.Trace.Feedback, s.th.feedback, s.lineWidth(), busy)
+	for _, m := range d.marks {
+		if a, ok := d.anchor(s, &own, m); ok {
+			s.number(busy, a, m)
+		}
+	}
+	s.settle()
 }
 
 // pairRates lays the speeds of both over each other, a frame for each

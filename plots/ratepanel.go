@@ -3,6 +3,7 @@ package plots
 import (
 	"image/color"
 	"math"
+	"slices"
 
 	"threewire/analyze"
 	"threewire/analyze/stats"
@@ -87,15 +88,15 @@ func (d *drawing) ratePanel(s *sheet, area box) {
 		}
 		every := max(1, len(p.Points)/int(math.Max(4, f.area.w()/(2.2*s.size))))
 		i := -1
-		for _, run := range passed(p) {
+		for _, run := range d.measured(p) {
 			var line []pt
 			for _, q := range run {
 				i++
 				x, y := f.px(q.Position), f.clampY(q.Rate)
 				line = append(line, pt{x, y})
 				// How far the slowest pass stays behind the middle one.
-				if slow := f.clampY(math.Max(0, q.Slowest)); q.Passes > 1 && y-slow > 2 {
-					s.line(x, slow, x, y, ink, 0.5)
+				if slow, ok := q.SlowestThrough(); ok && q.Passes > 1 && y-f.clampY(math.Max(0, slow)) > 2 {
+					s.line(x, f.clampY(math.Max(0, slow)), x, y, ink, 0.5)
 				}
 				if i%every == every/2 || len(run) == 1 {
 					s.arrow(p.Direction, x, y, 0.3*s.size)
@@ -168,6 +169,42 @@ func passed(p *analyze.Profile) [][]analyze.ProfilePoint {
 		last = q.Position
 	}
 	return runs
+}
+
+// measured are the stretches of a profile less its dead spots: within them the reading
+// tells nothing, and a line would tell a speed.
+func (d *drawing) measured(p *analyze.Profile) [][]analyze.ProfilePoint {
+	if d.o.Blank { // a gap would tell the answer
+		return passed(p)
+	}
+	var runs [][]analyze.ProfilePoint
+	for _, run := range passed(p) {
+		from := 0
+		for i, q := range run {
+			dead := slices.ContainsFunc(d.marks, func(m mark) bool { return deadAt(m.f, p.Direction, q.Position) })
+			between := i > from && slices.ContainsFunc(d.marks, func(m mark) bool {
+				return deadAt(m.f, p.Direction, math.Max(math.Min(m.f.Volts.Mid(), q.Position), run[i-1].Position))
+			})
+			if !dead && !between {
+				continue
+			}
+			if i > from {
+				runs = append(runs, run[from:i])
+			}
+			if from = i; dead {
+				from++
+			}
+		}
+		if from < len(run) {
+			runs = append(runs, run[from:])
+		}
+	}
+	return runs
+}
+
+// deadAt tells whether a finding is a dead spot, for that direction, over the position.
+func deadAt(f *analyze.Finding, dir analyze.Direction, at float64) bool {
+	return f.Kind == analyze.DeadSpot && placed(f) && f.Volts.Width() > 0 && (f.Direction == analyze.None || f.Direction == dir) && f.Volts.Has(at)
 }
 
 func (s *sheet) profileLine(line []pt, ink color.NRGBA, busy *clutter, dash []float64) {

@@ -89,12 +89,7 @@ func wordsOf(rep *analyze.Report, main int, o ReportOptions) reportWords {
 	w.Unknown = inFull(unknown)
 	w.Step, w.Test, w.Procedure = stepWords(rep)
 	if r := rep.Repair; r != nil {
-		switch r.Result {
-		case analyze.RepairUnclear:
-			w.Headline = "Repair: cannot tell yet. " + w.Headline
-		default:
-			w.Headline = upper(string(r.Result)) + ". " + w.Headline
-		}
+		w.Headline = repairWords(r) + w.Headline
 		if r.Result == analyze.RepairProven && v.Conclusion == analyze.NoFault {
 			w.Step, w.Test, w.Procedure = "Nothing more. If the complaint comes back, log again while it shows.", "", shortened{}
 		}

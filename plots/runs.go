@@ -17,8 +17,8 @@ type run struct {
 // maxRuns is as many as keep apart below a panel.
 const maxRuns = 12
 
-// runs are the controller's position check, the drives it repeated in vain and
-// the rest after it gave up; without a check, the first run to both stops.
+// runs are the controller's position check where it repeated that, the drives it repeated
+// in vain and the rest after it gave up; else the first run to both stops.
 func (d *drawing) runs() []run {
 	var out []run
 	checked := false
@@ -33,7 +33,8 @@ func (d *drawing) runs() []run {
 			r.words = []string{"driven in vain, " + again, again}
 		case c.Outcome == analyze.CheckCompleted:
 			checked = true
-			r.words = []string{"position check", "check"}
+			// A hand at the switch does the same: only what is repeated is a control's.
+			r.words = []string{"first run to both stops", "first run"}
 		default:
 			checked = true
 			r.words = []string{"position check, " + again, "position check", "check"}

@@ -42,17 +42,9 @@ func (d *drawing) sweepsPanel(s *sheet, area box) {
 	}
 	s.strokes(slices.Concat(spans, times), s.th.faint, math.Min(0.8, 0.5*r))
 	if !d.o.Blank {
-		for _, up := range []bool{true, false} {
-			end := func(w *analyze.Sweep) (float64, bool) {
-				if up {
-					return w.High, w.Stalled && w.Direction == analyze.Up
-				}
-				return w.Low, w.Stalled && w.Direction == analyze.Down
-			}
-			s.trend(top, sw, end)
-		}
 		for _, dir := range []analyze.Direction{analyze.Up, analyze.Down} {
-			s.trend(low, sw, func(w *analyze.Sweep) (float64, bool) { return w.Transit, w.Direction == dir && whole(w) })
+			s.trend(top, sw, sweepEnd(dir), true)
+			s.trend(low, sw, sweepTime(dir), false)
 		}
 	}
 	for _, i := range shown {
@@ -157,16 +149,55 @@ func movedEnd(sw []analyze.Sweep, f *analyze.Finding) (i int, level float64, ok 
 // whole tells whether a sweep ran from stop to stop.
 func whole(w *analyze.Sweep) bool { return w.Stalled && w.FromStall }
 
-// trend draws the Theil-Sen line of the chosen values and the fan of its 95 %
-// interval.
-func (s *sheet) trend(f *frame, sw []analyze.Sweep, value func(*analyze.Sweep) (float64, bool)) {
-	var x, y []float64
+// ofSweep is a value that some sweeps have.
+type ofSweep func(*analyze.Sweep) (float64, bool)
+
+// sweepEnd is the end at which a sweep of a direction came to a stand.
+func sweepEnd(dir analyze.Direction) ofSweep {
+	return func(w *analyze.Sweep) (float64, bool) {
+		if dir == analyze.Up {
+			return w.High, w.Stalled && w.Direction == dir
+		}
+		return w.Low, w.Stalled && w.Direction == dir
+	}
+}
+
+// sweepTime is the time of a sweep of a direction from stop to stop.
+func sweepTime(dir analyze.Direction) ofSweep {
+	return func(w *analyze.Sweep) (float64, bool) { return w.Transit, w.Direction == dir && whole(w) }
+}
+
+// leastTrend is as many of a kind as make a trend.
+const leastTrend = 3
+
+// valued are the numbers of the sweeps that have a value, and the values.
+func valued(sw []analyze.Sweep, value ofSweep) (x, y []float64) {
 	for i := range sw {
 		if v, ok := value(&sw[i]); ok && finite(v) {
 			x, y = append(x, float64(i+1)), append(y, v)
 		}
 	}
-	if len(x) < 3 {
+	return x, y
+}
+
+// trends tells whether the sweeps have a trend to draw.
+func (d *drawing) trends() bool {
+	for _, dir := range []analyze.Direction{analyze.Up, analyze.Down} {
+		for _, v := range []ofSweep{sweepEnd(dir), sweepTime(dir)} {
+			if x, _ := valued(d.fig.Capture.Sweeps, v); len(x) >= leastTrend {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// trend draws the Theil-Sen line of the chosen values and the fan of its 95 %
+// interval. A bounded line goes as far as there were values: an end that came to rest at a
+// rail goes no further.
+func (s *sheet) trend(f *frame, sw []analyze.Sweep, value ofSweep, bounded bool) {
+	x, y := valued(sw, value)
+	if len(x) < leastTrend {
 		return
 	}
 	t := stats.TheilSen(x, y, 0.95)
@@ -175,11 +206,23 @@ func (s *sheet) trend(f *frame, sw []analyze.Sweep, value func(*analyze.Sweep) (
 	}
 	a, b := x[0], x[len(x)-1]
 	mx, my := stats.Median(x), stats.Median(y)
-	at := func(v, slope float64) pt { return pt{f.px(v), f.clampY(my + slope*(v-mx))} }
-	if finite(t.Low) && finite(t.High) {
-		mid := at(mx, 0)
-		s.polygon([]pt{at(a, t.Low), mid, at(a, t.High)}, s.th.grid)
-		s.polygon([]pt{at(b, t.Low), mid, at(b, t.High)}, s.th.grid)
+	least, most := slices.Min(y), slices.Max(y)
+	along := func(slope, least, most float64) (p []pt) {
+		const steps = 64
+		for k := 0; k <= steps; k++ {
+			v := a + (b-a)*float64(k)/steps
+			p = append(p, pt{f.px(v), f.clampY(math.Max(least, math.Min(most, my+slope*(v-mx))))})
+		}
+		return p
 	}
-	s.stroke([]pt{at(a, t.Slope), at(b, t.Slope)}, s.th.mark, 1.2, 6, 2)
+	if finite(t.Low) && finite(t.High) {
+		floor := math.Min(0, least)
+		under, over := along(t.Low, floor, math.Inf(1)), along(t.High, floor, math.Inf(1))
+		slices.Reverse(over)
+		s.polygon(append(under, over...), s.th.grid)
+	}
+	if !bounded {
+		least, most = math.Inf(-1), math.Inf(1)
+	}
+	s.stroke(along(t.Slope, least, most), s.th.mark, 1.2, 6, 2)
 }

@@ -56,6 +56,26 @@ func feedbackRange(f *Figure, fixed *analyze.Interval) (lo, hi float64) {
 	return lo - pad, hi + pad
 }
 
+// feedbackAxis is the range of the feedback axis of the time panel: of a stretch of time
+// what is read in it, so that what is looked for there fills the panel.
+func (d *drawing) feedbackAxis() (lo, hi float64) {
+	c := d.fig.Capture
+	if d.o.Window != nil && d.o.Volts == nil {
+		from, to := d.timeRange()
+		lo, hi = d.rangeWithin(from, to, slices.ContainsFunc(c.Findings, func(f analyze.Finding) bool { return f.Kind == analyze.RefLoss }))
+		// Noise of a reading at rest must not look like motion.
+		least := math.Max(20*c.Noise, 0.01*c.Reference)
+		pad := math.Max(0.08*(hi-lo), (least-(hi-lo))/2) + 1e-9
+		return lo - pad, hi + pad
+	}
+	lo, hi = feedbackRange(d.fig, d.o.Volts)
+	if r := d.reference(); r != nil && d.o.Volts == nil {
+		_, top := seriesRange(r.Min, r.Max)
+		hi = math.Max(hi, math.Min(top, 1.25*c.Reference)+0.04*c.Reference)
+	}
+	return lo, hi
+}
+
 func seriesRange(low, high []float32) (lo, hi float64) {
 	lo, hi = math.Inf(1), math.Inf(-1)
 	for i := range low { // a missing reading is neither lower nor higher
@@ -94,8 +114,8 @@ func driveRange(f *Figure) (lo, hi float64) {
 func (d *drawing) timePanel(s *sheet, area box) {
 	from, to := d.timeRange()
 	right := 0.8 * s.size
-	stops := d.extremes()
-	if len(stops) > 0 {
+	stops := d.stopsInView()
+	if len(stops) > 0 || d.exercise() {
 		right = 6.2 * s.size
 	}
 	lane := 1.5 * s.size
@@ -109,16 +129,12 @@ func (d *drawing) timePanel(s *sheet, area box) {
 	}
 	gap := 0.7 * s.size
 	runs := d.runs()
-	if len(runs) > 0 {
+	if len(runs) > 0 || d.exercise() {
 		gap = 1.7 * s.size
 	}
 	fb := &frame{s: s, area: box{in.x0, in.y0, in.x1, strips - gap}, x0: from, x1: to}
 	dr := &frame{s: s, area: drive, x0: from, x1: to}
-	fb.y0, fb.y1 = feedbackRange(d.fig, d.o.Volts)
-	if r := d.reference(); r != nil && d.o.Volts == nil {
-		_, hi := seriesRange(r.Min, r.Max)
-		fb.y1 = math.Max(fb.y1, math.Min(hi, 1.25*d.fig.Capture.Reference)+0.04*d.fig.Capture.Reference)
-	}
+	fb.y0, fb.y1 = d.feedbackAxis()
 	dr.y0, dr.y1 = driveRange(d.fig)
 
 	fax := axes{x: "time, s", y: "feedback, " + d.unit()}
@@ -158,6 +174,7 @@ func (d *drawing) timePanel(s *sheet, area box) {
 	d.noData(s, fb)
 
 	busy, driven := newClutter(fb.area), newClutter(dr.area)
+	var drawn *clutter // of the current
 	d.channel(s, dr, d.supply(), driven, supplyDash())
 	d.driveTrace(s, dr, driven)
 	d.channel(s, fb, d.reference(), busy, referenceDash())
@@ -165,7 +182,8 @@ func (d *drawing) timePanel(s *sheet, area box) {
 	fb.front(fax)
 	dr.front(dax)
 	if cu != nil {
-		d.trace(s, cu, d.fig, d.fig.Trace.Current, s.th.drive, 0.8*s.lineWidth(), nil)
+		drawn = newClutter(cu.area)
+		d.trace(s, cu, d.fig, d.fig.Trace.Current, s.th.drive, 0.8*s.lineWidth(), drawn)
 		cu.front(cax)
 	}
 	if d.o.Blank {
@@ -179,7 +197,9 @@ func (d *drawing) timePanel(s *sheet, area box) {
 			switch {
 			case (m.f.Kind == analyze.Hunting) != brackets:
 			case aboutDrive(m.f):
-				d.driveCallout(s, dr, driven, m)
+				d.driveCallout(s, dr, &d.fig.Trace.Drive, driven, m)
+			case aboutCurrent(m.f) && cu != nil:
+				d.driveCallout(s, cu, d.fig.Trace.Current, drawn, m)
 			default:
 				d.callout(s, fb, busy, m)
 			}
@@ -261,8 +281,13 @@ func (d *drawing) moveLane(s *sheet, f *frame, h float64) {
 				end = x + 2*r
 			}
 		case j == i && x-0.6*r > end:
-			s.arrow(m.Direction, x, y, 0.6*r)
-			end = x + 0.6*r
+			// A small arrow would mean nothing else: only where the next is close.
+			size := 0.6 * r
+			if x-r > end && (i+1 == len(moves) || !f.hasX(moves[i+1].Time.From, moves[i+1].Time.To) || f.clampX(moves[i+1].Time.From) > x+1.2*r) && x+r < f.s.page.x1 {
+				size = r
+			}
+			s.arrow(m.Direction, x, y, size)
+			end = x + size
 		}
 		i = j
 	}
@@ -270,13 +295,20 @@ func (d *drawing) moveLane(s *sheet, f *frame, h float64) {
 
 // stopBands draws the mechanical stops across the panel, named at the right.
 func (d *drawing) stopBands(s *sheet, f *frame, stops []analyze.Stop) {
-	stops = slices.DeleteFunc(stops, func(st analyze.Stop) bool { return st.Level < f.y0 || st.Level > f.y1 })
 	var wish []float64
+	x0 := f.area.x0
+	if from, ok := d.stopsFrom(); ok {
+		x0 = f.clampX(from)
+	}
 	for _, st := range stops {
 		half := math.Max(1.6, st.Spread/2/(f.y1-f.y0)*f.area.h())
 		y := f.clampY(st.Level)
-		b := box{f.area.x0, math.Max(f.area.y0, y-half), f.area.x1, math.Min(f.area.y1, y+half)}
-		s.stopMark(b)
+		b := box{x0, math.Max(f.area.y0, y-half), f.area.x1, math.Min(f.area.y1, y+half)}
+		if d.heldEarly(st) {
+			s.earlyMark(b)
+		} else {
+			s.stopMark(b)
+		}
 		wish = append(wish, y)
 	}
 	if len(stops) == 0 {
@@ -288,6 +320,9 @@ func (d *drawing) stopBands(s *sheet, f *frame, stops []analyze.Stop) {
 		name := "high stop"
 		if stop.Direction == analyze.Down {
 			name = "low stop"
+		}
+		if d.heldEarly(stop) {
+			name = "early stop"
 		}
 		x := f.area.x1 + 0.7*s.size
 		s.line(f.area.x1, wish[i], x-1, at[i], s.th.stop, 0.7)

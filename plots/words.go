@@ -84,6 +84,9 @@ func (d *drawing) alt() string {
 	if v, _ := d.verdict(); v != "" {
 		b.WriteString("Verdict: " + v + ". ")
 	}
+	for _, t := range d.together() {
+		b.WriteString(t + " ")
+	}
 	for _, m := range d.marks {
 		fmt.Fprintf(&b, "%d: %s ", m.n, d.said(m.f))
 	}
@@ -108,6 +111,9 @@ func (d *drawing) nothing() string {
 		}
 	case slices.Contains(d.panels, Compare):
 		name, other = "later", &d.figs[1]
+	}
+	if len(d.together()) > 0 && (other == nil || len(other.Capture.Findings) == 0) && d.fig.Capture.MissesPolarity() == "" {
+		return "Nothing unusual in this capture by itself."
 	}
 	if other == nil || len(other.Capture.Findings) == 0 || d.fig.Capture.MissesPolarity() != "" {
 		return nothingFound(d.fig.Capture)

@@ -30,6 +30,7 @@ files give a contact sheet. "-" reads standard input.
   threewire draw left-door.csv --free left-door-free.csv --out door.pdf
   threewire draw before.csv --after after.csv --for slide --style dark
   threewire draw --blank --title "Exercise 3" left-door.csv --out exercise.pdf
+  threewire draw --answer --title "Exercise 3" left-door.csv --out answer.pdf
   threewire draw --panel contact --out sheet.pdf captures/*.csv
 
 Panels:
@@ -52,7 +53,7 @@ type drawFlags struct {
 	free, after, panels                                         []string
 	from, to, width, height                                     float64
 	dpi                                                         int
-	blank, force                                                bool
+	blank, answer, force                                        bool
 	fs                                                          *pflag.FlagSet
 }
 
@@ -63,7 +64,8 @@ func addDrawFlags(fs *pflag.FlagSet) *drawFlags {
 	fs.StringSliceVar(&f.panels, "panel", []string{"auto"}, "`NAMES` of panels, joined by commas")
 	fs.StringArrayVar(&f.free, "free", nil, "`FILE` of the same actuator uncoupled from its door")
 	fs.StringArrayVar(&f.after, "after", nil, "`FILE` taken after the repair")
-	fs.BoolVar(&f.blank, "blank", false, "no annotations: the exercise to the answer that the same command draws without it")
+	fs.BoolVar(&f.blank, "blank", false, "no annotations: the exercise to the answer that --answer draws; panels and room are the same whatever was found")
+	fs.BoolVar(&f.answer, "answer", false, "the answer to an exercise, on the axes of --blank")
 	fs.StringVar(&f.style, "style", "light", "`STYLE`: light, dark or mono (black and white)")
 	fs.StringVar(&f.use, "for", "screen", "`USE`: screen, slide, print or handout; sets size, resolution and type")
 	fs.Float64Var(&f.width, "width", 0, "page width in `MM`")
@@ -149,7 +151,7 @@ func draw(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io
 func (f *drawFlags) options() (plots.Options, string, error) {
 	o := plots.Options{
 		Style: plots.Style(f.style), Use: plots.Use(f.use), Width: f.width, Height: f.height, DPI: f.dpi,
-		Blank: f.blank, Title: f.title, Caption: f.caption, Date: f.date,
+		Blank: f.blank, Answer: f.answer, Title: f.title, Caption: f.caption, Date: f.date,
 	}
 	for _, p := range f.panels {
 		o.Panels = append(o.Panels, plots.Panel(strings.TrimSpace(p)))

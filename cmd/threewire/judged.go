@@ -69,7 +69,7 @@ func (j *judged) all() []*signal.Trace { return slices.Concat(j.traces, j.others
 func (j *judged) figures() []plots.Figure {
 	var figs []plots.Figure
 	for i, c := range j.report.Before {
-		figs = append(figs, plots.Figure{Trace: j.others[i], Capture: c, Report: analyze.Judge(c)})
+		figs = append(figs, plots.Figure{Trace: j.others[i], Capture: c, Report: analyze.Judge(c), Repair: j.report.Repair})
 	}
 	for i, c := range j.report.Captures {
 		rep := j.report

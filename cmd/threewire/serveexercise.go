@@ -136,7 +136,7 @@ func (p *page) exerciseFile(w http.ResponseWriter, r *http.Request) {
 		}
 		switch name {
 		case "blank", "answer":
-			o.Blank = name == "blank"
+			o.Blank, o.Answer = name == "blank", name == "answer"
 			var b bytes.Buffer
 			err := plots.Draw(&b, "svg", x.drawn.figs, o)
 			return text("image/svg+xml", outputPolicy, b.Bytes()), err
