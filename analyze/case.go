@@ -61,7 +61,7 @@ func (c Case) Judge() *Report {
 	r := judge(now, beside)
 	r.Captures = c.Now // traces and pages go with the captures as given
 	r.Series, r.Sides, r.Good, r.Repair, r.Before = series, sides, c.Good, repair, c.Before
-	r.DoorLoad = doorLoad(now)
+	r.DoorLoad = doorLoad(now, r.Verdict.Conclusion == DoorMechanism)
 	v := &r.Verdict
 	v.Absent = sayOnce(v.Absent, now)
 	v.inFreeTravel(now)

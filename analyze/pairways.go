@@ -51,8 +51,8 @@ func pacesBothWays(captures []*Capture) (ways [2]wayPaces, unit string, known, o
 
 // doorLoad says how much slower the door makes each way, where it makes one slower by more
 // than chance and less than a heavy door does, which is evidence and said there. It weighs
-// for no fault.
-func doorLoad(captures []*Capture) string {
+// for no fault; a door that is accused by something else is not acquitted by it.
+func doorLoad(captures []*Capture, accused bool) string {
 	ways, unit, known, ok := pacesBothWays(captures)
 	if !ok || longerThanFree(captures) != "" || slowedByDoor(captures) != nil {
 		return ""
@@ -86,6 +86,8 @@ func doorLoad(captures []*Capture) string {
 		return s + "That is the load of the door, or a lower supply: the drive's volts were not logged."
 	}
 	switch {
+	case worst >= 1/heavyDoor && accused:
+		s += "Over the whole way that alone would be no evidence, a good motor keeps two thirds of its speed on a good door; what speaks against this one is told apart."
 	case worst >= 1/heavyDoor && slow == 1:
 		s += "That is a load one way, such as the weight of the door or a spring, and by itself no more than a good door takes: a good motor keeps two thirds of its speed."
 	case worst >= 1/heavyDoor:

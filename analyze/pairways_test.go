@@ -44,3 +44,22 @@ func TestDoorLoadIsSaid(t *testing.T) {
 		}
 	}
 }
+
+// Where the door is accused by something else, its load all along does not acquit it.
+func TestDoorLoadAcquitsNoAccused(t *testing.T) {
+	t.Parallel()
+	d := func(up float64) *draft {
+		d := newDraft(1)
+		d.speed = func(_ *draft, dir float64) float64 {
+			if dir > 0 {
+				return up
+			}
+			return 1
+		}
+		return unhurried(d, 3)
+	}
+	now := []*Capture{examined(t, d(0.79), false), examined(t, d(1), true)}
+	if s := doorLoad(now, true); contains(s, "no more than a good") || !contains(s, "is told apart") || !contains(s, "Going up, it runs at") {
+		t.Error(s)
+	}
+}

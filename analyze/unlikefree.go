@@ -23,7 +23,7 @@ func unlikeFree(captures []*Capture) []string {
 				continue
 			}
 			if why, ask, _ := unlikeCoupled(x, c); len(why) > 0 {
-				out = append(out, fmt.Sprintf("%s, uncoupled, is unlike %s: %s; %s", x.Source, c.Source, strings.Join(why, "; "), ask))
+				out = append(out, fmt.Sprintf("uncoupled, %s is unlike %s: %s; %s", x.Source, c.Source, strings.Join(why, "; "), ask))
 			}
 		}
 	}

@@ -350,7 +350,7 @@ func (d *drawing) notes(s *sheet, f *frame, busy *clutter) {
 		}
 		a := pt{f.px(n.Time), f.clampY(n.Volts)}
 		pad := 0.4 * s.size
-		b, ok := s.place(busy, a, w+2*pad, float64(len(lines))*leading*st.size+pad)
+		b, ok := s.placeWide(busy, a, w+2*pad, float64(len(lines))*leading*st.size+pad)
 		if !ok {
 			continue
 		}

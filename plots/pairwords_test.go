@@ -145,3 +145,17 @@ func TestLittleThingsFillThePanel(t *testing.T) {
 		t.Errorf("half a second is drawn from %.2f to %.2f V", lo, hi)
 	}
 }
+
+// A note of many words keeps off the trace where there is room beside it.
+func TestNotesKeepOffTheTrace(t *testing.T) {
+	area := box{0, 0, 400, 200}
+	c := newClutter(area)
+	for x := 0.0; x < 400; x += 40 { // a trace to and fro over the upper three quarters
+		c.line([]pt{{x, 60}, {x + 20, 190}, {x + 40, 60}})
+	}
+	s := &sheet{size: 9, page: area}
+	b, ok := s.placeWide(c, pt{150, 120}, 120, 30)
+	if !ok || c.over(b) > 0 {
+		t.Errorf("the note lies over the trace: %+v, %v", b, ok)
+	}
+}

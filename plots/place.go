@@ -60,6 +60,17 @@ func (c *clutter) over(b box) float64 {
 // of everything placed before, and off the data if it can. ok is false when
 // there is no clear spot.
 func (s *sheet) place(c *clutter, anchor pt, w, h float64) (best box, ok bool) {
+	return s.placeOff(c, anchor, w, h, 10)
+}
+
+// placeWide is place for a box of many words, which would hide a stretch of the trace: it
+// goes as far as it must for a spot beside the data.
+func (s *sheet) placeWide(c *clutter, anchor pt, w, h float64) (best box, ok bool) {
+	return s.placeOff(c, anchor, w, h, 100)
+}
+
+// placeOff is place where lying over data is as bad as standing so many type sizes away.
+func (s *sheet) placeOff(c *clutter, anchor pt, w, h, off float64) (best box, ok bool) {
 	cost := math.Inf(1)
 	try := func(x, y float64) {
 		b := box{x - w/2, y - h/2, x + w/2, y + h/2}
@@ -73,8 +84,7 @@ func (s *sheet) place(c *clutter, anchor pt, w, h float64) (best box, ok bool) {
 			}
 		}
 		far := math.Hypot(x-anchor.x, y-anchor.y)
-		// Lying over data is as bad as standing ten type sizes away.
-		k := far/s.size + 10*c.over(b)
+		k := far/s.size + off*c.over(b)
 		// A leader through other words strikes them out.
 		for _, t := range s.taken {
 			if crosses(b.edge(anchor), anchor, t) {
@@ -99,7 +109,7 @@ func (s *sheet) place(c *clutter, anchor pt, w, h float64) (best box, ok bool) {
 			break
 		}
 	}
-	if !ok { // anywhere at all
+	if !ok || off > 10 && c.over(best) > 0 { // anywhere at all
 		for y := c.area.y0 + h/2 + 1; y < c.area.y1-h/2; y += h / 2 {
 			for x := c.area.x0 + w/2 + 1; x < c.area.x1-w/2; x += w / 3 {
 				try(x, y)

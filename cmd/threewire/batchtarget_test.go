@@ -31,7 +31,7 @@ func TestBatchTargets(t *testing.T) {
 		{[]string{capture, "--csv", capture}, "is no table of a batch"},
 		{[]string{dir, "--csv", "notes.csv"}, "is no table of a batch"},
 		{[]string{dir, "--csv", "p.profile", "--profile", "p.profile"}, "is one of the inputs"},
-		{[]string{dir, "--chart", "c.svg"}, "is one of the inputs"},
+		{[]string{dir, "--chart", "c.svg"}, "c.svg exists and is no chart of a batch"},
 		{[]string{dir, "--chart", "photo.png"}, "photo.png exists and is no chart of a batch"},
 		{[]string{"--merge", "m1", "m2", "--csv", "m2"}, "is one of the inputs"},
 		{[]string{dir, "--out", "x.jsonl", "--csv", "x.jsonl"}, "--out and --csv both name x.jsonl"},
