@@ -123,6 +123,7 @@ func (w *work) fallOfPace() *Finding {
 	passes := w.pacedPasses()
 	allOver := &Finding{Form: paceFalls, Time: noInterval(), Volts: w.span}
 	atPlace := &Finding{Form: placeSlows, Time: noInterval(), Volts: noInterval()}
+	var falls []float64
 	note := func(f *Finding, k int, fell float64) {
 		m := &w.moves[k]
 		f.Seen++
@@ -143,8 +144,10 @@ func (w *work) fallOfPace() *Finding {
 			switch k := passes[d][j].move; {
 			case most > least:
 				note(allOver, k, most)
+				falls = append(falls, most)
 			case worst > least:
 				note(atPlace, k, worst)
+				falls = append(falls, worst)
 				atPlace.Volts = atPlace.Volts.widen(w.span.From + float64(at-1)*width).widen(w.span.From + float64(at+1)*width)
 			}
 		}
@@ -152,7 +155,7 @@ func (w *work) fallOfPace() *Finding {
 	made := len(passes[0]) + len(passes[1])
 	allOver.Passes, atPlace.Passes = made, made
 	switch {
-	case allOver.Seen > 0:
+	case allOver.Seen > 0 && !secondSpeed(falls):
 		allOver.Strength = 0.9
 		return allOver
 	case atPlace.Seen > 1: // once it may be a hitch
@@ -160,6 +163,19 @@ func (w *work) fallOfPace() *Finding {
 		return atPlace
 	}
 	return nil
+}
+
+// secondSpeed tells whether two passes fall to one and the same share of the pace: a control
+// that turns its speed down by pulses which the instrument did not show. What fails is slow
+// by now more, now less. A twentieth is what a pass's speed over a few stretches scatters by
+// (chosen, not derived).
+func secondSpeed(falls []float64) bool {
+	for i, x := range falls {
+		if slices.ContainsFunc(falls[:i], func(y float64) bool { return math.Abs(x-y) < 0.05 }) {
+			return true
+		}
+	}
+	return false
 }
 
 // voltsLive tells whether the drive is a measured one. Volts that a motor loads stir; where
