@@ -139,6 +139,7 @@ func (w *work) findSlowZones() {
 	}
 	w.mergeSlowZones()
 	w.findBentLine()
+	w.findTwoSlopes()
 }
 
 // sealDepth is the share of a usual travel over which the seals of a healthy

@@ -12,6 +12,9 @@ func travelChangeLikelihood(f *Finding) (shown, string) {
 }
 
 func slowZoneLikelihood(f *Finding) (shown, string) {
+	if f.has(builtLaw) {
+		return twoSlopesLikelihood(f)
+	}
 	if c, ok := f.Measure(currentBeside); ok {
 		if c < 0.93 {
 			return shown{.004, .07, .25, .006, .003}, "slow at a place where the motor draws no more than beside it, rather less: a door that binds would load it; teeth let go there, or the track tells too little of the way"
