@@ -140,6 +140,9 @@ func (w *work) hunt(i, j int) {
 	}
 	w.weakenHunt(&f, h, stalls)
 	w.huntMarks(&f, h)
+	if n := w.followsPulses(i, j); n > 0 {
+		f.Measures = append(f.Measures, Measure{pulsesFollowed, float64(n), ""})
+	}
 	w.found = append(w.found, f)
 }
 
@@ -324,8 +327,9 @@ func (w *work) huntStalls(f *Finding, i, j int) int {
 	var stallDir, went [2]int
 	for k := i; k < j; k++ {
 		went[side(w.moves[k].Direction)]++
-		// A stand too short to have missed a visible travel is none.
-		if m := &w.moves[k]; m.Stalled >= math.Max(w.lim.StallSeconds, 2*w.tr.Step) && w.rate[side(m.Direction)]*m.Stalled >= 2*w.visible() && (m.Moving > 0 || !w.moved(m)) {
+		// A stand too short to have missed a visible travel is none; nor is one at hardly
+		// any drive: after a pulse open leads show the volts of a motor that runs out.
+		if m := &w.moves[k]; m.Stalled >= math.Max(w.lim.StallSeconds, 2*w.tr.Step) && w.rate[side(m.Direction)]*m.Stalled*w.shareOfDrive(m) >= 2*w.visible() && (m.Moving > 0 || !w.moved(m)) {
 			stalls++
 			stallDir[side(m.Direction)]++
 			levels = append(levels, m.End)
@@ -355,6 +359,18 @@ func (w *work) huntStalls(f *Finding, i, j int) int {
 		f.Measures = append(f.Measures, Measure{stallFarInside, medianOf(levels), w.unit()})
 	}
 	return stalls
+}
+
+// shareOfDrive is the mean drive of a move over full drive.
+func (w *work) shareOfDrive(m *Move) float64 {
+	sum := 0.0
+	for i := m.first; i < m.last; i++ {
+		sum += math.Abs(w.d.mean[i])
+	}
+	if n := float64(m.last - m.first); n > 0 && w.d.amp > 0 {
+		return math.Min(1, sum/n/w.d.amp)
+	}
+	return 1
 }
 
 // getsOn tells whether moves [i, j) that reverse each time get further by every

@@ -32,6 +32,8 @@ func huntLikelihood(f *Finding) (shown, string) {
 		tries = .006
 	}
 	switch {
+	case f.has(pulsesFollowed):
+		return shown{.06, .03, .03, .02, .05}, "short pulses to and fro, the reading follows one by one, and then a rest: so a control brakes, or seats what it drives; a sensor that failed there would not follow, and nothing is in the way"
 	case f.has(doesNotAnswer):
 		return shown{math.Max(.001, tries/3), .03, .2, .06, .12}, "driven to and fro it does not move: motor, its feed, or a blocked door"
 	case f.has(readingLeaps):
