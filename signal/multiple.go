@@ -6,8 +6,8 @@ import (
 	"strings"
 )
 
-// A multiple is a unit with a number, as in "Feedback (10 mV)" or "Ticks (1/50 s)":
-// what is written counts steps of it.
+// A multiple is a unit with a number, as in "Feedback (10 mV)": what is written counts
+// steps of it. Those of time are read by steppedTime.
 type multiple struct {
 	unit   unit    // of one step
 	n      float64 // steps in the plain unit
@@ -32,8 +32,6 @@ func findMultiple(s string) (multiple, bool) {
 		}
 	}
 	switch strings.TrimSpace(s) { // the prefixes that no export of a plain unit has
-	case "cs":
-		return multiple{unit{seconds, 0.01, "s"}, 0.01, true}, true
 	case "cV":
 		return multiple{unit{volts, 0.01, "V"}, 0.01, true}, true
 	case "dV":
@@ -48,34 +46,20 @@ func findMultiple(s string) (multiple, bool) {
 		}
 	}
 	i := 0
-	for i < len(text) && strings.IndexByte("0123456789./", text[i]) >= 0 {
+	for i < len(text) && strings.IndexByte("0123456789.", text[i]) >= 0 {
 		i++
 	}
-	over, under, isShare := strings.Cut(text[:i], "/")
-	n, err := strconv.ParseFloat(over, 64)
+	n, err := strconv.ParseFloat(text[:i], 64)
 	if err != nil {
 		return m, false
-	}
-	if isShare {
-		d, err := strconv.ParseFloat(under, 64)
-		if err != nil || d <= 0 {
-			return m, false
-		}
-		n /= d
 	}
 	u, ok := findUnit(text[i:])
 	m.unit, m.n = unit{u.q, u.factor * n, u.base}, n
 	if !ok || n <= 0 || n == 1 {
 		return m, false
 	}
-	switch u.q {
-	case seconds:
-		return m, m.unit.factor < 1
-	case volts, amperes:
-		// "Sensor (5 V)" and "Motor (12 V)" are a range or a supply.
-		return m, isDecade(n) && (m.marked || m.unit.factor <= 0.1)
-	}
-	return m, false
+	// "Sensor (5 V)" and "Motor (12 V)" are a range or a supply.
+	return m, (u.q == volts || u.q == amperes) && isDecade(n) && (m.marked || m.unit.factor <= 0.1)
 }
 
 func isDecade(n float64) bool {
@@ -99,8 +83,7 @@ func splitMultiple(s string) (name, text string, m multiple, ok bool) {
 }
 
 // countedIn gives a column the multiple that its header text says it counts in, and notes
-// it. A bare "10 ms" over times that go on by ten is the interval of the rows, and a bare
-// "100 mV" over volts with three decimals the setting of the channel.
+// it. A bare "100 mV" over volts with three decimals is the setting of the channel.
 func (p *plan) countedIn(j int, header string) {
 	c := &p.cols[j]
 	_, text, m, ok := splitMultiple(header)
@@ -109,15 +92,10 @@ func (p *plan) countedIn(j int, header string) {
 	}
 	plain := unit{m.unit.q, m.unit.factor / m.n, m.unit.base}
 	c.unitText, c.unit = text, m.unit
-	s := shapeOf(p.headValues(j))
-	step := s.median
-	if m.unit.q != seconds && s.largestAbs < rawCountsMax { // written in V, or A, whatever the setting is in
+	if shapeOf(p.headValues(j)).largestAbs < rawCountsMax { // written in V, or A, whatever the setting is in
 		plain.factor = 1
 	}
-	if m.unit.q == seconds && !m.marked && math.Abs(step-m.unit.factor) < 0.02*m.unit.factor { // the interval, over times in s
-		plain, step = unit{seconds, 1, "s"}, m.n
-	}
-	if !m.marked && (m.unit.q == seconds && math.Abs(step-m.n) < 0.02*m.n || m.unit.q != seconds && p.printedResolution(j) < 0.005) {
+	if !m.marked && p.printedResolution(j) < 0.005 {
 		c.unit = plain
 		p.note("unit-factor", "%s: %q was taken for a setting and not for a factor; --scale gives one", p.columnName(j), text)
 		return

@@ -40,6 +40,7 @@ type planCol struct {
 	// unitGuess: the unit is the preamble's for all values, which a time
 	// column does not share.
 	unitGuess bool
+	step      float64 // factor within the unit of a time column, "10 ms"; 0 none
 	probe     float64 // of a divider that was not entered, counted in the unit's factor; 0 none
 }
 
@@ -144,7 +145,9 @@ func (p *plan) planColumn(j int) {
 		name = withoutProbe(name)
 	}
 	c.name = name
-	if s, ut, m, ok := splitMultiple(name); ok {
+	if s, ut, step, u, ok := steppedTime(name); ok {
+		c.name, c.unitText, c.step, c.unit = s, ut, step, u
+	} else if s, ut, m, ok := splitMultiple(name); ok {
 		c.name, c.unitText, c.unit = s, ut, m.unit
 	} else if s, ut, u, ok := splitUnit(name); ok {
 		c.name, c.unitText, c.unit = s, ut, u
@@ -156,6 +159,8 @@ func (p *plan) planColumn(j int) {
 	for _, s := range []string{p.facts.columnUnits[j], p.head.unit[j]} {
 		if u, ok := findUnit(s); ok {
 			c.unitText, c.unit = strings.Trim(strings.TrimSpace(s), "()[]"), u
+		} else if u, step, ok := steppedUnit(s); ok && (isTimeName(c.name) || tickWords[normal(c.name)]) {
+			c.unitText, c.step, c.unit = strings.Trim(strings.TrimSpace(s), "()[]"), step, u
 		} else if strings.Trim(strings.TrimSpace(s), "()[]") == "1" {
 			c.unitText, c.unit = "1", ofWhole
 		} else if s != "" && c.unitText == "" && !isLabel(s) && j < len(p.core) && p.core[j] && p.head.units >= 0 {

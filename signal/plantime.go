@@ -100,7 +100,7 @@ func (p *plan) numberTime(j int) {
 	name := normal(c.name)
 	switch {
 	case c.unit.q == seconds:
-		t.scale = c.unit.factor
+		p.countedTime(j, &s)
 	case c.unit.q == noQuantity && strings.TrimSpace(p.facts.xUnit) != "" && unitIs(p.facts.xUnit, seconds):
 		u, _ := findUnit(p.facts.xUnit)
 		t.scale, c.unitText = u.factor, p.facts.xUnit
