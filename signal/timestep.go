@@ -72,6 +72,10 @@ func (p *plan) countedTime(j int, s *stepShape) {
 		t.guess = fmt.Sprintf("column %d rises by the %g that its header tells: read in the plain unit; else give --scale time=%g (s per count)", j+1, c.step, t.scale)
 		t.scale /= c.step
 		c.unit.factor = t.scale
+	} else if c.step > 0 && t.scale < 1 && math.Abs(s.median-t.scale) < 0.01*t.scale { // 0, 0.02, 0.04 under "Time (20 ms)"
+		t.guess = fmt.Sprintf("column %d rises by the %g s that its header tells: read in seconds; else give --scale time=%g (s per count)", j+1, t.scale, t.scale)
+		t.scale = 1
+		c.unit.factor = 1
 	}
 }
 

@@ -49,6 +49,7 @@ func TestSteppedTime(t *testing.T) {
 		{"Time (1 ms)", count(20), 0.02},
 		// The factor is how far apart the numbers are.
 		{"Time (20 ms)", count(20), 0.02},
+		{"Time (20 ms)", func(i int) string { return fmt.Sprintf("%.2f", 0.02*float64(i)) }, 0.02},
 		{"Time (0.02 s)", func(i int) string { return fmt.Sprintf("%.2f", 0.02*float64(i)) }, 0.02},
 	} {
 		if got, _ := stepOf(t, c.name, c.row, Options{}); math.Abs(got-c.want) > 1e-9 {
