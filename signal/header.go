@@ -20,7 +20,7 @@ type header struct {
 func (t *table) findHeader() *header {
 	h := &header{names: -1, units: -1, name: make([]string, t.width), unit: make([]string, t.width)}
 	blank := 0
-	for i := t.first - 1; i >= 0 && i >= t.first-12; i-- {
+	for i := t.first - 1; i >= 0 && i >= t.first-mostHeadLines; i-- {
 		line := bytes.TrimSpace(t.lines[i].text)
 		if !hasLetterOrDigit(line) && len(bytes.Trim(line, "%°")) == len(line) {
 			if blank++; blank > 3 {
@@ -111,9 +111,11 @@ func (t *table) headCells(i int) []cell {
 	}
 	line := t.lines[i].text
 	if isComment(line) {
-		line = stripComment(line)
+		body := stripComment(line)
+		line = append(bytes.Repeat([]byte{' '}, len(line)-len(body)), body...) // names keep their places
 	}
 	cells, _ := splitCells(line, t.delim, nil)
+	cells = t.cutNames(line, cells)
 	if t.delim == ' ' || len(trimTail(cells)) > 1 {
 		return cells
 	}

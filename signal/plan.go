@@ -98,6 +98,7 @@ func (p *plan) note(code, format string, args ...any) {
 // makePlan decides from the head how the file is read.
 func makePlan(t *table, o *Options) (*plan, error) {
 	p := &plan{table: t, file: o.Source}
+	t.namesByPlace()
 	p.head = t.findHeader()
 	t.shiftNames(p.head)
 	if err := p.decimalCommas(); err != nil {
