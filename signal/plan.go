@@ -81,6 +81,7 @@ type plan struct {
 	facts  *facts
 	cols   []planCol
 	time   timePlan
+	own    []ownTime // further columns of times, of some channels each
 	notes  []Note
 	file   string
 	source *text

@@ -30,6 +30,7 @@ func (p *plan) planTime(o *Options) error {
 	if t.mode == timeNumber {
 		p.timeFactor(o.Scale[TimeRole])
 	}
+	p.pairTimes(o)
 	if t.mode == timeCount || t.mode == timeNone {
 		p.countTime(o)
 	} else if o.Rate > 0 {

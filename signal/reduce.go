@@ -3,6 +3,7 @@ package signal
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 const (
@@ -97,7 +98,8 @@ type reducer struct {
 func newReducer(p *plan, o *Options) *reducer {
 	r := &reducer{p: p, k: 1, sign: 1, miss: make([]int64, len(p.cols)), over: make([]int64, len(p.cols)), line: int64(p.first)}
 	for j, c := range p.cols {
-		if (c.kind == numberCol || c.kind == wordCol) && !(p.time.mode == timeNumber && j == p.time.col) && !(p.time.fraction > 0 && j == p.time.fraction) {
+		own := slices.ContainsFunc(p.own, func(t ownTime) bool { return t.col == j })
+		if (c.kind == numberCol || c.kind == wordCol || own) && !(p.time.mode == timeNumber && j == p.time.col) && !(p.time.fraction > 0 && j == p.time.fraction) {
 			r.chans = append(r.chans, &channel{col: j, lo: math.Inf(1), hi: math.Inf(-1), stats: Stats{Min: math.Inf(1), Max: math.Inf(-1)}, seen: distinct{last: math.NaN()}})
 		}
 	}
@@ -171,6 +173,7 @@ func (r *reducer) foldRows(b *block) error {
 	if n == 0 {
 		return nil
 	}
+	r.ownTimes(b)
 	for _, c := range r.chans {
 		r.dropCodes(b.cols[c.col][:n], c)
 		c.seen.add(b.cols[c.col][:n])

@@ -52,6 +52,7 @@ func assign(p *plan, r *reducer, o *Options) (*assignment, error) {
 			a.role[t.fraction], a.reason[t.fraction] = TimeRole, "fraction of the second"
 		}
 	}
+	a.ownRoles()
 	if err := a.fromFlags(o); err != nil {
 		return nil, err
 	}
