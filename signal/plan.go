@@ -29,8 +29,10 @@ type planCol struct {
 	unitText string
 	unit     unit
 	order    dateOrder
-	enum     bool // directions numbered 0, 1, 2 for rest and both ways
-	onOff    bool // words say on and off rather than a direction
+	anyOrder bool  // day and month may be either way round
+	first    stamp // of the column that is the time
+	enum     bool  // directions numbered 0, 1, 2 for rest and both ways
+	onOff    bool  // words say on and off rather than a direction
 	// direction: the header says that this is a direction or a command.
 	direction bool
 	// late: a column of numbers in the head that may turn out to hold words
@@ -306,6 +308,13 @@ func (p *plan) clockColumn(j int, stamps []stamp) {
 	}
 	if numericDate && !sure && sep == '/' {
 		order = orderMDY
+	}
+	switch turns := turningNumber(stamps); {
+	case !numericDate || sure:
+	case turns >= 0:
+		order, sure = [2]dateOrder{orderDMY, orderMDY}[turns], true
+	default:
+		c.anyOrder = true
 	}
 	if numericDate && !sure && sep != '.' {
 		how := "day first"

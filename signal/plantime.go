@@ -196,7 +196,7 @@ func (p *plan) firstDay() {
 		}
 		if s, ok := readClock(p.text(i, t.col)); ok && s.hasDate {
 			if d, ok := s.days(p.cols[t.col].order); ok {
-				t.baseDays = d
+				t.baseDays, p.cols[t.col].first = d, s
 				return
 			}
 		}

@@ -221,7 +221,10 @@ func (q *parser) readAs(j int, t []byte) (float64, cellKind) {
 		if !s.hasDate {
 			return math.NaN(), cellBad
 		}
-		d, ok := s.days(q.p.cols[j].order)
+		d, ok := q.daysEitherWay(j, &s)
+		if !ok {
+			d, ok = s.days(q.p.cols[j].order)
+		}
 		if !ok {
 			return math.NaN(), cellBad
 		}
