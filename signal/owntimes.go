@@ -80,7 +80,7 @@ func (p *plan) headTimes(j int) []float64 {
 	}
 	var v []float64
 	for i := p.first; i < p.end; i++ {
-		if s, ok := readClock(p.text(i, j)); ok {
+		if s, ok := p.readStamp(j, p.text(i, j)); ok {
 			x := s.sec
 			if d, ok := s.days(p.cols[j].order); ok && s.hasDate {
 				x += day * float64(d-p.time.baseDays)

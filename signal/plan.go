@@ -29,6 +29,7 @@ type planCol struct {
 	unitText string
 	unit     unit
 	order    dateOrder
+	packed   bool  // a clock without colons
 	anyOrder bool  // day and month may be either way round
 	first    stamp // of the column that is the time
 	enum     bool  // directions numbered 0, 1, 2 for rest and both ways
@@ -201,6 +202,9 @@ func (p *plan) planColumn(j int) {
 	}
 	p.countedIn(j, name)
 	p.onProbe(j, probe)
+	if c.kind == numberCol {
+		p.packedClock(j)
+	}
 }
 
 // kindOf decides from the cells of the block how a column is read.

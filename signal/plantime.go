@@ -1,6 +1,7 @@
 package signal
 
 import (
+	"bytes"
 	"fmt"
 	"math"
 	"strings"
@@ -156,15 +157,15 @@ func (p *plan) stampResolution(j int) float64 {
 	digitsAfter := 0
 	whole := true
 	for i, seen := p.first, 0; i < p.end && seen < 500; i++ {
-		if p.kinds[i] == nil || p.kind(i, j) != cellClock {
+		if p.kinds[i] == nil {
 			continue
 		}
-		seen++
 		t := p.text(i, j)
-		s, ok := readClock(t)
+		s, ok := p.readStamp(j, t)
 		if !ok {
 			continue
 		}
+		seen++
 		if s.parts == 3 || s.frac {
 			whole = false
 		}
@@ -176,6 +177,9 @@ func (p *plan) stampResolution(j int) float64 {
 				} else if n > 0 {
 					break
 				}
+			}
+			if p.cols[j].packed && bytes.IndexByte(t, p.dec) < 0 {
+				n = 3
 			}
 			digitsAfter = max(digitsAfter, n)
 		}
@@ -191,10 +195,10 @@ func (p *plan) stampResolution(j int) float64 {
 func (p *plan) firstDay() {
 	t := &p.time
 	for i := p.first; i < p.end; i++ {
-		if p.kinds[i] == nil || p.kind(i, t.col) != cellClock {
+		if p.kinds[i] == nil {
 			continue
 		}
-		if s, ok := readClock(p.text(i, t.col)); ok && s.hasDate {
+		if s, ok := p.readStamp(t.col, p.text(i, t.col)); ok && s.hasDate {
 			if d, ok := s.days(p.cols[t.col].order); ok {
 				t.baseDays, p.cols[t.col].first = d, s
 				return

@@ -209,7 +209,7 @@ func (q *parser) readAs(j int, t []byte) (float64, cellKind) {
 	if len(t) == 0 {
 		return math.NaN(), cellEmpty
 	}
-	s, ok := readClock(t)
+	s, ok := q.p.readStamp(j, t)
 	if !ok {
 		if v, k := readCell(t, q.p.dec); k == cellMissing {
 			return v, k
