@@ -24,6 +24,7 @@ type stamp struct {
 	sec              float64 // since midnight, or elapsed
 	parts            int     // numbers in the time: 2 = h:m or m:s
 	frac             bool
+	decimals         int // of the second, as written
 	zone             int // offset in s, to be subtracted
 	sep              byte
 }
@@ -89,6 +90,7 @@ func readClock(t []byte) (stamp, bool) {
 		t = t[1 : len(t)-1]
 	}
 	i := skipBlank(t, 0)
+	days, i := s.daysBefore(t, i)
 	for pass := 0; pass < 2 && i < len(t); pass++ {
 		if !s.hasDate {
 			if j, ok := s.date(t, i); ok {
@@ -108,6 +110,9 @@ func readClock(t []byte) (stamp, bool) {
 			}
 			i = skipBlank(t, j)
 		}
+	}
+	if days > 0 {
+		s.sec += float64(days) * day
 	}
 	return s, i == len(t) && (s.hasDate || s.hasTime)
 }
@@ -160,6 +165,9 @@ func (s *stamp) date(t []byte, i int) (int, bool) {
 			for k < len(t) && (t[k] == ' ' || t[k] == ',') {
 				k++
 			}
+			if e, ok := s.clock(t, k); ok { // Thu Jan 14 12:30:05 2021
+				k = skipBlank(t, e)
+			}
 			y, k3 := digits(t, k, 4)
 			if k3-k != 4 || k3 < len(t) && t[k3] == ':' {
 				return 0, false
@@ -204,6 +212,9 @@ func (s *stamp) date(t []byte, i int) (int, bool) {
 	}
 	if sep == ' ' {
 		return 0, false
+	}
+	if n, e := digits(t, j, 3); e-j == 3 && s.yearFirst && sep == '-' && (e == len(t) || t[e] == 'T' || t[e] == ' ') { // 2021-014, ISO 8601
+		return e, s.dayOfYear(a, n)
 	}
 	b, k := digits(t, j, 2)
 	if k == j || k >= len(t) || t[k] != sep {
@@ -264,6 +275,9 @@ func (s *stamp) clock(t []byte, i int) (int, bool) {
 		c, k, s.parts = v, m, 3
 	}
 	k, f := s.fraction(t, k)
+	if k < len(t) && t[j] == 'h' && s.parts == 3 && t[k] == 's' { // 0h02m05.2s
+		k++
+	}
 	k = skipBlank(t, k)
 	if k+1 < len(t) && (t[k]|0x20 == 'a' || t[k]|0x20 == 'p') && (t[k+1]|0x20 == 'm' || t[k+1] == '.') {
 		if a > 12 {
@@ -302,37 +316,16 @@ func (s *stamp) fraction(t []byte, k int) (int, float64) {
 			}
 		}
 		f = float64(num) / pow10[n]
+		s.frac, s.decimals = true, m-k-1
 		k = m
-		s.frac = true
 	}
 	return k, f
 }
 
-// suffixes reads a zone: Z, UTC, GMT, +02:00, -0500.
+// suffixes reads a zone: Z, UTC, CEST, +02:00, -0500, (UTC+2).
 func (s *stamp) suffixes(t []byte, k int) int {
-	k = skipBlank(t, k)
-	switch {
-	case k < len(t) && t[k]|0x20 == 'z':
-		k++
-	case k+2 < len(t) && (string(t[k:k+3]) == "UTC" || string(t[k:k+3]) == "GMT"):
-		k += 3
-	}
-	if k+2 < len(t) && (t[k] == '+' || t[k] == '-') {
-		zh, m := digits(t, k+1, 2)
-		zm := 0
-		if m-k-1 == 2 {
-			if m < len(t) && t[m] == ':' {
-				m++
-			}
-			zm, m = digits(t, m, 2)
-		}
-		s.zone = zh*3600 + zm*60
-		if t[k] == '-' {
-			s.zone = -s.zone
-		}
-		k = m
-	}
-	return k
+	k = s.clockWord(t, skipBlank(t, k))
+	return s.offset(t, skipBlank(t, k))
 }
 
 // epochTime turns seconds since 1970 into a time.

@@ -92,7 +92,7 @@ func readPacked(t []byte, dec byte) (stamp, bool) {
 	switch len(whole) {
 	case 9:
 		ms, _ := digits(whole, 6, 3)
-		whole, f, s.frac = whole[:6], float64(ms)/1000, true
+		whole, f, s.frac, s.decimals = whole[:6], float64(ms)/1000, true, 3
 		if len(rest) > 0 {
 			return s, false
 		}
@@ -107,7 +107,7 @@ func readPacked(t []byte, dec byte) (stamp, bool) {
 				}
 			}
 			f, _ = scanNumber(rest, 0, dec)
-			s.frac = true
+			s.frac, s.decimals = true, len(rest)-1
 		}
 	default:
 		return s, false

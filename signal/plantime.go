@@ -1,7 +1,6 @@
 package signal
 
 import (
-	"bytes"
 	"fmt"
 	"math"
 	"strings"
@@ -170,18 +169,7 @@ func (p *plan) stampResolution(j int) float64 {
 			whole = false
 		}
 		if s.frac {
-			n := 0
-			for k := len(t) - 1; k >= 0; k-- {
-				if t[k]-'0' <= 9 {
-					n++
-				} else if n > 0 {
-					break
-				}
-			}
-			if p.cols[j].packed && bytes.IndexByte(t, p.dec) < 0 {
-				n = 3
-			}
-			digitsAfter = max(digitsAfter, n)
+			digitsAfter = max(digitsAfter, s.decimals)
 		}
 	}
 	if whole {
