@@ -89,7 +89,7 @@ func (p *plan) headTimes(j int) []float64 {
 		}
 	}
 	if p.cols[j].kind == todCol && len(v) > 0 {
-		unroll(v)
+		unroll(v, p.lapOf(j))
 	}
 	return v
 }
@@ -121,7 +121,7 @@ func (r *reducer) ownTimes(b *block) {
 		for i, x := range v {
 			d := x*own.scale - r.base*r.p.time.scale + r.shift - r.times[i]
 			if r.p.time.todOnly {
-				d -= math.Round(d/day) * day
+				d -= math.Round(d/r.p.time.lap) * r.p.time.lap
 			}
 			v[i] = d
 			if math.Abs(d) > own.most {

@@ -73,6 +73,8 @@ type timePlan struct {
 	guess      string  // what to say of that, "" where it is plain
 	baseDays   int64   // day of Start for stamps
 	todOnly    bool
+	lap        float64 // s after which a time of day begins anew
+	delta      bool    // the column tells the times between rows
 	reason     string
 	problem    string // why there is none
 }

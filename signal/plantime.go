@@ -30,6 +30,10 @@ func (p *plan) planTime(o *Options) error {
 	if t.mode == timeNumber {
 		p.timeFactor(o.Scale[TimeRole])
 	}
+	if t.mode != timeCount && t.mode != timeNone && p.rateInstead(o) {
+		p.note("rate-instead", "--rate %g is used: the times in column %d are too coarse to tell the rows apart", o.Rate, t.col+1)
+		*t = timePlan{mode: timeCount, col: -1, col2: -1, fraction: -1}
+	}
 	p.pairTimes(o)
 	if t.mode == timeCount || t.mode == timeNone {
 		p.countTime(o)
@@ -64,7 +68,7 @@ func (p *plan) useTime(j int, reason string) {
 		t.mode = timeClock
 		t.resolution = p.stampResolution(j)
 	case todCol:
-		t.mode, t.todOnly = timeClock, true
+		t.mode, t.todOnly, t.lap = timeClock, true, p.lapOf(j)
 		t.resolution = p.stampResolution(j)
 		for k := range p.cols {
 			if p.cols[k].kind == dateCol {
@@ -82,7 +86,7 @@ func (p *plan) useTime(j int, reason string) {
 			}
 		}
 	case numberCol:
-		t.mode = timeNumber
+		t.mode, t.delta = timeNumber, p.isDelta(j)
 		p.numberTime(j)
 	}
 	if t.mode == timeClock || t.mode == timeDate {
@@ -238,6 +242,10 @@ func (p *plan) searchTime(o *Options) {
 			continue
 		case numberCol:
 		default:
+			continue
+		}
+		if p.isDelta(j) {
+			offer(j, 22, "the times between rows, added up")
 			continue
 		}
 		s := shapeOf(p.headValues(j))

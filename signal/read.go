@@ -72,6 +72,7 @@ func readAll(r io.Reader, o *Options) (*reducer, *assignment, error) {
 		return nil, nil, noRows(p)
 	}
 	red.finalTimes()
+	red.standingTimes()
 	red.alignOwn()
 	a, err := assign(p, red, o)
 	if err != nil {

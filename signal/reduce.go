@@ -93,6 +93,7 @@ type reducer struct {
 	codes           []errorCode
 	nudged          int64
 	firstOut, lastT float64
+	passed          float64 // sum of the times between rows
 }
 
 func newReducer(p *plan, o *Options) *reducer {

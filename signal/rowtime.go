@@ -39,6 +39,9 @@ func (r *reducer) rowTimes(b *block) error {
 			raw[i] += x * t.fracScale
 		}
 	}
+	if t.delta {
+		r.addUp(raw)
+	}
 	r.timed = nil
 	for _, x := range raw {
 		if x != x {
@@ -55,7 +58,7 @@ func (r *reducer) rowTimes(b *block) error {
 	if first {
 		r.started = true
 		if t.todOnly {
-			unroll(raw)
+			unroll(raw, t.lap)
 		}
 		r.firstBlock(raw, b.last)
 		if t.epoch || t.mode == timeClock || t.mode == timeDate {
@@ -247,15 +250,15 @@ func (r *reducer) rowOf(i int) int {
 const day = 86400.0
 
 // unroll carries times of day over midnight: a jump of more than half a day
-// is a change of the day.
-func unroll(raw []float64) {
+// is a change of the day, or of the hour where lap is one.
+func unroll(raw []float64, lap float64) {
 	off, prev := 0.0, raw[0]
 	for i, x := range raw {
 		switch d := x - prev; {
-		case d < -day/2:
-			off += day
-		case d > day/2:
-			off -= day
+		case d < -lap/2:
+			off += lap
+		case d > lap/2:
+			off -= lap
 		}
 		prev = x
 		raw[i] = x + off
@@ -265,7 +268,8 @@ func unroll(raw []float64) {
 // rollOn does the same for a later block.
 func (r *reducer) rollOn(raw []float64) {
 	last := r.base + r.sign*r.prevRaw/r.p.time.scale
-	off := math.Round((last-raw[0])/day) * day
+	lap := r.p.time.lap
+	off := math.Round((last-raw[0])/lap) * lap
 	if off != 0 {
 		for i := range raw {
 			raw[i] += off
@@ -275,12 +279,12 @@ func (r *reducer) rollOn(raw []float64) {
 	for i := 1; i < len(raw); i++ {
 		x := raw[i] + off
 		switch d := x - raw[i-1]; {
-		case d < -day/2:
-			off += day
-			x += day
-		case d > day/2:
-			off -= day
-			x -= day
+		case d < -lap/2:
+			off += lap
+			x += lap
+		case d > lap/2:
+			off -= lap
+			x -= lap
 		}
 		raw[i] = x
 	}

@@ -22,7 +22,7 @@ func oddClock(t *signal.Trace, c *analyze.Capture) error {
 		return nil
 	}
 	wrong := func(what, than string) error {
-		return fmt.Errorf("by its times %s, and a row comes every %s; an actuator takes 2 to 20 s across its travel, so the numbers count %s than the one that was taken: correct it in the header (s, ms), or give the rows a second with --rate", what, analyze.SecondsText(t.RowStep), than)
+		return fmt.Errorf("by its times %s, and a row comes every %s; an actuator takes 2 to 20 s across its travel, so the numbers count %s than the one that was taken: correct it in the header (s, ms) or with --scale time=FACTOR; where a clock tells only minutes, give the rows a second with --rate", what, analyze.SecondsText(t.RowStep), than)
 	}
 	for _, p := range c.Profiles {
 		// A usual travel, four fifths of the sensor's supply, whatever of it was seen.
