@@ -103,10 +103,16 @@ func readCell(t []byte, dec byte) (v float64, k cellKind) {
 		if v, ok := typographicMinus(t, dec); ok {
 			return v, cellNumber
 		}
+		if v, ok := bookkeepersMinus(t, dec); ok {
+			return v, cellNumber
+		}
 		if v, ok := labelled(t, dec); ok {
 			return v, cellQuantity
 		}
 		return math.NaN(), markKind(t)
+	}
+	if n == len(t)-1 && t[n] == '-' && t[0] != '-' && t[0] != '+' && bytes.IndexByte(t, dec) > 0 && math.Abs(v) < tooLarge { // 13.02-
+		return -v, cellNumber
 	}
 	if v, ok := otherNotation(t, n, dec); ok {
 		return v, cellQuantity
@@ -165,6 +171,17 @@ func typographicMinus(t []byte, dec byte) (float64, bool) {
 		}
 	}
 	return 0, false
+}
+
+// bookkeepersMinus reads (13.02) as -13.02. Without a decimal mark it may as well be a
+// number of a footnote or a unit: "(1)".
+func bookkeepersMinus(t []byte, dec byte) (float64, bool) {
+	n := len(t) - 1
+	if n < 3 || t[0] != '(' || t[n] != ')' || bytes.IndexByte(t, dec) < 0 || t[1]-'0' > 9 {
+		return 0, false
+	}
+	v, end := scanNumber(t[:n], 1, dec)
+	return -v, end == n && math.Abs(v) < tooLarge
 }
 
 // grouped reads a number with thousands separators: 1,234.5 or 1 234,5.
