@@ -30,6 +30,8 @@ func (t *table) findHeader() *header {
 		}
 		cells := t.headCells(i)
 		switch {
+		case t.isStatistics(i):
+			continue
 		case h.units < 0 && t.isUnitsRow(cells):
 			h.units = i
 			fillCells(h.unit, cells)

@@ -226,7 +226,7 @@ func (t *table) findBlock(cols int) bool {
 	t.findCore(cols)
 	// A preamble line may end with a number in the anchor column: data begin
 	// where no value column holds words any more.
-	for t.first < t.end-1 && (t.kinds[t.first] == nil || t.wordInCore(t.first)) {
+	for t.first < t.end-1 && (t.kinds[t.first] == nil || t.isStatistics(t.first) || t.wordInCore(t.first)) {
 		t.first++
 	}
 	t.findCore(cols)
