@@ -1,6 +1,7 @@
 package signal
 
 import (
+	"bytes"
 	"math"
 	"slices"
 	"strings"
@@ -20,7 +21,7 @@ func (p *plan) packedClock(j int) {
 	}
 	var first, prev stamp
 	var last float64
-	sure := namedOfDay(c.name)
+	sure, short := namedOfDay(c.name), !strings.Contains(normal(c.name), "hhmmss")
 	var steps []float64 // of the clock
 	var jumps []float64 // of the numbers beyond those of the clock
 	for i := p.first; i < p.end; i++ {
@@ -32,6 +33,7 @@ func (p *plan) packedClock(j int) {
 		if !ok || first.hasTime && s.hasDate != first.hasDate {
 			return
 		}
+		short = short && (bytes.IndexByte(t, p.dec) == 5 || len(t) == 5)
 		x, _ := readCell(t, p.dec)
 		sure = sure || s.hasDate || t[0] == '0' && s.sec >= 3600
 		if first.hasTime {
@@ -42,7 +44,8 @@ func (p *plan) packedClock(j int) {
 		}
 		prev, last = s, x
 	}
-	if len(steps) < 2 || !sure && !(isTimeName(c.name) && endsAtSixty(steps, jumps)) {
+	// Nothing but five digits are the days of a spreadsheet: 45029.58.
+	if short || len(steps) < 2 || !sure && !(isTimeName(c.name) && endsAtSixty(steps, jumps)) {
 		return
 	}
 	c.packed, c.kind, c.late = true, todCol, false

@@ -33,6 +33,8 @@ func TestPackedClock(t *testing.T) {
 		{"Time", glued("150405.000"), 39.98},
 		{"Time", ms("150405.000"), 39.98},
 		{"Clock", early, 39.98},
+		// Days since 1900.
+		{"Datum Uhrzeit", func(i int) string { return fmt.Sprintf("%.10f", 45029.58547+0.02*float64(i)/day) }, 39.98},
 		// Seconds, and milliseconds, since the instrument was switched on.
 		{"Time", func(i int) string { return fmt.Sprintf("%.2f", 140340+0.02*float64(i)) }, 39.98},
 		{"Timestamp", func(i int) string { return fmt.Sprint(140340000 + 20*i) }, 39.98},
