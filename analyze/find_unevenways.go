@@ -113,6 +113,7 @@ func (w *work) findOnePolarity() {
 	}
 	var by [2][]float64
 	var stall [2][]float64
+	var ratios []float64 // of each turn
 	turns, last := 0, -1
 	for k := range w.moves {
 		m := &w.moves[k]
@@ -139,6 +140,12 @@ func (w *work) findOnePolarity() {
 			p = 1
 		}
 		if p != last {
+			if last >= 0 {
+				ratios = append(ratios, medianOf(run)/by[last][len(by[last])-1])
+				if p == 1 {
+					ratios[len(ratios)-1] = 1 / ratios[len(ratios)-1]
+				}
+			}
 			turns, last = turns+1, p
 		}
 		by[p] = append(by[p], medianOf(run))
@@ -155,7 +162,10 @@ func (w *work) findOnePolarity() {
 	}
 	from, to := extremes(by[lo])
 	hf, ht := extremes(by[1-lo])
-	if to > (1-fewer)*hf || to-from > same*to || ht-hf > same*ht {
+	// A supply that goes up or down meanwhile takes both ways with it: then what each
+	// turn loses against the one before stays the same.
+	steady := to-from <= same*to && ht-hf <= same*ht && to <= (1-fewer)*hf
+	if !steady && !(to < hf && alikeBelow(ratios, lo, 1-fewer, same)) {
 		return
 	}
 	low, high := medianOf(by[lo]), medianOf(by[1-lo])
@@ -166,7 +176,7 @@ func (w *work) findOnePolarity() {
 	if len(stall[lo]) > 0 && len(stall[1-lo]) > 0 && medianOf(stall[lo])/low < alike*medianOf(stall[1-lo])/high {
 		f.Measures = append(f.Measures, Measure{fallsUnderLoad, 100 * (1 - medianOf(stall[lo])/low), "%"})
 	}
-	if low < mostSetLower*high && !w.d.pulsed {
+	if low < mostSetLower*high || high-low > 2*mostSwitchLoses {
 		f.Measures = append(f.Measures, Measure{farFewerVolts, 100 * (1 - low/high), "%"})
 	}
 	w.found = append(w.found, f)
@@ -176,6 +186,36 @@ func (w *work) findOnePolarity() {
 // other: of the torque and of the speed it gives away a third (chosen, not derived). Who
 // wants less than that pulses the drive.
 const mostSetLower = 0.64
+
+// mostSwitchLoses is what one switch of a bridge loses at most, in V: 0.2 V with field
+// effect transistors, 1.5 V with Darlington pairs (common practice, no source). Two of
+// them lie in either way, so two ways through sound ones differ by less than two such.
+const mostSwitchLoses = 1.5
+
+// alikeBelow tells whether the ratios of the negative to the positive polarity's volts
+// put polarity lo below so much of the other in every turn, and alike within a share in
+// all but a few: those about the moment in which the supply goes up or down.
+func alikeBelow(ratios []float64, lo int, below, same float64) bool {
+	r := slices.Clone(ratios)
+	for i := range r {
+		if lo == 1 {
+			r[i] = 1 / r[i]
+		}
+	}
+	if len(r) < 3 {
+		return false
+	}
+	usual, alike := medianOf(r), 0
+	for _, x := range r {
+		if x > below {
+			return false
+		}
+		if math.Abs(x-usual) <= same/2*usual {
+			alike++
+		}
+	}
+	return 3*alike >= 2*len(r)
+}
 
 // farFewerVolts is the name of a measure: fewer volts one way than are set so.
 const farFewerVolts = "volts lost that way"

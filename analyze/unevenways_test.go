@@ -27,12 +27,30 @@ func TestSlowerOneWay(t *testing.T) {
 	lopsided := newDraft(5)
 	lopsided.run(0, 1)
 	for range 3 {
-		lopsided.run(8, 9).run(0, 0.5).run(-12, 7).run(0, 0.5)
+		lopsided.run(9.5, 7.5).run(0, 0.5).run(-12, 7).run(0, 0.5)
 	}
 	weak := newDraft(7) // a third and more of the volts is lost, wherever it is driven
 	weak.run(0, 1)
 	for range 3 {
 		weak.run(7, 10.5).run(0, 0.5).run(-12, 7).run(0, 0.5)
+	}
+	lost := newDraft(8) // more than the switches of a bridge lose
+	lost.run(0, 1)
+	for range 3 {
+		lost.run(8, 9).run(0, 0.5).run(-12, 7).run(0, 0.5)
+	}
+	rising := newDraft(9) // the supply comes up meanwhile, by a fifth
+	rising.run(0, 1)
+	for range 2 {
+		rising.run(4, 17).run(0, 0.5).run(-9.6, 8).run(0, 0.5)
+	}
+	for range 2 {
+		rising.run(5, 14).run(0, 0.5).run(-12, 7).run(0, 0.5)
+	}
+	byTurns := newDraft(10) // a control that sets its volts anew each time
+	byTurns.run(0, 1)
+	for range 2 {
+		byTurns.run(6, 12).run(0, 0.5).run(-12, 7).run(0, 0.5).run(10, 8).run(0, 0.5).run(-7.5, 10).run(0, 0.5)
 	}
 	leg := newDraft(6) // resistance in one leg: fewer volts still at the stop
 	leg.run(0, 1)
@@ -52,6 +70,9 @@ func TestSlowerOneWay(t *testing.T) {
 		{"uncoupled", long(ways(4, 0.65, false)), true, UnevenWays, Motor},
 		{"fewer volts that may be meant", lopsided, false, SupplySag, NoFault},
 		{"far fewer volts", weak, false, SupplySag, WiringControl},
+		{"volts that no switch loses", lost, false, SupplySag, WiringControl},
+		{"far fewer volts while the supply rises", rising, false, SupplySag, WiringControl},
+		{"volts by the move", byTurns, false, "", NoFault},
 		{"fewer volts, fewer under load", leg, false, SupplySag, WiringControl},
 	} {
 		o := Defaults()
