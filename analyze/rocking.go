@@ -40,6 +40,7 @@ func (w *work) findRockings() {
 	}
 	lone = slices.DeleteFunc(lone, w.onlyNoise)
 	w.pool(lone)
+	w.findTurnedBack(height)
 	if len(w.rockings) > 0 && w.swingsElsewhere(height) {
 		w.rockings = nil
 	}
