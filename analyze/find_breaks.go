@@ -11,6 +11,10 @@ import (
 // may have switched it off and on again (common practice, no source).
 const longestBreak = 1.5
 
+// breakOnItsWay is how long, in s, is driven before and after a break: nudges, and the
+// pulses of a control that slows down, are shorter.
+const breakOnItsWay = 0.3
+
 // A tail tells how a drive falls to nothing while the motor turns.
 type tail int8
 
@@ -46,6 +50,9 @@ func (w *work) findBreaks() {
 	}
 	// No contact that opens holds the motor.
 	open = slices.DeleteFunc(open, func(o opening) bool { return o.coasts == brakes })
+	if w.madeByHand(open) {
+		return
+	}
 	if len(open) >= 3 && w.spreadLengths(open) && (len(open) < 5 || w.atStops(open) < 3) {
 		f := w.brokenFinding(brokenMidway, open)
 		f.Strength = 1 - math.Exp(-float64(len(open))/4)
@@ -63,12 +70,11 @@ func (w *work) findBreaks() {
 // breaks lists the breaks of drives that were on their way, in which the shaft
 // did not go on as if driven (a clip of the instrument that slips off).
 func (w *work) breaks() []opening {
-	const onItsWay = 0.3 // s, before and after: nudges, and the pulses of a control that slows down, are shorter
 	var out []opening
 	for k := 1; k < len(w.moves); k++ {
 		m, n := &w.moves[k-1], &w.moves[k]
 		gap := lapse(w.t[n.first], w.t[m.last])
-		if m.Polarity != n.Polarity || gap > longestBreak || m.Duration() < onItsWay || n.Duration() < onItsWay || w.generated(m) || w.generated(n) {
+		if m.Polarity != n.Polarity || gap > longestBreak || m.Duration() < breakOnItsWay || n.Duration() < breakOnItsWay || w.generated(m) || w.generated(n) {
 			continue
 		}
 		o := opening{first: m.last, last: n.first, midst: true, dir: m.Direction, coasts: w.tailAfter(m)}
