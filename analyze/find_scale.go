@@ -25,6 +25,7 @@ type strokeTimes struct {
 	travel float64 // p-value of it being a travel's
 	scale  float64 // p-value of it being a scale's
 	when   Interval
+	off    float64 // relative deviation by which even strokes differ in time, as logged
 }
 
 // evenStrokes is the relative deviation by which even strokes of one actuator
@@ -34,7 +35,7 @@ const evenStrokes = 0.02
 // strokeTimes fits the strokes; ok is false where no two of one direction differ.
 func (w *work) strokeTimes() (s strokeTimes, ok bool) {
 	var x, y []float64
-	s.when = noInterval()
+	s.when, s.off = noInterval(), evenStrokes
 	for _, dir := range []Direction{Down, Up} {
 		var l, t []float64
 		for k := 1; k < len(w.moves); k++ {
@@ -51,6 +52,7 @@ func (w *work) strokeTimes() (s strokeTimes, ok bool) {
 				volts = 1
 			}
 			l, t = append(l, math.Log(c.High-c.Low)), append(t, math.Log(c.Transit*volts))
+			s.off = math.Max(s.off, w.tr.Step/c.Transit) // its ends are known to half a row each or worse
 			s.when = s.when.widen(c.Time.From).widen(c.Time.To)
 		}
 		if len(l) < 2 {
@@ -79,12 +81,12 @@ func (w *work) strokeTimes() (s strokeTimes, ok bool) {
 	if !ok {
 		return s, false
 	}
-	s.slope, s.scale, s.travel = line.Slope, line.P(evenStrokes), against.P(evenStrokes)
+	s.slope, s.scale, s.travel = line.Slope, line.P(s.off), against.P(s.off)
 	return s, true
 }
 
 // few fits two or three strokes, whose own scatter tells nothing: the deviation is
-// that of even strokes.
+// that of even strokes, or of the rows.
 func (s strokeTimes) few(x, y []float64) (strokeTimes, bool) {
 	var xx, xy float64
 	for i := range x {
@@ -95,7 +97,7 @@ func (s strokeTimes) few(x, y []float64) (strokeTimes, bool) {
 		return s, false
 	}
 	s.slope = xy / xx
-	deviation := evenStrokes / math.Sqrt(xx)
+	deviation := s.off / math.Sqrt(xx)
 	p := func(off float64) float64 { return 2 * distuv.UnitNormal.Survival(math.Abs(off)/deviation) }
 	s.scale, s.travel = p(s.slope), p(1-s.slope)
 	return s, true
