@@ -58,13 +58,20 @@ type turn struct {
 // Beside the tooth it may be off by what the capture resolves, uniform over it
 // and averaged over two places: 0.67 sqrt(1/12/2) = 0.14 of it at the median.
 func (w *work) findGearTurn() {
+	if !w.findTurnByPasses() {
+		w.findEvenStands()
+	}
+}
+
+// findTurnByPasses is findGearTurn by the dwell profile of several passes.
+func (w *work) findTurnByPasses() bool {
 	p := w.dwells()
 	if p == nil {
-		return
+		return false
 	}
 	t := p.findTurn()
 	if t == nil || t.p > w.lim.Significance || t.wander(p) > halfTooth+0.14*w.dwellFinest()/(t.period*p.cell) {
-		return
+		return false
 	}
 	f := w.turnFinding(p, t)
 	slow, _ := f.Measure(slowestOverUsual)
@@ -74,7 +81,9 @@ func (w *work) findGearTurn() {
 	three := places == 3 && t.known[0] && t.known[1] && f.Seen >= 3 && t.half < t.period/8 && slow < soundSwing*soundSwing
 	if f.Seen >= 2 && 3*f.Seen >= 2*f.Passes && (places >= 4 || three) && slow < soundSwing {
 		w.found = append(w.found, f)
+		return true
 	}
+	return false
 }
 
 // slowestOverUsual is the name of a measure.

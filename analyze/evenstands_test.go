@@ -1,0 +1,61 @@
+package analyze
+
+import "testing"
+
+// standing draws a shaft that stands for a moment, under drive upward, each time that one
+// of the turns of the motor is reached, and a reading bent against them.
+func standing(seed uint64, turns []float64, seconds float64, springs bool) *draft {
+	d := newDraft(seed)
+	d.hi, d.rate = 4.4, 0.8
+	next, until, owed := 0, 0.0, 0.0
+	d.speed = func(d *draft, dir float64) float64 {
+		if dir < 0 {
+			next = 0
+			return 1
+		}
+		if d.t < until {
+			owed += d.rate * d.dt
+			return 0
+		}
+		if next < len(turns) && d.x >= turns[next] {
+			next++
+			until = d.t + seconds
+			return 0
+		}
+		if springs && owed > 0 {
+			owed -= d.rate * d.dt * 2
+			return 3
+		}
+		owed = 0
+		return 1
+	}
+	d.read = func(d *draft) float64 { x := d.x / 4.5; return 4.5 * x * (1.4 - 0.4*x) }
+	return d
+}
+
+// Stands that come after turns of one length are a gear's; those that come as they will,
+// or spring on, are not. (Drawn.)
+func TestEvenStandsOfOnePass(t *testing.T) {
+	t.Parallel()
+	even := []float64{1, 1.6, 2.2, 2.8, 3.4, 4}
+	for _, c := range []struct {
+		name string
+		d    *draft
+		want bool
+	}{
+		{"a tooth", standing(1, even, 0.25, false), true},
+		{"as they come", standing(2, []float64{0.9, 1.6, 2, 3, 3.3, 3.9}, 0.25, false), false},
+		{"dry friction springs on", standing(3, even, 0.25, true), false},
+		{"a place or two", standing(4, even[:2], 0.25, false), false},
+	} {
+		c.d.run(0, 1).run(12, 9).run(0, 1).run(-12, 7).run(0, 1)
+		got := examined(t, c.d, false)
+		found := false
+		for _, f := range got.Findings {
+			found = found || f.Kind == GearTurn
+		}
+		if found != c.want {
+			t.Errorf("%s: %s", c.name, say(got, Judge(got).Verdict))
+		}
+	}
+}
