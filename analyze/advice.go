@@ -32,5 +32,5 @@ func (r *Report) NamedFirst() bool {
 // Doubted tells whether something found speaks against the verdict by more than three
 // to two.
 func (v *Verdict) Doubted() bool {
-	return slices.ContainsFunc(v.Against, func(e Evidence) bool { return e.Ratio < 2./3 })
+	return slices.ContainsFunc(v.Against, func(e Evidence) bool { return e.Doubts() })
 }

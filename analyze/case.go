@@ -65,8 +65,8 @@ func (c Case) Judge() *Report {
 	v := &r.Verdict
 	v.Absent = sayOnce(v.Absent, now)
 	v.inFreeTravel(now)
-	if v.Conclusion == NoFault && slices.ContainsFunc(now, func(c *Capture) bool { return c.asGood() != nil }) {
-		v.Summary = "Nothing wrong in what was logged, and stops and speed are those of the profile; a door broken off can look the same."
+	if v.Conclusion == NoFault {
+		v.Summary = v.noFaultSummary(now)
 	}
 	if sides != nil {
 		v.Next = slices.DeleteFunc(v.Next, func(t NextTest) bool { return t.Name == logGoodSide })

@@ -111,7 +111,11 @@ func heavyDragLikelihood(f *Finding) (shown, string) {
 	if f.Form == nothingOnShaft {
 		return shown{.006, .003, .4, .003, .06}, "with nothing on the shaft it takes more than half of the motor's torque to run: the gears or the motor itself drag"
 	}
-	return shown{.01, .003, .25, .25, .045}, "it takes far more of the motor's torque to run than a good door and gears ask for: one of them drags"
+	p := shown{.01, .003, .25, .25, .045}
+	if f.Strength < 0.5 { // nearer to the limit than that, it may be one of the heavier good ones
+		return p, "it takes more of the motor's torque to run than most good doors and gears ask for: one of them may drag"
+	}
+	return p, "it takes far more of the motor's torque to run than a good door and gears ask for: one of them drags"
 }
 
 func feedResistsLikelihood(f *Finding) (shown, string) {

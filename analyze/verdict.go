@@ -362,7 +362,7 @@ func summarise(v *Verdict, captures []*Capture, seen float64, against string) st
 	}
 	switch v.Conclusion {
 	case NoFault:
-		return "Nothing wrong in what was logged; a door broken off, or a motor slow from the start, can look the same."
+		return "Nothing wrong in what was logged." // more is said when all evidence is there
 	case CannotTell:
 		if len(captures) == 0 {
 			return "There is no capture to judge."

@@ -87,10 +87,9 @@ func tell(j *judged) *statement {
 	if v.Conclusion == analyze.CannotTell {
 		evidence("What was found", slices.Concat(v.For, v.Against))
 	} else {
-		// Less than three to two is no evidence against anything.
 		little, against := []analyze.Evidence{}, []analyze.Evidence{}
 		for _, e := range v.Against {
-			if e.Ratio < 2./3 {
+			if e.Doubts() {
 				against = append(against, e)
 			} else {
 				little = append(little, e)
