@@ -135,7 +135,7 @@ func (w *work) coverage() {
 	ends := w.endVisits()
 	visits := max(len(ends[0].level), len(ends[1].level))
 	passes := len(w.level(w.paces())) // that can be compared, see findHeating
-	drifts := slices.ContainsFunc(w.found, func(f Finding) bool { return f.Kind == SpanDrift && f.Strength > 0.5 })
+	drifts := slices.ContainsFunc(w.found, func(f Finding) bool { return f.Kind == SpanDrift && f.Strength > 0.5 || f.Form == passesStops })
 	switch {
 	case drifts: // said already
 	case len(w.sweeps) < 4:

@@ -3,6 +3,7 @@ package analyze
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // passesStops is the form of a [LoadLost] that shows by stops that are passed later,
@@ -109,4 +110,28 @@ func (w *work) bothPassed(p [2]passedStop) {
 		Event: "load lost", Strength: 1,
 		Measures: []Measure{{"low stop passed by", p[0].by, w.unit()}, {"high stop passed by", p[1].by, w.unit()}}}
 	w.found = append(w.found, f)
+}
+
+// standsAtLostStops leaves out the jams that are nothing but the stands at a door's
+// stops of before it came off: they fall short of the actuator's own stops only, and
+// nothing was in the way there.
+func (w *work) standsAtLostStops() {
+	near := w.stallsApart()
+	for _, lost := range w.found {
+		if lost.Kind != LoadLost || lost.Form != passesStops {
+			continue
+		}
+		w.found = slices.DeleteFunc(w.found, func(f Finding) bool {
+			if f.Kind != Jam || f.Direction == None || len(f.Places) == 0 {
+				return false
+			}
+			stop := w.span.From + lost.value("low stop passed by")
+			if f.Direction == Up {
+				stop = w.span.To - lost.value("high stop passed by")
+			}
+			return !slices.ContainsFunc(f.Places, func(o Occurrence) bool {
+				return o.Time.From > lost.Time.From || math.Abs(o.Volts.Mid()-stop) > near
+			})
+		})
+	}
 }

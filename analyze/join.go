@@ -62,8 +62,9 @@ func (w *work) joinRipple() {
 }
 
 // joinLost joins to a door that came off the ends that lie further out since
-// then.
+// then, and takes the stands at its stops of before for what they were.
 func (w *work) joinLost() {
+	w.standsAtLostStops()
 	for i := range w.found {
 		lost := &w.found[i]
 		if lost.Kind != LoadLost || lost.Form == "" {

@@ -49,3 +49,25 @@ func TestPassedStops(t *testing.T) {
 		}
 	}
 }
+
+// TestLostStopIsNoJam draws a door that comes off after it stood at its stops again and
+// again: what stood there was no obstacle. Where one stop is passed only, nothing tells
+// that it was the door's, and the stands are told.
+func TestLostStopIsNoJam(t *testing.T) {
+	t.Parallel()
+	for seed := range uint64(3) {
+		off := judgedDraft(t, stopsUntil(seed, 28, 0.24, 0.16).sweeps(4)).Captures[0]
+		if !off.showsForm(LoadLost, passesStops) || off.shows(Jam) {
+			t.Errorf("seed %d: off its door, but %v", seed, titlesOf(off))
+		}
+		for _, a := range off.Absent {
+			if a.Kind == SpanDrift {
+				t.Errorf("seed %d: both stops moved, but %q", seed, a.Text)
+			}
+		}
+		one := judgedDraft(t, stopsUntil(seed, 28, 0.24, 0).sweeps(4)).Captures[0]
+		if !one.shows(Jam) {
+			t.Errorf("seed %d: a stop that is passed later is not told: %v", seed, titlesOf(one))
+		}
+	}
+}
