@@ -208,6 +208,7 @@ func (w *work) joinSameEvent() {
 	w.joinSettled()
 	w.joinSlip()
 	w.joinLost()
+	w.joinDrift()
 	w.joinLoose()
 	w.joinOneSided()
 	w.joinStopped()

@@ -20,7 +20,25 @@ func (w *work) findFloatsBeyond() {
 	for _, d := range []Direction{Down, Up} {
 		if w.floatsBeyond(d) {
 			w.joinOpenEnd()
+			w.standsAstray(w.found[len(w.found)-1].Places)
 			return
+		}
+	}
+}
+
+// standsAstray overrules stands that fall into the times at which the reading had gone
+// astray: the level of an open wire is no place of the shaft.
+func (w *work) standsAstray(astray []Occurrence) {
+	for i := range w.found {
+		f := &w.found[i]
+		if f.Kind != Jam && f.Kind != Pauses && f.Kind != EndLoss || len(f.Places) == 0 {
+			continue
+		}
+		known := !slices.ContainsFunc(f.Places, func(o Occurrence) bool {
+			return !slices.ContainsFunc(astray, func(a Occurrence) bool { return a.Time.Overlaps(o.Time) })
+		})
+		if known {
+			f.Strength *= 0.05
 		}
 	}
 }
@@ -83,6 +101,16 @@ func (w *work) foundAgain(i int, d Direction) *event {
 		return nil
 	}
 	b := &w.events[i+1]
+	// Where the wire holds a level for a while, the reading stands as if it were tracked
+	// before it comes back.
+	if i+2 < len(w.events) && b.move == e.move+1 && b.place == atStart && math.Abs(b.to-e.from) > 0.1*w.ref {
+		if n := &w.events[i+2]; n.move == b.move && math.Abs(n.from-b.to) < 0.1*w.ref {
+			one := *n
+			one.first, one.place = b.first, b.place
+			one.low, one.high = math.Min(b.low, n.low), math.Max(b.high, n.high)
+			b = &one
+		}
+	}
 	if b.move != e.move+1 || b.place != atStart || w.moves[b.move].Direction != -d || !astray(b, b.to) {
 		return nil
 	}

@@ -30,6 +30,7 @@ type scatterOf struct {
 	middle, tail, quiet float64
 	far, farCells       int
 	farUp               int // of them, to higher readings
+	farElse             int // of them, those outside the three tenths that have most
 
 	shown bool // the capture shows the shaft both moving and not
 }
@@ -43,6 +44,15 @@ func (s *scatterOf) oneSided() bool { return 10*max(s.farUp, s.far-s.farUp) >= 7
 // moments: one in a hundred of Gaussian noise exceeds 2.6 deviations, of a ripple
 // fewer, of a sparking motor's pick-up not many more.
 func (s *scatterOf) spikes() bool { return s.tail > 3.5*s.middle }
+
+// everywhere tells whether the far departures come from all of the way: seven tenths of it
+// have one, and those outside the three that have most are not rarer than a fifth of
+// what an even spread has (chosen, not derived). A place that is worn through gathers
+// hundreds, beside which any noise has a few everywhere.
+func (s *scatterOf) everywhere() bool {
+	even := 0.7 * float64(s.far) // of ten tenths, seven
+	return 10*s.farCells >= 7*s.cells && float64(s.farElse) >= 0.2*even
+}
 
 // findRoughContact reports a wiper that makes bad contact wherever it is: the
 // reading scatters while the shaft moves, all along the way, and is quiet where
@@ -63,7 +73,7 @@ func (w *work) findRoughContact() {
 	all := s.moving >= least && w.roughens(&s) && 10*s.rough >= 7*s.cells
 	// Or quiet in between, with departures of twenty times what is allowed, or of
 	// fifty where they go to both sides.
-	now := s.spikes() && s.tail > 2.5*w.quantum && (s.oneSided() && s.tail > 2*least || s.tail > 5*least) && s.tail > 4*s.quiet && s.far >= 10 && 10*s.farCells >= 7*s.cells && !w.covered(GearSlip, Up) && !w.covered(GearSlip, Down) && !w.covered(StickSlip, None) && !w.looseAtRest()
+	now := s.spikes() && s.tail > 2.5*w.quantum && (s.oneSided() && s.tail > 2*least || s.tail > 5*least) && s.tail > 4*s.quiet && s.far >= 10 && s.everywhere() && !w.covered(GearSlip, Up) && !w.covered(GearSlip, Down) && !w.covered(StickSlip, None) && !w.looseAtRest()
 	if !all && !now {
 		return
 	}
@@ -201,6 +211,10 @@ func (w *work) measureScatter() (s scatterOf) {
 		if s.far += far[i]; far[i] > 0 {
 			s.farCells++
 		}
+	}
+	slices.Sort(far[:])
+	for _, n := range far[:7] {
+		s.farElse += n
 	}
 	s.shown = hi-lo > 0.1*w.ref
 	return s

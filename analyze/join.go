@@ -78,6 +78,24 @@ func (w *work) joinLost() {
 	}
 }
 
+// joinDrift leaves out a track lost at an end that drifts to the rail: what lies beyond
+// the rail is not read, and the shaft comes back from there unseen for as long. That is
+// the drift once more.
+func (w *work) joinDrift() {
+	rail := w.opt.RailBand * w.ref
+	for _, drift := range w.found {
+		if drift.Kind != SpanDrift || drift.Strength < 0.5 {
+			continue
+		}
+		low, high := drift.value("low end drift"), drift.value("high end drift")
+		w.found = slices.DeleteFunc(w.found, func(f Finding) bool {
+			down := f.Direction == Down && low < -w.tol && f.Volts.Mid() < rail
+			up := f.Direction == Up && high > w.tol && f.Volts.Mid() > w.ref-rail
+			return f.Kind == EndLoss && (down || up)
+		})
+	}
+}
+
 // joinLoose joins to a contact that opens at rest, again and again, the rails
 // it goes to, the noise it makes while it moves, and a control that answers.
 func (w *work) joinLoose() {

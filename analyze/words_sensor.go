@@ -72,7 +72,7 @@ func (f *Finding) titleAtRail(t told) string {
 		if f.has(channelEnds) {
 			level += " or more"
 		}
-		return fmt.Sprintf("Feedback reads %s, above what its supply can give, for up to %.1f s (%.0f %% of the capture).", level, f.value("longest"), f.value("share of the capture"))
+		return fmt.Sprintf("Feedback reads %s, above what its supply can give, for up to %.1f s at a time, %.0f %% of the capture in all.", level, f.value("longest"), f.value("share of the capture"))
 	}
 	rail, always := strings.CutSuffix(f.Form, allTheTime)
 	level := f.Volts.From
@@ -82,7 +82,7 @@ func (f *Finding) titleAtRail(t told) string {
 	if always {
 		return fmt.Sprintf("Feedback at the %s rail (%s) all the time.", rail, amount(level, t.unit))
 	}
-	return fmt.Sprintf("Feedback at the %s rail (%s), for up to %.1f s (%.0f %% of the capture).", rail, amount(level, t.unit), f.value("longest"), f.value("share of the capture"))
+	return fmt.Sprintf("Feedback at the %s rail (%s), for up to %.1f s at a time, %.0f %% of the capture in all.", rail, amount(level, t.unit), f.value("longest"), f.value("share of the capture"))
 }
 
 func (f *Finding) titleDropouts() string {
