@@ -282,6 +282,9 @@ func (w *work) finish() {
 			return math.IsNaN(m.Value) || math.IsInf(m.Value, 0)
 		})
 		f.span, f.ref = w.span.Width(), w.ref
+		if f.Kind == GearSlip && w.atBothEnds(f) {
+			f.Measures = append(f.Measures, Measure{onlyAtEnds, 1, ""})
+		}
 		f.Title = w.title(f)
 		f.Weights, f.Because = weights(f)
 		if w.opt.Free {

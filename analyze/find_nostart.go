@@ -100,6 +100,9 @@ func (w *work) findNoStart(stalls []stall, hidden []float64) {
 	if w.atStallCurrent(f.Places) {
 		f.Measures = append(f.Measures, Measure{heldAtStall, 1, ""})
 	}
+	if w.atNoCurrent(f.Places) {
+		f.Measures = append(f.Measures, Measure{drawsNothing, 1, ""})
+	}
 	if w.oneAfterTheOther(idle) {
 		f.Measures = append(f.Measures, Measure{oneStand, 1, ""})
 		if w.pushes(idle) {
@@ -199,9 +202,22 @@ const heldAtStall = "stall current meanwhile"
 func (w *work) atStallCurrent(stands []Occurrence) bool {
 	const inrush = 0.1 // s
 	run := w.runningCurrent()
-	if !(run > 0) {
-		return false
-	}
+	return run > 0 && w.mostStandsDraw(stands, inrush, func(amps float64) bool { return amps > 1.5*run })
+}
+
+// drawsNothing is the measure of drives that stood while no current flowed.
+const drawsNothing = "no current meanwhile"
+
+// atNoCurrent tells whether most of the given stands draw no more than is seen at rest.
+func (w *work) atNoCurrent(stands []Occurrence) bool {
+	const inrush = 0.1 // s
+	none, ok := w.noCurrentLevel()
+	return ok && w.mostStandsDraw(stands, inrush, func(amps float64) bool { return amps < none })
+}
+
+// mostStandsDraw tells whether the usual current of most of the given stands, their first
+// seconds left out, is such.
+func (w *work) mostStandsDraw(stands []Occurrence, inrush float64, such func(amps float64) bool) bool {
 	held := 0
 	for _, o := range stands {
 		var x []float64
@@ -210,7 +226,7 @@ func (w *work) atStallCurrent(stands []Occurrence) bool {
 				x = append(x, f)
 			}
 		}
-		if len(x) >= 3 && medianOf(x) > 1.5*run {
+		if len(x) >= 3 && such(medianOf(x)) {
 			held++
 		}
 	}

@@ -13,6 +13,13 @@ func pausesLikelihood(f *Finding) (shown, string) {
 	if f.Form == doesNotStart && f.has(heldAtStall) {
 		return shown{.0005, .003, .35, .06, .01}, "driven, it does not start where at other times it runs, and draws the current of a motor that is held: rotor or gears catch, or a stiff door; the feed is there and so are the brushes"
 	}
+	if f.Form == doesNotStart && f.has(drawsNothing) && f.Seen < 4 {
+		why := "driven, it does not start where at other times it runs, and draws no current: its circuit is open then, at the brushes, in a lead or in what drives it; no door does that"
+		if f.Seen == 1 { // brushes fail again, and so does a lead: once tells neither
+			return shown{.002, .006, .2, .004, .17}, why
+		}
+		return shown{.0015, .006, .28, .004, .15}, why
+	}
 	if f.Form == doesNotStart {
 		if f.Seen >= 4 {
 			return shown{.0005, .005, .35, .02, .15}, "driven again and again it does not start where at other times it runs: brushes, or the feed to the motor"

@@ -1,6 +1,7 @@
 package analyze
 
 import (
+	"math"
 	"strings"
 	"testing"
 )
@@ -49,5 +50,23 @@ func TestNoFaultSummary(t *testing.T) {
 	off := Judge(free).Verdict
 	if off.Conclusion != NoFault || strings.Contains(off.Summary, "broken off") || !strings.Contains(off.Summary, "of the door") {
 		t.Errorf("uncoupled: %s %q", off.Conclusion, off.Summary)
+	}
+}
+
+// TestNoCurrentOnce weighs a drive that moved nothing and drew no current: once it may be
+// a brush or a lead, and never the door; at stall current it stays what it was.
+func TestNoCurrentOnce(t *testing.T) {
+	t.Parallel()
+	at := func(seen int, measures ...Measure) shown {
+		p, _ := pausesLikelihood(&Finding{Kind: Pauses, Form: doesNotStart, Seen: seen, Measures: measures})
+		return p
+	}
+	none := Measure{drawsNothing, 1, ""}
+	once, thrice := at(1, none), at(3, none)
+	if math.Abs(math.Log(once[Motor]/once[WiringControl])) > math.Log(1.5) || thrice[Motor] < 1.5*thrice[WiringControl] {
+		t.Errorf("once %v, three times %v", once, thrice)
+	}
+	if held := at(1, Measure{heldAtStall, 1, ""}); once[DoorMechanism] >= at(1)[DoorMechanism] || held[DoorMechanism] < 10*once[DoorMechanism] {
+		t.Errorf("no current speaks for a door: %v", once)
 	}
 }

@@ -29,7 +29,7 @@ func (f *Finding) tieWords() string {
 	switch {
 	case f.ownTie && f.TieP >= 0.1:
 		s = append(s, "it "+words)
-	case f.Tie == TieUnknown && len(f.Tests) > 0 && f.Seen >= 3: // one or two could not show it
+	case f.Tie == TieUnknown && len(f.Tests) > 0 && f.Seen >= 3 && !f.has(onlyAtEnds): // one or two could not show it
 		s = append(s, "nothing shows that it belongs to "+f.testedWords())
 	case f.Tie != TieUnknown && f.TieP < 0.1:
 		s = append(s, fmt.Sprintf("it %s (%s)", words, oddsText(f.TieP)))

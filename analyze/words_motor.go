@@ -19,6 +19,9 @@ func (f *Finding) titlePauses(t told) string {
 		if f.has(heldAtStall) {
 			how += " at stall current"
 		}
+		if f.has(drawsNothing) {
+			how += " and drew no current"
+		}
 		return fmt.Sprintf("Does not start: %s %s, for up to %.2f s, at places that other drives passed.", counted(f.Seen, "drive"), how, f.value("longest stand"))
 	}
 	if f.Seen == 1 {
@@ -63,10 +66,13 @@ func (w *work) titleGearSlip(f *Finding, t told) string {
 		s += fmt.Sprintf(", %.1f times a second", v)
 	}
 	if w.atBothEnds(f) {
-		return s + ", at both ends."
+		return s + ", at both ends, where the stops hold the shaft and the motor pushes on."
 	}
 	return s + ", " + f.Form + "."
 }
+
+// onlyAtEnds is the measure of a finding of which that holds.
+const onlyAtEnds = "at both ends and hardly in between"
 
 // atBothEnds tells whether the places of a finding lie at either end of the travel and
 // hardly any in between: their middle says nothing then.
