@@ -66,7 +66,7 @@ func (w *work) titleGearSlip(f *Finding, t told) string {
 		s += fmt.Sprintf(", %.1f times a second", v)
 	}
 	if w.atBothEnds(f) {
-		return s + ", at both ends, where the stops hold the shaft and the motor pushes on."
+		return s + ", at both ends, where the stops load the gears most."
 	}
 	return s + ", " + f.Form + "."
 }
