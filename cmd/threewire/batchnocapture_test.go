@@ -57,7 +57,7 @@ func TestBatchCountsCopiesOnce(t *testing.T) {
 	put(t, filepath.Join(shelf, "c-free.csv"), drawCSV())
 	_, out, errs := call("", "batch", shelf)
 	flat := strings.Join(strings.Fields(out), " ")
-	for _, want := range []string{"4 captures, 1 verdict", "b.csv has the same bytes as", "are the same recording, one coupled and one uncoupled by name", "No span drift was tested"} {
+	for _, want := range []string{"4 captures, 1 verdict, 2 copies, 1 not read", "b 0 0 0 0 copy of", "b.csv has the same bytes as", "are the same recording, one coupled and one uncoupled by name", "No span drift was tested"} {
 		if !strings.Contains(flat, want) {
 			t.Errorf("nothing says %q: %s%s", want, out, errs)
 		}

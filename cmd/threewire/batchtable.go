@@ -45,6 +45,7 @@ type actuatorLine struct {
 	latest                       judgement
 	before, after                judgement // the latest of each phase
 	drift                        drift
+	copyOf                       *batchRow // what its last copy has the bytes of
 }
 
 // actuators sums up rows by actuator, the ones most often faulty first.
@@ -56,9 +57,14 @@ func actuators(rows []*batchRow) []*actuatorLine {
 		}
 		return byName[r.Actuator]
 	}
+	copied := copies(rows)
 	for _, r := range rows {
 		if r.Error != "" {
 			line(r).failed++
+		}
+		// Whoever looks for a name finds it, though its captures count elsewhere.
+		if f := copied[r]; f != nil {
+			line(r).copyOf = f
 		}
 	}
 	later := func(was *judgement, j judgement) {
@@ -96,6 +102,20 @@ func actuators(rows []*batchRow) []*actuatorLine {
 	return list
 }
 
+// last says what is known of the actuator last.
+func (l *actuatorLine) last() string {
+	switch {
+	case l.latest.row == nil && l.copyOf != nil:
+		return "copy of " + oneLine(l.copyOf.Path)
+	case l.latest.row == nil:
+		return "-"
+	// Of "cannot tell" it is the probability of the likeliest fault.
+	case l.latest.Conclusion == analyze.CannotTell.String():
+		return l.latest.Conclusion
+	}
+	return fmt.Sprintf("%s (%s)", l.latest.Conclusion, sure(l.latest.Probability))
+}
+
 // writeTable prints the tables by fault, by part and by actuator; of the
 // actuators at most limit, 0 being all.
 func writeTable(w io.Writer, rows []*batchRow, limit int) error {
@@ -114,6 +134,11 @@ func writeTable(w io.Writer, rows []*batchRow, limit int) error {
 	fmt.Fprintf(w, "%s, %s", plural(len(rows), "capture"), plural(len(list), "verdict"))
 	if pairs > 0 {
 		fmt.Fprintf(w, " (%s coupled with free)", plural(pairs, "set"))
+	}
+	if n := len(copies(rows)); n == 1 {
+		fmt.Fprint(w, ", 1 copy")
+	} else if n > 1 {
+		fmt.Fprintf(w, ", %d copies", n)
 	}
 	fmt.Fprintf(w, ", %d not read\n", failed)
 
@@ -153,15 +178,7 @@ func writeTable(w io.Writer, rows []*batchRow, limit int) error {
 		shown = lines[:limit]
 	}
 	for _, l := range shown {
-		latest := "-"
-		if l.latest.row != nil {
-			latest = l.latest.Conclusion
-			// Of "cannot tell" it is the probability of the likeliest fault.
-			if latest != analyze.CannotTell.String() {
-				latest += fmt.Sprintf(" (%s)", sure(l.latest.Probability))
-			}
-		}
-		fmt.Fprintf(t, "  %s\t%d\t%d\t%d\t%d\t%s\n", oneLine(l.name), l.judged, l.faulty, l.open, l.failed, latest)
+		fmt.Fprintf(t, "  %s\t%d\t%d\t%d\t%d\t%s\n", oneLine(l.name), l.judged, l.faulty, l.open, l.failed, l.last())
 	}
 	t.Flush()
 	if n := len(lines) - len(shown); n > 0 {
