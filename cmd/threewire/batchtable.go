@@ -48,7 +48,16 @@ type actuatorLine struct {
 	copyOf                       *batchRow // what its last copy has the bytes of
 }
 
-// actuators sums up rows by actuator, the ones most often faulty first.
+// sureOfFault is the probability of the fault that was found last, 0 for none.
+func (l *actuatorLine) sureOfFault() float64 {
+	if l.latest.row == nil || l.latest.Conclusion == analyze.NoFault.String() || l.latest.Conclusion == analyze.CannotTell.String() {
+		return 0
+	}
+	return l.latest.Probability
+}
+
+// actuators sums up rows by actuator, the ones most often faulty first, of those the
+// ones that are surest to be so now.
 func actuators(rows []*batchRow) []*actuatorLine {
 	byName := map[string]*actuatorLine{}
 	line := func(r *batchRow) *actuatorLine {
@@ -97,7 +106,8 @@ func actuators(rows []*batchRow) []*actuatorLine {
 		list = append(list, l)
 	}
 	slices.SortFunc(list, func(a, b *actuatorLine) int {
-		return cmp.Or(cmp.Compare(b.faulty, a.faulty), cmp.Compare(b.open, a.open), cmp.Compare(b.failed, a.failed), natural(a.name, b.name), strings.Compare(a.name, b.name))
+		return cmp.Or(cmp.Compare(b.faulty, a.faulty), cmp.Compare(b.sureOfFault(), a.sureOfFault()), cmp.Compare(b.open, a.open),
+			cmp.Compare(b.failed, a.failed), natural(a.name, b.name), strings.Compare(a.name, b.name))
 	})
 	return list
 }
@@ -181,13 +191,35 @@ func writeTable(w io.Writer, rows []*batchRow, limit int) error {
 		fmt.Fprintf(t, "  %s\t%d\t%d\t%d\t%d\t%s\n", oneLine(l.name), l.judged, l.faulty, l.open, l.failed, l.last())
 	}
 	t.Flush()
-	if n := len(lines) - len(shown); n > 0 {
-		fmt.Fprintf(w, "  and %d more (--actuators 0 shows all)\n", n)
-	}
+	writeHidden(w, lines[len(shown):])
 	writePhases(w, lines)
 	writeErrors(w, rows, failed)
 	writeCopies(w, rows)
 	return writeDrifts(w, lines)
+}
+
+// writeHidden prints what the actuators are that the table has no room for.
+func writeHidden(w io.Writer, lines []*actuatorLine) {
+	if len(lines) == 0 {
+		return
+	}
+	faulty, open := 0, 0
+	for _, l := range lines {
+		switch {
+		case l.faulty > 0:
+			faulty++
+		case l.open > 0:
+			open++
+		}
+	}
+	fmt.Fprintf(w, "  and %d more", len(lines))
+	if faulty > 0 {
+		fmt.Fprintf(w, ", %d of them with a fault", faulty)
+	}
+	if open > 0 {
+		fmt.Fprintf(w, ", %d undecided", open)
+	}
+	fmt.Fprint(w, " (--actuators 0 shows all)\n")
 }
 
 // writePhases prints what a repair changed.
