@@ -90,8 +90,8 @@ no row yet, and reads the rest only to compare it.
 
     threewire batch shelf --out shelf.jsonl
 
-Exit codes: 0 all captures have a row, 2 wrong use, no captures found, output
-that cannot be written, or interrupted.
+Exit codes: 0 all captures have a row, 2 wrong use, no captures found, flags such
+as --drive that fit none of them, output that cannot be written, or interrupted.
 
 Flags:
 `
@@ -256,6 +256,7 @@ func (o *batchFlags) run(ctx context.Context, paths []string, stdin io.Reader, s
 	if err != nil {
 		return nil, err
 	}
+	unmatched(all, keys, stderr)
 	all = shard(all, k, n)
 
 	store, err := openStore(o.out, stdout)
@@ -277,6 +278,13 @@ func (o *batchFlags) run(ctx context.Context, paths []string, stdin io.Reader, s
 	}
 	j := &judge{read: o.read, opt: opt, settings: settingsText(so, opt), parsers: o.parsers(len(all))}
 	if err := o.judgeAll(ctx, j, all, store, stdout, stderr); err != nil {
+		return nil, err
+	}
+	var rows []*batchRow
+	for _, s := range all {
+		rows = append(rows, store.of(&s)...)
+	}
+	if err := unread(rows, n > 1, stderr); err != nil {
 		return nil, err
 	}
 	return store.sorted(), nil

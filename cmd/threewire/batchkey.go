@@ -17,6 +17,8 @@ type batchKey struct {
 	free     bool   // uncoupled from the door
 	// occasion is what the coupled and the free capture of one time share.
 	occasion string
+
+	byPath, byPreamble bool // a pattern found it there
 }
 
 // set is what captures that are judged in one go share: their occasion, or
@@ -88,7 +90,7 @@ func (k keyer) matched(path string, m []int) batchKey {
 		}
 		return s
 	}
-	key := batchKey{actuator: plainText(group("actuator", false))}
+	key := batchKey{actuator: plainText(group("actuator", false)), byPath: true}
 	key.free = group("free", true) != ""
 	if !key.free {
 		group("coupled", true)

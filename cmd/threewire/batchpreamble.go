@@ -30,7 +30,7 @@ func withPreamble(key batchKey, pattern *regexp.Regexp, text string) batchKey {
 	if group["actuator"] == "" {
 		return key
 	}
-	key.actuator = plainText(group["actuator"])
+	key.actuator, key.byPreamble = plainText(group["actuator"]), true
 	if group["free"] != "" || group["coupled"] != "" {
 		key.free = group["free"] != ""
 	}

@@ -21,10 +21,11 @@ func TestPreambleKey(t *testing.T) {
 		t.Fatal(err)
 	}
 	all := "Title,Rig 3 left door,,\nDate,2026-03-01 14:30:05\nRepair,After\nNote,off its door\n\ntime,drive,feedback\n0,0,1\n"
-	want := batchKey{actuator: "Rig 3 left door", when: "2026-03-01T14:30:05", phase: "after", free: true, occasion: "Rig 3 left door\n2026-03-01\nafter"}
+	want := batchKey{actuator: "Rig 3 left door", when: "2026-03-01T14:30:05", phase: "after", free: true, occasion: "Rig 3 left door\n2026-03-01\nafter", byPreamble: true}
 	path := filepath.Join(t.TempDir(), "0001-2026-05-05-before.csv")
 	name := nameKey(path)
 	half := name
+	half.byPreamble = true
 	half.actuator, half.occasion = "Rig 3 left door", "Rig 3 left door\n2026-05-05\nbefore"
 	lines := strings.SplitAfter(all, "\n")
 	slices.Reverse(lines[:4])
