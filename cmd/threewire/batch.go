@@ -257,6 +257,7 @@ func (o *batchFlags) run(ctx context.Context, paths []string, stdin io.Reader, s
 		return nil, err
 	}
 	unmatched(all, keys, stderr)
+	noSuchDays(all, stderr)
 	all = shard(all, k, n)
 
 	store, err := openStore(o.out, stdout)

@@ -77,10 +77,5 @@ func leftOut(w io.Writer, list []string) {
 	if len(list) == 0 {
 		return
 	}
-	const most = 3
-	more := ""
-	if n := len(list) - most; n > 0 {
-		list, more = list[:most], fmt.Sprintf(" and %d more", n)
-	}
-	fmt.Fprintf(w, "threewire batch: left out, no capture: %s%s\n", strings.Join(list, ", "), more)
+	fmt.Fprintf(w, "threewire batch: left out, no capture: %s\n", some(list))
 }

@@ -119,11 +119,19 @@ func (l *actuatorLine) last() string {
 		return "copy of " + oneLine(l.copyOf.Path)
 	case l.latest.row == nil:
 		return "-"
+	}
+	var more []string
 	// Of "cannot tell" it is the probability of the likeliest fault.
-	case l.latest.Conclusion == analyze.CannotTell.String():
+	if l.latest.Conclusion != analyze.CannotTell.String() {
+		more = append(more, sure(l.latest.Probability))
+	}
+	if l.latest.row.Free && l.latest.row.Joined == nil {
+		more = append(more, "uncoupled only")
+	}
+	if len(more) == 0 {
 		return l.latest.Conclusion
 	}
-	return fmt.Sprintf("%s (%s)", l.latest.Conclusion, sure(l.latest.Probability))
+	return fmt.Sprintf("%s (%s)", l.latest.Conclusion, strings.Join(more, ", "))
 }
 
 // writeTable prints the tables by fault, by part and by actuator; of the
@@ -194,6 +202,7 @@ func writeTable(w io.Writer, rows []*batchRow, limit int) error {
 	writeHidden(w, lines[len(shown):])
 	writePhases(w, lines)
 	writeErrors(w, rows, failed)
+	writeAlone(w, rows)
 	writeCopies(w, rows)
 	return writeDrifts(w, lines)
 }
