@@ -92,6 +92,8 @@ no row yet, and reads the rest only to compare it.
 
 Exit codes: 0 all captures have a row, 2 wrong use, no captures found, flags such
 as --drive that fit none of them, output that cannot be written, or interrupted.
+Where the reader of standard output goes away, as after | head, the signal
+SIGPIPE ends the run without a word, which a shell calls 141; rows in --out stay.
 
 Flags:
 `

@@ -273,6 +273,7 @@ func TestBatchRefuses(t *testing.T) {
 		{[]string{dir, "--reference-volts", "NaN"}, "positive"},
 		{[]string{dir, "--out", precious}, "name another file"},
 		{[]string{dir, "--out", empty}, "no regular file"},
+		{[]string{dir, "--out", filepath.Join(empty, "no", "x.jsonl")}, "--out cannot write " + filepath.Join(empty, "no", "x.jsonl") + ": no such file"},
 		{[]string{"--merge", precious}, "name another file"},
 		{[]string{"--merge"}, "--out files"},
 	} {
@@ -283,6 +284,31 @@ func TestBatchRefuses(t *testing.T) {
 		}
 		if slurp(t, precious) != "do not touch" {
 			t.Fatalf("%q changed a file that is no output", c.args)
+		}
+	}
+}
+
+// A list that is separated otherwise than was said would be one odd name; a name with a
+// line end in it is one all the same.
+func TestBatchListOfOtherEnds(t *testing.T) {
+	dir := t.TempDir()
+	a, b := filepath.Join(dir, "a.csv"), filepath.Join(dir, "b\nc.csv")
+	put(t, a, drawCSV())
+	put(t, b, drawCSV())
+	for _, c := range []struct {
+		list, flag, want string
+	}{
+		{a + "\n" + a + "\n", "--null", "leave --null out"},
+		{a + "\n", "--null", "leave --null out"},
+		{a + "\x00" + b + "\x00", "--workers=1", "add --null"},
+		{b, "--null", ""},
+		{a + "\x00" + b + "\x00", "--null", ""},
+		{a, "--null", ""},
+		{a + "\r\n", "--workers=1", ""},
+	} {
+		code, _, errs := runBatch(t, c.list, "-", c.flag, "--quiet", "--csv", "-")
+		if (code == exitUsage) != (c.want != "") || !strings.Contains(errs, c.want) {
+			t.Errorf("%q %s: exit %d, %q; want %q", c.list, c.flag, code, errs, c.want)
 		}
 	}
 }

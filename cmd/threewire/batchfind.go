@@ -74,6 +74,9 @@ func readList(r io.Reader, null bool) ([]string, error) {
 	if err != nil {
 		return nil, err
 	}
+	if err := wrongEnds(b, null); err != nil {
+		return nil, err
+	}
 	var names []string
 	for _, n := range bytes.Split(b, []byte{sep}) {
 		if !null {
@@ -84,6 +87,21 @@ func readList(r io.Reader, null bool) ([]string, error) {
 		}
 	}
 	return names, nil
+}
+
+// wrongEnds refuses a list that is separated otherwise than was said: it would be one
+// odd name. No name holds a NUL; one with line ends is rare and then a file.
+func wrongEnds(list []byte, null bool) error {
+	nul := bytes.IndexByte(list, 0) >= 0
+	switch {
+	case nul && !null:
+		return errors.New("it is separated by NUL bytes: add --null")
+	case null && !nul && bytes.IndexByte(list, '\n') >= 0:
+		if _, err := os.Stat(string(list)); err != nil {
+			return errors.New("it has line ends and no NUL byte: leave --null out, or separate the names by NUL bytes (find -print0)")
+		}
+	}
+	return nil
 }
 
 // argument adds what one argument names. A name from a list is never a

@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"slices"
 )
@@ -50,6 +51,10 @@ func openStore(path string, stdout io.Writer) (*rowStore, error) {
 	// The file a link points to is the one that is locked and replaced.
 	s.path = followed(path)
 	unlock, err := lockFile(s.path)
+	// The lock is ours to know of: what cannot be written is the output.
+	if at := new(fs.PathError); errors.As(err, &at) {
+		return nil, fmt.Errorf("--out %w", cannotWrite(path, err))
+	}
 	if err != nil {
 		return nil, err
 	}

@@ -58,8 +58,11 @@ func TestNearestFile(t *testing.T) {
 	if !strings.Contains(errs, "did you mean "+filepath.Join(dir, "Door-left.csv")) {
 		t.Error(errs)
 	}
-	_, _, errs = call("", "check", filepath.Join(dir, "quite-another.csv"))
-	if strings.Contains(errs, "did you mean") {
-		t.Error(errs)
+	put(t, filepath.Join(dir, "e"), "a,b\n")
+	// One letter is none to guess by.
+	for _, name := range []string{"quite-another.csv", "d"} {
+		if _, _, errs = call("", "check", filepath.Join(dir, name)); strings.Contains(errs, "did you mean") {
+			t.Error(errs)
+		}
 	}
 }

@@ -35,8 +35,7 @@ func flagError(flags *pflag.FlagSet, err error) error {
 	if given == "uncoupled" && slices.Contains(names, "free") {
 		return fmt.Errorf("unknown flag %s%s; did you mean --free? (%s)", dashes, given, help)
 	}
-	// One letter is too little to guess a word by.
-	if near := nearest(given, names); len(near) > 0 && len(given) > 1 {
+	if near := nearest(given, names); len(near) > 0 {
 		return fmt.Errorf("unknown flag %s%s; did you mean --%s? (%s)", dashes, given, strings.Join(near, " or --"), help)
 	}
 	return fmt.Errorf("unknown flag %s%s (%s)", dashes, given, help)
@@ -44,13 +43,17 @@ func flagError(flags *pflag.FlagSet, err error) error {
 
 // nearest returns the words that one could have meant by another, at most
 // three: those that it begins or that begin it, else those with the fewest
-// slips of the keyboard, up to one in three letters.
+// slips of the keyboard, up to one in three letters. One letter is too little to guess
+// a word by.
 func nearest(given string, words []string) []string {
+	if len([]rune(given)) < 2 {
+		return nil
+	}
 	given = strings.ToLower(given)
 	var out []string
 	best := max(1, len(given)/3)
 	for _, w := range words {
-		if len(given) >= 2 && (strings.HasPrefix(w, given) || strings.HasPrefix(given, w)) {
+		if strings.HasPrefix(w, given) || strings.HasPrefix(given, w) {
 			out = append(out, w)
 		}
 	}
