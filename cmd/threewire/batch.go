@@ -37,7 +37,8 @@ named and left out. Of captures with the same bytes the tables count one.
 
 Run the same command again after an interruption, even a power cut: it goes on
 where it stopped. Captures that are unchanged, by their content, are not checked
-again, changed ones are. Rows of captures that are not named any more stay.
+again, changed ones are. Rows of captures that are not named any more stay; those
+whose files are gone are named. A file has one row, by whatever path it is named.
 
 Names. The words free or uncoupled, coupled, before, after and a date such as
 2026-03-01 or 20260301-1430 at the end of a file name say what a capture is;
@@ -286,6 +287,9 @@ func (o *batchFlags) run(ctx context.Context, paths []string, stdin io.Reader, s
 	var rows []*batchRow
 	for _, s := range all {
 		rows = append(rows, store.of(&s)...)
+	}
+	if err := earlierRows(store, rows, stderr); err != nil {
+		return nil, err
 	}
 	if err := unread(rows, n > 1, stderr); err != nil {
 		return nil, err

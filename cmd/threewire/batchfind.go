@@ -24,10 +24,11 @@ type found struct {
 type finder struct {
 	skip  []fs.FileInfo // the batch's own output
 	paths map[string]error
-	named int           // captures named so far, one named twice counting twice
-	dirs  []fs.FileInfo // folders entered, so that links cannot lead in circles
-	empty []string      // arguments that held no capture
-	other []string      // files that are no captures, and what they are
+	whole map[string]bool // the same from the root: a relative and a whole path may be one file
+	named int             // captures named so far, one named twice counting twice
+	dirs  []fs.FileInfo   // folders entered, so that links cannot lead in circles
+	empty []string        // arguments that held no capture
+	other []string        // files that are no captures, and what they are
 }
 
 // find expands the arguments: files as they are, folders with all below them,
@@ -35,7 +36,7 @@ type finder struct {
 // path twice. own are files that are never captures; other says which files were found
 // that are none, see [noCapture].
 func find(args []string, stdin io.Reader, null bool, own []string) (list []found, empty, other []string, err error) {
-	f := &finder{paths: map[string]error{}}
+	f := &finder{paths: map[string]error{}, whole: map[string]bool{}}
 	for _, p := range own {
 		if st, err := os.Stat(p); err == nil {
 			f.skip = append(f.skip, st)
@@ -149,8 +150,12 @@ func (f *finder) add(path string, st fs.FileInfo, err error) {
 		}
 	}
 	f.named++
-	if _, ok := f.paths[path]; !ok {
-		f.paths[path] = err
+	whole, e := filepath.Abs(path)
+	if e != nil {
+		whole = path
+	}
+	if !f.whole[whole] {
+		f.whole[whole], f.paths[path] = true, err
 	}
 }
 
