@@ -40,6 +40,8 @@ where it stopped. Captures that are unchanged, by their content, are not checked
 again, changed ones are. Rows of captures that are not named any more stay; those
 whose files are gone are named. A file has one row, by whatever path it is named.
 
+The fields of a row and the columns of --csv: DEVELOPERS.md, part "Batch".
+
 Names. The words free or uncoupled, coupled, before, after and a date such as
 2026-03-01 or 20260301-1430 at the end of a file name say what a capture is;
 what is left of the path, dated folders aside, is the actuator:

@@ -62,7 +62,12 @@ func csvColumns() []struct {
 		{"likeliest", result(func(r *batchResult) string { return r.Likeliest })},
 		{"summary", result(func(r *batchResult) string { return inert(r.Summary) })},
 		{"findings", result(func(r *batchResult) string { return strings.Join(r.Findings, "; ") })},
-		{"next_test", result(func(r *batchResult) string { return r.Next })},
+		{"next_test", result(func(r *batchResult) string {
+			if r.Next == nil {
+				return ""
+			}
+			return *r.Next
+		})},
 		{"joined_conclusion", joined(func(v *batchVerdict) string { return v.Conclusion })},
 		{"joined_part", joined(func(v *batchVerdict) string { return v.Part })},
 		{"joined_probability", joined(func(v *batchVerdict) string { return decimal(v.Probability) })},

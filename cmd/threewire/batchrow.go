@@ -56,11 +56,11 @@ type batchVerdict struct {
 	Probability float64 `json:"probability"`
 	Likeliest   string  `json:"likeliest,omitempty"` // whose probability it is
 	Summary     string  `json:"summary"`
-	Next        string  `json:"next_test,omitempty"`
+	Next        *string `json:"next_test"` // nil when no test is worth doing
 }
 
 // batchResult is what one capture shows. Voltages that the capture does not
-// tell are absent.
+// tell are null: every result has the same fields.
 type batchResult struct {
 	batchVerdict
 	Findings []string `json:"findings"` // kinds, strongest first
@@ -68,11 +68,11 @@ type batchResult struct {
 	Duration float64  `json:"duration_s"`
 	Sweeps   int      `json:"sweeps"`
 	Unit     string   `json:"feedback_unit"`
-	SpanLow  *float64 `json:"span_low,omitempty"`
-	SpanHigh *float64 `json:"span_high,omitempty"`
-	StopLow  *float64 `json:"stop_low,omitempty"`
-	StopHigh *float64 `json:"stop_high,omitempty"`
-	Noise    *float64 `json:"noise_rms,omitempty"`
+	SpanLow  *float64 `json:"span_low"`
+	SpanHigh *float64 `json:"span_high"`
+	StopLow  *float64 `json:"stop_low"`
+	StopHigh *float64 `json:"stop_high"`
+	Noise    *float64 `json:"noise_rms"`
 }
 
 // file is the path as the file system knows it.
@@ -119,7 +119,8 @@ func shortVerdict(v *analyze.Verdict) batchVerdict {
 		s.Likeliest = v.Chances[0].Fault.String()
 	}
 	if len(v.Next) > 0 && v.WorthTesting() {
-		s.Next = v.Next[0].Name
+		name := v.Next[0].Name // a copy, which keeps no tests in memory
+		s.Next = &name
 	}
 	return s
 }

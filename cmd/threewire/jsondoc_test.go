@@ -92,3 +92,23 @@ func TestJSONIsDocumented(t *testing.T) {
 	readJSONDoc(check).want(t, reflect.TypeFor[jsonReport](), "", named)
 	readJSONDoc(plan).want(t, reflect.TypeFor[planJSON](), "", named)
 }
+
+func TestBatchRowIsDocumented(t *testing.T) {
+	b, err := os.ReadFile("../../DEVELOPERS.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, section, ok := strings.Cut(string(b), "\n## Batch\n")
+	section, _, ok2 := strings.Cut(section, "\n## ")
+	_, fields, ok3 := strings.Cut(section, "\nFields of a row")
+	fields, columns, ok4 := strings.Cut(fields, "\nCSV columns")
+	if !ok || !ok2 || !ok3 || !ok4 {
+		t.Fatal("DEVELOPERS.md has no part on the rows of a batch")
+	}
+	readJSONDoc(fields).want(t, reflect.TypeFor[batchRow](), "", map[reflect.Type]bool{})
+	for _, c := range csvColumns() {
+		if !strings.Contains(columns, "`"+c.name+"`") {
+			t.Errorf("DEVELOPERS.md does not name the column %q", c.name)
+		}
+	}
+}
