@@ -27,14 +27,16 @@ type facts struct {
 	columnNames       map[int]string
 	channelNames      map[int]string // by the number that the preamble gives the channel
 	unset             []unsetProbe   // dividers that the instrument was not told of
-	oneSeries         bool           // the preamble speaks of a single stream of samples
+	gains             []countGain    // volts of a count
+	columnGains       map[int]float64
+	oneSeries         bool // the preamble speaks of a single stream of samples
 }
 
 // gather reads the preamble: pairs of neighbouring cells, "key: value" and
 // "key = value" texts, header cells beyond the data with their value
 // underneath, and numbers that carry the unit of a rate.
 func (t *table) gather(h *header) *facts {
-	f := &facts{columnUnits: map[int]string{}, columnNames: map[int]string{}, channelNames: map[int]string{}}
+	f := &facts{columnUnits: map[int]string{}, columnNames: map[int]string{}, channelNames: map[int]string{}, columnGains: map[int]float64{}}
 	for i := 0; i < t.end && i < len(t.lines); i++ {
 		line := t.lines[i].text
 		inData := i >= t.first
@@ -56,6 +58,7 @@ func (t *table) gather(h *header) *facts {
 		}
 		if !inData && !isHead {
 			f.keyedRow(t, i)
+			f.gainRow(t, i)
 		}
 		for j := range cells {
 			if (inData || isHead) && j < len(t.core) && t.core[j] {
@@ -180,7 +183,7 @@ func (f *facts) sentence(t *table, i int, s []byte) {
 	if len(s) == 0 {
 		return
 	}
-	if f.addUnset(i, utf8String(s)) {
+	if f.addUnset(i, utf8String(s)) || f.addGain(i, utf8String(s)) {
 		return
 	}
 	k := bytes.IndexAny(s, "=:")

@@ -44,7 +44,7 @@ type planCol struct {
 	// column does not share.
 	unitGuess bool
 	step      float64 // factor within the unit of a time column, "10 ms"; 0 none
-	probe     float64 // of a divider that was not entered, counted in the unit's factor; 0 none
+	probe     float64 // of a divider that was not entered, or of a count, counted in the unit's factor; 0 none
 }
 
 // A timeMode is where times come from.
@@ -203,6 +203,7 @@ func (p *plan) planColumn(j int) {
 		}
 	}
 	p.countedIn(j, name)
+	p.countVolts(j)
 	p.onProbe(j, probe)
 	if c.kind == numberCol {
 		p.packedClock(j)
