@@ -314,6 +314,7 @@ func (r *reducer) trace(a *assignment, o *Options) *Trace {
 	t.Feedback = *get(Feedback)
 	t.Reference, t.Supply = get(Reference), get(Supply)
 	r.tenths(t, o)
+	r.lowDrive(t, a, o)
 	t.Command = share(get(Command))
 	r.doubts(a)
 	r.tooHigh(t, a.col[Feedback])

@@ -25,9 +25,10 @@ type facts struct {
 	list              []Fact
 	columnUnits       map[int]string // by column, from keyed rows
 	columnNames       map[int]string
-	channelNames      map[int]string // by the number that the preamble gives the channel
-	unset             []unsetProbe   // dividers that the instrument was not told of
-	gains             []countGain    // volts of a count
+	channelNames      map[int]string  // by the number that the preamble gives the channel
+	unset             []unsetProbe    // dividers that the instrument was not told of
+	gains             []countGain     // volts of a count
+	columnFactors     map[int]float64 // "x10", of a row over the columns
 	columnGains       map[int]float64
 	oneSeries         bool // the preamble speaks of a single stream of samples
 }
@@ -59,6 +60,7 @@ func (t *table) gather(h *header) *facts {
 		if !inData && !isHead {
 			f.keyedRow(t, i)
 			f.gainRow(t, i)
+			f.factorRow(t, i)
 		}
 		for j := range cells {
 			if (inData || isHead) && j < len(t.core) && t.core[j] {

@@ -44,6 +44,7 @@ type planCol struct {
 	// column does not share.
 	unitGuess bool
 	step      float64 // factor within the unit of a time column, "10 ms"; 0 none
+	written   float64 // factor that the file writes beside it, 0 none
 	probe     float64 // of a divider that was not entered, or of a count, counted in the unit's factor; 0 none
 }
 
@@ -150,6 +151,10 @@ func (p *plan) planColumn(j int) {
 	probe := unsetRatio(name)
 	if probe > 0 {
 		name = withoutProbe(name)
+	}
+	name, c.written = trailingFactor(name)
+	if x := p.facts.columnFactors[j]; x > 0 {
+		c.written = x
 	}
 	c.name = name
 	if s, ut, step, u, ok := steppedTime(name); ok {
