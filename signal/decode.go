@@ -82,6 +82,9 @@ func openText(r io.Reader, file string) (*text, error) {
 		t.lineEnd = "CR"
 		src = &crReader{src}
 	}
+	if t.lineEnd != "CR" && looseCR(head) {
+		src = bufio.NewReaderSize(&looseCRReader{r: src}, probeSize)
+	}
 	t.Reader = src
 	return t, nil
 }
