@@ -15,6 +15,9 @@ func (p *plan) rateInstead(o *Options) bool {
 	if t.resolution*o.Rate > 1.5 {
 		return true
 	}
+	if t.delta {
+		return false // one time between rows is like the next
+	}
 	v := p.headTimes(t.col)
 	same := 0
 	for i := 1; i < len(v); i++ {

@@ -25,6 +25,7 @@ func TestCoarseTimes(t *testing.T) {
 		want         float64 // s of all rows; 0 = refused for want of a time base
 	}{
 		{"times between rows, all alike", "Delta t (s)", func(i int) string { return "0.02" }, 0, 59.98},
+		{"times between rows hold against a rate", "Delta t (s)", func(i int) string { return "0.02" }, 25, 59.98},
 		{"times between rows, uneven", "dt (ms)", func(i int) string { return fmt.Sprint(10 + 20*(i%2)) }, 0, 59.98},
 		{"rising times called dt", "dt (s)", func(i int) string { return fmt.Sprintf("%.2f", 0.02*float64(i)) }, 0, 59.98},
 		{"minutes and seconds passing an hour", "Time", func(i int) string {
