@@ -37,8 +37,7 @@ func Examine(t *signal.Trace, opt Options) (*Capture, error) {
 		t = live
 	}
 	t = w.withoutSurges(t)
-	w.tr, w.t = t, t.Time
-	w.d = readDrive(t, w.lim)
+	w.keep(t)
 	w.woke = powerOn(t)
 	if off := w.switchedOff(); len(off) > 0 {
 		t = w.tr
@@ -57,9 +56,7 @@ func Examine(t *signal.Trace, opt Options) (*Capture, error) {
 		w.notes = append(w.notes, fmt.Sprintf("up to %.1f s, before the first drive, the reading lies at a rail and then goes to its place at once: the sensor was not plugged in or had no supply yet, or its clip was not on; what precedes was left out. If all of them were in place, look for a loose contact", w.t[from]))
 	}
 	if from > 0 || to < t.Len() {
-		w.tr = t.Part(from, to)
-		w.t = w.tr.Time
-		w.d = readDrive(w.tr, w.lim)
+		w.keep(t.Part(from, to))
 	}
 	w.dropProbes()
 	w.condition()

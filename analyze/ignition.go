@@ -74,7 +74,13 @@ func (w *work) switchedOff() []signal.Span {
 	if fed.Len() < max(8, len(w.t)/10) {
 		return nil
 	}
-	w.tr, w.t = fed, fed.Time
-	w.d = readDrive(fed, w.lim)
+	w.keep(fed)
 	return out
+}
+
+// keep goes on with some of the rows only, of which the logged reference is measured anew.
+func (w *work) keep(rows *signal.Trace) {
+	w.tr, w.t = rows, rows.Time
+	w.d = readDrive(rows, w.lim)
+	w.refLevel, w.refLost = memo[float64]{}, memo[bool]{}
 }

@@ -102,3 +102,28 @@ func TestSwitchedOffRows(t *testing.T) {
 		t.Error("times have moved")
 	}
 }
+
+// For most of the time the key is off, and the logged reference is off with it: what is
+// left has one, which the rows that were left out say nothing of. (Drawn.)
+func TestSwitchedOffMostly(t *testing.T) {
+	t.Parallel()
+	d := newDraft(6)
+	var supply, ref []float64
+	on := 1.0
+	d.read = func(d *draft) float64 {
+		on += (boolOf(d.t < 14.5 || d.t > 80) - on) * d.dt / 0.05
+		supply = append(supply, 12.6*on+0.01*d.rng.NormFloat64())
+		fed := math.Max(0, math.Min(5, 12.6*on-1)) // a regulator holds as long as it can
+		ref = append(ref, fed+0.001*d.rng.NormFloat64())
+		return fed / 5 * d.x
+	}
+	d.run(0, 1).run(12, 6).run(0, 0.5).run(-12, 6).run(0, 70)
+	for range 2 {
+		d.run(12, 6).run(0, 0.5).run(-12, 6).run(0, 1)
+	}
+	tr := d.trace()
+	tr.Supply, tr.Reference = beside("supply", "V", supply), beside("reference", "V", ref)
+	if got, v := lookAt(t, tr); v.Conclusion != NoFault || !got.refLogged || len(got.Sweeps) < 4 {
+		t.Errorf("reference logged: %v, %d sweeps, %s", got.refLogged, len(got.Sweeps), say(got, v))
+	}
+}

@@ -22,6 +22,7 @@ func (w *work) dropProbes() {
 		t.Supply = w.withoutSlips(s, "supply", w.motorHasSupply)
 	}
 	w.tr = &t
+	w.refLevel, w.refLost = memo[float64]{}, memo[bool]{} // of a channel with other rows
 }
 
 // withoutSlips gives the channel without the stretches below half its median in

@@ -54,7 +54,8 @@ type work struct {
 
 	slowsAtStops bool // see approach
 
-	// Of the logged reference, which nothing changes from condition on.
+	// Of the logged reference, measured anew when rows are left out (keep, dropProbes);
+	// from condition on nothing changes it.
 	refLevel memo[float64] // see usualReference
 	refLost  memo[bool]    // see refGone
 
