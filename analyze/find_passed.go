@@ -117,7 +117,7 @@ func (w *work) bothPassed(p [2]passedStop) {
 // nothing was in the way there.
 func (w *work) standsAtLostStops() {
 	near := w.stallsApart()
-	for _, lost := range w.found {
+	for _, lost := range slices.Clone(w.found) {
 		if lost.Kind != LoadLost || lost.Form != passesStops {
 			continue
 		}

@@ -83,7 +83,7 @@ func (w *work) joinLost() {
 // the drift once more.
 func (w *work) joinDrift() {
 	rail := w.opt.RailBand * w.ref
-	for _, drift := range w.found {
+	for _, drift := range slices.Clone(w.found) {
 		if drift.Kind != SpanDrift || drift.Strength < 0.5 {
 			continue
 		}
