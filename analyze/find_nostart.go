@@ -200,9 +200,8 @@ const heldAtStall = "stall current meanwhile"
 // atStallCurrent tells whether the current of most of the given stands is that of a
 // motor that is held: more than half as much again as it draws running.
 func (w *work) atStallCurrent(stands []Occurrence) bool {
-	const inrush = 0.1 // s
 	run := w.runningCurrent()
-	return run > 0 && w.mostStandsDraw(stands, inrush, func(amps float64) bool { return amps > 1.5*run })
+	return run > 0 && w.mostStandsDraw(stands, func(amps float64) bool { return amps > 1.5*run })
 }
 
 // drawsNothing is the measure of drives that stood while no current flowed.
@@ -210,14 +209,14 @@ const drawsNothing = "no current meanwhile"
 
 // atNoCurrent tells whether most of the given stands draw no more than is seen at rest.
 func (w *work) atNoCurrent(stands []Occurrence) bool {
-	const inrush = 0.1 // s
 	none, ok := w.noCurrentLevel()
-	return ok && w.mostStandsDraw(stands, inrush, func(amps float64) bool { return amps < none })
+	return ok && w.mostStandsDraw(stands, func(amps float64) bool { return amps < none })
 }
 
 // mostStandsDraw tells whether the usual current of most of the given stands, their first
-// seconds left out, is such.
-func (w *work) mostStandsDraw(stands []Occurrence, inrush float64, such func(amps float64) bool) bool {
+// moment left out, is such.
+func (w *work) mostStandsDraw(stands []Occurrence, such func(amps float64) bool) bool {
+	const inrush = 0.1 // s
 	held := 0
 	for _, o := range stands {
 		var x []float64

@@ -235,7 +235,7 @@ func (w *work) longWait() *Finding {
 
 // strayLeap looks for leaps faster than any shaft that belong to no finding.
 func (w *work) strayLeap() *Finding {
-	all := w.listLeaps()
+	all := w.allLeaps()
 	taken := func(k Kind) bool { return w.covered(k, None) }
 	// A rough track and a bad contact leap by themselves.
 	if len(all) == 0 || slices.ContainsFunc([]Kind{Dropouts, DriveShift, RefLoss, NoisyTrack, DeadSpot}, taken) {
