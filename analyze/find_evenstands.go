@@ -88,6 +88,7 @@ func (w *work) evenStandsIn(move int) *evenStands {
 	e.gap, e.period = medianOf(gaps), medianOf(starts)
 	lo, hi := extremes(starts)
 	_, longest := extremes(lasted)
+	// A stand of a third of the turn is more than a tooth or two (chosen, not derived).
 	if hi-lo > 2*halfTooth*e.period+4*w.tr.Step || longest > e.gap/2 || w.catchesUp(e) {
 		return nil
 	}

@@ -49,7 +49,7 @@ func (w *work) findTwoSlopes() {
 	}
 	law, chance := lawOrDrag(w.slopePasses(s), s.scatter)
 	// A place that is slower than the rest of the part by more than unevenness is one of
-	// its own.
+	// its own (by how much is chosen, not derived).
 	const own = 0.85
 	usual := w.medianRate(part, Interval{math.Inf(1), math.Inf(1)})
 	known := false

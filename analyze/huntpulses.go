@@ -59,7 +59,7 @@ func (w *work) followsPulses(i, j int) int {
 // has run out; false where too few rows tell.
 func (w *work) aboutPulse(k int) (before, after float64, ok bool) {
 	m := &w.moves[k]
-	until := m.Time.To + 0.3
+	until := m.Time.To + 0.3 // s, in which a motor coasts (chosen, not derived)
 	if k+1 < len(w.moves) {
 		until = math.Min(until, w.moves[k+1].Time.From)
 	}
@@ -71,7 +71,7 @@ func (w *work) aboutPulse(k int) (before, after float64, ok bool) {
 		}
 		return medianOf(w.v[a:b])
 	}
-	const short = 0.04 // s
+	const short = 0.04 // s: two periods of mains at 50 Hz, whose hum a median then leaves out
 	n := math.Max(short, 2*w.tr.Step)
 	before, after = level(m.Time.From-n, m.Time.From), level(until-n, until)
 	return before, after, !math.IsNaN(before) && !math.IsNaN(after)
