@@ -112,6 +112,10 @@ func inOrder(captures []*Capture) ([]*Capture, *Series) {
 	return sorted, s
 }
 
+// DriftLeast is the share of the span below which no end is said to drift over captures:
+// play, stops that give and the warmth of the room lie below it (common practice, no source).
+const DriftLeast = 0.015
+
 // trend looks for a trend over the captures, in their order.
 func (s *Series) trend(sorted []*Capture) {
 	var list []steady
@@ -139,9 +143,8 @@ func (s *Series) trend(sorted []*Capture) {
 	s.Trends = SpanTrends(x, low, high, per)
 	lo, hi, span := s.Trends[0], s.Trends[1], medianOf(high)-medianOf(low)
 	unit := list[0].c.Unit
-	// Three tests at once: Bonferroni. Below 1.5 % of the span lie play and the
-	// warmth of the room (common practice, no source).
-	wanders := func(t SpanTrend) bool { return 3*t.P < 0.05 && math.Abs(t.Change) > 0.015*span }
+	// Three tests at once: Bonferroni.
+	wanders := func(t SpanTrend) bool { return 3*t.P < 0.05 && math.Abs(t.Change) > DriftLeast*span }
 	if !wanders(lo) && !wanders(hi) && !wanders(s.Trends[2]) {
 		s.Text = fmt.Sprintf("No drift of the span over %d captures (%s).", len(list), s.Order)
 		return

@@ -12,6 +12,7 @@ import (
 	"slices"
 	"strings"
 
+	"threewire/analyze"
 	"threewire/plots"
 )
 
@@ -48,10 +49,6 @@ func writeChart(path string, rows []*batchRow) error {
 		return err
 	})
 }
-
-// driftLeast is the share of the span below which no end is said to drift, as between the
-// captures of one case: play and the stops that give lie below it.
-const driftLeast = 0.015
 
 // chartMark tells charts of a batch, which the next run may replace, from other pictures.
 const chartMark = "threewire batch chart"
@@ -110,7 +107,7 @@ func chartDrifts(rows []*batchRow) (list []plots.Drift, unit, axis string) {
 		}
 		unit = d.unit
 		// The end of a long path is the name of the door.
-		list = append(list, plots.Drift{Name: filepath.Base(name) + ", " + d.what, X: d.x, Y: d.y, Least: driftLeast * d.span,
+		list = append(list, plots.Drift{Name: filepath.Base(name) + ", " + d.what, X: d.x, Y: d.y, Least: analyze.DriftLeast * d.span,
 			Slope: d.slope, Intercept: d.intercept, Sure: d.q < driftSeen})
 	}
 	axis = "captures since the first"
