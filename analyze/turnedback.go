@@ -43,11 +43,23 @@ func (w *work) turnedBackIn(move int, height float64) (out []rocking) {
 		if q+1 < len(s) {
 			after = s[q+1]
 		}
-		if w.motorsPace(s[q-1], back, r, m.Direction) && w.motorsPace(after, back/2, r, m.Direction) {
+		if w.motorsPace(s[q-1], back, r, m.Direction) && w.motorsPace(after, back/2, r, m.Direction) && !w.backOnLine(s[q].from, after.to, r, m.Direction) {
 			out = append(out, rocking{first: s[q].from, last: s[q].to + 1, falls: []fall{{move, s[q].from, back}}})
 		}
 	}
 	return out
+}
+
+// backOnLine tells whether a reading that went back from a row on is soon where the motor
+// has turned the shaft to meanwhile: then the shaft never went back, the track lost it.
+func (w *work) backOnLine(from, to int, rate float64, dir Direction) bool {
+	regained := from + 1
+	for regained < to && float64(dir)*(w.v[regained]-w.v[from]) <= 0 {
+		regained++
+	}
+	end := min(to, regained+setbackRows)
+	ahead := float64(dir) * (medianSmall(w.v[regained:end+1]) - w.v[from])
+	return ahead > rate*lapse(w.t[regained], w.t[from])/2
 }
 
 // motorsPace tells whether the reading climbs over a swing by so much at least, at the
