@@ -315,9 +315,9 @@ func twoSlopesLikelihood(f *Finding) (shown, string) {
 	}
 	switch {
 	case l > 0.7:
-		text += fmt.Sprintf("; the passes keep one share of their speed, and losing one speed, as to a drag, is %.0f times less likely (of drags, %.0f %% differ so much from pass to pass)", math.Exp(l), 100*chance)
+		text += fmt.Sprintf("; each pass keeps the same share of its speed there, as on such a track; that each loses the same speed, as to a drag, is %.0f times less likely (of drags, %.0f %% differ so much from pass to pass)", math.Exp(l), 100*chance)
 	case l < -0.7:
-		text += fmt.Sprintf("; the passes lose one speed, as to a drag, and keeping one share of it is %.0f times less likely", math.Exp(-l))
+		text += fmt.Sprintf("; each pass loses the same speed there, as to a drag; that each keeps the same share of it, as on such a track, is %.0f times less likely", math.Exp(-l))
 	default:
 		text += "; the passes are too much alike to tell (an uncoupled run would)"
 	}
