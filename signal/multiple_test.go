@@ -39,17 +39,9 @@ func TestColumnsInMultiples(t *testing.T) {
 	} {
 		var b strings.Builder
 		fmt.Fprintf(&b, "%s,%s,%s\n", tt.time, tt.drive, tt.wiper)
-		v := 0.5
-		for i := range 800 {
-			d := 0.0
-			switch i % 400 / 100 {
-			case 1:
-				d, v = 1, v+0.035
-			case 3:
-				d, v = -1, v-0.035
-			}
+		strokes(func(i int, d, v float64) {
 			fmt.Fprintf(&b, "%.2f,%.2f,%.*f\n", float64(i)*tt.step, d*tt.d, tt.digits, v*tt.v)
-		}
+		})
 		o := Options{Roles: map[Role]string{Feedback: "3", Drive: "2"}}
 		tr, err := Read(strings.NewReader(b.String()), o)
 		if err != nil {

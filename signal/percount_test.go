@@ -39,21 +39,13 @@ func TestCountsWithTheirVolts(t *testing.T) {
 	} {
 		var b strings.Builder
 		b.WriteString(tt.head)
-		v := 0.5
-		for i := range 800 {
-			d := 0.0
-			switch i % 400 / 100 {
-			case 1:
-				d, v = 1, v+0.035
-			case 3:
-				d, v = -1, v-0.035
-			}
+		strokes(func(i int, d, v float64) {
 			digits := 3
 			if tt.wiper > 1 {
 				digits = 0
 			}
 			fmt.Fprintf(&b, "%.2f,%.0f,%.*f\n", float64(i)*0.02, d*tt.drive, digits, v*tt.wiper)
-		}
+		})
 		tr := mustRead(t, b.String(), Options{})
 		if math.Abs(tr.Drive.Stats.Max-tt.wantD) > 0.01 || math.Abs(tr.Feedback.Stats.Max-tt.wantTop) > 0.02 {
 			t.Errorf("%q: drive to %g V, wiper to %g V", tt.head, tr.Drive.Stats.Max, tr.Feedback.Stats.Max)

@@ -40,20 +40,12 @@ func TestFactorBesideTheDrive(t *testing.T) {
 	} {
 		var b strings.Builder
 		b.WriteString(tt.head)
-		v := 0.5
-		for i := range 800 {
-			d := 0.0
-			switch i % 400 / 100 {
-			case 1:
-				d = 1
-			case 3:
-				d = -1
-			}
-			if !tt.still {
-				v += 0.035 * d
+		strokes(func(i int, d, v float64) {
+			if tt.still {
+				v = 0.5
 			}
 			fmt.Fprintf(&b, "%.2f,%.3f,%.3f\n", float64(i)*0.02, d*tt.drive, v+0.002*float64(i%2))
-		}
+		})
 		tr := mustRead(t, b.String(), Options{})
 		if math.Abs(tr.Drive.Stats.Max-tt.want) > 0.01 || tr.Drive.Name != "Motor" {
 			t.Errorf("%q, %g V: %s to %g V, want %g", tt.head, tt.drive, tr.Drive.Name, tr.Drive.Stats.Max, tt.want)
