@@ -48,8 +48,8 @@ func openTrials(captures []*Capture) []trial {
 	})
 }
 
-// testNames lists the tests of the catalogue.
-func testNames() []string {
+// TestNames lists the tests of the catalogue.
+func TestNames() []string {
 	var out []string
 	for _, tr := range catalogue() {
 		out = append(out, tr.name)
@@ -57,8 +57,9 @@ func testNames() []string {
 	return out
 }
 
-// nextTests keeps the three best of the tests that are worth anything.
-func nextTests(p []float64, captures []*Capture) []NextTest {
+// NextTests keeps the three best of the tests that are worth anything at the
+// probabilities p, in the order of Faults, after the captures.
+func NextTests(p []float64, captures []*Capture) []NextTest {
 	out := rankedTests(p, captures)
 	// A cheap test that settles little must not hide one that settles much:
 	// among the three shown, the most informative is always one.
@@ -83,7 +84,7 @@ func nextTests(p []float64, captures []*Capture) []NextTest {
 
 // rankedTests ranks the catalogue by expected information per minute and leaves
 // out what is worth nothing. A shop's prices can put another first, see
-// [Report.Price].
+// [Report.PutFirst].
 func rankedTests(p []float64, captures []*Capture) []NextTest {
 	h := entropy(p)
 	likeliest := 0

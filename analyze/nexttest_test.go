@@ -92,12 +92,12 @@ func TestDeadLegAsksForVolts(t *testing.T) {
 func TestSweepsOfAllCaptures(t *testing.T) {
 	t.Parallel()
 	one, _ := look(t, newDraft(1).sweeps(1))
-	for _, n := range nextTests([]float64{.2, .2, .2, .2, .2}, []*Capture{one, one}) {
+	for _, n := range NextTests([]float64{.2, .2, .2, .2, .2}, []*Capture{one, one}) {
 		if n.Name == fullSweeps && contains(strings.Join(n.Procedure, " "), "All captures together have 4") {
 			return
 		}
 	}
-	t.Errorf("no word of the sweeps of both: %+v", nextTests([]float64{.2, .2, .2, .2, .2}, []*Capture{one, one}))
+	t.Errorf("no word of the sweeps of both: %+v", NextTests([]float64{.2, .2, .2, .2, .2}, []*Capture{one, one}))
 }
 
 // What only one of two captures lacks is said of that one, and a healthy side is

@@ -8,7 +8,8 @@ import (
 	"testing"
 )
 
-// Outcomes of the tests are told in full: of each fault, one of them comes.
+// Outcomes of the tests are told in full: of each fault, one of them comes. Else what a
+// test is worth in money would be no expectation either.
 func TestOutcomesOfATestAddUp(t *testing.T) {
 	for _, tr := range catalogue() {
 		for f := range faultCount {
@@ -52,7 +53,7 @@ func TestOutcomesAddUpToTheVerdict(t *testing.T) {
 	tests := 0
 	for k, d := range []*draft{newDraft(1).sweeps(1), newDraft(2).sweeps(4), sticks(3, 2.5, 0.2), sticks(4, 3.5, 0.05), newDraft(5).run(0, 1).run(12, 2).run(0, 1), stuck, jam.sweeps(2), worn.sweeps(2)} {
 		c, v := look(t, d)
-		p := v.chances()
+		p := v.ByFault()
 		texts := map[string]string{}
 		for _, n := range rankedTests(p, []*Capture{c}) {
 			texts[n.Name] = strings.Join(n.Outcomes, "; ")

@@ -39,7 +39,7 @@ type Report struct {
 	// Series is nil unless several captures of one coupling were given.
 	Series *Series `json:"series,omitempty"`
 
-	// Choice is nil unless a shop's prices were given, see [Report.Price].
+	// Choice is nil unless a shop's prices were given; package cost sets it.
 	Choice *RepairChoice `json:"repair_choice,omitempty"`
 }
 
@@ -327,7 +327,7 @@ func conclude(p []float64, captures []*Capture, clean bool, seen float64) Verdic
 	if v.Conclusion > NoFault {
 		v.Unknown = slices.DeleteFunc(v.Unknown, func(s string) bool { return s == brokenOff })
 	}
-	v.Next = nextTests(p, captures)
+	v.Next = NextTests(p, captures)
 	if slices.ContainsFunc(captures, func(c *Capture) bool { return c.MissesPolarity() != "" }) {
 		v.Next = []NextTest{logBothLeads()}
 	} else if against != "" {

@@ -70,14 +70,14 @@ func TestNextTestsTurn(t *testing.T) {
 		{"leaning", []float64{.1, .1, .6, .1, .1}, true},
 	} {
 		some := false
-		for _, n := range nextTests(c.p, nil) {
+		for _, n := range NextTests(c.p, nil) {
 			some = some || n.Turns
 		}
 		if some != c.turn {
 			t.Errorf("%s: some test turns the verdict: %t", c.name, some)
 		}
 	}
-	if n := nextTests([]float64{.2, .2, .2, .2, .2}, nil); len(n) != 3 {
+	if n := NextTests([]float64{.2, .2, .2, .2, .2}, nil); len(n) != 3 {
 		t.Errorf("%d tests for an even start", len(n))
 	}
 }

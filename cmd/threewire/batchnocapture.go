@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"threewire/analyze"
+	"threewire/analyze/cost"
 )
 
 // noCapture says what a file is that this program or a shop wrote for it, and that is
@@ -38,7 +39,7 @@ func noCapture(path string) string {
 		return ""
 	}
 	text := append(head, rest...)
-	if _, err := analyze.ParsePrices(path, text); err == nil {
+	if _, err := cost.Parse(path, text); err == nil {
 		return "prices"
 	}
 	if _, err := analyze.ParseNominal(path, text); err == nil {

@@ -13,6 +13,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"threewire/analyze"
+	"threewire/analyze/cost"
 	"threewire/signal"
 )
 
@@ -103,7 +104,7 @@ func check(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 	if err := onlyOnce(all); err != nil {
 		return fail(err)
 	}
-	var prices *analyze.Prices
+	var prices *cost.Prices
 	if fs.Changed("prices") {
 		if prices, err = readPrices(*costs); err != nil {
 			return fail(err)

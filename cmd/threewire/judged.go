@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"threewire/analyze"
+	"threewire/analyze/cost"
 	"threewire/plots"
 	"threewire/signal"
 )
@@ -27,7 +28,7 @@ type judged struct {
 
 // judge measures all captures with examine and weighs them together; with
 // prices also what each repair choice costs.
-func (f caseFiles) judge(opt analyze.Options, prices *analyze.Prices, examine func(path string, o analyze.Options) (*signal.Trace, *analyze.Capture, error)) (*judged, error) {
+func (f caseFiles) judge(opt analyze.Options, prices *cost.Prices, examine func(path string, o analyze.Options) (*signal.Trace, *analyze.Capture, error)) (*judged, error) {
 	if err := f.swapped(); err != nil {
 		return nil, err
 	}
@@ -56,7 +57,7 @@ func (f caseFiles) judge(opt analyze.Options, prices *analyze.Prices, examine fu
 	}
 	j.report = what.Judge()
 	if prices != nil {
-		j.report.Price(prices)
+		cost.Price(j.report, prices)
 	}
 	return &j, nil
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"threewire/analyze"
+	"threewire/analyze/cost"
 	"threewire/fixtures"
 )
 
@@ -20,12 +21,12 @@ none built in. What is left out is said, and what needs it has no price:
 }
 
 // readPrices reads a shop's prices.
-func readPrices(path string) (*analyze.Prices, error) {
+func readPrices(path string) (*cost.Prices, error) {
 	text, err := pricesFile.open(path)
 	if err != nil {
 		return nil, err
 	}
-	return analyze.ParsePrices(path, text)
+	return cost.Parse(path, text)
 }
 
 // money says an amount in whole units; the currency stands in the heading.

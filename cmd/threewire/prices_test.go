@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"threewire/analyze"
+	"threewire/analyze/cost"
 	"threewire/fixtures"
 )
 
@@ -126,12 +127,12 @@ func TestPricesRefused(t *testing.T) {
 // The example that the help, the page and the README show is a prices file, with
 // every line that there is.
 func TestPricesExample(t *testing.T) {
-	p, err := analyze.ParsePrices("example", []byte(fixtures.ShopPrices()))
+	p, err := cost.Parse("example", []byte(fixtures.ShopPrices()))
 	if err != nil {
 		t.Fatal(err)
 	}
 	rep := analyze.Report{Verdict: analyze.Verdict{Chances: []analyze.Chance{{Fault: analyze.FeedbackSensor, Probability: 1}}}}
-	rc := analyze.PriceRepairs(&rep, p)
+	rc := cost.Repairs(&rep, p)
 	if len(rc.Missing) > 0 || rc.Best == nil || rc.Renewal == nil || strings.Contains(strings.Join(rc.Assumed, ""), "no line") {
 		t.Errorf("something is missing: %+v", rc)
 	}

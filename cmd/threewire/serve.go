@@ -17,7 +17,7 @@ import (
 
 	"github.com/spf13/pflag"
 
-	"threewire/analyze"
+	"threewire/analyze/cost"
 	"threewire/plots"
 )
 
@@ -93,7 +93,7 @@ func serve(ctx context.Context, args []string, _ io.Reader, stdout, stderr io.Wr
 	if err != nil {
 		return fail(err)
 	}
-	var prices *analyze.Prices
+	var prices *cost.Prices
 	if fs.Changed("prices") {
 		if prices, err = readPrices(*costs); err != nil {
 			return fail(err)

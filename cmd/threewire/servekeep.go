@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"threewire/analyze"
+	"threewire/analyze/cost"
 	"threewire/plots"
 	"threewire/signal"
 )
@@ -22,7 +23,7 @@ type kept struct {
 	// They do not change once the upload is taken, but for the readings.
 	files   []upload
 	profile *analyze.Nominal // nil without one
-	prices  *analyze.Prices  // nil without any
+	prices  *cost.Prices     // nil without any
 	volts   float64          // V, the sensor's supply where none was logged
 	byForm  bool             // the form told them
 	same    bool             // the form says that the uncoupled capture is of this actuator

@@ -15,6 +15,7 @@ import (
 	"time"
 
 	"threewire/analyze"
+	"threewire/analyze/cost"
 	"threewire/fixtures"
 	"threewire/plots"
 	"threewire/signal"
@@ -28,7 +29,7 @@ type page struct {
 	dir     string // of the uploads
 	largest int64  // bytes of one upload
 	report  plots.ReportOptions
-	prices  *analyze.Prices // of every upload that brings none; may be nil
+	prices  *cost.Prices // of every upload that brings none; may be nil
 	log     *log.Logger
 	now     func() time.Time
 	looks   map[string]*template.Template

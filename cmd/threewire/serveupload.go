@@ -17,6 +17,7 @@ import (
 	"unicode"
 
 	"threewire/analyze"
+	"threewire/analyze/cost"
 )
 
 // refusal is an answer to a request that cannot be met.
@@ -119,7 +120,7 @@ func (k *kept) take(part *multipart.Part) error {
 		case "profile":
 			return takeText(&k.profile, profileFile, analyze.ParseNominal, part, name)
 		case "prices":
-			return takeText(&k.prices, pricesFile, analyze.ParsePrices, part, name)
+			return takeText(&k.prices, pricesFile, cost.Parse, part, name)
 		}
 		return k.store(part, field, name)
 	}

@@ -1,4 +1,4 @@
-package analyze
+package cost
 
 import (
 	"bytes"
@@ -8,10 +8,12 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"threewire/analyze"
 )
 
-// A PriceError is a place in a prices file that cannot be used.
-type PriceError struct {
+// An Error is a place in a prices file that cannot be used.
+type Error struct {
 	File         string
 	Line, Column int    // from 1; Line 0 when the file as a whole lacks something
 	Found        string // "" when something is missing
@@ -19,7 +21,7 @@ type PriceError struct {
 	Hint         string // what to do
 }
 
-func (e *PriceError) Error() string {
+func (e *Error) Error() string {
 	s := e.File
 	if e.Line > 0 {
 		s += fmt.Sprintf(":%d:%d", e.Line, e.Column)
@@ -29,6 +31,15 @@ func (e *PriceError) Error() string {
 		s += "found " + strconv.Quote(short(e.Found)) + ", "
 	}
 	return s + "expected " + e.Want + "; " + e.Hint
+}
+
+// short keeps a message readable when a file is no text at all.
+func short(s string) string {
+	const most = 40
+	if len(s) > most {
+		return s[:most] + "..."
+	}
+	return s
 }
 
 // priceUnit is what a figure of a prices file counts.
@@ -67,8 +78,8 @@ func priceLines() []priceLine {
 		priceLine{lineHorizon, unitMonths()}, priceLine{lineOldFails, unitPercent()})
 }
 
-// ParsePrices reads a prices file; file is its name for messages. Every error
-// is a [PriceError].
+// Parse reads a prices file; file is its name for messages. Every error
+// is a [Error].
 //
 // One "name: value" a line in any order; # begins a comment. The names are
 // currency, labour rate (for an hour), opening hours (to open the dashboard up
@@ -80,7 +91,7 @@ func priceLines() []priceLine {
 // Any may be left out, and what needs it stays without a price. Unknown and
 // repeated names are errors, so that a slip of the pen does not pass for a
 // figure.
-func ParsePrices(file string, text []byte) (*Prices, error) {
+func Parse(file string, text []byte) (*Prices, error) {
 	p := &Prices{File: file, figures: map[string]float64{}, minutes: map[string]float64{}, opens: allRepairs}
 	text = bytes.TrimPrefix(text, []byte("\xef\xbb\xbf"))
 	given := map[string]int{}
@@ -112,11 +123,11 @@ func ParsePrices(file string, text []byte) (*Prices, error) {
 		given[key] = i + 1
 	}
 	if len(given) == 0 {
-		return nil, &PriceError{File: file, Want: "lines such as \"labour rate: 80\"", Hint: "write one figure a line"}
+		return nil, &Error{File: file, Want: "lines such as \"labour rate: 80\"", Hint: "write one figure a line"}
 	}
 	for _, x := range [2][2]string{{lineHorizon, lineOldFails}, {lineOldFails, lineHorizon}} {
 		if n := given[x[0]]; n > 0 && given[x[1]] == 0 {
-			return nil, &PriceError{file, n, 1, x[0], fmt.Sprintf("a line %q beside it", x[1]), "a chance means something only together with its time: give both or neither"}
+			return nil, &Error{file, n, 1, x[0], fmt.Sprintf("a line %q beside it", x[1]), "a chance means something only together with its time: give both or neither"}
 		}
 	}
 	return p, nil
@@ -130,12 +141,12 @@ type pricePlace struct {
 }
 
 // wrong is an error at the column where part begins.
-func (at *pricePlace) wrong(part, found, want, hint string) *PriceError {
+func (at *pricePlace) wrong(part, found, want, hint string) *Error {
 	column := 1
 	if i := strings.Index(at.raw, part); i > 0 {
 		column += utf8.RuneCountInString(at.raw[:i])
 	}
-	return &PriceError{at.file, at.line, column, found, want, hint}
+	return &Error{at.file, at.line, column, found, want, hint}
 }
 
 // set takes one line, whose text is s.
@@ -151,7 +162,7 @@ func (p *Prices) set(at *pricePlace, s, key, value string) error {
 		return p.setOpens(at, value)
 	}
 	if test, ok := strings.CutPrefix(key, lineMinutesOf); ok {
-		names := testNames()
+		names := analyze.TestNames()
 		if !slices.ContainsFunc(names, func(n string) bool { return strings.EqualFold(n, test) }) {
 			return at.wrong(s, test, "minutes of one of the tests: "+strings.Join(names, ", "), "correct the name")
 		}

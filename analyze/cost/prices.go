@@ -1,11 +1,16 @@
-package analyze
+// Package cost weighs what can be done next in money, by a shop's own figures. It
+// knows of a report what everybody may read of it: the probabilities of the
+// verdict, and the tests that are still open.
+package cost
 
 import (
 	"slices"
 	"strings"
+
+	"threewire/analyze"
 )
 
-// Prices are a shop's own figures, read from a text file (see [ParsePrices]).
+// Prices are a shop's own figures, read from a text file (see [Parse]).
 // There are none built in: what a file does not give is missing, and whatever
 // needs it stays without a price.
 type Prices struct {
@@ -48,7 +53,7 @@ func (r repair) String() string {
 
 // part is the part that the repair puts right.
 func (r repair) part() string {
-	return [...]Fault{FeedbackSensor, DoorMechanism, WiringControl}[r].Part()
+	return [...]analyze.Fault{analyze.FeedbackSensor, analyze.DoorMechanism, analyze.WiringControl}[r].Part()
 }
 
 // do says the repair as an order.
@@ -57,9 +62,9 @@ func (r repair) do() string {
 }
 
 // repairOf is the repair that cures a fault; false for no fault.
-func repairOf(f Fault) (repair, bool) {
+func repairOf(f analyze.Fault) (repair, bool) {
 	for r := range repairCount {
-		if f > NoFault && f.Part() == r.part() {
+		if f > analyze.NoFault && f.Part() == r.part() {
 			return r, true
 		}
 	}

@@ -1,4 +1,4 @@
-package analyze
+package cost
 
 import (
 	"errors"
@@ -10,14 +10,14 @@ import (
 // mustPrices reads prices for a test.
 func mustPrices(t *testing.T, text string) *Prices {
 	t.Helper()
-	p, err := ParsePrices("shop.txt", []byte(text))
+	p, err := Parse("shop.txt", []byte(text))
 	if err != nil {
 		t.Fatal(err)
 	}
 	return p
 }
 
-func TestParsePrices(t *testing.T) {
+func TestParse(t *testing.T) {
 	t.Parallel()
 	p := mustPrices(t, "\ufeff# ours\r\n\r\n Currency: EUR # ours\r\nLABOUR  rate: 80\r\nopening hours: 1.5h\r\nopened for: Air Case, actuator\r\nactuator price: 60.50\r\n"+
 		"actuator hours: 0.4 hours\r\nhorizon: 24 months\r\nold actuator fails: 15%\r\nminutes of run it free: 20 min\r\ncomeback price: 0\r\n")
@@ -46,7 +46,7 @@ func TestParsePrices(t *testing.T) {
 }
 
 // What is refused names the line, the column, what was found and what to do.
-func TestParsePricesRefuses(t *testing.T) {
+func TestParseRefuses(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct{ text, want string }{
 		{"", `shop.txt: expected lines such as`},
@@ -73,8 +73,8 @@ func TestParsePricesRefuses(t *testing.T) {
 		{"currency: 12", `found "12", expected a word or sign`},
 		{"currency: EUR\n\xff: 1", `shop.txt:2:1: expected text in UTF-8`},
 	} {
-		_, err := ParsePrices("shop.txt", []byte(c.text))
-		var pe *PriceError
+		_, err := Parse("shop.txt", []byte(c.text))
+		var pe *Error
 		if !errors.As(err, &pe) || pe.Want == "" || pe.Hint == "" || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%q: %v (expected %q)", c.text, err, c.want)
 		}
@@ -83,13 +83,13 @@ func TestParsePricesRefuses(t *testing.T) {
 
 // Whatever the bytes, the parser neither panics nor takes a figure that cannot
 // be one.
-func FuzzParsePrices(f *testing.F) {
+func FuzzParse(f *testing.F) {
 	f.Add([]byte(handPrices))
 	f.Add([]byte("currency: €\nopened for: none\nminutes of wiggle the connector: 3\n"))
 	f.Fuzz(func(t *testing.T, b []byte) {
-		p, err := ParsePrices("f", b)
+		p, err := Parse("f", b)
 		if err != nil {
-			var pe *PriceError
+			var pe *Error
 			if !errors.As(err, &pe) {
 				t.Fatalf("error of another kind: %v", err)
 			}

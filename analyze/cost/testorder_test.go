@@ -1,12 +1,14 @@
-package analyze
+package cost
 
 import (
 	"math/rand/v2"
 	"testing"
+
+	"threewire/analyze"
 )
 
 // priced is a report with the given probabilities, its tests, and a shop's prices.
-func priced(t *testing.T, p []float64, prices *Prices) (r *Report, was string) {
+func priced(t *testing.T, p []float64, prices *Prices) (r *analyze.Report, was string) {
 	t.Helper()
 	r = judged(p...)
 	v := &r.Verdict
@@ -16,15 +18,15 @@ func priced(t *testing.T, p []float64, prices *Prices) (r *Report, was string) {
 			best = f
 		}
 	}
-	v.Conclusion, v.Probability = Fault(best), p[best]
-	if v.Probability < stated(v.Conclusion) {
-		v.Conclusion = CannotTell
+	v.Conclusion, v.Probability = analyze.Fault(best), p[best]
+	if v.Probability < 0.6 {
+		v.Conclusion = analyze.CannotTell
 	}
-	v.Next = nextTests(p, nil)
+	v.Next = analyze.NextTests(p, nil)
 	if len(v.Next) > 0 {
 		was = v.Next[0].Name
 	}
-	r.Price(prices)
+	Price(r, prices)
 	return r, was
 }
 
@@ -37,7 +39,7 @@ func TestOneOrderOfTests(t *testing.T) {
 	for _, more := range []string{"opened for: none\n", "minutes of three full sweeps: 90\n", ""} {
 		prices := hand(t, more)
 		for range 200 {
-			p := make([]float64, faultCount)
+			p := make([]float64, len(analyze.Faults()))
 			sum := 0.0
 			for i := range p {
 				p[i] = r.ExpFloat64() * r.ExpFloat64()
@@ -76,11 +78,12 @@ func TestOneOrderOfTests(t *testing.T) {
 // Where clips or columns are in doubt nothing comes before them, whatever it pays.
 func TestDoubtfulClipsComeFirst(t *testing.T) {
 	t.Parallel()
+	const clips = "Check clips and columns" // no test of the catalogue
 	r := judged(0, .5, 0, 0, .5)
-	r.Verdict.Conclusion, r.Verdict.Probability = CannotTell, .5
-	r.Verdict.Next = []NextTest{checkClips()}
-	r.Price(hand(t, "opened for: none\n"))
-	if r.Verdict.Next[0].Name != checkClips().Name || r.Choice.Moved != nil || r.FirstOfAll() != checkClips().Name {
+	r.Verdict.Conclusion, r.Verdict.Probability = analyze.CannotTell, .5
+	r.Verdict.Next = []analyze.NextTest{{Name: clips}}
+	Price(r, hand(t, "opened for: none\n"))
+	if r.Verdict.Next[0].Name != clips || r.Choice.Moved != nil || r.FirstOfAll() != clips {
 		t.Errorf("first is %q, moved %+v", r.Verdict.Next[0].Name, r.Choice.Moved)
 	}
 }

@@ -1,4 +1,6 @@
-package analyze
+package cost
+
+import "threewire/analyze"
 
 // plan is what to repair in one visit, and how to go on when that did not
 // cure. A repair that did not cure rules its part out. A first visit without
@@ -45,7 +47,7 @@ func allPlans() []*plan {
 // on it. Assumed are one fault, a
 // repair that cures when it is of the right part, and no comeback where nothing
 // is broken. An actuator left in place may fail by itself within the horizon.
-func (p *Prices) follow(pl *plan, f Fault, add func(chance, money float64, comebacks int)) {
+func (p *Prices) follow(pl *plan, f analyze.Fault, add func(chance, money float64, comebacks int)) {
 	broken, is := repairOf(f)
 	old := p.figures[lineOldFails]
 	var visit func(pl *plan, open bool, done repairSet, chance, money float64, comebacks int)
@@ -76,8 +78,9 @@ func (p *Prices) follow(pl *plan, f Fault, add func(chance, money float64, comeb
 
 // costs is the expected money of a plan under each fault.
 func (p *Prices) costs(pl *plan) []float64 {
-	out := make([]float64, faultCount)
-	for f := range faultCount {
+	faults := analyze.Faults()
+	out := make([]float64, len(faults))
+	for _, f := range faults {
 		p.follow(pl, f, func(chance, money float64, _ int) { out[f] += chance * money })
 	}
 	return out
