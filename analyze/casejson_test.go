@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"threewire/analyze/nominal"
 )
 
 // Whatever is put together, the result is plain JSON (no NaN, no infinity),
@@ -22,7 +24,7 @@ func TestAnyCaseIsPlain(t *testing.T) {
 	slices.Sort(names)
 	var all []*Capture
 	for i, name := range names {
-		c := examineWith(t, cases()[name].make(uint64(i)), []*Nominal{nil, p}[i%2], i%5 == 4)
+		c := examineWith(t, cases()[name].make(uint64(i)), []*nominal.Profile{nil, p}[i%2], i%5 == 4)
 		c.Source = name
 		if i%3 > 0 {
 			c.Start = time.Date(2026, 1, 1+i, 0, 0, 0, 0, time.UTC)

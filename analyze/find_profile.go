@@ -7,6 +7,8 @@ import (
 
 	"gonum.org/v1/gonum/stat"
 	"gonum.org/v1/gonum/stat/distuv"
+
+	"threewire/analyze/nominal"
 )
 
 // AgainstProfile is how a capture compares with the profile of a known good
@@ -110,7 +112,7 @@ type profilePace struct {
 // paceAgainst measures the speed over the profile's. Each sweep is compared
 // with what a motor under the usual load does at the sweep's own drive; the
 // tolerance is the profile's own, with what load and temperature can do.
-func (w *work) paceAgainst(p *Nominal, scale float64) profilePace {
+func (w *work) paceAgainst(p *nominal.Profile, scale float64) profilePace {
 	r := profilePace{speed: [2]float64{math.NaN(), math.NaN()}, times: math.NaN()}
 	// Drives as a share of the profile's. Where either was not logged in
 	// volts, the supply may be anything between an idle battery's 11 V and a
@@ -163,14 +165,14 @@ func (w *work) paceAgainst(p *Nominal, scale float64) profilePace {
 			continue
 		}
 		at := drive(s.DriveMean)
-		good := scale * p.Span() / p.transit(s.Direction) * relativeSpeed(at, usualLoad, 0)
+		good := scale * p.Span() / goodTransit(p, s.Direction) * relativeSpeed(at, usualLoad, 0)
 		if !(good > 0) {
 			continue
 		}
 		x := pacedSweep{speed: s.Rate / good, time: math.NaN(), band: bandAt(at)}
 		if bothStops && s.Stalled && s.FromStall {
 			full := s.Transit * (ends[1] - ends[0]) / (s.High - s.Low)
-			x.time = full / p.transit(s.Direction) * relativeSpeed(at, usualLoad, 0)
+			x.time = full / goodTransit(p, s.Direction) * relativeSpeed(at, usualLoad, 0)
 		}
 		by[side(s.Direction)] = append(by[side(s.Direction)], x)
 	}
@@ -180,7 +182,7 @@ func (w *work) paceAgainst(p *Nominal, scale float64) profilePace {
 		at := drive(w.d.amp)
 		for k := range w.moves {
 			d := w.moves[k].Direction
-			if good := scale * p.Span() / p.transit(d) * relativeSpeed(at, usualLoad, 0); d != None && good > 0 && len(by[side(d)]) == 0 {
+			if good := scale * p.Span() / goodTransit(p, d) * relativeSpeed(at, usualLoad, 0); d != None && good > 0 && len(by[side(d)]) == 0 {
 				by[side(d)] = []pacedSweep{{w.rate[side(d)] / good, math.NaN(), bandAt(at)}}
 			}
 		}
@@ -270,7 +272,7 @@ type profileStops struct {
 // stops elsewhere or only reads otherwise is decided by the travel time: a
 // shorter travel takes less time in proportion, a changed scale does not
 // change the time.
-func (w *work) stopsAgainst(p *Nominal, s profileStops) {
+func (w *work) stopsAgainst(p *nominal.Profile, s profileStops) {
 	// The actuator's own stops may lie beyond its door's, never within.
 	inner := !(p.Free && !w.opt.Free)
 	outer := p.Free == w.opt.Free
@@ -381,7 +383,7 @@ func (w *work) profileFinding(form string, by float64, s profileStops) Finding {
 }
 
 // speedAgainst reports an actuator slower both ways than the profile allows.
-func (w *work) speedAgainst(p *Nominal, s profileStops, pace profilePace) {
+func (w *work) speedAgainst(p *nominal.Profile, s profileStops, pace profilePace) {
 	if p.Free && !w.opt.Free {
 		return // a load that was not there explains it
 	}
@@ -416,7 +418,7 @@ func (w *work) speedAgainst(p *Nominal, s profileStops, pace profilePace) {
 
 // foreign says why a profile is not of such an actuator, or "": span and
 // travel time both far off, and not in a way that one fault explains.
-func foreign(p *Nominal, sense int, s profileStops) string {
+func foreign(p *nominal.Profile, sense int, s profileStops) string {
 	if math.IsNaN(s.ratio) || math.IsNaN(s.times) || !(s.ratio > 0) {
 		return ""
 	}

@@ -7,6 +7,8 @@ import (
 	"reflect"
 	"slices"
 	"testing"
+
+	"threewire/analyze/nominal"
 )
 
 // notFinite lists the numbers in the exported fields of x that are infinite or none, by
@@ -52,7 +54,7 @@ func TestExamineIsFinite(t *testing.T) {
 	}
 	for _, name := range slices.Sorted(maps.Keys(makers)) {
 		for _, free := range []bool{false, true} {
-			for _, prof := range []*Nominal{nil, p} {
+			for _, prof := range []*nominal.Profile{nil, p} {
 				c := examineWith(t, makers[name](7), prof, free)
 				for _, b := range notFinite("capture", reflect.ValueOf(c)) {
 					t.Errorf("%s, free %t, profile %t: %s", name, free, prof != nil, b)

@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"threewire/analyze/nominal"
 	"threewire/signal"
 )
 
@@ -123,7 +124,7 @@ func TestProfileInAnotherUnit(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct{ rate, low, high float64 }{{0.8, 0.85, 1.15}, {0.5, 0.5, 0.75}} {
 		o := Defaults()
-		o.Profile = &Nominal{File: "p", Unit: "V", Reference: 5, Low: 0.5, High: 4.5, TransitUp: 5, TransitDown: 5, DriveVolts: 12, Tolerance: 0.1}
+		o.Profile = &nominal.Profile{File: "p", Unit: "V", Reference: 5, Low: 0.5, High: 4.5, TransitUp: 5, TransitDown: 5, DriveVolts: 12, Tolerance: 0.1}
 		d := newDraft(4)
 		d.rate = c.rate
 		for range 3 {

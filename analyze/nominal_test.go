@@ -5,10 +5,11 @@ import (
 	"strings"
 	"testing"
 
+	"threewire/analyze/nominal"
 	"threewire/signal"
 )
 
-func examineWith(t *testing.T, d *draft, p *Nominal, free bool) *Capture {
+func examineWith(t *testing.T, d *draft, p *nominal.Profile, free bool) *Capture {
 	t.Helper()
 	o := Defaults()
 	o.Profile, o.Free = p, free
@@ -20,7 +21,7 @@ func examineWith(t *testing.T, d *draft, p *Nominal, free bool) *Capture {
 }
 
 // goodProfile is made of one drawn healthy capture.
-func goodProfile(t *testing.T) *Nominal {
+func goodProfile(t *testing.T) *nominal.Profile {
 	t.Helper()
 	p, doubts := BuildNominal(examineWith(t, newDraft(1).sweeps(3), nil, false))
 	if p == nil || len(doubts) > 0 {
@@ -48,7 +49,7 @@ func TestBuildNominal(t *testing.T) {
 		t.Errorf("%+v", p)
 	}
 	// Read back from its file it is the same to six digits.
-	q, err := ParseNominal("x", p.Text())
+	q, err := nominal.Parse("x", p.Text())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -95,7 +96,7 @@ func TestBuildNominalDoubts(t *testing.T) {
 			t.Errorf("%s: profile %v, doubts %v", c.name, p, doubts)
 		}
 		if p != nil {
-			if _, err := ParseNominal("x", p.Text()); err != nil {
+			if _, err := nominal.Parse("x", p.Text()); err != nil {
 				t.Errorf("%s: what is written in spite of doubts cannot be read: %v", c.name, err)
 			}
 		}

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"strings"
+
+	"threewire/analyze/nominal"
 )
 
 // Doubt is why a capture, or a group of them, makes no profile.
@@ -76,10 +78,10 @@ const leastSweeps = 2
 // The stops are the medians over the captures, the travel times the medians
 // over all full sweeps, each brought to the median drive by the speed-torque
 // line of a DC motor under the usual load. The tolerances are those of
-// [Nominal]'s defaults for one capture; from three captures on they are three
+// its defaults for one capture; from three captures on they are three
 // standard deviations between captures, if that is more than what sampling
 // and noise leave.
-func BuildNominal(captures ...*Capture) (*Nominal, []Doubt) {
+func BuildNominal(captures ...*Capture) (*nominal.Profile, []Doubt) {
 	var doubts []Doubt
 	doubt := func(k DoubtKind, c *Capture, format string, a ...any) {
 		d := Doubt{Kind: k, Text: fmt.Sprintf(format, a...)}
@@ -137,13 +139,13 @@ func BuildNominal(captures ...*Capture) (*Nominal, []Doubt) {
 	if missing {
 		return nil, doubts
 	}
-	p := &Nominal{Unit: first.Unit, Free: first.Free, Reference: first.Reference, Sense: first.Sense}
+	p := &nominal.Profile{Unit: first.Unit, Free: first.Free, Reference: first.Reference, Sense: first.Sense}
 	for i := range all[1:] {
 		if w := differ(&all[0], &all[i+1]); w != "" {
 			doubt(Disagree, captures[i+1], "does not agree with %s: %s", first.Source, w)
 		}
 	}
-	p.measure(all)
+	measureProfile(p, all)
 	for _, s := range all {
 		p.Origin = append(p.Origin, fmt.Sprintf("%s: %d full sweeps up, %d down", s.c.Source, len(s.sweeps[1]), len(s.sweeps[0])))
 	}
@@ -160,8 +162,8 @@ func driveUnit(c *Capture) string {
 	return "polarity or clipped"
 }
 
-// measure fills in levels, times and tolerances.
-func (p *Nominal) measure(all []steady) {
+// measureProfile fills in levels, times and tolerances.
+func measureProfile(p *nominal.Profile, all []steady) {
 	var low, high, drive []float64
 	for _, s := range all {
 		low, high = append(low, s.low), append(high, s.high)
@@ -194,7 +196,7 @@ func (p *Nominal) measure(all []steady) {
 		}
 	}
 	p.TransitDown, p.TransitUp = medianOf(times[0]), medianOf(times[1])
-	p.fill()
+	p.Fill()
 	const several = 3
 	if len(all) >= several {
 		// Below 1.5 % of the span and 4 % of the speed lie play, seals and the
@@ -226,7 +228,7 @@ func differ(a, b *steady) string {
 	if !(span > 0) {
 		return ""
 	}
-	tol := 2*defaultStopShare*span + 6*math.Max(a.c.Noise, b.c.Noise)
+	tol := 2*nominal.StopShare*span + 6*math.Max(a.c.Noise, b.c.Noise)
 	for i, x := range [][2]float64{{a.low, b.low}, {a.high, b.high}} {
 		if d := x[1] - x[0]; math.Abs(d) > tol {
 			out = append(out, fmt.Sprintf("%s stop %.2f and %.2f %s (tolerance %.2f)", [...]string{"low", "high"}[i], x[0], x[1], a.c.Unit, tol))
@@ -274,5 +276,5 @@ func speedRatio(ca, cb *Capture, a, b []fullSweep) (float64, Interval) {
 		x := speedBand(k, ca.Free || cb.Free)
 		band = band.widen(x.From / central).widen(x.To / central)
 	}
-	return ta / tb / central, Interval{band.From * (1 - defaultPace), band.To * (1 + defaultPace)}
+	return ta / tb / central, Interval{band.From * (1 - nominal.Pace), band.To * (1 + nominal.Pace)}
 }

@@ -1,5 +1,7 @@
 package analyze
 
+import "threewire/analyze/nominal"
+
 // Options steer the analysis. The zero value is not useful: start from
 // [Defaults].
 type Options struct {
@@ -21,7 +23,7 @@ type Options struct {
 	Free bool
 
 	// Profile, if not nil, is what a known good actuator of this kind does.
-	Profile *Nominal
+	Profile *nominal.Profile
 
 	Limits Limits
 }

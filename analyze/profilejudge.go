@@ -3,10 +3,12 @@ package analyze
 import (
 	"fmt"
 	"math"
+
+	"threewire/analyze/nominal"
 )
 
 // sentence says the comparison plainly.
-func (a *AgainstProfile) sentence(p *Nominal, unit string) string {
+func (a *AgainstProfile) sentence(p *nominal.Profile, unit string) string {
 	text := "Against the profile"
 	if p.File != "" {
 		text += " " + p.File
@@ -52,7 +54,7 @@ const logTravel = "log ratio, travel over scale"
 
 // inProportion tells whether both stops moved in proportion to their distance
 // from zero volts, as a changed supply of the sensor moves them.
-func (s *profileStops) inProportion(p *Nominal) bool {
+func (s *profileStops) inProportion(p *nominal.Profile) bool {
 	if math.IsNaN(s.low) || math.IsNaN(s.high) || !(p.High > 0) {
 		return false
 	}
@@ -182,4 +184,12 @@ func (c *Capture) asGood() *aside {
 	x := newAside(LikeProfile, shown{1, 1, .3, .6, 1}, 1, fmt.Sprintf("Stops and speed are those of the profile (speed %.0f %% up, %.0f %% down).", 100**a.Up, 100**a.Down),
 		"a motor slow from the start or a travel short from the start would most likely have differed")
 	return &x
+}
+
+// goodTransit is a profile's travel time in a direction, s.
+func goodTransit(p *nominal.Profile, d Direction) float64 {
+	if d == Up {
+		return p.TransitUp
+	}
+	return p.TransitDown
 }

@@ -5,6 +5,8 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/stat/distuv"
+
+	"threewire/analyze/nominal"
 )
 
 // missedChance is the chance that something which showed in seen of passes
@@ -271,7 +273,7 @@ func oldSlope(f *Finding, d Direction, y []float64) float64 {
 // stronger drive.
 func blindTo(b *Capture, f *Finding, a *Capture) string {
 	if b.Free != a.Free {
-		return fmt.Sprintf("it was found %s, %s was taken %s; take one like before", doorWords(b.Free), a.Source, doorWords(a.Free))
+		return fmt.Sprintf("it was found %s, %s was taken %s; take one like before", nominal.DoorWords(b.Free), a.Source, nominal.DoorWords(a.Free))
 	}
 	if f.Kind == LoadLost {
 		return "a link that is broken from the start moves no load and looks healthy; watch the door, or compare the speed with a profile (--profile)"

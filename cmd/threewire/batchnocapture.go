@@ -8,8 +8,8 @@ import (
 	"regexp"
 	"strings"
 
-	"threewire/analyze"
 	"threewire/analyze/cost"
+	"threewire/analyze/nominal"
 )
 
 // noCapture says what a file is that this program or a shop wrote for it, and that is
@@ -42,7 +42,7 @@ func noCapture(path string) string {
 	if _, err := cost.Parse(path, text); err == nil {
 		return "prices"
 	}
-	if _, err := analyze.ParseNominal(path, text); err == nil {
+	if _, err := nominal.Parse(path, text); err == nil {
 		return "a profile"
 	}
 	if _, err := parseSettings(bytes.NewReader(text), path); err == nil {

@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"threewire/analyze"
+	"threewire/analyze/nominal"
 )
 
 const profileUsage = `Usage: threewire profile [flags] GOOD.csv... --out FILE
@@ -124,7 +125,7 @@ func profile(ctx context.Context, args []string, stdin io.Reader, stdout, stderr
 }
 
 // refuse says why there is no profile, and gives the exit code.
-func refuse(stderr io.Writer, p *analyze.Nominal, doubts []analyze.Doubt) int {
+func refuse(stderr io.Writer, p *nominal.Profile, doubts []analyze.Doubt) int {
 	fmt.Fprintln(stderr, "threewire profile: no profile was written:")
 	code := exitCannotTell
 	for _, d := range doubts {
@@ -140,10 +141,10 @@ func refuse(stderr io.Writer, p *analyze.Nominal, doubts []analyze.Doubt) int {
 }
 
 // readProfile reads an actuator profile.
-func readProfile(path string) (*analyze.Nominal, error) {
+func readProfile(path string) (*nominal.Profile, error) {
 	text, err := profileFile.open(path)
 	if err != nil {
 		return nil, err
 	}
-	return analyze.ParseNominal(path, text)
+	return nominal.Parse(path, text)
 }

@@ -7,8 +7,8 @@ import (
 	"sync"
 	"time"
 
-	"threewire/analyze"
 	"threewire/analyze/cost"
+	"threewire/analyze/nominal"
 	"threewire/plots"
 	"threewire/signal"
 )
@@ -22,7 +22,7 @@ type kept struct {
 
 	// They do not change once the upload is taken, but for the readings.
 	files   []upload
-	profile *analyze.Nominal // nil without one
+	profile *nominal.Profile // nil without one
 	prices  *cost.Prices     // nil without any
 	volts   float64          // V, the sensor's supply where none was logged
 	byForm  bool             // the form told them

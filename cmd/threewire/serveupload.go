@@ -18,6 +18,7 @@ import (
 
 	"threewire/analyze"
 	"threewire/analyze/cost"
+	"threewire/analyze/nominal"
 )
 
 // refusal is an answer to a request that cannot be met.
@@ -118,7 +119,7 @@ func (k *kept) take(part *multipart.Part) error {
 		}
 		switch field {
 		case "profile":
-			return takeText(&k.profile, profileFile, analyze.ParseNominal, part, name)
+			return takeText(&k.profile, profileFile, nominal.Parse, part, name)
 		case "prices":
 			return takeText(&k.prices, pricesFile, cost.Parse, part, name)
 		}

@@ -1,4 +1,4 @@
-package analyze
+package nominal
 
 import (
 	"errors"
@@ -23,14 +23,14 @@ func TestProfileRoundTrip(t *testing.T) {
 	for range 500 {
 		span := 0.5 + 4*rng.Float64()
 		low := rng.Float64() - 0.2
-		p := &Nominal{
+		p := &Profile{
 			Low: six(low), High: six(low + span), Tolerance: six(0.2 * span * (0.01 + rng.Float64())), Unit: []string{"V", "%", "counts"}[rng.IntN(3)],
 			TransitUp: six(0.5 + 30*rng.Float64()), TransitDown: six(0.5 + 30*rng.Float64()), TransitTolerance: six(0.01 + 0.3*rng.Float64()),
 			DriveVolts: []float64{0, six(6 + 10*rng.Float64())}[rng.IntN(2)], Reference: six(1 + 10*rng.Float64()),
 			Sense: rng.IntN(3) - 1, Free: rng.IntN(2) == 0, Origin: []string{"rig 1, # 3\nof two lines"},
 		}
 		text := p.Text()
-		q, err := ParseNominal("f", text)
+		q, err := Parse("f", text)
 		if err != nil {
 			t.Fatalf("%v\n%s", err, text)
 		}
@@ -48,7 +48,7 @@ func TestProfileRoundTrip(t *testing.T) {
 
 func TestProfileForms(t *testing.T) {
 	t.Parallel()
-	want, err := ParseNominal("f", []byte(smallProfile))
+	want, err := Parse("f", []byte(smallProfile))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -67,7 +67,7 @@ func TestProfileForms(t *testing.T) {
 		strings.ReplaceAll(smallProfile, "low stop", "  Low   Stop "),
 		smallProfile + "drive: unknown\nsense of drive: unknown\n\n# the end",
 	} {
-		got, err := ParseNominal("f", []byte(form))
+		got, err := Parse("f", []byte(form))
 		if err != nil || !reflect.DeepEqual(got, want) {
 			t.Errorf("%q gives %+v (%v), expected %+v", form, got, err, want)
 		}
@@ -102,8 +102,8 @@ func TestProfileErrors(t *testing.T) {
 		{smallProfile + "a word", "put # before a comment", 6},
 		{"\x00\xff\xfe", "text in UTF-8", 1},
 	} {
-		_, err := ParseNominal("shop.profile", []byte(c.text))
-		var pe *ProfileError
+		_, err := Parse("shop.profile", []byte(c.text))
+		var pe *Error
 		if !errors.As(err, &pe) || pe.Line != c.line || pe.Hint == "" || pe.Want == "" || !strings.HasPrefix(err.Error(), "shop.profile") || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%q: %v (expected line %d and %q)", c.text, err, c.line, c.want)
 		}
@@ -112,14 +112,14 @@ func TestProfileErrors(t *testing.T) {
 
 // Whatever the bytes, the parser neither panics nor accepts a profile that
 // cannot be used or written again.
-func FuzzParseNominal(f *testing.F) {
+func FuzzParse(f *testing.F) {
 	f.Add([]byte(smallProfile))
-	f.Add((&Nominal{Low: 10, High: 90, Unit: "%", TransitUp: 3, TransitDown: 4, Sense: -1, Free: true}).Text())
+	f.Add((&Profile{Low: 10, High: 90, Unit: "%", TransitUp: 3, TransitDown: 4, Sense: -1, Free: true}).Text())
 	f.Add([]byte("threewire actuator profile 1\nlow stop: 1e308 V\n"))
 	f.Fuzz(func(t *testing.T, b []byte) {
-		p, err := ParseNominal("f", b)
+		p, err := Parse("f", b)
 		if err != nil {
-			var pe *ProfileError
+			var pe *Error
 			if !errors.As(err, &pe) {
 				t.Fatalf("error of another kind: %v", err)
 			}
@@ -132,33 +132,9 @@ func FuzzParseNominal(f *testing.F) {
 		if p.Span() < 1e-4*math.Max(math.Abs(p.Low), math.Abs(p.High)) || p.Tolerance > 0.499*p.Span() {
 			return
 		}
-		q, err := ParseNominal("f", p.Text())
+		q, err := Parse("f", p.Text())
 		if err != nil || math.Abs(q.Span()-p.Span()) > 1e-5*math.Max(math.Abs(p.Low), math.Abs(p.High)) {
 			t.Fatalf("%+v comes back as %+v (%v)", p, q, err)
 		}
 	})
-}
-
-// Published: a motor at the given share of its stall torque, 80 K and 100 K
-// hotter, and a supply of 9 V and 14.4 V without load (references: DC motor
-// identities with copper +0.393 %/K and ferrite -0.2 %/K, worked by hand).
-func TestRelativeSpeed(t *testing.T) {
-	t.Parallel()
-	for _, c := range []struct{ drive, load, warmer, want float64 }{
-		{1, 0, 80, 1.190476}, {1, .1, 80, 1.115772}, {1, .2, 80, 1.022392}, {1, .3, 80, .902332}, {1, .4, 80, .742252}, {1, .5, 80, .518141},
-		{1, .1, 100, 1.147049}, {1, .5, 100, .323438},
-		{.75, 0, 0, .75}, {1.2, 0, 0, 1.2}, {.5, .5, 0, 0}, {.1, .4, 0, 0},
-	} {
-		if got := relativeSpeed(c.drive, c.load, c.warmer); math.Abs(got-c.want) > 1e-6 {
-			t.Errorf("relativeSpeed(%v, %v, %v) = %v, expected %v", c.drive, c.load, c.warmer, got, c.want)
-		}
-	}
-	// The band holds the motor's own speed, and widens with the difference.
-	for _, drive := range []float64{0.6, 0.8, 1, 1.2} {
-		b, free := speedBand(drive, false), speedBand(drive, true)
-		if !b.Has(relativeSpeed(drive, usualLoad, 0)) || b.From > free.From || b.To < free.To {
-			t.Errorf("drive %v: band %v, free %v", drive, b, free)
-		}
-	}
-	t.Logf("at equal drive a good one lies in %v, off its door in %v", speedBand(1, false), speedBand(1, true))
 }

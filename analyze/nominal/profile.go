@@ -1,10 +1,11 @@
-package analyze
+// Package nominal holds what a known good actuator of one kind does, and its file.
+package nominal
 
 import "fmt"
 
-// Nominal is what a known good actuator of one kind does: an actuator
-// profile. [ParseNominal] reads one, [BuildNominal] makes one of captures.
-type Nominal struct {
+// Profile is what a known good actuator of one kind does. [Parse] reads one, analyze
+// makes one of captures.
+type Profile struct {
 	// File is where it was read from, for messages.
 	File string
 
@@ -37,37 +38,29 @@ type Nominal struct {
 }
 
 // Span is the distance between the stops, in Unit.
-func (p *Nominal) Span() float64 { return p.High - p.Low }
-
-// transit is the travel time of a direction, s.
-func (p *Nominal) transit(d Direction) float64 {
-	if d == Up {
-		return p.TransitUp
-	}
-	return p.TransitDown
-}
+func (p *Profile) Span() float64 { return p.High - p.Low }
 
 // What a profile without own figures is given.
 const (
-	// defaultStopShare is the stop tolerance as a share of the span: one good
+	// StopShare is the stop tolerance as a share of the span: one good
 	// actuator does not say how much others differ; mounting, linkage and
 	// track ends do by a few percent (common practice, no source).
-	defaultStopShare = 0.04
-	// defaultPace is the tolerance of the speed: small motors of one type
+	StopShare = 0.04
+	// Pace is the tolerance of the speed: small motors of one type
 	// differ by up to a tenth (common practice, no source).
-	defaultPace = 0.10
+	Pace = 0.10
 )
 
-// fill gives what a profile does not say its default.
-func (p *Nominal) fill() {
+// Fill gives what a profile does not say its default.
+func (p *Profile) Fill() {
 	if p.Unit == "" {
 		p.Unit = "V"
 	}
 	if p.Tolerance == 0 {
-		p.Tolerance = defaultStopShare * p.Span()
+		p.Tolerance = StopShare * p.Span()
 	}
 	if p.TransitTolerance == 0 {
-		p.TransitTolerance = defaultPace
+		p.TransitTolerance = Pace
 	}
 	if p.Reference == 0 {
 		p.Reference = map[string]float64{"V": 5, "%": 100, "counts": 1023}[p.Unit]
@@ -85,7 +78,8 @@ func senseWords(sense int) string {
 	return "unknown"
 }
 
-func doorWords(free bool) string {
+// DoorWords tells whether an actuator hangs on its door.
+func DoorWords(free bool) string {
 	if free {
 		return "uncoupled"
 	}
@@ -93,10 +87,10 @@ func doorWords(free bool) string {
 }
 
 // String is the profile in one line.
-func (p *Nominal) String() string {
+func (p *Profile) String() string {
 	drive := "unknown drive"
 	if p.DriveVolts > 0 {
 		drive = fmt.Sprintf("%.1f V", p.DriveVolts)
 	}
-	return fmt.Sprintf("stops %.2f and %.2f %s, %.2f s up and %.2f s down at %s, %s", p.Low, p.High, p.Unit, p.TransitUp, p.TransitDown, drive, doorWords(p.Free))
+	return fmt.Sprintf("stops %.2f and %.2f %s, %.2f s up and %.2f s down at %s, %s", p.Low, p.High, p.Unit, p.TransitUp, p.TransitDown, drive, DoorWords(p.Free))
 }

@@ -1,4 +1,4 @@
-package analyze
+package nominal
 
 import (
 	"bytes"
@@ -16,8 +16,8 @@ const profileHead = "threewire actuator profile"
 // profileVersion is the version that is written and read.
 const profileVersion = "1"
 
-// A ProfileError is a place in a profile file that cannot be used.
-type ProfileError struct {
+// An Error is a place in a profile file that cannot be used.
+type Error struct {
 	File  string
 	Line  int    // from 1; 0 when the file as a whole lacks something
 	Found string // "" when something is missing
@@ -25,7 +25,7 @@ type ProfileError struct {
 	Hint  string // what to do
 }
 
-func (e *ProfileError) Error() string {
+func (e *Error) Error() string {
 	s := e.File
 	if e.Line > 0 {
 		s += ":" + strconv.Itoa(e.Line)
@@ -57,8 +57,8 @@ type profileField struct {
 	units   []string
 	words   []string // instead of a number
 	needed  bool
-	set     func(p *Nominal, v float64, unit, word string)
-	get     func(p *Nominal) (value, unit string)
+	set     func(p *Profile, v float64, unit, word string)
+	get     func(p *Profile) (value, unit string)
 	least   float64 // a number must lie above
 	most    float64 // and not above
 	example string
@@ -70,46 +70,46 @@ func profileFields() []profileField {
 	num := func(v float64) string { return strconv.FormatFloat(v, 'g', 6, 64) }
 	return []profileField{
 		{key: "low stop", about: "feedback at the lower stop", units: level, needed: true, least: -1e6, most: 1e6, example: "0.50 V",
-			set: func(p *Nominal, v float64, u, _ string) { p.Low, p.Unit = v, u },
-			get: func(p *Nominal) (string, string) { return num(p.Low), p.Unit }},
+			set: func(p *Profile, v float64, u, _ string) { p.Low, p.Unit = v, u },
+			get: func(p *Profile) (string, string) { return num(p.Low), p.Unit }},
 		{key: "high stop", about: "feedback at the upper stop", units: level, needed: true, least: -1e6, most: 1e6, example: "4.50 V",
-			set: func(p *Nominal, v float64, _, _ string) { p.High = v },
-			get: func(p *Nominal) (string, string) { return num(p.High), p.Unit }},
+			set: func(p *Profile, v float64, _, _ string) { p.High = v },
+			get: func(p *Profile) (string, string) { return num(p.High), p.Unit }},
 		{key: "stop tolerance", about: "how far the stops of a good one may lie from these", units: level, least: 0, most: 1e6, example: "0.12 V",
-			set: func(p *Nominal, v float64, _, _ string) { p.Tolerance = v },
-			get: func(p *Nominal) (string, string) { return num(p.Tolerance), p.Unit }},
+			set: func(p *Profile, v float64, _, _ string) { p.Tolerance = v },
+			get: func(p *Profile) (string, string) { return num(p.Tolerance), p.Unit }},
 		{key: "travel time up", about: "lower to upper stop, at the drive below", units: []string{"s", "ms"}, needed: true, least: 0, most: 1000, example: "5.0 s",
-			set: func(p *Nominal, v float64, _, _ string) { p.TransitUp = v },
-			get: func(p *Nominal) (string, string) { return num(p.TransitUp), "s" }},
+			set: func(p *Profile, v float64, _, _ string) { p.TransitUp = v },
+			get: func(p *Profile) (string, string) { return num(p.TransitUp), "s" }},
 		{key: "travel time down", about: "upper to lower stop", units: []string{"s", "ms"}, needed: true, least: 0, most: 1000, example: "5.0 s",
-			set: func(p *Nominal, v float64, _, _ string) { p.TransitDown = v },
-			get: func(p *Nominal) (string, string) { return num(p.TransitDown), "s" }},
+			set: func(p *Profile, v float64, _, _ string) { p.TransitDown = v },
+			get: func(p *Profile) (string, string) { return num(p.TransitDown), "s" }},
 		{key: "travel time tolerance", about: "at the same drive, load and temperature", units: []string{"%"}, least: 0, most: 50, example: "10 %",
-			set: func(p *Nominal, v float64, _, _ string) { p.TransitTolerance = v / 100 },
-			get: func(p *Nominal) (string, string) { return num(100 * p.TransitTolerance), "%" }},
+			set: func(p *Profile, v float64, _, _ string) { p.TransitTolerance = v / 100 },
+			get: func(p *Profile) (string, string) { return num(100 * p.TransitTolerance), "%" }},
 		{key: "drive", about: "between the motor leads while it ran", units: []string{"V", "mV"}, words: []string{"unknown"}, least: 0, most: 60, example: "12.0 V",
-			set: func(p *Nominal, v float64, _, w string) {
+			set: func(p *Profile, v float64, _, w string) {
 				if w == "" {
 					p.DriveVolts = v
 				}
 			},
-			get: func(p *Nominal) (string, string) {
+			get: func(p *Profile) (string, string) {
 				if p.DriveVolts == 0 {
 					return "unknown", ""
 				}
 				return num(p.DriveVolts), "V"
 			}},
 		{key: "reference", about: "the sensor's supply", units: level, least: 0, most: 1e6, example: "5.00 V",
-			set: func(p *Nominal, v float64, _, _ string) { p.Reference = v },
-			get: func(p *Nominal) (string, string) { return num(p.Reference), p.Unit }},
+			set: func(p *Profile, v float64, _, _ string) { p.Reference = v },
+			get: func(p *Profile) (string, string) { return num(p.Reference), p.Unit }},
 		{key: "sense of drive", about: "what positive drive does to the feedback", words: []string{"positive raises", "positive lowers", "unknown"},
-			set: func(p *Nominal, _ float64, _, w string) {
+			set: func(p *Profile, _ float64, _, w string) {
 				p.Sense = slices.Index([]string{"positive lowers", "unknown", "positive raises"}, w) - 1
 			},
-			get: func(p *Nominal) (string, string) { return senseWords(p.Sense), "" }},
+			get: func(p *Profile) (string, string) { return senseWords(p.Sense), "" }},
 		{key: "door", about: "whether it hung on its door", words: []string{"coupled", "uncoupled"},
-			set: func(p *Nominal, _ float64, _, w string) { p.Free = w == "uncoupled" },
-			get: func(p *Nominal) (string, string) { return doorWords(p.Free), "" }},
+			set: func(p *Profile, _ float64, _, w string) { p.Free = w == "uncoupled" },
+			get: func(p *Profile) (string, string) { return DoorWords(p.Free), "" }},
 	}
 }
 
@@ -125,11 +125,11 @@ func base(u string) (string, float64) {
 }
 
 // Text is the profile as a file: a version line, comments that say what it
-// was made of, and one "key: value unit" a line. [ParseNominal] reads it back
+// was made of, and one "key: value unit" a line. [Parse] reads it back
 // to six significant digits.
-func (p *Nominal) Text() []byte {
+func (p *Profile) Text() []byte {
 	q := *p
-	q.fill()
+	q.Fill()
 	var b bytes.Buffer
 	fmt.Fprintf(&b, "%s %s\n", profileHead, profileVersion)
 	for _, s := range q.Origin {
@@ -146,28 +146,28 @@ func (p *Nominal) Text() []byte {
 	return b.Bytes()
 }
 
-// ParseNominal reads a profile file; file is its name for messages. Every
-// error is a [ProfileError].
+// Parse reads a profile file; file is its name for messages. Every
+// error is an [Error].
 //
 // The first line is "threewire actuator profile 1". Then one "key: value
 // unit" or "key = value unit" a line in any order; # begins a comment. Needed:
 // low stop, high stop, travel time up, travel time down. What is left out gets
 // a documented default. Unknown and repeated keys are errors, so that a slip
 // of the pen does not pass for a setting.
-func ParseNominal(file string, text []byte) (*Nominal, error) {
-	p := &Nominal{File: file}
+func Parse(file string, text []byte) (*Profile, error) {
+	p := &Profile{File: file}
 	text = bytes.TrimPrefix(text, []byte("\xef\xbb\xbf"))
 	if !utf8.Valid(text) {
-		return nil, &ProfileError{File: file, Line: 1, Want: "text in UTF-8", Hint: "is this a profile? threewire profile GOOD.csv -o FILE makes one"}
+		return nil, &Error{File: file, Line: 1, Want: "text in UTF-8", Hint: "is this a profile? threewire profile GOOD.csv -o FILE makes one"}
 	}
 	lines := strings.Split(string(text), "\n")
 	head, _, _ := strings.Cut(lines[0], "#")
 	head = strings.Join(strings.Fields(head), " ")
 	switch version, ok := strings.CutPrefix(head, profileHead+" "); {
 	case !ok:
-		return nil, &ProfileError{file, 1, head, fmt.Sprintf("%q", profileHead+" "+profileVersion), "is this a profile? threewire profile GOOD.csv -o FILE makes one"}
+		return nil, &Error{file, 1, head, fmt.Sprintf("%q", profileHead+" "+profileVersion), "is this a profile? threewire profile GOOD.csv -o FILE makes one"}
 	case version != profileVersion:
-		return nil, &ProfileError{file, 1, head, "version " + profileVersion, "make it again with threewire profile, or use the version of threewire that wrote it"}
+		return nil, &Error{file, 1, head, "version " + profileVersion, "make it again with threewire profile, or use the version of threewire that wrote it"}
 	}
 	fields := profileFields()
 	line := map[string]int{}
@@ -181,15 +181,15 @@ func ParseNominal(file string, text []byte) (*Nominal, error) {
 		}
 		at := strings.IndexAny(s, ":=")
 		if at < 0 {
-			return nil, &ProfileError{file, n, s, "key: value", "put # before a comment"}
+			return nil, &Error{file, n, s, "key: value", "put # before a comment"}
 		}
 		key := strings.ToLower(strings.Join(strings.Fields(s[:at]), " "))
 		k := slices.IndexFunc(fields, func(f profileField) bool { return f.key == key })
 		if k < 0 {
-			return nil, &ProfileError{file, n, strings.TrimSpace(s[:at]), "one of " + strings.Join(profileKeys(fields), ", "), "correct the key, or put # before the line"}
+			return nil, &Error{file, n, strings.TrimSpace(s[:at]), "one of " + strings.Join(profileKeys(fields), ", "), "correct the key, or put # before the line"}
 		}
 		if line[key] > 0 {
-			return nil, &ProfileError{file, n, key, "each key once", fmt.Sprintf("it stands in line %d already: take one away", line[key])}
+			return nil, &Error{file, n, key, "each key once", fmt.Sprintf("it stands in line %d already: take one away", line[key])}
 		}
 		u, err := fields[k].read(p, strings.TrimSpace(s[at+1:]))
 		if err != nil {
@@ -200,19 +200,19 @@ func ParseNominal(file string, text []byte) (*Nominal, error) {
 	}
 	for _, f := range fields {
 		if f.needed && line[f.key] == 0 {
-			return nil, &ProfileError{File: file, Want: fmt.Sprintf("a line %q", f.key+": "+f.example), Hint: "add it, or make the profile again with threewire profile"}
+			return nil, &Error{File: file, Want: fmt.Sprintf("a line %q", f.key+": "+f.example), Hint: "add it, or make the profile again with threewire profile"}
 		}
 		if k := f.key; line[k] > 0 && slices.Contains(f.units, "counts") && unit[k] != p.Unit {
-			return nil, &ProfileError{file, line[k], unit[k], "the unit of the low stop, " + p.Unit, "give stops, tolerance and reference in one unit"}
+			return nil, &Error{file, line[k], unit[k], "the unit of the low stop, " + p.Unit, "give stops, tolerance and reference in one unit"}
 		}
 	}
 	if !(p.High > p.Low) {
-		return nil, &ProfileError{file, line["high stop"], strconv.FormatFloat(p.High, 'g', -1, 64), fmt.Sprintf("a high stop above the low stop %g", p.Low), "the low stop is the lower reading, whatever the drive"}
+		return nil, &Error{file, line["high stop"], strconv.FormatFloat(p.High, 'g', -1, 64), fmt.Sprintf("a high stop above the low stop %g", p.Low), "the low stop is the lower reading, whatever the drive"}
 	}
 	if p.Tolerance >= p.Span()/2 {
-		return nil, &ProfileError{file, line["stop tolerance"], strconv.FormatFloat(p.Tolerance, 'g', -1, 64), fmt.Sprintf("less than half of the span %g", p.Span()), "with such a tolerance every stop would fit"}
+		return nil, &Error{file, line["stop tolerance"], strconv.FormatFloat(p.Tolerance, 'g', -1, 64), fmt.Sprintf("less than half of the span %g", p.Span()), "with such a tolerance every stop would fit"}
 	}
-	p.fill()
+	p.Fill()
 	return p, nil
 }
 
@@ -225,14 +225,14 @@ func profileKeys(fields []profileField) []string {
 }
 
 // read takes the value of one line; the caller adds file and line.
-func (f *profileField) read(p *Nominal, s string) (unit string, _ *ProfileError) {
+func (f *profileField) read(p *Profile, s string) (unit string, _ *Error) {
 	word := strings.ToLower(strings.Join(strings.Fields(s), " "))
 	if slices.Contains(f.words, word) {
 		f.set(p, 0, "", word)
 		return "", nil
 	}
 	if f.units == nil {
-		return "", &ProfileError{Found: s, Want: "one of " + strings.Join(f.words, ", "), Hint: "correct " + strconv.Quote(f.key)}
+		return "", &Error{Found: s, Want: "one of " + strings.Join(f.words, ", "), Hint: "correct " + strconv.Quote(f.key)}
 	}
 	// The unit begins where the number ends, with or without a space.
 	end := strings.IndexFunc(s, func(r rune) bool { return !strings.ContainsRune("0123456789+-.eE", r) })
@@ -247,16 +247,16 @@ func (f *profileField) read(p *Nominal, s string) (unit string, _ *ProfileError)
 	}
 	v, err := strconv.ParseFloat(number, 64)
 	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
-		return "", &ProfileError{Found: s, Want: want, Hint: hint}
+		return "", &Error{Found: s, Want: want, Hint: hint}
 	}
 	if !slices.Contains(f.units, u) {
-		return "", &ProfileError{Found: s, Want: want, Hint: hint}
+		return "", &Error{Found: s, Want: want, Hint: hint}
 	}
 	u, factor := base(u)
 	v *= factor
 	// A zero tolerance would mean "not given".
 	if !(v > f.least && v <= f.most) {
-		return "", &ProfileError{Found: s, Want: fmt.Sprintf("a value above %g and not above %g", f.least, f.most), Hint: hint}
+		return "", &Error{Found: s, Want: fmt.Sprintf("a value above %g and not above %g", f.least, f.most), Hint: hint}
 	}
 	f.set(p, v, u, "")
 	return u, nil
