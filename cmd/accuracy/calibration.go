@@ -62,9 +62,9 @@ func calibrate(p []float64, hit []bool) calibration {
 		brier = append(brier, stats.Brier(q, h))
 	}
 	e, most := stats.ECE(p, hit, eceBins)
-	c.ECE = scored{finite(e), quantile(ece, 0.025), quantile(ece, 0.975)}
+	c.ECE = scored{finite(e), stats.Quantile(ece, 0.025), stats.Quantile(ece, 0.975)}
 	c.Largest = finite(most)
-	c.Brier = scored{finite(stats.Brier(p, hit)), quantile(brier, 0.025), quantile(brier, 0.975)}
+	c.Brier = scored{finite(stats.Brier(p, hit)), stats.Quantile(brier, 0.025), stats.Quantile(brier, 0.975)}
 	for _, b := range stats.Reliability(p, hit, diagramBins) {
 		if b.Count == 0 {
 			continue

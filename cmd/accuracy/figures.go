@@ -2,7 +2,6 @@ package main
 
 import (
 	"math"
-	"slices"
 
 	"threewire/analyze/stats"
 	"threewire/fixtures"
@@ -49,22 +48,8 @@ func (s *spread) add(x float64) {
 
 func (s *spread) settle() {
 	s.Count = len(s.all)
-	s.Median, s.P90 = quantile(s.all, 0.5), quantile(s.all, 0.9)
+	s.Median, s.P90 = finite(stats.Quantile(s.all, 0.5)), finite(stats.Quantile(s.all, 0.9))
 	s.Within.settle()
-}
-
-// quantile interpolates between order statistics; 0 of nothing.
-func quantile(x []float64, p float64) float64 {
-	if len(x) == 0 {
-		return 0
-	}
-	s := slices.Sorted(slices.Values(x))
-	at := p * float64(len(s)-1)
-	i := int(at)
-	if i+1 >= len(s) {
-		return s[len(s)-1]
-	}
-	return s[i] + (at-float64(i))*(s[i+1]-s[i])
 }
 
 // The aims of the places and frequencies: 1.5 % of the span, 1 %.
