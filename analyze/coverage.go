@@ -89,154 +89,214 @@ func (w *work) leastTravel() float64 {
 // coverage lists what was looked for and not found, and what the capture
 // cannot tell.
 func (w *work) coverage() {
-	have := map[Kind]bool{}
-	for _, f := range w.found {
-		have[f.Kind] = true
-		have[Jam] = have[Jam] || f.has(pushesThere)
-	}
-	absent := func(k Kind, text string) {
-		if !have[k] {
-			w.absent = append(w.absent, Absence{k, text})
-		}
-	}
-	blind := func(k Kind, text string) { w.blind = append(w.blind, Absence{k, text}) }
+	a := w.openAccount()
 	if w.noPolarity != "" {
-		blind(HalfDrive, w.noPolarity)
+		a.blindTo(HalfDrive, w.noPolarity)
 		return
 	}
-	if w.oneLead {
-		text := "only one motor lead was logged; the other was taken as driven where the reading comes back. A stall that way does not show: log the other lead too"
-		if w.leadSure {
-			text = "only one motor lead was logged; the other was taken as driven where the current says so. Its volts are not known: log the other lead too"
-		}
-		blind(OneLead, text)
-	}
-	span := w.span.Width()
-	if have[NotAPot] || span <= 0 {
-		if have[NotAPot] {
-			blind(NotAPot, "the feedback wire carries pulses or data; only a position voltage can be judged")
-		} else if len(w.moves) == 0 {
-			blind(NoDrive, "no drive was seen: what the actuator does under drive cannot be judged")
-		} else {
-			if have[NoMotion] {
-				blind(NoMotion, "nothing moved: track, span and load cannot be judged")
-			} else {
-				blind(NoMotion, "too little was driven to tell what moves: track, span and load cannot be judged")
-			}
-			w.unlogged(blind)
-		}
+	a.oneLeadOnly()
+	if a.have[NotAPot] || w.span.Width() <= 0 {
+		a.nothingToJudge()
 		return
 	}
 	r := math.Max(w.rate[0], w.rate[1])
-	least := shortestHold(w.tol, w.ref, w.window, r*w.tr.Step)
-	u := w.unit()
-	absent(DeadSpot, fmt.Sprintf("no dead spot wider than %s (%.1f %% of the span)", amount(least, u), 100*least/span))
-	absent(Hunting, "no hunting")
-	ends := w.endVisits()
+	a.deadSpots(r)
+	a.lacks(Hunting, "no hunting")
+	a.trends()
+	if w.oneLead && !w.leadSure {
+		a.lacks(Jam, "no stall short of a stop under the lead that was logged")
+	} else {
+		a.lacks(Jam, absentJam)
+	}
+	a.slowBands()
+	a.gears()
+	a.losses()
+	a.slowedTargets()
+	a.stopsNotReached()
+	a.coarseRows(r)
+	a.unlogged()
+	w.profileCoverage(a.lacks, a.blindTo)
+	if !w.opt.Free {
+		a.blindTo(Jam, brokenOff)
+	}
+}
+
+// account is what coverage has to say of a capture.
+type account struct {
+	*work
+	have map[Kind]bool // found, or joined to what was
+}
+
+func (w *work) openAccount() *account {
+	a := &account{w, map[Kind]bool{}}
+	for _, f := range w.found {
+		a.have[f.Kind] = true
+		a.have[Jam] = a.have[Jam] || f.has(pushesThere)
+	}
+	return a
+}
+
+// lacks notes that a kind was looked for in vain; not where it was found.
+func (a *account) lacks(k Kind, text string) {
+	if !a.have[k] {
+		a.absent = append(a.absent, Absence{k, text})
+	}
+}
+
+// blindTo notes that the capture cannot tell of a kind.
+func (a *account) blindTo(k Kind, text string) {
+	a.blind = append(a.blind, Absence{k, text})
+}
+
+func (a *account) oneLeadOnly() {
+	switch {
+	case !a.oneLead:
+	case a.leadSure:
+		a.blindTo(OneLead, "only one motor lead was logged; the other was taken as driven where the current says so. Its volts are not known: log the other lead too")
+	default:
+		a.blindTo(OneLead, "only one motor lead was logged; the other was taken as driven where the reading comes back. A stall that way does not show: log the other lead too")
+	}
+}
+
+// nothingToJudge says why neither track nor load can be judged.
+func (a *account) nothingToJudge() {
+	switch {
+	case a.have[NotAPot]:
+		a.blindTo(NotAPot, "the feedback wire carries pulses or data; only a position voltage can be judged")
+		return
+	case len(a.moves) == 0:
+		a.blindTo(NoDrive, "no drive was seen: what the actuator does under drive cannot be judged")
+	case a.have[NoMotion]:
+		a.blindTo(NoMotion, "nothing moved: track, span and load cannot be judged")
+	default:
+		a.blindTo(NoMotion, "too little was driven to tell what moves: track, span and load cannot be judged")
+	}
+	a.unlogged()
+}
+
+// deadSpots says from which size on they would have shown at rate r.
+func (a *account) deadSpots(r float64) {
+	least := shortestHold(a.tol, a.ref, a.window, r*a.tr.Step)
+	a.lacks(DeadSpot, fmt.Sprintf("no dead spot wider than %s (%.1f %% of the span)", amount(least, a.unit()), 100*least/a.span.Width()))
+}
+
+// trends says whether there were passes enough for drift and heating to show.
+func (a *account) trends() {
+	ends := a.endVisits()
 	visits := max(len(ends[0].level), len(ends[1].level))
-	passes := len(w.level(w.paces())) // that can be compared, see findHeating
-	drifts := slices.ContainsFunc(w.found, func(f Finding) bool { return f.Kind == SpanDrift && f.Strength > 0.5 || f.Form == passesStops })
+	passes := len(a.level(a.paces())) // that can be compared, see findHeating
+	drifts := slices.ContainsFunc(a.found, func(f Finding) bool { return f.Kind == SpanDrift && f.Strength > 0.5 || f.Form == passesStops })
 	switch {
 	case drifts: // said already
-	case len(w.sweeps) < 4:
-		blind(SpanDrift, fmt.Sprintf("drift and heating need four or more sweeps over most of the travel seen, this capture has %s", orNone(float64(len(w.sweeps)))))
+	case len(a.sweeps) < 4:
+		a.blindTo(SpanDrift, fmt.Sprintf("drift and heating need four or more sweeps over most of the travel seen, this capture has %s", orNone(float64(len(a.sweeps)))))
 	case visits < 3:
-		blind(SpanDrift, fmt.Sprintf("drift needs three visits at a stop, this capture has %s", orNone(float64(visits))))
+		a.blindTo(SpanDrift, fmt.Sprintf("drift needs three visits at a stop, this capture has %s", orNone(float64(visits))))
 	default:
-		absent(SpanDrift, fmt.Sprintf("no drift of the span over %d sweeps", len(w.sweeps)))
+		a.lacks(SpanDrift, fmt.Sprintf("no drift of the span over %d sweeps", len(a.sweeps)))
 	}
 	switch {
-	case len(w.sweeps) < 4: // said above
+	case len(a.sweeps) < 4: // said above
 	case passes >= heatingPasses:
-		absent(Heating, fmt.Sprintf("no slowing over %d sweeps", len(w.sweeps)))
+		a.lacks(Heating, fmt.Sprintf("no slowing over %d sweeps", len(a.sweeps)))
 	default:
-		blind(Heating, fmt.Sprintf("slowing needs %d passes to compare, this capture has %s", heatingPasses, orNone(float64(passes))))
-	}
-	if w.oneLead && !w.leadSure {
-		absent(Jam, "no stall short of a stop under the lead that was logged")
-	} else {
-		absent(Jam, absentJam)
-	}
-	w.slowAbsent(absent, blind)
-	if w.dwells() != nil {
-		absent(GearTurn, "no speed that swings with each turn of a gear")
-	}
-	absent(GearSlip, "no gear slip: no falling back of the reading seen more than once under one drive")
-	if held, _ := w.heldAtStops(); w.runningCurrent() < held && !w.d.pulsed {
-		absent(HeavyDrag, "no heavy running: the motor needs no more of its torque to turn than is usual")
-	}
-	rest := 0.0
-	for k := range w.moves {
-		if k > 0 {
-			rest += math.Max(0, w.moves[k].Time.From-w.moves[k-1].Time.To)
-		}
-	}
-	if rest > 0.5 && !w.covered(LastingLeap, None) && !w.covered(AtRail, None) {
-		absent(Dropouts, "no loss of signal, neither moving nor at rest")
-	}
-	if w.slows > 0 {
-		show := "log the drive in volts, or sweep from stop to stop"
-		if w.driveKnown() {
-			show = "sweep from stop to stop"
-		}
-		blind(SlowZone, fmt.Sprintf("the control slows down over the last %s before each target, and no volts of the drive tell by how much: slow bands and play there do not show; %s", amount(w.slows, u), show))
-	}
-	var reached [2]bool
-	for _, s := range w.stops {
-		if s.Extreme {
-			reached[side(s.Direction)] = true
-		}
-	}
-	switch {
-	case reached[0] && reached[1]:
-	case w.oneLead && !w.leadSure:
-		blind(EndLoss, "a stop that is run into by the lead that was not logged does not show")
-	case w.covered(DriveShift, None), w.covered(LastingLeap, None):
-		blind(EndLoss, "the reading is not to be trusted at the stops either: they are not told")
-	case !reached[0] && !reached[1]:
-		blind(EndLoss, "neither stop was reached, so the ends of the travel were not seen")
-	case !reached[0]:
-		blind(EndLoss, "the low stop was not reached")
-	case !reached[1]:
-		blind(EndLoss, "the high stop was not reached")
-	}
-	if r*w.tr.Step > 0.02*span {
-		blind(DeadSpot, fmt.Sprintf("one row every %.0f ms is %.1f %% of the travel: anything shorter is not seen", 1000*w.tr.Step, 100*r*w.tr.Step/span))
-	}
-	w.unlogged(blind)
-	w.profileCoverage(absent, blind)
-	if !w.opt.Free {
-		blind(Jam, brokenOff)
+		a.blindTo(Heating, fmt.Sprintf("slowing needs %d passes to compare, this capture has %s", heatingPasses, orNone(float64(passes))))
 	}
 }
 
-// unlogged says what the channels that were not logged would have told.
-func (w *work) unlogged(blind func(Kind, string)) {
-	if c := w.tr.Current; c == nil {
-		blind(NoMotion, "no motor current: a blocked shaft and a motor that turns unseen look alike where the reading stands")
-	} else if c.Unit != "A" {
-		blind(NoMotion, "the motor current is not known in amperes: it is compared with itself only, and more than such a motor takes to turn does not show; write its unit into the header (A or mA), or give a factor to amperes (--scale current=1)")
-	}
-	if w.tr.Reference == nil && !slices.ContainsFunc(w.blind, func(a Absence) bool { return a.Kind == RefLoss }) {
-		blind(RefLoss, "no reference channel: a change of the sensor's supply looks like a change of the sensor")
-	}
-}
-
-// slowAbsent says where no band is slower than the rest: only where the speed shows, which
+// slowBands says where no band is slower than the rest: only where the speed shows, which
 // takes moves long enough to leave their start behind.
-func (w *work) slowAbsent(absent, blind func(Kind, string)) {
-	cells, seen := profileCells(w.span.Width(), w.noise, w.quantum), 0
-	for _, p := range w.prof {
+func (a *account) slowBands() {
+	cells, seen := profileCells(a.span.Width(), a.noise, a.quantum), 0
+	for _, p := range a.prof {
 		if p != nil && len(p.Points) >= 5 { // see findSlowZones
 			seen = max(seen, len(p.Points))
 		}
 	}
 	switch share := float64(seen) / float64(max(cells, 1)); {
 	case seen == 0:
-		blind(SlowZone, "no move is long enough to compare speeds: a slow band does not show")
+		a.blindTo(SlowZone, "no move is long enough to compare speeds: a slow band does not show")
 	case share < 0.8:
-		absent(SlowZone, fmt.Sprintf("no band slower than the rest in the %.0f %% of the travel whose speed shows", 100*share))
+		a.lacks(SlowZone, fmt.Sprintf("no band slower than the rest in the %.0f %% of the travel whose speed shows", 100*share))
 	default:
-		absent(SlowZone, "no band slower than the rest")
+		a.lacks(SlowZone, "no band slower than the rest")
+	}
+}
+
+// gears says what of gears and of the motor's torque was looked for.
+func (a *account) gears() {
+	if a.dwells() != nil {
+		a.lacks(GearTurn, "no speed that swings with each turn of a gear")
+	}
+	a.lacks(GearSlip, "no gear slip: no falling back of the reading seen more than once under one drive")
+	if held, _ := a.heldAtStops(); a.runningCurrent() < held && !a.d.pulsed {
+		a.lacks(HeavyDrag, "no heavy running: the motor needs no more of its torque to turn than is usual")
+	}
+}
+
+// losses says that no signal was lost, where there was rest enough to lose it in.
+func (a *account) losses() {
+	rest := 0.0
+	for k := range a.moves {
+		if k > 0 {
+			rest += math.Max(0, a.moves[k].Time.From-a.moves[k-1].Time.To)
+		}
+	}
+	if rest > 0.5 && !a.covered(LastingLeap, None) && !a.covered(AtRail, None) {
+		a.lacks(Dropouts, "no loss of signal, neither moving nor at rest")
+	}
+}
+
+// slowedTargets says what does not show where a control slows down before its targets.
+func (a *account) slowedTargets() {
+	if !(a.slows > 0) {
+		return
+	}
+	show := "log the drive in volts, or sweep from stop to stop"
+	if a.driveKnown() {
+		show = "sweep from stop to stop"
+	}
+	a.blindTo(SlowZone, fmt.Sprintf("the control slows down over the last %s before each target, and no volts of the drive tell by how much: slow bands and play there do not show; %s", amount(a.slows, a.unit()), show))
+}
+
+// stopsNotReached says of which end of the travel nothing is known.
+func (a *account) stopsNotReached() {
+	var reached [2]bool
+	for _, s := range a.stops {
+		if s.Extreme {
+			reached[side(s.Direction)] = true
+		}
+	}
+	switch {
+	case reached[0] && reached[1]:
+	case a.oneLead && !a.leadSure:
+		a.blindTo(EndLoss, "a stop that is run into by the lead that was not logged does not show")
+	case a.covered(DriveShift, None), a.covered(LastingLeap, None):
+		a.blindTo(EndLoss, "the reading is not to be trusted at the stops either: they are not told")
+	case !reached[0] && !reached[1]:
+		a.blindTo(EndLoss, "neither stop was reached, so the ends of the travel were not seen")
+	case !reached[0]:
+		a.blindTo(EndLoss, "the low stop was not reached")
+	case !reached[1]:
+		a.blindTo(EndLoss, "the high stop was not reached")
+	}
+}
+
+// coarseRows says what falls between two rows at rate r.
+func (a *account) coarseRows(r float64) {
+	if way, span := r*a.tr.Step, a.span.Width(); way > 0.02*span {
+		a.blindTo(DeadSpot, fmt.Sprintf("one row every %.0f ms is %.1f %% of the travel: anything shorter is not seen", 1000*a.tr.Step, 100*r*a.tr.Step/span))
+	}
+}
+
+// unlogged says what the channels that were not logged would have told.
+func (a *account) unlogged() {
+	if c := a.tr.Current; c == nil {
+		a.blindTo(NoMotion, "no motor current: a blocked shaft and a motor that turns unseen look alike where the reading stands")
+	} else if c.Unit != "A" {
+		a.blindTo(NoMotion, "the motor current is not known in amperes: it is compared with itself only, and more than such a motor takes to turn does not show; write its unit into the header (A or mA), or give a factor to amperes (--scale current=1)")
+	}
+	if a.tr.Reference == nil && !slices.ContainsFunc(a.blind, func(b Absence) bool { return b.Kind == RefLoss }) {
+		a.blindTo(RefLoss, "no reference channel: a change of the sensor's supply looks like a change of the sensor")
 	}
 }
