@@ -1,16 +1,36 @@
 package analyze
 
-import (
-	"math"
-)
+import "math"
 
 // findNoStart reports drives that moved nothing although they set out from a
 // place that other drives of the same direction left or passed: the motor did
 // not start. At a place where a moving shaft was stopped they belong to that
 // stop.
 func (w *work) findNoStart(stalls []stall, hidden []float64) {
-	near := w.stallsApart()
-	// A slow start (cold grease, slack) is no failure to start.
+	slowStart, offStop, ok := w.slowStarts()
+	if !ok {
+		return
+	}
+	var idle []stall
+	for i, s := range stalls {
+		if s.arrived || hidden[i] > 0 || s.seconds < slowStart || s.seconds < offStop && w.offStop(s.move) {
+			continue
+		}
+		if w.movedNothing(s) && !w.stopsThere(s, stalls, hidden) && w.getsPast(s) &&
+			!w.atJam(w.moves[s.move].Direction, s.level) && !w.goesOnAsleep(s.move) {
+			idle = append(idle, s)
+		}
+	}
+	late := w.lateStarts(slowStart)
+	if idle = append(idle, late...); len(idle) > 0 {
+		w.found = append(w.found, w.noStart(idle, len(late)))
+	}
+}
+
+// slowStarts gives the times, in s, from which on a start is slow: in general, and off a
+// stop that the shaft was pressed into. A slow start (cold grease, slack) is no failure
+// to start. Not ok where nothing ever started.
+func (w *work) slowStarts() (usual, offStop float64, ok bool) {
 	var delays []float64
 	for k := range w.moves {
 		if m := &w.moves[k]; m.Moving > 0 {
@@ -18,69 +38,72 @@ func (w *work) findNoStart(stalls []stall, hidden []float64) {
 		}
 	}
 	if len(delays) == 0 {
-		return
+		return 0, 0, false
 	}
 	// Where most starts are late they are no measure of a slow one: grease and slack
 	// take up to half a second, and gears with a tenth of the travel to go free would be
 	// broken (common practice, no source).
 	slow := func(delays []float64) float64 { return math.Min(0.2+3*medianOf(delays), 0.8+3*w.tr.Step) }
-	slowStart := slow(delays)
+	usual = slow(delays)
 	// Off a stop it was pressed into a shaft starts later: play, and what the gears were
 	// wound up by, come first. Such starts are a measure of one another.
-	offStop := slowStart
+	offStop = usual
 	if late := w.startsOffStops(); len(late) >= 3 {
-		offStop = math.Max(slowStart, slow(late))
+		offStop = math.Max(usual, slow(late))
 	}
-	var idle []stall
-	for i, s := range stalls {
-		if s.arrived || hidden[i] > 0 || s.seconds < slowStart || s.seconds < offStop && w.offStop(s.move) {
-			continue
+	return usual, offStop, true
+}
+
+// movedNothing tells whether a drive stood although it would have moved the reading
+// visibly.
+func (w *work) movedNothing(s stall) bool {
+	// The travel it missed must stand clear of what would not have shown.
+	m := &w.moves[s.move]
+	if missed := w.rate[side(m.Direction)] * math.Abs(m.DriveMean) / w.d.amp * s.seconds; missed < 4*w.visible() && !w.heldToAStep(m, missed) {
+		return false
+	}
+	// Strokes as short as the rate can hardly be measured in show their
+	// motion only together with the next one.
+	last := m.last
+	if s.move+1 < len(w.moves) && m.Duration() < 5*w.lim.StallSeconds {
+		last = max(last, min(w.moves[s.move+1].last, len(w.v)))
+	}
+	if lo, hi := extremes(w.v[m.first:last]); hi-lo > 2*w.tol {
+		return false // it did move, only not on balance
+	}
+	return !w.moved(m)
+}
+
+// stopsThere tells whether a moving shaft was stopped where a drive stood.
+func (w *work) stopsThere(s stall, stalls []stall, hidden []float64) bool {
+	near := w.stallsApart()
+	dir := w.moves[s.move].Direction
+	for j, o := range stalls {
+		if o.arrived && w.moves[o.move].Direction == dir && math.Abs(o.level-s.level) < near || hidden[j] > 0 && math.Abs(o.level-s.level) < near && !w.leftPromptly(o.level, near) {
+			return true
 		}
-		// The travel it missed must stand clear of what would not have shown.
-		dir := w.moves[s.move].Direction
-		m := &w.moves[s.move]
-		if missed := w.rate[side(dir)] * math.Abs(m.DriveMean) / w.d.amp * s.seconds; missed < 4*w.visible() && !w.heldToAStep(m, missed) {
-			continue
-		}
-		// Strokes as short as the rate can hardly be measured in show their
-		// motion only together with the next one.
-		last := m.last
-		if s.move+1 < len(w.moves) && m.Duration() < 5*w.lim.StallSeconds {
-			last = max(last, min(w.moves[s.move+1].last, len(w.v)))
-		}
-		if lo, hi := extremes(w.v[m.first:last]); hi-lo > 2*w.tol {
-			continue // it did move, only not on balance
-		}
-		if w.moved(m) {
-			continue
-		}
-		at := false
-		for j, o := range stalls {
-			if o.arrived && w.moves[o.move].Direction == dir && math.Abs(o.level-s.level) < near || hidden[j] > 0 && math.Abs(o.level-s.level) < near && !w.leftPromptly(o.level, near) {
-				at = true
-				break
+	}
+	return false
+}
+
+// getsPast tells whether another drive of the same direction went over the place where
+// one stood, or away from it.
+func (w *work) getsPast(s stall) bool {
+	near := w.stallsApart()
+	dir := w.moves[s.move].Direction
+	for k := range w.moves {
+		if m := &w.moves[k]; m.Direction == dir && m.Moving > 0 {
+			lo, hi := w.tracked(m)
+			if dir == Up && hi > s.level+near && lo < s.level+near || dir == Down && lo < s.level-near && hi > s.level-near {
+				return true
 			}
 		}
-		passed := false
-		for k := range w.moves {
-			if m := &w.moves[k]; m.Direction == dir && m.Moving > 0 {
-				lo, hi := w.tracked(m)
-				// Over the place, or away from it.
-				if dir == Up && hi > s.level+near && lo < s.level+near || dir == Down && lo < s.level-near && hi > s.level-near {
-					passed = true
-					break
-				}
-			}
-		}
-		if !at && passed && !w.atJam(dir, s.level) && !w.goesOnAsleep(s.move) {
-			idle = append(idle, s)
-		}
 	}
-	late := w.lateStarts(slowStart)
-	idle = append(idle, late...)
-	if len(idle) == 0 {
-		return
-	}
+	return false
+}
+
+// noStart is the finding of starts in vain, so many of them late ones.
+func (w *work) noStart(idle []stall, late int) Finding {
 	f := Finding{Kind: Pauses, Form: doesNotStart, Seen: len(idle), Passes: len(idle), Tie: TieUnknown, TieP: 1, Event: "no start"}
 	f.Time = noInterval()
 	f.Volts = f.Time
@@ -94,8 +117,8 @@ func (w *work) findNoStart(stalls []stall, hidden []float64) {
 	}
 	f.Strength = 1 - math.Exp(-float64(len(idle)))
 	f.Measures = []Measure{{"longest stand", longest, "s"}, {"stands", float64(len(idle)), ""}}
-	if len(late) > 0 {
-		f.Measures = append(f.Measures, Measure{startedLate, float64(len(late)), ""})
+	if late > 0 {
+		f.Measures = append(f.Measures, Measure{startedLate, float64(late), ""})
 	}
 	if w.atStallCurrent(f.Places) {
 		f.Measures = append(f.Measures, Measure{heldAtStall, 1, ""})
@@ -109,7 +132,7 @@ func (w *work) findNoStart(stalls []stall, hidden []float64) {
 			f.Measures = append(f.Measures, Measure{pushesThere, 1, ""})
 		}
 	}
-	w.found = append(w.found, f)
+	return f
 }
 
 // heldToAStep tells whether over a whole drive the reading keeps within one step of a
