@@ -54,93 +54,121 @@ func tell(j *judged) *statement {
 		s.Repair = repairLine(rep.Repair)
 	}
 	s.together(rep)
-	if rep.NothingSeen() {
-		// A row of bars would read as if something spoke for the longest.
-		s.list("Chances", []string{"None are told, because nothing was tested: no component is likelier, and none is cleared"})
-	} else {
-		s.section("Chances")
-		for _, c := range v.Chances {
-			s.row(c.Fault.String(), sure(c.Probability), c.Probability)
-		}
-	}
-	evidence := func(title string, list []analyze.Evidence) {
-		if len(list) == 0 {
-			return
-		}
-		s.section(title)
-		for _, e := range list {
-			text := e.Text
-			if e.Capture != "" {
-				text = e.Capture + ": " + text
-			}
-			s.item(text)
-			if when := e.When(); when != "" {
-				s.note(when + ". " + sentence(e.Because))
-			} else {
-				s.note(sentence(e.Because))
-			}
-			if e.Tie != "" {
-				s.note(sentence(e.Tie))
-			}
-		}
-	}
-	if v.Conclusion == analyze.CannotTell {
-		evidence("What was found", slices.Concat(v.For, v.Against))
-	} else {
-		little, against := []analyze.Evidence{}, []analyze.Evidence{}
-		for _, e := range v.Against {
-			if e.Doubts() {
-				against = append(against, e)
-			} else {
-				little = append(little, e)
-			}
-		}
-		pro, contra := evidenceTitles(v)
-		evidence(pro, v.For)
-		evidence("Found too, but decides little", little)
-		evidence(contra, against)
-	}
+	s.chances(rep)
+	s.found(v)
 	if rep.DoorLoad != "" {
 		s.list("With the door and without", []string{rep.DoorLoad})
 	}
 	s.list(absentTitle, v.Absent)
 	s.list("What this capture cannot tell", v.Unknown)
 	s.controller(rep)
-	if len(v.Next) > 0 && v.WorthTesting() {
-		s.section(testTitle)
-		some := slices.ContainsFunc(v.Next, func(t analyze.NextTest) bool { return t.Turns })
-		if !some && v.Conclusion != analyze.CannotTell {
-			s.item("No likely outcome turns the verdict; a test only makes it surer before parts are bought.")
-		}
-		for i, t := range v.Next {
-			s.item(fmt.Sprintf("%s (about %.0f min)", t.Name, t.Minutes))
-			if i == 0 {
-				if rep.Choice != nil && rep.Choice.Moved != nil {
-					s.note(movedLine(rep.Choice))
-				}
-				if _, decided := rep.PricesDecide(); decided {
-					s.note("By your prices no test pays: what to do instead stands below.")
-				}
-				for _, p := range t.Procedure {
-					s.note(p)
-				}
-			} else if len(t.Procedure) > 0 {
-				s.note(howLine(t.Procedure))
-			}
-			for _, o := range t.Outcomes {
-				s.note(sentence(o))
-			}
-			if some && !t.Turns && v.Conclusion != analyze.CannotTell {
-				s.note("Whatever it shows, the verdict is likely to stay.")
-			}
-		}
-	}
+	s.nextTests(rep)
 	s.list("What would make it surer", rep.Surer())
 	s.list("If the complaint stays", v.IfComplaintStays())
 	if rep.Choice != nil {
 		s.repairChoice(rep)
 	}
 	s.list("Cautions", v.Cautions)
+	s.readings(j)
+	return s
+}
+
+// chances lists how likely each component is.
+func (s *statement) chances(rep *analyze.Report) {
+	if rep.NothingSeen() {
+		// A row of bars would read as if something spoke for the longest.
+		s.list("Chances", []string{"None are told, because nothing was tested: no component is likelier, and none is cleared"})
+		return
+	}
+	s.section("Chances")
+	for _, c := range rep.Verdict.Chances {
+		s.row(c.Fault.String(), sure(c.Probability), c.Probability)
+	}
+}
+
+// found lists the evidence: where nothing is concluded as what was found, else by
+// what it says of the conclusion.
+func (s *statement) found(v *analyze.Verdict) {
+	if v.Conclusion == analyze.CannotTell {
+		s.evidence("What was found", slices.Concat(v.For, v.Against))
+		return
+	}
+	var little, against []analyze.Evidence
+	for _, e := range v.Against {
+		if e.Doubts() {
+			against = append(against, e)
+		} else {
+			little = append(little, e)
+		}
+	}
+	pro, contra := evidenceTitles(v)
+	s.evidence(pro, v.For)
+	s.evidence("Found too, but decides little", little)
+	s.evidence(contra, against)
+}
+
+// evidence lists findings with when they were seen, why they count, and what they are
+// tied to.
+func (s *statement) evidence(title string, list []analyze.Evidence) {
+	if len(list) == 0 {
+		return
+	}
+	s.section(title)
+	for _, e := range list {
+		text := e.Text
+		if e.Capture != "" {
+			text = e.Capture + ": " + text
+		}
+		s.item(text)
+		if when := e.When(); when != "" {
+			s.note(when + ". " + sentence(e.Because))
+		} else {
+			s.note(sentence(e.Because))
+		}
+		if e.Tie != "" {
+			s.note(sentence(e.Tie))
+		}
+	}
+}
+
+// nextTests lists what to test next, the first of it with its whole procedure.
+func (s *statement) nextTests(rep *analyze.Report) {
+	v := &rep.Verdict
+	if len(v.Next) == 0 || !v.WorthTesting() {
+		return
+	}
+	s.section(testTitle)
+	turns := slices.ContainsFunc(v.Next, func(t analyze.NextTest) bool { return t.Turns })
+	if !turns && v.Conclusion != analyze.CannotTell {
+		s.item("No likely outcome turns the verdict; a test only makes it surer before parts are bought.")
+	}
+	for i, t := range v.Next {
+		s.item(fmt.Sprintf("%s (about %.0f min)", t.Name, t.Minutes))
+		if i == 0 {
+			if rep.Choice != nil && rep.Choice.Moved != nil {
+				s.note(movedLine(rep.Choice))
+			}
+			if _, decided := rep.PricesDecide(); decided {
+				s.note("By your prices no test pays: what to do instead stands below.")
+			}
+			for _, p := range t.Procedure {
+				s.note(p)
+			}
+		} else if len(t.Procedure) > 0 {
+			s.note(howLine(t.Procedure))
+		}
+		for _, o := range t.Outcomes {
+			s.note(sentence(o))
+		}
+		if turns && !t.Turns && v.Conclusion != analyze.CannotTell {
+			s.note("Whatever it shows, the verdict is likely to stay.")
+		}
+	}
+}
+
+// readings says how every file was read.
+func (s *statement) readings(j *judged) {
+	rep := j.report
 	s.section(readTitle)
 	for i, c := range rep.Captures {
 		s.read(c, j.traces[i], "")
@@ -151,7 +179,6 @@ func tell(j *judged) *statement {
 	for i, c := range rep.Good {
 		s.read(c, j.others[len(rep.Before)+i], ", good side")
 	}
-	return s
 }
 
 // howLine is a procedure in about a line: its first steps, as many as fit.
