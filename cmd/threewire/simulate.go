@@ -36,113 +36,139 @@ Exit codes: 0 written, 2 wrong use or a file that cannot be written.
 Flags:
 `
 
+// simulation is what the flags of simulate ask for.
+type simulation struct {
+	spec      fixtures.Spec
+	out       string // "-" for standard output
+	force     bool   // overwrite
+	decidable bool   // take the next seed whose capture can be decided
+	sheet     bool   // write the answer sheet too
+	list      bool   // print the choices instead
+}
+
 // simulate writes a capture with a known fault.
 func simulate(ctx context.Context, args []string, _ io.Reader, stdout, stderr io.Writer) int {
 	fs := pflag.NewFlagSet("simulate", pflag.ContinueOnError)
 	fs.SetOutput(io.Discard)
-	var spec fixtures.Spec
-	fault := fs.String("fault", string(fixtures.Healthy), "`NAME` of the fault (see --list)")
-	fs.Float64Var(&spec.Severity, "severity", 0.6, "`SHARE` from 0 (barely visible at best) to 1 (gross)")
-	fs.StringVar(&spec.Controller, "controller", "", "`NAME` of the controller (default: drawn from the seed)")
-	fs.StringVar(&spec.Instrument, "instrument", "", "`NAME` of the instrument (default: drawn from the seed)")
-	fs.StringVar(&spec.Shape, "shape", "", "`NAME` of the text shape (default: drawn from the seed)")
-	fs.StringVar(&spec.Channels, "channels", "", "extra columns: reference, supply, current joined by commas, or none (default: the instrument's)")
-	fs.Uint64Var(&spec.Seed, "seed", 1, "`NUMBER` that fixes every part and every noise")
-	fs.Uint64Var(&spec.Take, "take", 0, "`NUMBER` of the recording: same parts, other timing and noise")
-	fs.Float64Var(&spec.Duration, "duration", 0, "length in `SECONDS`, 1 to 3600 (default: drawn)")
-	fs.BoolVar(&spec.Free, "free", false, "uncouple the actuator from its door")
-	wide := fs.Bool("wide", false, "draw unusual motors, controllers and instruments too")
-	other := fs.Bool("other", false, "draw another kind of bench: other supplies, rates, noises, tracks and loads")
-	out := fs.StringP("out", "o", "", "`FILE` to write, - for standard output")
-	force := fs.Bool("force", false, "overwrite an existing FILE and its truth")
-	decidable := fs.Bool("decidable", false, "take the next seed from --seed on whose capture alone can be decided, and say which")
-	sheet := fs.Bool("sheet", false, "write NAME.answer.txt too: what is wrong, in words, for the trainer")
-	list := fs.Bool("list", false, "print the faults, controllers, instruments and shapes, and stop")
-
-	fail := func(err error) int {
+	s, err := simulateFlags(fs, args)
+	switch {
+	case errors.Is(err, pflag.ErrHelp):
+		fmt.Fprint(stdout, simulateUsage+fs.FlagUsages())
+		return 0
+	case err != nil:
+	case s.list:
+		err = writeChoices(stdout)
+	default:
+		err = s.run(ctx, stdout)
+	}
+	if err != nil {
 		fmt.Fprintf(stderr, "threewire simulate: %v\n", err)
 		return exitUsage
 	}
+	return 0
+}
+
+// simulateFlags reads the flags and refuses what does not go together.
+func simulateFlags(fs *pflag.FlagSet, args []string) (*simulation, error) {
+	s := &simulation{}
+	fault := fs.String("fault", string(fixtures.Healthy), "`NAME` of the fault (see --list)")
+	fs.Float64Var(&s.spec.Severity, "severity", 0.6, "`SHARE` from 0 (barely visible at best) to 1 (gross)")
+	fs.StringVar(&s.spec.Controller, "controller", "", "`NAME` of the controller (default: drawn from the seed)")
+	fs.StringVar(&s.spec.Instrument, "instrument", "", "`NAME` of the instrument (default: drawn from the seed)")
+	fs.StringVar(&s.spec.Shape, "shape", "", "`NAME` of the text shape (default: drawn from the seed)")
+	fs.StringVar(&s.spec.Channels, "channels", "", "extra columns: reference, supply, current joined by commas, or none (default: the instrument's)")
+	fs.Uint64Var(&s.spec.Seed, "seed", 1, "`NUMBER` that fixes every part and every noise")
+	fs.Uint64Var(&s.spec.Take, "take", 0, "`NUMBER` of the recording: same parts, other timing and noise")
+	fs.Float64Var(&s.spec.Duration, "duration", 0, "length in `SECONDS`, 1 to 3600 (default: drawn)")
+	fs.BoolVar(&s.spec.Free, "free", false, "uncouple the actuator from its door")
+	wide := fs.Bool("wide", false, "draw unusual motors, controllers and instruments too")
+	other := fs.Bool("other", false, "draw another kind of bench: other supplies, rates, noises, tracks and loads")
+	fs.StringVarP(&s.out, "out", "o", "", "`FILE` to write, - for standard output")
+	fs.BoolVar(&s.force, "force", false, "overwrite an existing FILE and its truth")
+	fs.BoolVar(&s.decidable, "decidable", false, "take the next seed from --seed on whose capture alone can be decided, and say which")
+	fs.BoolVar(&s.sheet, "sheet", false, "write NAME.answer.txt too: what is wrong, in words, for the trainer")
+	fs.BoolVar(&s.list, "list", false, "print the faults, controllers, instruments and shapes, and stop")
 	if err := fs.Parse(args); err != nil {
-		if errors.Is(err, pflag.ErrHelp) {
-			fmt.Fprint(stdout, simulateUsage+fs.FlagUsages())
-			return 0
-		}
-		return fail(flagError(fs, err))
+		return nil, flagError(fs, err)
 	}
 	if fs.NArg() > 0 {
-		return fail(fmt.Errorf("unexpected argument %q: name the file with --out", fs.Arg(0)))
+		return nil, fmt.Errorf("unexpected argument %q: name the file with --out", fs.Arg(0))
 	}
-	if *list {
-		if err := writeChoices(stdout); err != nil {
-			return fail(err)
-		}
-		return 0
-	}
-	if *out == "" {
-		return fail(errors.New("--out is missing: expected a file name, or - for standard output"))
-	}
-	spec.Fault = fixtures.Fault(*fault)
+	s.spec.Fault = fixtures.Fault(*fault)
 	switch {
+	case s.list: // nothing else counts
+	case s.out == "":
+		return nil, errors.New("--out is missing: expected a file name, or - for standard output")
 	case *wide && *other:
-		return fail(errors.New("--wide and --other: expected one of them"))
+		return nil, errors.New("--wide and --other: expected one of them")
+	case fs.Changed("duration") && s.spec.Duration == 0:
+		return nil, errors.New("--duration 0: expected 1 to 3600 seconds")
+	case s.sheet && s.out == "-":
+		return nil, errors.New("--sheet needs a file: expected --out FILE")
+	}
+	switch {
 	case *wide:
-		spec.Range = fixtures.Wide
+		s.spec.Range = fixtures.Wide
 	case *other:
-		spec.Range = fixtures.Other
+		s.spec.Range = fixtures.Other
 	}
-	if fs.Changed("duration") && spec.Duration == 0 {
-		return fail(errors.New("--duration 0: expected 1 to 3600 seconds"))
-	}
-	if *sheet && *out == "-" {
-		return fail(errors.New("--sheet needs a file: expected --out FILE"))
-	}
-	truthPath, sheetPath := truthName(*out), sheetName(*out)
-	if *out != "-" {
-		targets := []string{*out, truthPath}
-		if *sheet {
-			targets = append(targets, sheetPath)
-		}
-		for _, p := range targets {
-			if err := checkTarget(p, *force, nil); err != nil {
-				return fail(fmt.Errorf("--out %w", err))
-			}
-		}
+	return s, nil
+}
+
+// run makes the capture and writes it with what belongs to it.
+func (s *simulation) run(ctx context.Context, stdout io.Writer) error {
+	if err := s.checkTargets(); err != nil {
+		return err
 	}
 	if err := ctx.Err(); err != nil {
-		return fail(err)
+		return err
 	}
-	c, err := fixtures.Make(spec)
-	if err == nil && *decidable && !c.Truth.Decidable {
-		c, err = nextDecidable(ctx, spec, &c.Truth)
+	c, err := fixtures.Make(s.spec)
+	if err == nil && s.decidable && !c.Truth.Decidable {
+		c, err = nextDecidable(ctx, s.spec, &c.Truth)
 	}
 	if err != nil {
-		return fail(err)
+		return err
 	}
-	if *out == "-" {
-		if err := c.WriteCSV(stdout, ""); err != nil {
-			return fail(err)
-		}
-		return 0
+	if s.out == "-" {
+		return c.WriteCSV(stdout, "")
 	}
-	if err := writePair(ctx, c, *out, truthPath, *force); err != nil {
-		return fail(err)
+	if err := writePair(ctx, c, s.out, truthName(s.out), s.force); err != nil {
+		return err
 	}
 	also := ""
-	if *sheet {
-		if err := writeAtomic(sheetPath, *force, func(w io.Writer) error { return writeSheet(w, &c.Truth, *out) }); err != nil {
-			return fail(err)
+	if s.sheet {
+		path := sheetName(s.out)
+		if err := writeAtomic(path, s.force, func(w io.Writer) error { return writeSheet(w, &c.Truth, s.out) }); err != nil {
+			return err
 		}
-		also = ", " + sheetPath
+		also = ", " + path
 	}
-	fmt.Fprintf(stdout, "wrote %s (%s, %d rows)%s and %s\n", *out, c.Truth.Fault, len(c.Time), also, truthPath)
-	if *decidable {
+	fmt.Fprintf(stdout, "wrote %s (%s, %d rows)%s and %s\n", s.out, c.Truth.Fault, len(c.Time), also, truthName(s.out))
+	if s.decidable {
 		fmt.Fprintf(stdout, "Seed %d.\n", c.Truth.Seed)
 	}
 	if tr := &c.Truth; !tr.Decidable {
 		wrap(stdout, "", "", undecided(tr))
 	}
-	return 0
+	return nil
+}
+
+// checkTargets refuses files that are there already, or cannot be written.
+func (s *simulation) checkTargets() error {
+	if s.out == "-" {
+		return nil
+	}
+	targets := []string{s.out, truthName(s.out)}
+	if s.sheet {
+		targets = append(targets, sheetName(s.out))
+	}
+	for _, p := range targets {
+		if err := checkTarget(p, s.force, nil); err != nil {
+			return fmt.Errorf("--out %w", err)
+		}
+	}
+	return nil
 }
 
 // undecided says of an exercise that its capture alone does not decide it, and what would.
