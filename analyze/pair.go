@@ -38,85 +38,18 @@ func (r *Comparison) Early() Direction {
 // no source); but an unloaded weak motor runs well too, so a clean free run
 // speaks for the motor as well, only less.
 func compareFree(captures []*Capture) *Comparison {
-	coupled, free := map[Kind]bool{}, map[Kind]bool{}
-	own := make([]float64, faultCount) // what is taken back
-	var order []Kind
-	n, seen := 0, 0.0
-	slow, gone := false, false // against usual travel times; a place of the track
+	u := &uncoupling{captures: captures, coupled: map[Kind]bool{}, free: map[Kind]bool{}, own: make([]float64, faultCount)}
+	u.foundFree()
+	u.takeBackSpots()
+	u.takeBackSupply()
+	u.foundCoupled()
+	seen, uncoupled := 0.0, false
 	for _, c := range captures {
-		for i := range c.Findings {
-			if f := &c.Findings[i]; c.Free && (f.force() > math.Log(2) || f.Form == roughEverywhere) {
-				free[f.Kind] = true
-				// Fewer passes of one mark may pass for a lesser one.
-				switch f.Kind {
-				case SlowZone, BentTrack, BentLine:
-					free[SlowZone], free[BentTrack], free[BentLine] = true, true, true
-				}
-			}
-		}
-	}
-	for _, f := range spotsUncoupled(captures) {
-		free[DeadSpot], free[NoisyTrack] = true, true
-		for k, x := range f.Weights {
-			own[k] -= x
-		}
-	}
-	oneSupply, wide := false, false // wide: hunting over much of the uncoupled travel
-	if coupledSinks := func(c *Capture) bool { return !c.Free && c.showsForm(RefLoss, sinks) }; slices.ContainsFunc(captures, coupledSinks) {
-		for _, c := range captures {
-			for i := range c.Findings {
-				// One supply, and one cause of it: no second sign.
-				if f := &c.Findings[i]; c.Free && f.Kind == RefLoss && f.Form == sinks {
-					oneSupply = true
-					for k, x := range f.Weights {
-						own[k] -= x
-					}
-				}
-			}
-		}
-	}
-	for _, c := range captures {
-		for i := range c.Findings {
-			f := &c.Findings[i]
-			if !c.Free && !free[SlowZone] && asSlowUncoupled(captures, c, f) {
-				free[SlowZone] = true
-			}
-			switch {
-			case c.Free:
-			case !c.Free && ownStop(c, f, captures):
-				for k, x := range f.Weights {
-					own[k] -= x
-				}
-			case !c.Free && f.electrical() && (!free[f.Kind] || f.Form == wanders || f.Form == sinks):
-				// Whether it came back uncoupled is chance; no door makes it.
-			case !c.Free && f.Kind == Play && !free[Play] && !uncoupledTurns(captures):
-				// Play shows after reversals, and there were too few.
-			case !c.Free && f.takesTime() && !free[f.Kind] && tooShort(captures):
-				// It had no time to come back.
-			case !c.Free && f.Kind == Hunting && !free[Hunting] && !couldHunt(captures, c, f):
-				// Nothing was there that could have hunted, see huntNotCompared.
-				if by, ok := wideUncoupled(captures, c, f); ok {
-					wide = true
-					for k, x := range by {
-						own[k] += x - f.Weights[k]
-					}
-				}
-			case f.Kind == WeakDrive && f.Form == againstUsual:
-				slow = true
-			case !c.Free && f.force() > math.Log(3) && !coupled[f.Kind]:
-				coupled[f.Kind] = true
-				order = append(order, f.Kind)
-				if f.ofTrack() && f.Seen >= 3 && !free[f.Kind] {
-					gone = true
-				}
-			}
-		}
 		if c.Free {
-			n++
-			seen = math.Max(seen, c.seen)
+			seen, uncoupled = math.Max(seen, c.seen), true
 		}
 	}
-	if n == 0 || longerThanFree(captures) != "" {
+	if !uncoupled || longerThanFree(captures) != "" {
 		return nil
 	}
 	if r := shortOfFree(captures); r != nil && obstacleOver(r.Short) >= newsOfObstacle {
@@ -130,42 +63,166 @@ func compareFree(captures []*Capture) *Comparison {
 		return r
 	}
 	// The track is in the actuator: what failed in pass after pass would again.
-	if gone {
-		own[FeedbackSensor] += math.Log(1. / 3)
+	if u.trackGone {
+		u.own[FeedbackSensor] += math.Log(1. / 3)
 	}
 	stillSlow := false
-	if slow {
-		still, known := slowUncoupled(captures, own)
+	if u.slow {
+		still, known := slowUncoupled(captures, u.own)
 		if stillSlow = still; known && !still {
-			order = append(order, WeakDrive)
+			u.order = append(u.order, WeakDrive)
 		}
 	}
-	if coupled[GearTurn] && !free[GearTurn] {
-		leftWithDoor(captures, own)
+	if u.coupled[GearTurn] && !u.free[GearTurn] {
+		leftWithDoor(captures, u.own)
 	}
-	r := &Comparison{Weights: own, Gone: []Kind{}, Stays: []Kind{}}
-	if len(order) == 0 {
-		switch {
-		case stillSlow:
-			r.Stays = append(r.Stays, WeakDrive)
-			r.Text = "Uncoupled from the door, it is slow as well: it is not the door that slows it."
-			return r
-		case slices.Min(own) == 0 && slices.Max(own) == 0:
-			return nil
-		case oneSupply:
-			r.Stays = append(r.Stays, RefLoss)
-			r.Text = "Uncoupled from the door, the sensor's supply sinks as well: that is one sign, not two."
-			return r
-		case wide:
-			r.Text = "By the travel that the uncoupled actuator shows, the swings of the hunting are wide: a person or a control at work."
-			return r
+	if len(u.order) == 0 {
+		return u.nothingNew(stillSlow)
+	}
+	return u.compared()
+}
+
+// uncoupling is what captures of an actuator on its door and off it show, as far as
+// they can be compared.
+type uncoupling struct {
+	captures      []*Capture
+	coupled, free map[Kind]bool
+	order         []Kind    // of coupled, as found
+	own           []float64 // what is taken back of the coupled captures' evidence, by fault
+
+	slow      bool // coupled, against usual travel times
+	trackGone bool // a place of the track that showed coupled, in pass after pass
+	oneSupply bool // the reference sinks on the door and off it
+	wide      bool // hunting goes over much of the uncoupled travel
+}
+
+// takeBack takes a finding's evidence back.
+func (u *uncoupling) takeBack(f *Finding) {
+	for k, x := range f.Weights {
+		u.own[k] -= x
+	}
+}
+
+// foundFree lists what the uncoupled captures show.
+func (u *uncoupling) foundFree() {
+	for _, c := range u.captures {
+		for i := range c.Findings {
+			if f := &c.Findings[i]; c.Free && (f.force() > math.Log(2) || f.Form == roughEverywhere) {
+				u.free[f.Kind] = true
+				// Fewer passes of one mark may pass for a lesser one.
+				switch f.Kind {
+				case SlowZone, BentTrack, BentLine:
+					u.free[SlowZone], u.free[BentTrack], u.free[BentLine] = true, true, true
+				}
+			}
 		}
+	}
+}
+
+// takeBackSpots takes losses of the uncoupled actuator for the coupled one's dead spot,
+// where they lie there.
+func (u *uncoupling) takeBackSpots() {
+	for _, f := range spotsUncoupled(u.captures) {
+		u.free[DeadSpot], u.free[NoisyTrack] = true, true
+		u.takeBack(f)
+	}
+}
+
+// takeBackSupply takes a reference that sinks coupled and uncoupled for one sign: it is
+// one supply, and there is one cause of it.
+func (u *uncoupling) takeBackSupply() {
+	if !slices.ContainsFunc(u.captures, func(c *Capture) bool { return !c.Free && c.showsForm(RefLoss, sinks) }) {
+		return
+	}
+	for _, c := range u.captures {
+		for i := range c.Findings {
+			if f := &c.Findings[i]; c.Free && f.Kind == RefLoss && f.Form == sinks {
+				u.oneSupply = true
+				u.takeBack(f)
+			}
+		}
+	}
+}
+
+// foundCoupled lists what the coupled captures show that uncoupled ones would.
+func (u *uncoupling) foundCoupled() {
+	for _, c := range u.captures {
+		if c.Free {
+			continue
+		}
+		for i := range c.Findings {
+			f := &c.Findings[i]
+			if !u.free[SlowZone] && asSlowUncoupled(u.captures, c, f) {
+				u.free[SlowZone] = true
+			}
+			switch {
+			case ownStop(c, f, u.captures):
+				u.takeBack(f)
+			case u.notToCompare(f):
+			case f.Kind == Hunting && !u.free[Hunting] && !couldHunt(u.captures, c, f):
+				// Nothing was there that could have hunted, see huntNotCompared.
+				if by, ok := wideUncoupled(u.captures, c, f); ok {
+					u.wide = true
+					for k, x := range by {
+						u.own[k] += x - f.Weights[k]
+					}
+				}
+			case f.Kind == WeakDrive && f.Form == againstUsual:
+				u.slow = true
+			case f.force() > math.Log(3) && !u.coupled[f.Kind]:
+				u.coupled[f.Kind] = true
+				u.order = append(u.order, f.Kind)
+				if f.ofTrack() && f.Seen >= 3 && !u.free[f.Kind] {
+					u.trackGone = true
+				}
+			}
+		}
+	}
+}
+
+// notToCompare tells whether it says nothing that a coupled capture's finding is there
+// uncoupled, or is not.
+func (u *uncoupling) notToCompare(f *Finding) bool {
+	switch {
+	case f.electrical() && (!u.free[f.Kind] || f.Form == wanders || f.Form == sinks):
+		// Whether it came back uncoupled is chance; no door makes it.
+	case f.Kind == Play && !u.free[Play] && !uncoupledTurns(u.captures):
+		// Play shows after reversals, and there were too few.
+	case f.takesTime() && !u.free[f.Kind] && tooShort(u.captures):
+		// It had no time to come back.
+	default:
+		return false
+	}
+	return true
+}
+
+// nothingNew is the comparison where nothing was found coupled that is there uncoupled,
+// or gone: what is taken back, if anything is.
+func (u *uncoupling) nothingNew(stillSlow bool) *Comparison {
+	r := &Comparison{Weights: u.own, Gone: []Kind{}, Stays: []Kind{}}
+	switch {
+	case stillSlow:
+		r.Stays = append(r.Stays, WeakDrive)
+		r.Text = "Uncoupled from the door, it is slow as well: it is not the door that slows it."
+	case slices.Min(u.own) == 0 && slices.Max(u.own) == 0:
+		return nil
+	case u.oneSupply:
+		r.Stays = append(r.Stays, RefLoss)
+		r.Text = "Uncoupled from the door, the sensor's supply sinks as well: that is one sign, not two."
+	case u.wide:
+		r.Text = "By the travel that the uncoupled actuator shows, the swings of the hunting are wide: a person or a control at work."
+	default:
 		r.Stays = append(r.Stays, Jam)
 		r.Text = "Uncoupled from the door, it ends at the same stop: the actuator's own."
-		return r
 	}
-	for _, k := range order {
-		if free[k] {
+	return r
+}
+
+// compared is the comparison of what is there uncoupled and what is gone.
+func (u *uncoupling) compared() *Comparison {
+	r := &Comparison{Weights: u.own, Gone: []Kind{}, Stays: []Kind{}}
+	for _, k := range u.order {
+		if u.free[k] {
 			r.Stays = append(r.Stays, k)
 		} else {
 			r.Gone = append(r.Gone, k)
@@ -183,7 +240,7 @@ func compareFree(captures []*Capture) *Comparison {
 		if len(r.Gone) > 0 {
 			r.Text = fmt.Sprintf("Uncoupled from the door, these stay: %s; these are gone: %s.", joinKinds(r.Stays), joinKinds(r.Gone))
 		}
-		r.Left = leftWith(captures, r)
+		r.Left = leftWith(u.captures, r)
 	}
 	for i, p := range o.p {
 		if len(r.Left) > 0 {
