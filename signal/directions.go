@@ -9,21 +9,24 @@ var polarityWords = signsOf(map[float64]string{
 	+1: "forward|forwards|fwd|fw|for|f|open|opening|opened|extend|extending|ext|+|pos|positive|plus|cw|clockwise|up|upward|upwards|hot|hotter|heat|heating|warm|warmer|right|out|fresh|increase|inc|raise|1|+1|↑|→|>|>>|a+|b-|+a|a>b|a->b|a→b|a to b|a high|" +
 		"vor|vorwärts|vorwaerts|auf|öffnen|oeffnen|offen|rechts|hoch|rauf|ausfahren|wärmer|waermer|heiß|heiss|zu heiß|mehr|positiv|" +
 		"avant|ouvrir|ouvert|ouverture|ouvre|chaud|haut|monter|montée|montee|droite|sortir|sortie|horaire|" +
-		"adelante|abrir|abierto|abriendo|apertura|caliente|arriba|subir|derecha|extender|horario|" +
-		"avanti|apri|aprire|aperto|caldo|su|destra|estendere|orario|" +
-		"vooruit|omhoog|openen|warmer",
+		"adelante|abrir|abre|abierto|abriendo|apertura|caliente|arriba|subir|derecha|extender|horario|" +
+		"avanti|apri|apre|aprire|aperto|apertura|caldo|su|destra|estendere|orario|" +
+		"vooruit|omhoog|openen|warmer|" +
+		"abrindo|avançar|otwórz|otworz|otwiera|otwieranie|nahoru|otevřít|otevírá|otevírání|öppna|öppnar|åbn|åbne|åpne|auki|avaa|aç|açık|açılıyor|ileri|nyit|открыть|открывает|вперед|вперёд|вверх|開|正転|正转",
 	-1: "reverse|reversed|reversing|rev|rv|r|backward|backwards|back|bwd|close|closing|closed|shut|shutting|retract|retracting|ret|-|neg|negative|minus|ccw|acw|counterclockwise|counter-clockwise|anticlockwise|anti-clockwise|down|downward|downwards|cold|colder|cool|cooler|cooling|left|in|recirc|recirculate|decrease|dec|lower|-1|↓|←|<|<<|b+|a-|+b|b>a|b->a|b→a|b to a|b high|" +
 		"rück|rückwärts|rueck|rueckwaerts|zurück|zurueck|zu|schließen|schliessen|geschlossen|links|ab|runter|einfahren|kalt|kälter|kaelter|weniger|negativ|" +
 		"arrière|arriere|fermer|fermé|ferme|fermeture|froid|bas|descendre|descente|gauche|rentrer|rentrée|antihoraire|" +
-		"atrás|atras|cerrar|cerrado|cerrando|cierre|frío|frio|abajo|bajar|izquierda|retraer|" +
-		"indietro|chiudi|chiudere|chiuso|chiusura|freddo|giù|giu|sinistra|antiorario|" +
-		"achteruit|omlaag|sluiten|dicht",
-	0: "stop|stopped|stopping|off|brake|braking|coast|coasting|idle|idling|hold|holding|none|halt|rest|resting|at rest|standby|neutral|0|zero|free|floating|float|park|parked|still|steady|wait|pause|--|" +
+		"atrás|atras|cerrar|cierra|cerrado|cerrando|cierre|frío|frio|abajo|bajar|izquierda|retraer|" +
+		"indietro|chiudi|chiude|chiudere|chiuso|chiusura|freddo|giù|giu|sinistra|antiorario|" +
+		"achteruit|omlaag|sluiten|dicht|" +
+		"fecha|fechar|fechando|recuar|zamknij|zamyka|zamykanie|dolů|zavřít|zavírá|zavírání|stäng|stänga|stänger|luk|lukke|lukk|kiinni|sulje|kapat|kapalı|kapanıyor|geri|zár|закрыть|закрывает|назад|вниз|閉|逆転|反转",
+	0: "stop|stopped|stopping|off|brake|braking|coast|coasting|idle|idling|hold|holding|none|halt|rest|resting|at rest|standby|stby|neutral|0|zero|free|floating|float|park|parked|still|steady|wait|pause|--|" +
 		"aus|stopp|bremse|bremsen|ruhe|stillstand|halten|leerlauf|" +
 		"arrêt|arret|arrêté|arreter|arrêter|repos|frein|" +
 		"parar|parado|paro|detener|detenido|reposo|freno|" +
 		"fermo|fermare|ferma|riposo|spento|" +
-		"uit|stil|rust",
+		"uit|stil|rust|" +
+		"dur|durdu|стоп|停止|停",
 })
 
 // letterWords are single letters that say a direction under a header that
@@ -80,7 +83,7 @@ func phrase(s string) (v float64, ok bool) {
 			continue
 		}
 		x, known := polarityWords[w]
-		if !known || len(w) < 4 && !anyOf(w, "fwd", "rev", "cw", "ccw", "off", "up") || ok && x != v {
+		if !known || len(w) < 4 && !anyOf(w, "fwd", "rev", "cw", "ccw", "off", "up", "pos", "neg") || ok && x != v {
 			return 0, false
 		}
 		v, ok = x, true
@@ -90,6 +93,9 @@ func phrase(s string) (v float64, ok bool) {
 
 // polarity reads a word of direction as the column's header allows.
 func (c *planCol) polarity(t []byte) (float64, bool) {
+	if c.dashRest && len(t) == 1 && t[0] == '-' {
+		return 0, true
+	}
 	if c.direction && len(t) == 1 {
 		if v, ok := letterWords[strings.ToLower(string(t))]; ok {
 			return v, true

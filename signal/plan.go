@@ -29,11 +29,12 @@ type planCol struct {
 	unitText string
 	unit     unit
 	order    dateOrder
-	packed   bool  // a clock without colons
-	anyOrder bool  // day and month may be either way round
-	first    stamp // of the column that is the time
-	enum     bool  // directions numbered 0, 1, 2 for rest and both ways
-	onOff    bool  // words say on and off rather than a direction
+	packed   bool       // a clock without colons
+	anyOrder bool       // day and month may be either way round
+	first    stamp      // of the column that is the time
+	codes    codeLegend // what numbers mean in a column of directions, nil when they are no codes
+	dashRest bool       // a lone dash among words of direction is no direction
+	onOff    bool       // words say on and off rather than a direction
 	// direction: the header says that this is a direction or a command.
 	direction bool
 	// late: a column of numbers in the head that may turn out to hold words
@@ -222,6 +223,7 @@ func (p *plan) kindOf(j int) {
 		c.direction = true
 	}
 	a := p.tally(j)
+	c.dashRest = a.dashes > 0 && a.turns > 0 && a.plusses == 0
 	n, numeric, filled := &a.n, a.numeric(), a.filled()
 	switch {
 	case filled == 0:
@@ -238,6 +240,8 @@ func (p *plan) kindOf(j int) {
 				}
 			}
 		}
+	case a.signsAndRests(c):
+		c.kind = wordCol
 	case p.core[j] && 2*(numeric+n[cellOver]) >= filled && numeric > 0:
 		p.numbersColumn(j, a)
 	case n[cellWord]+n[cellMissing]+n[cellOver] > 0 && a.polNonzero > 0 && a.pol*10 >= filled*9:
@@ -253,10 +257,10 @@ func (p *plan) kindOf(j int) {
 func (p *plan) numbersColumn(j int, a *cellTally) {
 	c := &p.cols[j]
 	c.kind = numberCol
-	c.late = a.polNumbers == a.n[cellNumber] && (c.direction || c.name == "")
-	if p.numberedDirections(j) {
-		c.kind, c.enum = wordCol, true
-		p.note("direction-numbers", "%s numbers the directions: read 0 as rest, 1 as forward, 2 as reverse", p.columnName(j))
+	r, _ := headerRole(c.name)
+	c.late = a.polNumbers == a.n[cellNumber] && (c.direction || c.name == "" || r == Drive && c.unit.q == noQuantity)
+	if codes := p.directionCodes(j); codes != nil {
+		c.kind, c.codes = wordCol, codes
 	}
 	if len(a.suffixes) > 0 && c.unitText == "" {
 		most := 0
@@ -270,22 +274,6 @@ func (p *plan) numbersColumn(j int, a *cellTally) {
 		// The cells carry their own unit and are scaled one by one.
 		c.unit.factor = 1
 	}
-}
-
-// numberedDirections tells whether a column named as a direction holds 0, 1
-// and 2 as controllers number them.
-func (p *plan) numberedDirections(j int) bool {
-	if r, _ := headerRole(p.cols[j].name); r != Polarity {
-		return false
-	}
-	two := false
-	for _, x := range p.headValues(j) {
-		if x == x && x != 0 && x != 1 && x != 2 {
-			return false
-		}
-		two = two || x == 2
-	}
-	return two
 }
 
 func (p *plan) clockColumn(j int, stamps []stamp) {

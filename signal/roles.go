@@ -66,6 +66,7 @@ func assign(p *plan, r *reducer, o *Options) (*assignment, error) {
 	a.fromShape()
 	a.leftovers()
 	a.unknownWords(r)
+	a.unknownCodes()
 	if a.bySign = a.directionFromCurrent(); a.bySign {
 		a.reason[a.col[Current]] += "; its sign is the direction, there is no drive"
 	}

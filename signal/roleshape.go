@@ -101,9 +101,9 @@ func (a *assignment) constants() {
 		a.give(Reference, ref[0], "stays near 5 V all the time")
 	}
 	// A battery sags when the motor starts and is charged between; it does
-	// not fall to half.
+	// not fall to half. One number without a unit all along was not measured.
 	sup := a.candidates(func(j int, f *features) bool {
-		return a.p.cols[j].kind == numberCol && inVolts(j) && f.near(9.5, 15.5, 0.25, scale(j)) && !(f.jumps > 0 && f.levels > 0.9 && f.max-f.min > 2)
+		return a.p.cols[j].kind == numberCol && inVolts(j) && f.near(9.5, 15.5, 0.25, scale(j)) && !(a.p.cols[j].unit.q == noQuantity && f.min == f.max) && !(f.jumps > 0 && f.levels > 0.9 && f.max-f.min > 2)
 	})
 	if len(sup) == 1 && !a.has(Supply) {
 		a.give(Supply, sup[0], "stays near 12 V all the time")

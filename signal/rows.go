@@ -187,8 +187,13 @@ func (q *parser) readAs(j int, t []byte) (float64, cellKind) {
 		if len(t) == 0 {
 			return math.NaN(), cellEmpty
 		}
-		if q.p.cols[j].enum && len(t) == 1 && t[0] == '2' {
-			return -1, cellNumber
+		if codes := q.p.cols[j].codes; codes != nil {
+			if x, n := scanNumber(t, 0, q.p.dec); n == len(t) {
+				if v, ok := codes[x]; ok {
+					return v, cellNumber
+				}
+				return math.NaN(), cellWord
+			}
 		}
 		if q.p.cols[j].onOff {
 			if v, ok := onOffWords[strings.ToLower(string(t))]; ok {

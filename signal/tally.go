@@ -7,6 +7,7 @@ type cellTally struct {
 	n [cellBad + 1]int
 
 	pol, polNonzero, polNumbers int // words and numbers of direction; not rest; numbers
+	dashes, plusses, turns      int // lone dashes and plus signs; words of a direction
 	onOff                       int
 	distinct                    map[string]bool // words, up to 64
 	unitCells                   int             // words that are units
@@ -44,6 +45,7 @@ func (p *plan) tally(j int) *cellTally {
 		case cellWord, cellMissing, cellOver, cellNumber:
 			if v, ok := c.polarity(t); ok {
 				a.pol++
+				a.addSign(t, v)
 				if v != 0 {
 					a.polNonzero++
 				} else {
@@ -68,6 +70,25 @@ func (p *plan) tally(j int) *cellTally {
 		a.pol, a.polNonzero = 0, 0 // nothing but H and L: a logic line
 	}
 	return a
+}
+
+// signsAndRests tells a column that says the direction by words or signs and the rest, which
+// may be most of it, by 0.
+func (a *cellTally) signsAndRests(c *planCol) bool {
+	r, _ := headerRole(c.name)
+	return (c.direction || r == Drive && c.unit.q == noQuantity) && a.turns+a.plusses > 0 && a.polNumbers > 0 && a.polNumbers == a.numeric() && a.pol*10 >= a.filled()*9
+}
+
+// addSign counts what tells whether a dash stands for minus or for nothing.
+func (a *cellTally) addSign(t []byte, v float64) {
+	switch {
+	case len(t) == 1 && t[0] == '-':
+		a.dashes++
+	case len(t) == 1 && t[0] == '+':
+		a.plusses++
+	case v != 0 && (t[0] < '0' || t[0] > '9') && t[0] != '-' && t[0] != '+':
+		a.turns++
+	}
 }
 
 func (a *cellTally) addWord(t []byte) {
