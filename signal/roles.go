@@ -57,6 +57,7 @@ func assign(p *plan, r *reducer, o *Options) (*assignment, error) {
 		return nil, err
 	}
 	a.setAside()
+	a.besideMean()
 	a.fromHeader()
 	if n := r.perRow(); n > 1 {
 		a.err = &RoleError{File: p.file, Role: Drive, Msg: fmt.Sprintf("the rows are pieces of one series of %d values; expected at least drive and feedback", r.rows*int64(n)),
