@@ -26,6 +26,7 @@ type block struct {
 	badLast  int  // relative line of the last such row
 	dataLate bool // data follow a bad row
 	words    []oddWord
+	between  betweenLine // lines of text that were left out
 
 	cells []cell
 	done  chan struct{}
@@ -47,9 +48,10 @@ type parser struct {
 	active   []int // columns that are read
 	kinds    []colKind
 	width    int
-	plain    bool     // only numbers and skipped columns: the fast path applies
-	rowBytes int      // typical length of a row
-	heads    [][]byte // the lines above the data, which loggers repeat after a restart
+	plain    bool            // only numbers and skipped columns: the fast path applies
+	rowBytes int             // typical length of a row
+	headings map[string]bool // those of them that are no names, without their numbers
+	heads    [][]byte        // the lines above the data, which loggers repeat after a restart
 }
 
 func newParser(p *plan) *parser {
@@ -72,6 +74,7 @@ func newParser(p *plan) *parser {
 			q.heads = append(q.heads, bytes.TrimSpace(p.lines[i].text))
 		}
 	}
+	q.headings = headingsOf(p)
 	return q
 }
 
@@ -79,6 +82,7 @@ func (b *block) reset(q *parser) {
 	b.lines, b.rows = 0, 0
 	b.skips, b.words = b.skips[:0], b.words[:0]
 	b.bad, b.badRows, b.badLast, b.dataLate = nil, 0, 0, false
+	b.between = betweenLine{}
 	if b.cols == nil {
 		b.cols = make([][]float64, q.width)
 		b.miss, b.over = make([]int64, q.width), make([]int64, q.width)

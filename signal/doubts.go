@@ -11,6 +11,7 @@ func (r *reducer) doubts(a *assignment) {
 	for _, w := range r.words {
 		p.note("odd-text", "%s: %s, first %s in line %d, read as missing", p.columnName(w.col), plural(w.n, "cell holds text", "cells hold text"), w.text, w.line)
 	}
+	r.noteBetween()
 	r.noteCodes()
 	if r.sign < 0 {
 		p.note("descending", "the rows run backwards in time and were turned round")

@@ -30,7 +30,7 @@ func (t *table) findHeader() *header {
 		}
 		cells := t.headCells(i)
 		switch {
-		case t.isStatistics(i), t.isFactorRow(i):
+		case t.isStatistics(i), t.isFactorRow(i), isPiece(line):
 			continue
 		case h.units < 0 && t.isUnitsRow(cells):
 			h.units = i

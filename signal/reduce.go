@@ -83,6 +83,7 @@ type reducer struct {
 	times           []float64 // scratch
 	timed           []int     // rows of the block that have a time, nil when all have
 	breaks          []int
+	anew            []float64 // times at which the clock began anew
 	miss, over      []int64
 	noTime          int64
 	pending         *SyntaxError
@@ -90,6 +91,7 @@ type reducer struct {
 	pendingLine     int64
 	pendingCut      bool
 	words           []oddWord
+	between         betweenLine
 	codes           []errorCode
 	nudged          int64
 	firstOut, lastT float64
@@ -140,6 +142,7 @@ func (r *reducer) fold(b *block) error {
 		r.pendingLine = r.line + int64(b.badLast) + 1
 		r.pendingCut = b.cut && b.badLast == b.lines-1
 	}
+	r.foldBetween(b)
 	for _, w := range b.words {
 		r.word(w)
 	}

@@ -34,6 +34,16 @@ func (q *parser) isHead(line []byte) bool {
 
 // slowRow reads one line of any form.
 func (q *parser) slowRow(b *block, line []byte) {
+	bad, rows, last := b.bad, b.badRows, b.badLast
+	q.oneRow(b, line)
+	if b.badRows > rows {
+		if t := bytes.TrimSpace(line); q.isBetween(t) {
+			b.leaveOut(t, bad, rows, last)
+		}
+	}
+}
+
+func (q *parser) oneRow(b *block, line []byte) {
 	t := bytes.TrimSpace(line)
 	if len(t) > 0 && t[0] == 0 && len(bytes.Trim(t, "\x00")) == 0 {
 		t = nil // a logger that lost power leaves zeros behind
@@ -57,7 +67,7 @@ func (q *parser) slowRow(b *block, line []byte) {
 		b.reject(q.width+1, "", "found %d cells, expected %d", n, q.width)
 		return
 	case len(cells) < q.p.narrow:
-		b.reject(len(cells)+1, "", "found %d cells, expected %d", len(cells), q.p.narrow)
+		b.reject(len(cells)+1, anotherTable(cells), "found %d cells, expected %d", len(cells), q.p.narrow)
 		return
 	}
 	r := b.rows
