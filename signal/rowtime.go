@@ -98,6 +98,9 @@ func (r *reducer) stampTimes(b *block, raw []float64, first bool) error {
 			r.noteRestart(b, i, y-prevOut)
 			r.shift += y - x
 			r.pause(prevOut, y)
+			if len(r.anew) < maxGaps {
+				r.anew = append(r.anew, y)
+			}
 			r.breaks = append(r.breaks, i)
 			r.run, prevRaw, prevOut, out[i] = 0, y, y, y
 			continue
