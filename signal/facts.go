@@ -68,6 +68,10 @@ func (t *table) gather(h *header) *facts {
 			}
 			key := cells[j].text
 			k := t.kind(i, j)
+			if j == 0 && !inData && !isHead && k == cellNumber && len(trimTail(cells)) == 2 && t.kind(i, 1) == cellWord {
+				f.pair(t, i, key, cells[1].text) // "101,Wiper"
+				continue
+			}
 			if len(key) == 0 || k != cellWord && k != cellBad && k != cellQuantity {
 				continue
 			}
@@ -158,6 +162,14 @@ func channelNumber(s string) int {
 	return 0
 }
 
+// numberOfChannel reads the same, or a bare number that heads a column.
+func numberOfChannel(s string) int {
+	if n, err := strconv.Atoi(strings.TrimSpace(s)); err == nil && n > 0 {
+		return n
+	}
+	return channelNumber(normal(s))
+}
+
 // nameChannels gives the columns headed by nothing but the number of a
 // channel the names that the preamble tells, when one of these says a role:
 // else they may be couplings or ranges.
@@ -173,7 +185,7 @@ func (f *facts) nameChannels(h *header) {
 	}
 	for j, s := range h.name {
 		name, _, _, _ := splitUnit(s)
-		if n := channelNumber(normal(name)); n > 0 && f.channelNames[n] != "" {
+		if n := numberOfChannel(name); n > 0 && f.channelNames[n] != "" {
 			f.columnNames[j] = f.channelNames[n]
 		}
 	}
@@ -283,7 +295,7 @@ func (f *facts) pair(t *table, i int, key, value []byte) {
 		kind = interest(normal(k))
 	}
 	v := bytes.TrimSpace(bytes.Trim(value, `"'`))
-	if n := channelNumber(normal(k)); n > 0 && i < t.first && f.channelNames[n] == "" && (len(v) > 0 && v[0]-'0' > 9) {
+	if n := numberOfChannel(k); n > 0 && i < t.first && f.channelNames[n] == "" && (len(v) > 0 && v[0]-'0' > 9) {
 		f.channelNames[n] = utf8String(v)
 	}
 	switch kind {

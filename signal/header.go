@@ -162,6 +162,10 @@ func (t *table) isUnitsRow(cells []cell) bool {
 			}
 			continue
 		}
+		if _, ok := findMultiple(strings.Trim(s, "()[]")); ok {
+			units++
+			continue
+		}
 		if isLabel(s) || isIndexName(s) || s == "-" || strings.Trim(s, "()[]") == "1" || strings.EqualFold(s, "hh:mm:ss") {
 			continue
 		}
@@ -191,7 +195,7 @@ func (t *table) isNamesRow(cells []cell, i int, unitsBelow bool) bool {
 		switch {
 		case k == cellNumber && v >= 0 && v < 1000 && v == float64(int(v)):
 			numbers++
-		case k == cellNumber || k == cellGrouped || k == cellQuantity && len(c.text) > 3:
+		case k == cellNumber || k == cellGrouped || k == cellQuantity && len(c.text) > 3 && !bytes.ContainsAny(c.text, ")]"): // "101 (V)" is a name
 			return false
 		case classify(c, t.dec) == cellClock:
 			return false

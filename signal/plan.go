@@ -183,7 +183,7 @@ func (p *plan) planColumn(j int) {
 			}
 		}
 	}
-	if n := p.facts.columnNames[j]; n != "" && (c.name == "" || p.head.names < 0 || channelNumber(normal(c.name)) > 0) {
+	if n := p.facts.columnNames[j]; n != "" && (c.name == "" || p.head.names < 0 || numberOfChannel(c.name) > 0) {
 		c.name = n
 		if s, ut, u, ok := splitUnit(n); ok {
 			c.name = s
@@ -209,6 +209,9 @@ func (p *plan) planColumn(j int) {
 		}
 	}
 	p.countedIn(j, name)
+	for _, s := range []string{p.facts.columnUnits[j], p.head.unit[j]} {
+		p.countedIn(j, "units ("+strings.Trim(strings.TrimSpace(s), "()[]")+")")
+	}
 	p.countVolts(j)
 	p.onProbe(j, probe)
 	if c.kind == numberCol {

@@ -282,6 +282,9 @@ func (t *table) wordInCore(i int) bool {
 		}
 		switch k := t.kind(i, j); {
 		case k == cellWord || k == cellBad:
+			if name := utf8String(t.text(i, j)); words+values == 0 && (isTimeName(name) || isIndexName(name)) {
+				return true // "Seconds,1,2,3": the numbers name channels
+			}
 			words++
 			if _, ok := findUnit(utf8String(t.text(i, j))); !ok {
 				units = false
