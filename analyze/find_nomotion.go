@@ -1,6 +1,9 @@
 package analyze
 
-import "math"
+import (
+	"math"
+	"strings"
+)
 
 // findNoMotion reports a drive to which nothing answers, and what the current
 // says about it if it was logged.
@@ -43,7 +46,10 @@ func (w *work) findNoMotion() bool {
 		f.Strength = 1
 	} else if c := w.current(); c != "" {
 		f.Form = c
-		f.Measures = append(f.Measures, Measure{drivenOneWay, w.longestOneWay(), "s"})
+		f.Measures = append(f.Measures, Measure{drivenApart, w.apart(), "s"})
+		if held, known := w.heldLater(); known && strings.HasPrefix(c, turningCurrent) {
+			f.Measures = append(f.Measures, Measure{drivesHeldLater, float64(held), ""})
+		}
 	} else if w.feeble() {
 		f.Form = feebleDrive
 		f.Strength = 1
@@ -112,26 +118,24 @@ const neverRunning = 0.5
 // that turns may draw as little, but starts with an inrush.
 const leastHeld = 0.04
 
-// drivenOneWay is the name of a measure: how long it was driven in one direction on end,
-// as it would be at 12 V.
-const drivenOneWay = "driven one way on end"
+// drivenApart is the name of a measure: how far apart the furthest places would be that
+// the drives take a shaft to which no stop holds, as time at 12 V.
+const drivenApart = "driven one way on balance"
 
-// longestOneWay is the longest time of drives of one polarity with none of the other in
-// between, s, as the speed goes with the volts above those it starts at.
-func (w *work) longestOneWay() float64 {
-	longest, now, was := 0.0, 0.0, 0
+// apart is how far apart the furthest places are that the drives, added up with their
+// signs, take a shaft to which no stop holds, in s at 12 V: the speed goes with the volts
+// above those it starts at.
+func (w *work) apart() float64 {
+	at, lo, hi := 0.0, 0.0, 0.0
 	for _, m := range w.moves {
-		if int(m.Polarity) != was {
-			now, was = 0, int(m.Polarity)
-		}
 		share := 1.0
 		if w.driveKnown() {
 			share = math.Max(0, math.Abs(m.DriveMean)-startVolts) / (12 - startVolts)
 		}
-		now += share * m.Duration()
-		longest = math.Max(longest, now)
+		at += float64(m.Polarity) * share * m.Duration()
+		lo, hi = math.Min(lo, at), math.Max(hi, at)
 	}
-	return longest
+	return hi - lo
 }
 
 // current reads the motor current during drives that move nothing: none (open
@@ -143,7 +147,7 @@ func (w *work) current() string {
 	if c == nil {
 		return ""
 	}
-	var rest, on, early []float64
+	var rest, on []float64
 	for i, x := range c.Mean {
 		f := math.Abs(float64(x))
 		if math.IsNaN(f) {
@@ -155,14 +159,10 @@ func (w *work) current() string {
 			on = append(on, f)
 		}
 	}
-	for _, m := range w.moves {
-		for i := m.first; i < m.last && lapse(w.t[i], w.t[m.first]) < 0.03; i++ {
-			early = append(early, math.Abs(float64(c.Mean[i])))
-		}
-	}
 	if len(on) == 0 {
 		return ""
 	}
+	early := w.earlyCurrent()
 	idle, run := 0.0, medianOf(on)
 	scatter := 0.0
 	if len(rest) > 0 {
@@ -193,6 +193,46 @@ func (w *work) current() string {
 		}
 	}
 	return ""
+}
+
+// earlyCurrent is the unsigned current of the first moment of each drive.
+func (w *work) earlyCurrent() (early []float64) {
+	for _, m := range w.moves {
+		for i := m.first; i < m.last && lapse(w.t[i], w.t[m.first]) < 0.03; i++ {
+			early = append(early, math.Abs(float64(w.tr.Current.Mean[i])))
+		}
+	}
+	return early
+}
+
+// drivesHeldLater is the name of a measure: drives in which the motor ran at first and
+// was held later on.
+const drivesHeldLater = "drives that end at a stop by the current"
+
+// heldLater counts drives in which a motor that had run up came to be held, by its
+// current, as at a stop. known is false where some of them end in between: a load that
+// is heavy, or brushes, may be either.
+func (w *work) heldLater() (held int, known bool) {
+	const (
+		runUp   = 0.2  // s, longer than such motors take to get up to speed
+		stood   = 0.1  // s, longer than brushes take to pass from bar to bar
+		isHeld  = 0.85 // of the inrush, as a current that says that the shaft is blocked
+		running = 0.6  // of it, as one that says that the motor turns
+	)
+	inrush := quantileOf(w.earlyCurrent(), 0.95)
+	for k := range w.moves {
+		m := &w.moves[k]
+		if m.Duration() < runUp+stood {
+			continue
+		}
+		switch x := w.currentWithin(m.Time.To-stood, m.Time.To) / inrush; {
+		case x > isHeld:
+			held++
+		case !(x < running):
+			return held, false
+		}
+	}
+	return held, true
 }
 
 // showsInrush tells whether a motor that runs up would have shown its inrush in the

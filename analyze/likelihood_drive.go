@@ -46,18 +46,44 @@ func noMotionLikelihood(f *Finding) (shown, string) {
 	case strings.HasPrefix(f.Form, "stall"):
 		return shown{.0005, .005, .15, .25, .005}, "stall current without motion: gears or door are blocked"
 	case strings.HasPrefix(f.Form, "running"):
-		// A shaft that did turn would have come to a stop, and its motor to a stall.
-		if long, ok := f.Measure(drivenOneWay); ok {
-			if yet := goodAsLong(long, 0.2); yet < 0.15 { // chosen, not derived
-				return shown{.0005, .4 * math.Max(yet, .02), .15, .003, .01}, fmt.Sprintf("the motor turns for %.0f s on end one way and is never stalled: a shaft that turned would have come to its stop, so gears let go; a sensor that lost its drive would leave the motor a stop to run into", long)
-			}
-		}
-		return shown{.0005, .4, .15, .003, .02}, "the motor turns and the reading does not follow: sensor, or gears without a load"
+		return turnsUnseenLikelihood(f)
 	}
 	if f.has(currentSilent) {
 		return shown{.004, .04, .14, .06, .1}, "driven, and the reading does not move; the current was logged, but does not tell a motor that turns from one that is blocked: this may be motor, door, sensor or cable"
 	}
 	return shown{.004, .04, .14, .06, .1}, "driven, and the reading does not move: without the current this may be motor, door, sensor or cable"
+}
+
+// betweenStops is the chance that a good actuator finds room for so much travel, in s at
+// 12 V, without coming to a stop, wherever on its travel it was when it set out: of a
+// travel of T it does from a share of 1 - s/T of the places.
+func betweenStops(s float64) float64 {
+	const parts = 50
+	sum := 0.0
+	for i := range parts {
+		sum += goodAsLong(s*parts/(float64(i)+0.5), 0.2)
+	}
+	return sum / parts
+}
+
+// turnsUnseenLikelihood is that of a motor that turns, by its current, while the reading
+// does not move. A shaft that turns with it comes to a stop, and its motor to a stall,
+// within the time that its travel takes; gears that let go never meet one.
+func turnsUnseenLikelihood(f *Finding) (shown, string) {
+	long, _ := f.Measure(drivenApart)
+	held, known := f.Measure(drivesHeldLater)
+	yet := betweenStops(long)
+	switch {
+	case known && held >= 2:
+		return shown{.0005, .4, .01, .003, .02}, "the motor turns, and is held later on, as at a stop: the shaft gets there and the reading does not tell"
+	case known && held > 0:
+		// Held once may be a load that caught; it was not never.
+	case yet < 0.15: // chosen, not derived
+		return shown{.0005, .4 * math.Max(yet, .02), .15, .003, .01}, fmt.Sprintf("the motor turns for %.0f s one way on balance and is never stalled: a shaft that turned would have come to its stop, so gears let go; a sensor that lost its drive would leave the motor a stop to run into", long)
+	case known:
+		return shown{.0005, .4 * yet, .15, .003, .02}, "the motor turns and the reading does not follow: sensor, or gears without a load; a shaft that turned might have come to a stop by now, and the motor was never stalled"
+	}
+	return shown{.0005, .4, .15, .003, .02}, "the motor turns and the reading does not follow: sensor, or gears without a load"
 }
 
 func noDriveLikelihood(f *Finding) (shown, string) {
