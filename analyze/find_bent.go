@@ -39,7 +39,7 @@ func (w *work) findBentLine() {
 		if !wide(&f) {
 			continue
 		}
-		down, up := w.relativeRate(w.prof[0], f.Volts), w.relativeRate(w.prof[1], f.Volts)
+		down, up := besideRate(w.prof[0], f.Volts), besideRate(w.prof[1], f.Volts)
 		if math.Max(down, up)-math.Min(down, up) > (1-math.Min(down, up))/2 {
 			return
 		}
@@ -61,6 +61,24 @@ func (w *work) findBentLine() {
 		bent.Kind, bent.Direction, bent.Event = BentLine, None, "bent"
 		w.found = append(w.found, *bent)
 	}
+}
+
+// besideRate is the median rate of a profile within a band over that of all of its other
+// cells: where half of the way is slow, which rate is the usual one hangs on a few cells,
+// and may be the one going up and the other going down. NaN where nothing passed.
+func besideRate(p *Profile, band Interval) float64 {
+	if p == nil || len(p.Points) < 5 {
+		return math.NaN()
+	}
+	var in, out []float64
+	for _, q := range p.Points {
+		if band.Has(q.Position) {
+			in = append(in, q.Rate)
+		} else {
+			out = append(out, q.Rate)
+		}
+	}
+	return medianOf(in) / medianOf(out)
 }
 
 // parabolaError is the residual sum of squares of y about the best parabola in

@@ -100,6 +100,12 @@ func (w *work) findSlowZones() {
 			}
 			if passes < 2 {
 				f.Strength *= 0.7
+				// A place is left again. What lasts to where the only pass ends may hang on
+				// the place, on the time or on a control that slows down (half as much is
+				// chosen, not derived).
+				if !speedsUpBeyond(p, j-n, j, width, most*nominal) {
+					f.Strength *= 0.5
+				}
 			}
 			// Seals and padded stops slow a healthy door over the last of its way:
 			// some millimetres of foam on a flap of a hand's width that turns by a
@@ -119,6 +125,11 @@ func (w *work) findSlowZones() {
 			if p.Direction == Down {
 				depth = f.Volts.To - w.span.From
 			}
+			// A line through the last rows before the stop mixes the stand there in, as far
+			// as the shaft goes in half of them, and the stand itself scatters.
+			if into && depth < w.visible()+0.5*float64(w.window)*w.tr.Step*nominal {
+				continue
+			}
 			if into && factor > 0.15 && !(factor < 0.55 || depth > sealDepth*math.Max(span, w.usualTravel()) && factor < 0.6) || from && factor > 0.4 {
 				continue
 			}
@@ -128,7 +139,7 @@ func (w *work) findSlowZones() {
 			case math.IsNaN(back):
 				f.Strength *= 0.7
 			case into: // a seal pushes back as well
-			case back > 1+0.4*(1-factor), w.overCentre(p, f.Volts, factor):
+			case back > 1+pushedBack(factor)*(1-factor), w.overCentre(p, f.Volts, factor):
 				continue
 			}
 			f.Event = w.eventAt("slow", f.Volts, coarsePlace)
@@ -140,6 +151,25 @@ func (w *work) findSlowZones() {
 	w.mergeSlowZones()
 	w.findBentLine()
 	w.findTwoSlopes()
+	w.findBentPlaces()
+}
+
+// speedsUpBeyond tells whether the shaft, past the cells [from, to) of a profile, was seen
+// at its usual speed again, in the next cell or in the one after.
+func speedsUpBeyond(p *Profile, from, to int, width, usual float64) bool {
+	for k := range 2 {
+		i, last := to+k, to-1
+		if p.Direction == Down {
+			i, last = from-1-k, from
+		}
+		if i < 0 || i >= len(p.Points) || math.Abs(p.Points[i].Position-p.Points[last].Position) > 2.5*width {
+			break
+		}
+		if p.Points[i].Rate >= usual {
+			return true
+		}
+	}
+	return false
 }
 
 // sealDepth is the share of a usual travel over which the seals of a healthy
@@ -152,6 +182,18 @@ func (w *work) usualTravel() float64 { return usualShare * w.ref }
 
 // usualShare is the share of its supply that such a sensor uses.
 const usualShare = 0.8
+
+// pushedBack is the least share of what a spring or a weight takes from one direction
+// that it gives the other. A gear that hardly turns when it is pushed lets little of a
+// push through, so it is well below one; a band that costs more than half of the speed is
+// more than a healthy door's spring takes, and has to show the push the plainer (both
+// shares are chosen, not derived).
+func pushedBack(factor float64) float64 {
+	if factor > 0.5 {
+		return 0.3
+	}
+	return 0.4
+}
 
 // overCentre tells whether a band slow in one direction is the way up to the dead
 // point of a spring: beyond it, on its other side, the other direction is slow as
