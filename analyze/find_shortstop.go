@@ -62,7 +62,8 @@ func (w *work) findShortStop() {
 			w.found = append(w.found, f)
 			continue
 		}
-		if free := w.settledEnds(-dir); inside > 0.2 && inside <= outerQuarter && s.Stalls >= 3 && other == 0 && free >= 3 && !w.covered(GearSlip, -dir) {
+		// Pulses that push on once it is reached are one visit, and no insisting.
+		if free := w.settledEnds(-dir); inside > 0.2 && inside <= outerQuarter && s.Stalls >= 3 && w.returns(dir) >= 2 && other == 0 && free >= 3 && !w.covered(GearSlip, -dir) {
 			f.Form = jamDriven + ", while the other end is reached without a stall"
 			f.Strength = math.Min(0.9, 1-math.Exp(-float64(s.Stalls)/3))
 			w.found = append(w.found, f)

@@ -138,6 +138,11 @@ func (w *work) nominalRates() {
 			for a := 0; a+k <= size; a += max(1, k/2) {
 				slope, _, _ := f.line(a, a+k)
 				r := slope * float64(m.Direction) / gain
+				// A window holds two steps of the converter; in one that a short move cuts
+				// off, a single step looks like a speed, and a high one.
+				if k < n && r*gain*w.tr.Step*float64(k) < 2*w.quantum {
+					continue
+				}
 				if r > 0.25*guess && r*gain < w.ref/fastestTransit {
 					// The travel counts, not the time: a place where the door
 					// binds takes long, and the motor's own pace is what it
