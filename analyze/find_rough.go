@@ -70,7 +70,7 @@ func (w *work) findRoughContact() {
 	if !ok || s.cells < 4 {
 		return
 	}
-	all := s.moving >= least && w.roughens(&s) && 10*s.rough >= 7*s.cells
+	all := w.roughAlong(&s)
 	// Or quiet in between, with departures of twenty times what is allowed, or of
 	// fifty where they go to both sides.
 	now := s.spikes() && s.tail > 2.5*w.quantum && (s.oneSided() && s.tail > 2*least || s.tail > 5*least) && s.tail > 4*s.quiet && s.far >= 10 && s.everywhere() && !w.covered(GearSlip, Up) && !w.covered(GearSlip, Down) && !w.covered(StickSlip, None) && !w.looseAtRest()
@@ -120,9 +120,17 @@ func (w *work) findRoughContact() {
 }
 
 // roughens tells whether the reading scatters more while the shaft moves than a converter
-// and the noise at rest make it.
+// and the noise at rest make it. A reading on the edge of a converter's step flickers by
+// all of it, of which half is none of its own.
 func (w *work) roughens(s *scatterOf) bool {
-	return s.moving > 1.5*w.quantum && s.moving >= 2.5*math.Max(s.resting, math.Max(s.standing, w.noise))
+	own := math.Max(s.resting, s.standing) - w.quantum/2
+	return s.moving > 1.5*w.quantum && s.moving >= 2.5*math.Max(own, w.noise)
+}
+
+// roughAlong tells whether it does so wherever the wiper is, in seven tenths of the way
+// (chosen, not derived), by ten times what a sound potentiometer's smoothness allows.
+func (w *work) roughAlong(s *scatterOf) bool {
+	return s.moving >= 0.01*w.ref && w.roughens(s) && 10*s.rough >= 7*s.cells
 }
 
 // scatter measures it; ok is false where the capture does not show the shaft

@@ -35,7 +35,7 @@ func (w *work) findSpells() {
 		return
 	}
 	// What scatters wherever it moves leaves the track at every turn: no single losses.
-	if s, ok := w.scatter(); ok && s.moving >= 0.01*w.ref && w.roughens(&s) {
+	if s, ok := w.scatter(); ok && w.roughAlong(&s) {
 		return
 	}
 	const most = 100 // what chatters all the time is told elsewhere, and takes long to weigh
