@@ -35,7 +35,7 @@ type offset struct {
 
 // A pressing is where a drive held the shaft at the end of a move.
 type pressing struct {
-	at    float64 // s, when the drive ended
+	at    float64 // s, the middle of the rows that tell the level
 	level float64 // V
 	err   float64 // V
 	move  int
@@ -112,14 +112,14 @@ func (w *work) stopsFollow(stops [2][]pressing, steps []offset) (told int, far, 
 			}
 			atRail := v[i].level < rail || v[i].level > w.ref-rail || v[i-1].level < rail || v[i-1].level > w.ref-rail
 			switch {
-			case atRail && change*want >= 0 && math.Abs(change) <= math.Abs(want)+err:
-			case n == 0 && math.Abs(change) > largest/4:
-				return 0, false, false
-			case n == 0:
 			case math.Abs(want) > 2*err && w.endsOfTrack(v[i], change, want, err):
 				told++
 				sides[d] = true
 				far = far || away
+			case atRail && change*want >= 0 && math.Abs(change) <= math.Abs(want)+err:
+			case n == 0 && math.Abs(change) > largest/4:
+				return 0, false, false
+			case n == 0:
 			case math.Abs(change-want) > math.Max(err, 0.1*math.Abs(want)):
 				return 0, false, false
 			case math.Abs(want) > 2*err:
@@ -210,7 +210,8 @@ func (w *work) pressings(deeper float64) (out [2][]pressing) {
 			continue
 		}
 		end := w.v[m.last-n : m.last]
-		p := pressing{at: w.t[m.last-1], level: medianOf(end), move: k}
+		// The jolt of letting go may be what makes a wiper slip: that is after it.
+		p := pressing{at: w.t[m.last-n/2-1], level: medianOf(end), move: k}
 		scatter := math.Max(math.Max(stats.MAD(end), w.noise), w.quantum/3)
 		p.err = 1.25 * scatter / math.Sqrt(float64(n))
 		// Half of it must lie where the other half does, and all of it be too long for a

@@ -166,6 +166,25 @@ func TestSlippedWiperOffTrack(t *testing.T) {
 		d.block = func(d *draft, dir float64) bool { return d.t > 16 && dir < 0 && d.x < 0.7 }
 		return d
 	}
+	// Only one stop is met before and after the slip, and the track ends there at a rail.
+	onlyStopTwice := func(seed uint64, by, end float64) *draft {
+		d := slippedBy(seed, []float64{9}, by)
+		wiper := d.read
+		d.read = func(d *draft) float64 { return math.Max(end, wiper(d)) }
+		d.x = 2.5
+		return d.run(0, 1).run(-12, 4).run(0, 0.5).run(12, 5.5).run(0, 0.5).run(-12, 6.5).run(0, 0.5).run(12, 3)
+	}
+	// The last moments of a stall are those of the leap, which stays or goes with the drive.
+	lettingGo := func(seed uint64, stays bool) *draft {
+		d := newDraft(seed)
+		d.read = func(d *draft) float64 {
+			if stays && d.t > 13.96 || !stays && d.volts < 0 && d.x <= d.lo {
+				return d.x - 0.25
+			}
+			return d.x
+		}
+		return d.run(0, 1).run(-12, 1).run(12, 6).run(0, 0.5).run(-12, 5.5).run(0, 0.5).run(12, 6).run(0, 0.5).run(-12, 3)
+	}
 	for seed := range uint64(3) {
 		for _, c := range []struct {
 			name string
@@ -173,7 +192,10 @@ func TestSlippedWiperOffTrack(t *testing.T) {
 			want bool
 		}{
 			{"the track ends", cut(seed, -0.4, 0.25).sweeps(3), true},
+			{"it ends at the supply", onlyStopTwice(seed, -0.55, 0.05), true},
+			{"at the jolt of letting go", lettingGo(seed, true), true},
 			{"an obstacle as well", noWait(seed).sweeps(3), false},
+			{"a ground that moves while the motor is held", lettingGo(seed, false), false},
 		} {
 			r := judgedDraft(t, c.d)
 			got := finding(r.Captures[0], LastingLeap)
