@@ -147,6 +147,9 @@ func (w *work) findScale() {
 		}
 	}
 	if !ok || s.spread < math.Max(least, wave*w.noise/w.span.Width()) || s.uneven > even || math.Abs(s.slope) > flat || s.travel > surely {
+		if !known {
+			w.findScaleByPace()
+		}
 		return
 	}
 	f := Finding{Kind: SpanDrift, Form: byTravelTime, Time: s.when, Volts: w.span, Tie: TiedToTime, TieP: s.travel, Event: "drift", Strength: 1,

@@ -56,6 +56,9 @@ func (w *work) titleSpanDrift(f *Finding) string {
 	if f.Form == byTravelTime {
 		return fmt.Sprintf("The sensor's scale changes: strokes that take as long as one another differ by up to %.0f %% in what they read.", f.value("change of the span"))
 	}
+	if f.Form == byPace {
+		return fmt.Sprintf("The sensor's scale changes: the stops read up to %.0f %% further apart at one time than at another, and the reading goes as much faster between them, both ways.", f.value("change of the span"))
+	}
 	return "Feedback span drifts: " + w.driftWords(f) + "."
 }
 
