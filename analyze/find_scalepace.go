@@ -67,6 +67,9 @@ func (w *work) findScaleByPace() {
 	if slope > math.Max(flat, off) || slope < -math.Max(flat, 2*off) || travel > sure {
 		return
 	}
+	if w.furtherAtOnce() {
+		return // a door that comes off lets the shaft go further, and faster, by chance as much
+	}
 	f := Finding{Kind: SpanDrift, Form: byPace, Time: when, Volts: w.span, Tie: TiedToTime, TieP: travel, Event: "drift", Strength: 1 - 6*travel,
 		Seen: len(x), Passes: len(x), Measures: []Measure{
 			{"change of the span", 100 * (math.Exp(spread) - 1), "%"},
@@ -74,6 +77,31 @@ func (w *work) findScaleByPace() {
 		}}
 	w.overrule(f.Event, Heating, Jam, SpanShift, SlowZone, WeakDrive, TravelChange, EndLoss)
 	w.found = append(w.found, f)
+}
+
+// furtherAtOnce tells whether each stop that came to lie further out did so by eight tenths
+// between two visits (chosen, not derived), as far as they were visited.
+func (w *work) furtherAtOnce() bool {
+	const atOnce = 0.8
+	further := false
+	for d, visits := range w.pressings(0) {
+		out := float64(2*d - 1)
+		if len(visits) < 2 {
+			continue
+		}
+		whole, most := out*(visits[len(visits)-1].level-visits[0].level), 0.0
+		if whole < 0.01*w.span.Width() {
+			continue // no further than a sound stop gives
+		}
+		for i := 1; i < len(visits); i++ {
+			most = math.Max(most, out*(visits[i].level-visits[i-1].level))
+		}
+		if most < atOnce*whole {
+			return false
+		}
+		further = true
+	}
+	return further
 }
 
 // againstTravel is the slope of y on x, both with the mean of either direction taken off,

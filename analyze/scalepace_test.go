@@ -40,6 +40,21 @@ func TestScaleByPace(t *testing.T) {
 			t.Errorf("seed %d, a motor that slows a little: %s", seed, say(got, v))
 		}
 
+		// From one moment on both at once, as where a door comes off.
+		off := func(d *draft) bool { return d.t > 14.2 }
+		d = newDraft(seed)
+		d.block = func(d *draft, dir float64) bool { return !off(d) && dir > 0 && d.x > 4.25 }
+		d.speed = func(d *draft, _ float64) float64 {
+			if off(d) {
+				return 1.06
+			}
+			return 1
+		}
+		d.run(0, 1).run(12, 6).run(0, 0.5).run(-12, 6.5).run(0, 0.5).run(12, 6.5).run(0, 0.5).run(-12, 4)
+		if got, v := look(t, d); formed(got, SpanDrift, byPace) != nil || v.Conclusion == FeedbackSensor {
+			t.Errorf("seed %d, further and faster at once: %s", seed, say(got, v))
+		}
+
 		if got, v := look(t, scaledPasses(seed, same)); formed(got, SpanDrift, byPace) != nil || v.Conclusion != NoFault {
 			t.Errorf("seed %d, nothing of the sort: %s", seed, say(got, v))
 		}
