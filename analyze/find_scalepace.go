@@ -90,8 +90,12 @@ func (w *work) furtherAtOnce() bool {
 			continue
 		}
 		whole, most := out*(visits[len(visits)-1].level-visits[0].level), 0.0
-		if whole < 0.01*w.span.Width() {
-			continue // no further than a sound stop gives
+		least := 0.01 * w.span.Width() // no further than a sound stop gives
+		if whole < -least {
+			return false // nearer: nothing that comes off does that
+		}
+		if whole < least {
+			continue
 		}
 		for i := 1; i < len(visits); i++ {
 			most = math.Max(most, out*(visits[i].level-visits[i-1].level))
