@@ -15,8 +15,8 @@ const onePolarity = "one polarity"
 // A door's weight, its springs and the air slow one way and help the other. With the
 // speed 1 - load/stall and gears that take a sixth of the stall torque, one way at half
 // the speed of the other needs a weight of 0.28 of the stall torque: a motor that is
-// to start cold at a low supply is not loaded so (common practice, no source). Nothing
-// but the motor itself loads an uncoupled shaft; its brushes, set for one sense, cost a
+// to start cold at a low supply is not loaded so (common practice, no source). Where the
+// current shows that no load makes it so, less tells (notByLoad). Nothing but the motor itself loads an uncoupled shaft; its brushes, set for one sense, cost a
 // few percent.
 func (w *work) findUnevenWays() {
 	if w.d.pulsed || w.sense == 0 {
@@ -24,23 +24,34 @@ func (w *work) findUnevenWays() {
 	}
 	w.findOnePolarity()
 	ratio, dir, n, ok := w.waysRatio()
+	if !ok {
+		return
+	}
 	least := mostUneven
-	if w.opt.Free {
-		least = mostUnevenFree
+	form, told := w.notByLoad(dir, ratio, n)
+	switch {
+	case form == heldOnLess:
+		least = heldUneven
+	case form == noLoadMore:
+		least = unloadedUneven
+	case w.opt.Free:
+		least, form = mostUnevenFree, "uncoupled"
 	}
 	// One run each way is little; three times as slow takes more load than 0.4 of the stall
 	// torque, which nothing sound has.
-	if single := n == 1 && !w.opt.Free; !ok || ratio < least || single && ratio < 1.5*mostUneven {
+	if single := n == 1 && !w.opt.Free; ratio < least || single && ratio < 1.5*mostUneven {
 		return
 	}
-	f := Finding{Kind: UnevenWays, Direction: dir, Tie: TiedToDirection, TieP: math.Pow(0.5, float64(n-1)), Volts: w.span, Time: w.drivenTime(),
-		Seen: n, Passes: n, Event: "uneven ways", Strength: math.Min(1, 0.5+(ratio/least-1)/0.3),
-		Measures: []Measure{{"slower that way", ratio, "times"}}}
+	// A sound one has come near to twice as slow: there it is open what it is.
+	strength := 0.65 + (ratio/least-1)/0.3
+	if form != "" {
+		strength = 0.5 + (ratio/least-1)/0.3
+	}
+	f := Finding{Kind: UnevenWays, Form: form, Direction: dir, Tie: TiedToDirection, TieP: math.Pow(0.5, float64(n-1)), Volts: w.span, Time: w.drivenTime(),
+		Seen: n, Passes: n, Event: "uneven ways", Strength: math.Min(1, strength),
+		Measures: append([]Measure{{"slower that way", ratio, "times"}}, told...)}
 	if w.driveKnown() {
 		f.Measures = append(f.Measures, Measure{atSameVolts, 1, ""})
-	}
-	if w.opt.Free {
-		f.Form = "uncoupled"
 	}
 	w.found = append(w.found, f)
 }
@@ -236,5 +247,5 @@ func (f *Finding) unevenTitle() string {
 	if f.has(atSameVolts) {
 		s += ", at the same volts"
 	}
-	return s + "."
+	return s + f.notByLoadTitle() + "."
 }

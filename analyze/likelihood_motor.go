@@ -105,7 +105,12 @@ func unevenWaysLikelihood(f *Finding) (shown, string) {
 	if f.has(atSameVolts) {
 		volts, or = .005, ""
 	}
-	if f.Form != "" {
+	switch f.Form {
+	case heldOnLess:
+		return shown{.002, .001, .3, .002, volts}, "slower one way, and held at the stop it draws far less that way: a door changes nothing of what a held motor draws, its circuit has more resistance in one sense: its brushes" + or
+	case noLoadMore:
+		return shown{.002, .001, .3, .006, volts}, "slower one way, and no more current for it: a door that drags or weighs is a load, and a load takes current. The motor itself, its brushes, fails that way" + or
+	case "uncoupled":
 		return shown{.01, .001, .25, .001, volts}, "with nothing on the shaft it runs slower one way: the motor's brushes or gears" + or
 	}
 	if r, _ := f.Measure("slower that way"); r >= 1.5*mostUneven {
