@@ -189,6 +189,7 @@ func (w *work) findAcrossWires() {
 	w.findSelfMotion()
 	w.findSupply()
 	w.findFeedGives()
+	w.findSagsWhileDriven()
 	w.findComesAndGoes()
 	w.findShorted()
 }

@@ -33,6 +33,9 @@ func (w *work) findDriveFaults() {
 		w.found = append(w.found, f)
 		return
 	}
+	if w.findFaintAfter() {
+		return
+	}
 	var count, stalled, atEnd [2]int // atEnd: drives into the stop on which it rests already
 	var driven, moved, best, volts [2]float64
 	for k := range w.moves {

@@ -15,6 +15,10 @@ func supplyLikelihood(f *Finding) (shown, string) {
 		return shown{.1, .002, .01, .003, .3}, "one polarity gets fewer volts in every move: resistance in one leg of the drive, unless it was set so"
 	}
 	switch {
+	case f.Form == hardlyAnyLeft:
+		return shown{.002, .001, .03, .001, .35}, "far fewer volts than such a motor starts on, either way, and all of them were there before: a contact, a supply or the control's output lets go; a motor that is shorted could hold them down"
+	case f.Form == sagsWhileDriven:
+		return shown{.012, .002, .008, .002, .25}, "the longer it is driven the fewer volts the motor gets, and after a rest they are back: a supply, a fuse or a contact that gives way to a current that lasts; neither the shaft nor its load changes them"
 	case f.Form == comesAndGoes:
 		return shown{.008, .003, .01, .003, .3}, "for seconds the motor gets far fewer volts, whatever the shaft does, and in the midst of a drive they come back: a contact or a switch that gives way, or something else that pulls the supply down; a control that slows down has no reason to hurry again on the way"
 	case f.has(supplyHolds) && !f.has(holdsUnderWay):

@@ -26,7 +26,9 @@ func (c *Capture) doubtsDrive() bool {
 		case NoDrive, HalfDrive, Ignored, StaysOn:
 			return true
 		case SupplySag:
-			return f.Form == onePolarity
+			return f.Form == onePolarity || f.Form == hardlyAnyLeft
+		case UnevenWays:
+			return !f.has(atSameVolts)
 		case OneWay, NoMotion:
 			return f.Form == fewVolts || f.Form == feebleDrive || f.has(onlyPolarity) || f.has(noCurrentThatWay)
 		}

@@ -75,8 +75,13 @@ func (f *Finding) titleSupplySag() string {
 	if f.Form == shorted {
 		return fmt.Sprintf("The drive breaks down %s: %.2f A at only %.1f V, as through %.1f ohm.", timesText(f.Seen), f.value("current"), f.value("drive meanwhile"), f.value("resistance"))
 	}
-	if f.Form == onePolarity {
+	switch f.Form {
+	case onePolarity:
 		return f.unevenTitle()
+	case hardlyAnyLeft:
+		return f.faintAfterTitle()
+	case sagsWhileDriven:
+		return f.sagsDrivenTitle()
 	}
 	return f.supplyTitle(f.value("level under load"), f.value("drop under load"))
 }
