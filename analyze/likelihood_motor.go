@@ -116,7 +116,7 @@ func unevenWaysLikelihood(f *Finding) (shown, string) {
 	if r, _ := f.Measure("slower that way"); r >= 1.5*mostUneven {
 		return shown{.002, .001, .12, .15, volts}, "several times slower one way all along the travel: no door's weight or spring makes that; a door that drags that way, or a motor whose brushes fail it in one sense" + or
 	}
-	return shown{.015, .001, .04, .15, volts}, "slower one way all along the travel, by more than a door's weight or spring usually makes: a door that drags that way, or a motor" + or
+	return shown{.015, .001, .1, .15, volts}, "slower one way all along the travel, by more than a door's weight or spring usually makes: a door that drags that way, or a motor; its current, or the shaft uncoupled, tells which" + or
 }
 
 func heavyDragLikelihood(f *Finding) (shown, string) {
