@@ -34,7 +34,7 @@ func (w *work) gap(all []leap) bool {
 		places = append(places, Occurrence{Interval{l.at, l.at}, Interval{math.Min(l.before, l.after), math.Max(l.before, l.after)}, l.direction})
 	}
 	n := len(edge[0]) + len(edge[1])
-	if min(len(edge[0]), len(edge[1])) < 2 || n < 6 || 8*strange > n || len(moves) < 3 {
+	if min(len(edge[0]), len(edge[1])) < 1 || n < 6 || 8*strange > n || len(moves) < 3 {
 		return false
 	}
 	// Moves that go right through it tell it in another way.
@@ -62,7 +62,13 @@ func (w *work) gap(all []leap) bool {
 		}
 		p *= math.Pow(math.Min(0.5, 2*near/w.span.Width()), float64(in-1))
 	}
-	if high < low || p > w.lim.Significance {
+	// An edge that was met once must lie clear of the other: one leap the wrong way
+	// makes no second edge.
+	apart := 0.0
+	if min(len(edge[0]), len(edge[1])) == 1 {
+		apart = w.resolution()
+	}
+	if high-low < apart || p > w.lim.Significance {
 		return false
 	}
 	w.found = append(w.found, Finding{Kind: DeadSpot, Form: openBetween, Tie: TiedToPosition, TieP: p, Time: when, Places: places,

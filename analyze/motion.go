@@ -25,6 +25,7 @@ type segment struct {
 // travel-weighted vote of the moves. It returns 0 when nothing moved, and the
 // share of travel that agrees.
 func (w *work) senseOf() (int, float64) {
+	const ends = 5 // rows of a median at either end of a stroke with leaps
 	plus, minus := 0.0, 0.0
 	leaps := w.listLeaps()
 	for i := 0; i < len(w.moves); {
@@ -54,7 +55,11 @@ func (w *work) senseOf() (int, float64) {
 		// and went, some of the ways back were slower.
 		lo, hi := extremes(w.v[first:last])
 		if leapt, n := leapsIn(leaps, w.t[first], w.t[min(last, len(w.t)-1)]); n > 0 && math.Abs(leapt) < 2*(hi-lo) {
-			dv = medianSmall(w.v[max(first, last-5):last]) - medianSmall(w.v[first:min(last, first+5)]) - leapt
+			if last-first >= 2*ends {
+				// One among the last rows is not in their median, one among the first is.
+				leapt, _ = leapsIn(leaps, w.t[first+ends/2], w.t[last-1-ends/2])
+			}
+			dv = medianSmall(w.v[max(first, last-ends):last]) - medianSmall(w.v[first:min(last, first+ends)]) - leapt
 		}
 		if math.Abs(dv) < w.tol || math.Abs(dv) > 0.75*driven*w.ref/fastestTransit {
 			continue
