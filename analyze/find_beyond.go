@@ -33,14 +33,21 @@ type edgeOfStorm struct {
 // places: that n such moments all fall into one stretch of the travel has the
 // chance of stats.RangePValue, twice that for the choice between its two edges.
 func (w *work) findNoisyBeyond() {
-	for _, f := range w.found {
-		if f.Kind == NoisyTrack && f.Strength > 0.5 {
-			return // told with both its edges, or everywhere
-		}
+	// Told with both its edges, or everywhere, it needs no more than losses at rest
+	// explained.
+	told := slices.ContainsFunc(w.found, func(f Finding) bool { return f.Kind == NoisyTrack && f.Strength > 0.5 })
+	if told && !w.looseAtRest() {
+		return
 	}
+	if told || !w.noisyBeyond(w.storms()) {
+		w.noisyBeyond(w.wildRuns())
+	}
+}
+
+// noisyBeyond is findNoisyBeyond by the storms given, and tells whether they are that.
+func (w *work) noisyBeyond(all []storm) bool {
 	// Bursts of a few hundredths of a second are a contact that bounces.
 	const lasts = 0.1
-	all := w.storms()
 	var storms []storm
 	for _, s := range all {
 		if lapse(w.t[s.last-1], w.t[s.first]) >= lasts {
@@ -48,7 +55,7 @@ func (w *work) findNoisyBeyond() {
 		}
 	}
 	if 2*len(storms) <= len(all) || w.followDrive(storms) {
-		return
+		return false
 	}
 	var edge [2][]float64 // levels at which it goes in downward, or out upward; and the reverse
 	still := 0
@@ -57,7 +64,7 @@ func (w *work) findNoisyBeyond() {
 			switch d := int(e.dir); {
 			case !e.known:
 			case e.level < bareRail*w.ref || e.level > (1-bareRail)*w.ref:
-				return // where no wiper is
+				return false // where no wiper is
 			case d == 0:
 				still++
 			default:
@@ -73,15 +80,15 @@ func (w *work) findNoisyBeyond() {
 	levels := edge[side(dir)]
 	n := len(levels)
 	if len(storms) < 2 || n < 3 || 3*still > n {
-		return
+		return false
 	}
 	lo, hi := extremes(levels)
 	if hi-lo > math.Max(0.15*w.span.Width(), 3*w.resolution()) {
-		return
+		return false
 	}
 	p := math.Min(1, 2*stats.RangePValue(w.drivenShare(lo, hi), n))
 	if p > w.lim.Significance {
-		return
+		return false
 	}
 	band := Interval{lo, hi}
 	// Where it ends on the far side as well, at a stop or on the way, that is the
@@ -100,6 +107,7 @@ func (w *work) findNoisyBeyond() {
 	}
 	w.overrule(f.Event, Dropouts, DeadSpot, NoisyTrack, EndLoss, Pauses, StickSlip, Jam, Hunting, GearSlip, SlowZone, OneWay, WeakDrive, AtRail, SelfMotion, LastingLeap)
 	w.found = append(w.found, f)
+	return true
 }
 
 // followDrive tells whether half of the storms or more begin as a drive does, here
