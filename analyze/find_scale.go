@@ -66,7 +66,9 @@ func (w *work) strokeTimes() (s strokeTimes, ok bool) {
 			s.uneven = math.Max(s.uneven, math.Abs(t[i]-mt))
 		}
 	}
-	if s.n = len(x); s.n < 4 {
+	// Strokes that take the same time to within what even ones differ by do not tell
+	// their deviation better than that is known: more of them make it no less sure.
+	if s.n = len(x); s.n < 4 || s.uneven < s.off {
 		return s.few(x, y)
 	}
 	line, ok := stats.FitLine(x, y)
@@ -85,8 +87,8 @@ func (w *work) strokeTimes() (s strokeTimes, ok bool) {
 	return s, true
 }
 
-// few fits two or three strokes, whose own scatter tells nothing: the deviation is
-// that of even strokes, or of the rows.
+// few fits strokes whose own scatter tells nothing, two or three or all of the same
+// time: the deviation is that of even strokes, or of the rows.
 func (s strokeTimes) few(x, y []float64) (strokeTimes, bool) {
 	var xx, xy float64
 	for i := range x {
