@@ -34,7 +34,8 @@ func unlikeFree(captures []*Capture) []string {
 // to ask, and whether no door can make it: then it is evidently another actuator.
 func unlikeCoupled(x, c *Capture) (why []string, ask string, evident bool) {
 	const way, pace, supply = 1.25, 2, 1.1
-	const swappedPace = 1.2 // more than warmth and grease make from one capture to the next (common practice, no source)
+	const swappedPace = 1.2     // more than warmth and grease make from one capture to the next (common practice, no source)
+	const supplyPace = 15. / 11 // an engine that charges over a tired battery: speed goes with the volts
 	ask = "are both of one actuator?"
 	if x.refLogged && c.refLogged && !x.shows(RefLoss) && !c.shows(RefLoss) && x.Reference > 0 && c.Reference > 0 && x.Unit == c.Unit {
 		if q := x.Reference / c.Reference; q > supply || q < 1/supply {
@@ -50,10 +51,11 @@ func unlikeCoupled(x, c *Capture) (why []string, ask string, evident bool) {
 		ask = "does the door make that, or are they of two actuators?"
 		why = append(why, fmt.Sprintf("its travel is %.0f %% of the coupled one", 100*q))
 	}
-	if p, q := x.pacePerVolt(), c.pacePerVolt(); x.driveKnown() && c.driveKnown() {
-		down, up := k*p[0]/q[0], k*p[1]/q[1] // NaN where there is no sweep
+	p, q := x.pacePerVolt(), c.pacePerVolt()
+	down, up := k*p[0]/q[0], k*p[1]/q[1] // NaN where there is no sweep
+	if ownSlower := "no door speeds its actuator up both ways: are the two files swapped, or of two actuators?"; x.driveKnown() && c.driveKnown() {
 		if math.Max(down, up) < 1/swappedPace {
-			ask = "no door speeds its actuator up both ways: are the two files swapped, or of two actuators?"
+			ask = ownSlower
 			why = append(why, fmt.Sprintf("per volt of drive it runs at %.0f %% of the speed, both ways", 50*(down+up)))
 			if x.slowed(3) { // a fault of its own may well come and go
 				ask = "is that the fault that shows uncoupled, or are they of two actuators?"
@@ -64,8 +66,32 @@ func unlikeCoupled(x, c *Capture) (why []string, ask string, evident bool) {
 			ask = "does the door make that, or are they of two actuators?"
 			why = append(why, fmt.Sprintf("per volt of drive it runs %.1f times as fast", (down+up)/2))
 		}
+	} else if down, up, ok := unmeasuredPace(x, c); ok && k*math.Max(down, up) < 1/(swappedPace*supplyPace) {
+		ask = ownSlower
+		why = append(why, fmt.Sprintf("it runs at %.0f %% of the speed, both ways, which is more than a supply makes", 50*k*(down+up)))
+		evident = !x.slowed(3)
 	}
 	return why, ask, evident
+}
+
+// unmeasuredPace is how fast an uncoupled capture runs down and up as a share of the
+// coupled one, where the volts of one drive or of both are not known but its sign is:
+// each sign stands for the volts of a 12 V system.
+func unmeasuredPace(x, c *Capture) (down, up float64, ok bool) {
+	const usualVolts = 13 // between a battery at rest and one that is charged
+	at := func(c *Capture) [2]float64 {
+		p := c.pacePerVolt()
+		if c.driveKnown() {
+			p[0], p[1] = usualVolts*p[0], usualVolts*p[1]
+		}
+		return p
+	}
+	// A chopped drive shows in its volts, and not in a sign.
+	if x.Clipped || c.Clipped || x.Pulsed || c.Pulsed || x.driveKnown() && c.driveKnown() {
+		return 0, 0, false
+	}
+	p, q := at(x), at(c)
+	return p[0] / q[0], p[1] / q[1], true // NaN where there is no sweep
 }
 
 // withoutOthers splits captures into those that are weighed and the uncoupled ones that
