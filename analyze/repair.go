@@ -112,14 +112,17 @@ func proveRepair(before, after []*Capture, same bool) *Repair {
 			}
 		}
 	}
-	r.travelRepaired(before, after)
+	apart := strangers(before, after)
+	if same || apart == "" && otherSense(before, after) == "" {
+		r.travelRepaired(before, after) // two actuators have each a travel of their own
+	}
 	r.conclude()
 	if why := undriven(before); why != "" && len(r.Findings) == 0 {
 		r.Text = "Before the repair: " + why
 	}
-	if why := strangers(before, after); why != "" && !same && r.Result != RepairNotProven {
+	if apart != "" && !same && r.Result != RepairNotProven {
 		r.Result = RepairUnclear
-		r.Text = "Before and after do not look like captures of one kind of actuator: " + why + ". " + r.Text
+		r.Text = "Before and after do not look like captures of one kind of actuator: " + apart + ". " + r.Text
 		r.Missing = appendNew(r.Missing, "captures before and after of the same actuator, or of one of its kind")
 	}
 	if !same {

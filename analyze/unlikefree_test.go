@@ -159,3 +159,48 @@ func TestRepairOfTheOtherSense(t *testing.T) {
 		t.Errorf("turned over, and said to be the same: %s %s", r.Result, r.Text)
 	}
 }
+
+// Where only the sign of the drive was logged, a supply makes some of the pace, and
+// not half of it.
+func TestSlowerFreeRunOfASignOnly(t *testing.T) {
+	t.Parallel()
+	at := func(seed uint64, rate float64, signs bool) *Capture {
+		d := newDraft(seed)
+		d.rate, d.signOnly = rate, signs
+		return examineWith(t, d.sweeps(3), nil, false)
+	}
+	for _, signs := range [][2]bool{{true, true}, {true, false}, {false, true}} {
+		coupled := at(1, 0.8, signs[0])
+		for rate, other := range map[float64]bool{0.4: true, 0.56: false, 0.8: false, 1.6: false} {
+			free := at(2, rate, signs[1])
+			free.Free = true
+			ask := strings.Join(unlikeFree([]*Capture{coupled, free}), " ")
+			if _, left := withoutOthers([]*Capture{coupled, free}); (len(left) > 0) != other || strings.Contains(ask, "no door speeds its actuator up both ways") != other {
+				t.Errorf("signs only %v, free at %.2f: left out %d, asked %q", signs, rate, len(left), ask)
+			}
+		}
+	}
+}
+
+// The travel of one actuator says nothing about that of another one, which is driven the
+// other way round.
+func TestTravelOfTheOtherSenseIsNotCompared(t *testing.T) {
+	t.Parallel()
+	short := newDraft(2)
+	short.hi = 3.6
+	b, a := examineWith(t, newDraft(1).sweeps(3), nil, false), examineWith(t, short.sweeps(3), nil, false)
+	for _, turned := range []bool{false, true} {
+		if turned {
+			a.Sense = -a.Sense
+		}
+		for _, same := range []bool{false, true} {
+			r := Case{Before: []*Capture{b}, Now: []*Capture{a}, Same: same}.Judge()
+			if compared := !turned || same; (len(r.Repair.New) > 0) != compared || (r.Verdict.Conclusion == NoFault) == compared {
+				t.Errorf("turned %v, same %v: new %v, %s", turned, same, r.Repair.New, r.Verdict.Conclusion)
+			}
+			if turned && !same && (r.Repair.Result != RepairUnclear || !strings.Contains(r.Repair.Text, "--same-actuator")) {
+				t.Errorf("turned: %s %s", r.Repair.Result, r.Repair.Text)
+			}
+		}
+	}
+}
