@@ -60,6 +60,7 @@ func (w *work) findStands() {
 			f.Form = standsAndGoes
 			f.Tie, f.TieP, f.Seen, f.Passes, f.Direction = tied, p, n, passes, d
 			f.Volts = c.volts
+			w.nameStands(&f, n)
 			w.found = append(w.found, f)
 			continue
 		}

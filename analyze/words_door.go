@@ -40,6 +40,9 @@ func (f *Finding) titleSlowZone(t told) string {
 		}
 		return fmt.Sprintf("Slow %s%s: %s%s%s, at %.0f %% of the motor current beside that place.", t.band, t.percent, speed, t.passes, t.way, 100*f.value(currentBeside))
 	}
+	if places := f.placesText(t.unit); f.Form == standsAndGoes && places != "" {
+		return fmt.Sprintf("Catches at %s%s: stands up to %.2f s and goes on%s%s.", places, t.percent, f.value("longest stand"), t.passes, t.way)
+	}
 	if f.Form == standsAndGoes {
 		return fmt.Sprintf("Catches %s%s: stands up to %.2f s and goes on%s%s.", t.band, t.percent, f.value("longest stand"), t.passes, t.way)
 	}
