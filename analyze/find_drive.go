@@ -202,7 +202,7 @@ func (w *work) travelsUndriven() bool {
 		return false
 	}
 	f.Passes = f.Seen
-	f.Measures = []Measure{{"undriven travel", total, w.unit()}, {"longest undriven travel", most, w.unit()}}
+	f.Measures = []Measure{{"undriven travel", total, w.unit()}, {longestUndriven, most, w.unit()}}
 	w.found = append(w.found, f)
 	return true
 }

@@ -243,6 +243,9 @@ func (w *work) findAbove() bool {
 	return true
 }
 
+// longestUndriven is the measure of the furthest that the reading goes without a drive.
+const longestUndriven = "longest undriven travel"
+
 // allTheTime ends the form of a reading that never leaves a rail.
 const allTheTime = ", all the time"
 
@@ -328,5 +331,5 @@ func (w *work) findSelfMotion() {
 		return
 	}
 	w.found = append(w.found, Finding{Kind: SelfMotion, Time: longest, Volts: w.span, Tie: TiedToTime, TieP: 1, Strength: math.Min(1, total/(0.3*w.ref)),
-		Event: "drive", Seen: times, Passes: times, Measures: []Measure{{"undriven travel", total, w.unit()}, {"longest undriven travel", most, w.unit()}}})
+		Event: "drive", Seen: times, Passes: times, Measures: []Measure{{"undriven travel", total, w.unit()}, {longestUndriven, most, w.unit()}}})
 }

@@ -310,15 +310,17 @@ func conclude(p []float64, captures []*Capture, clean bool, seen float64) Verdic
 	if clean {
 		against = contrary(captures)
 	}
+	alone := travelsAlone(captures)
+	against = cmp.Or(alone, against)
 	best := v.Chances[0]
 	v.Conclusion, v.Probability = best.Fault, best.Probability
 	v.Part = best.Fault.Part()
-	if best.Probability < stated(best.Fault) || best.Fault == NoFault && (seen < seenEnough || against != "") {
+	if best.Probability < stated(best.Fault) || best.Fault == NoFault && (seen < seenEnough || against != "") || alone != "" {
 		v.Conclusion = CannotTell
 		v.Part = CannotTell.Part()
 		// The part can be certain where the component is not: motor and sensor are one
 		// actuator. It is not where one of the two named is of another part.
-		if q := v.PartChances[0]; q.Probability >= stated(best.Fault) && q.Part != "none" && best.Fault.Part() == q.Part && v.Chances[1].Fault.Part() == q.Part {
+		if q := v.PartChances[0]; alone == "" && q.Probability >= stated(best.Fault) && q.Part != "none" && best.Fault.Part() == q.Part && v.Chances[1].Fault.Part() == q.Part {
 			v.Part = q.Part
 		}
 	}

@@ -87,5 +87,5 @@ func (f *Finding) titleSupplySag() string {
 }
 
 func (f *Finding) titleSelfMotion(t told) string {
-	return fmt.Sprintf("The reading travels by up to %s while no drive is seen, %s.", amount(f.value("longest undriven travel"), t.unit), timesText(f.Seen))
+	return fmt.Sprintf("The reading travels by up to %s while no drive is seen, %s.", amount(f.value(longestUndriven), t.unit), timesText(f.Seen))
 }
