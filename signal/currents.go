@@ -271,3 +271,52 @@ func currentLike(d []float64, v []float32) bool {
 	copied := math.Abs(hi-lo) < 0.01*math.Abs(mid)
 	return oneWay && !copied
 }
+
+// stallsLast tells whether a column without a name or unit that says what it is, too small
+// for a drive in volts, behaves like the current of a motor that runs into its stops: run
+// after run of one sign, low at first and several times as high at the end. A drive that
+// is turned down goes down towards its target; a share of the full drive ends at 1.
+func (a *assignment) stallsLast(j int) bool {
+	const (
+		none    = 0.04 // of the largest: nothing flows
+		running = 0.5  // of it at most; a motor with its door draws up to half of what it draws held
+		held    = 0.7  // and more; brushes and heat take a tenth or two
+		least   = 8    // rows of a run that show both
+	)
+	f, c := a.feat[j], &a.p.cols[j]
+	if c.kind != numberCol || c.unit.q != noQuantity || f.size() >= leastDrive || f.size() == 1 {
+		return false
+	}
+	ending, other := 0, 0
+	x := a.values(j)
+	for i := 0; i < len(x); {
+		k := i
+		for k < len(x) && math.Abs(x[k]) > none*f.size() && x[k]*x[i] > 0 {
+			k++
+		}
+		if n := k - i; n >= least {
+			early, late := math.Abs(middle(x[i+n/8:i+n/2])), math.Abs(middle(x[k-max(2, n/10):k]))
+			switch {
+			case late > held*f.size() && early < running*late:
+				ending++
+			case early > running*f.size():
+				other++
+			}
+		}
+		i = max(k, i+1)
+	}
+	return ending >= 2 && ending > other
+}
+
+// currentOrDrive asks for what a column is that may be either.
+func (a *assignment) currentOrDrive(j int) error {
+	return &RoleError{File: a.p.file, Role: Drive,
+		Msg:  fmt.Sprintf("%s could be the drive or the motor's current: in most runs it is low first and several times as high at the end, as the current of a motor that runs into a stop is, and nothing names it", a.p.columnName(j)),
+		Hint: fmt.Sprintf("name the column, or settle it with --%s %d (the drive) or --%s %d (the current, beside a logged drive)", roleFlags[Drive], j+1, roleFlags[Current], j+1)}
+}
+
+// middle is the median of a few values.
+func middle(x []float64) float64 {
+	s := slices.Sorted(slices.Values(x))
+	return s[len(s)/2]
+}

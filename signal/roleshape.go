@@ -143,6 +143,8 @@ func (a *assignment) driveByShape() {
 		return
 	}
 	switch {
+	case len(signed) == 1 && a.stallsLast(signed[0]):
+		a.err = a.currentOrDrive(signed[0])
 	case len(signed) == 1:
 		a.giveDrive(signed[0], "switches between levels of both signs")
 	case len(signed) == 2 && a.driveAndCurrent(signed[0], signed[1]):
@@ -155,6 +157,8 @@ func (a *assignment) driveByShape() {
 		a.give(LeadA, js[0], fmt.Sprintf("switches in turn with column %d; the first of two leads", js[1]+1))
 		a.give(LeadB, js[1], fmt.Sprintf("switches in turn with column %d; the second of two leads", js[0]+1))
 	case len(js) == 2 && a.driveAndCurrent(js[0], js[1]):
+	case len(js) == 1 && a.stallsLast(js[0]):
+		a.err = a.currentOrDrive(js[0])
 	case len(js) == 1:
 		a.giveDrive(js[0], "the only column that switches between levels")
 	case len(js) > 1:
