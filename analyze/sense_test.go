@@ -30,3 +30,31 @@ func TestSenseBesideWobble(t *testing.T) {
 		}
 	}
 }
+
+// A drive that ends in the row in which the reading comes back from a hole of the track:
+// the ramp of seconds before it tells the sense, not the rows on either side of that leap.
+func TestSenseOfALeapInTheLastRow(t *testing.T) {
+	for _, sense := range []int{1, -1} {
+		d := newDraft(1)
+		d.lo, d.x = 0.2, 0.35
+		d.read = func(d *draft) float64 {
+			if d.x > 3.15 && d.x < 3.415 {
+				return 0
+			}
+			return d.x
+		}
+		d.run(0, 0.6)
+		for d.x < 3.415 {
+			d.run(12, d.dt)
+		}
+		d.run(0, 10)
+		if sense < 0 {
+			for i := range d.drive {
+				d.drive[i] = -d.drive[i]
+			}
+		}
+		if c := examined(t, d, false); c.Sense != sense {
+			t.Errorf("sense %d, want %d", c.Sense, sense)
+		}
+	}
+}
