@@ -1,6 +1,7 @@
 package analyze
 
 import (
+	"math"
 	"slices"
 	"testing"
 )
@@ -35,6 +36,37 @@ func TestPulsesBetweenTheRows(t *testing.T) {
 		got := examined(t, d, false)
 		if found := slices.ContainsFunc(got.Findings, func(f Finding) bool { return f.Form == doesNotStart }); found == c.starts {
 			t.Errorf("%s: does not start is %v: %v", c.name, found, got.Findings)
+		}
+	}
+}
+
+// Held by pulses between the rows, a motor draws less than at the volts that the rows show:
+// what it draws to run at all of them is no share of that. (Drawn.)
+func TestHeldByPulsesBetweenTheRows(t *testing.T) {
+	t.Parallel()
+	for _, beats := range []bool{true, false} {
+		a := newAmmeter(5)
+		a.running, a.held = 0.11, 0.14
+		a.run(0, 1)
+		for i := range 6 {
+			v := []float64{12, -12}[i%2]
+			a.run(v, 4)
+			from := len(a.drive)
+			a.run(0.7*v, 4.3)
+			for k := from; k < len(a.drive); k++ {
+				a.drive[k] = v
+				if beats && math.Mod(float64(k-from)*a.dt, 1.4) > 0.9 {
+					a.drive[k] = 0
+				}
+			}
+			a.run(0, 4)
+		}
+		c, err := Examine(a.trace(), Defaults())
+		if err != nil {
+			t.Fatal(err)
+		}
+		if found := finding(c, HeavyDrag) != nil; found == beats {
+			t.Errorf("beats %v: %s", beats, say(c, Judge(c).Verdict))
 		}
 	}
 }

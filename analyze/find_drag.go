@@ -58,6 +58,9 @@ func (w *work) heldAtStops() (amps float64, stands int) {
 	for i := range w.stops {
 		stop := &w.stops[i]
 		for _, s := range w.stallsOf() {
+			if w.goesOnAsleep(s.move) {
+				continue // its drive is less than it looks, and so is what it draws
+			}
 			if !stop.Extreme || w.moves[s.move].Direction != stop.Direction || math.Abs(s.level-stop.Level) > near || w.inLimitCycle(s.move) {
 				continue
 			}

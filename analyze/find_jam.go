@@ -300,7 +300,7 @@ func (w *work) standCurrent(s []stall, skip map[int]bool) float64 {
 	none, _ := w.noCurrentLevel()
 	var x []float64
 	for _, st := range s {
-		if skip[st.move] || st.seconds < 3*w.lim.StallSeconds {
+		if skip[st.move] || st.seconds < 3*w.lim.StallSeconds || w.goesOnAsleep(st.move) {
 			continue
 		}
 		a, b := indexAt(w.t, st.at+w.lim.StallSeconds), indexAt(w.t, st.at+st.seconds-w.lim.StallSeconds)
