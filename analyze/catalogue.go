@@ -48,6 +48,10 @@ const (
 // measureLeads is the name of the test that tells whether the drive arrives.
 const measureLeads = "Measure the motor leads while it is asked to move"
 
+// measureSensorPins is the name of the test that tells a sensor of which the reading never
+// leaves a rail from its wires.
+const measureSensorPins = "Unplug it and measure the sensor's pins in the plug"
+
 // logGoodSide is the name of the test that a comparison of sides has answered.
 const logGoodSide = "Log the good side"
 
@@ -114,9 +118,9 @@ func catalogue() []trial {
 				{"it slows, stalls or fails at changing places", shown{.02, .15, .7, .35, .55}},
 			},
 			answered: func(c *Capture) bool { return len(c.Sweeps) >= enoughSweeps },
-			// What one way moves nothing makes no sweeps.
+			// What one way moves nothing makes no sweeps, and what reads nothing shows none.
 			pointless: func(c *Capture) bool {
-				return c.shows(NoMotion) || c.deadDrive() || c.shows(OneWay) || c.shows(HalfDrive) && !c.showsMeasure(HalfDrive, stepByStep)
+				return c.shows(NoMotion) || c.pinned() || c.deadDrive() || c.shows(OneWay) || c.shows(HalfDrive) && !c.showsMeasure(HalfDrive, stepByStep)
 			},
 		},
 		{
@@ -144,6 +148,20 @@ func catalogue() []trial {
 				{"the reading jumps with the cable", shown{.01, .03, .02, .01, .6}},
 				{"the reading stays", shown{.99, .97, .98, .99, .4}},
 			},
+		},
+		{
+			name: measureSensorPins, minutes: 5,
+			procedure: []string{
+				"Unplug the actuator and switch the ignition on. Measure in the harness's plug, against the body: the reference pin (about 5 V), the sensor's ground pin (nothing), the wiper's pin.",
+				"Join the wiper's pin through 10 kilohms to the reference pin, then to the ground pin: its volts should go with it, and so should what the control unit shows.",
+				"Reference or ground missing, or a wiper's pin that stays at a rail: the cable or the control unit. All in order: the actuator.",
+			},
+			cautions: []string{cautionAirbag},
+			outcomes: []outcome{
+				{"all three are in order", shown{.97, .95, .97, .97, .1}},
+				{"one is missing, or the wiper's pin stays at a rail", shown{.03, .05, .03, .03, .9}},
+			},
+			pointless: func(c *Capture) bool { return !c.pinned() },
 		},
 		{
 			name: measureLeads, minutes: 10,

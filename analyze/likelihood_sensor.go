@@ -117,16 +117,14 @@ func bentTrackLikelihood(f *Finding) (shown, string) {
 }
 
 func atRailLikelihood(f *Finding) (shown, string) {
-	if f.Form == crushed && !f.has(followsDrive) {
-		return shown{.0005, .15, .003, .003, .25}, "next to a rail, where no position lies: open or shorted, in the sensor or on its way"
-	}
-	if f.Form == crushed {
+	if f.Form == crushed && f.has(followsDrive) {
 		return shown{.0005, .1, .003, .003, .35}, "next to a rail no wiper works: the sensor has lost its supply or its ground, on the way or in itself"
 	}
 	if strings.HasPrefix(f.Form, aboveSupply) {
 		return shown{.0005, .01, .002, .002, .4}, "more volts than the sensor's supply has: most likely its wire touches one of the battery's or the motor's"
 	}
-	if strings.HasSuffix(f.Form, allTheTime) {
+	// Driven to and fro, or once only: the curve is the same line either way.
+	if f.Form == crushed || strings.HasSuffix(f.Form, allTheTime) {
 		return shown{.0005, .06, .003, .003, .3}, "the reading sits at a rail wherever the wiper is: a track wears at places, a wire or a supply fails everywhere; an open wiper would look the same"
 	}
 	if f.has(soundElsewhen) {

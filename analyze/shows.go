@@ -64,3 +64,10 @@ func (c *Capture) showsForm(k Kind, form string) bool {
 func (c *Capture) showsMeasure(k Kind, name string) bool {
 	return slices.ContainsFunc(c.Findings, func(f Finding) bool { return f.Kind == k && f.has(name) })
 }
+
+// pinned tells whether the reading lies at a rail all the time, whatever is driven.
+func (c *Capture) pinned() bool {
+	return slices.ContainsFunc(c.Findings, func(f Finding) bool {
+		return f.Kind == AtRail && (f.Form == crushed || strings.HasSuffix(f.Form, allTheTime))
+	})
+}
