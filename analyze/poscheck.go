@@ -79,6 +79,9 @@ func (w *work) findPositionChecks() {
 	if t == nil {
 		t = w.tries()
 	}
+	if t == nil && check == nil {
+		t = w.onceInVain()
+	}
 	if check != nil && t != nil && t.Time.From < check.Time.To {
 		// The tries are those of the check.
 		t.Kind, t.Time.From = check.Kind, check.Time.From
@@ -238,6 +241,19 @@ func (w *work) inVain() *PositionCheck {
 	return nil
 }
 
+// onceInVain is the only drive of a capture that moves nothing and is not tried again for
+// much longer than it lasted: a control that has no position to go by gives up at once.
+func (w *work) onceInVain() *PositionCheck {
+	if len(w.moves) != 1 || !w.motionless(&w.moves[0]) {
+		return nil
+	}
+	c := w.outcome(0, 0, 0, w.moves[0].Duration(), 1)
+	if c.Outcome != CheckGivenUp {
+		return nil
+	}
+	return c
+}
+
 // outcome says how tries from the move first to the move last ended; next is
 // the move after them, if there is one.
 func (w *work) outcome(first, last, retries int, pause float64, next int) *PositionCheck {
@@ -344,6 +360,9 @@ func (c *PositionCheck) sentence() string {
 			return s + fmt.Sprintf("driven again %s until the capture ends.", timesText(c.Retries))
 		}
 		return s + "the capture ends in it."
+	}
+	if c.Retries == 0 && c.Kind == CheckTries {
+		return s + fmt.Sprintf("driven once, and not again for %.1f s, to the end of the capture: a control gives up like that, or a hand made one drive.", c.LockOut)
 	}
 	s += fmt.Sprintf("driven again %s and given up; no drive for %.1f s", timesText(c.Retries), c.LockOut)
 	if c.Resumed {

@@ -80,6 +80,9 @@ func TestPositionCheck(t *testing.T) {
 			}
 			return d.run(0, 12)
 		}, "sweep", "given up", 3, 13},
+		{"one drive in vain, and no more", func(s uint64) *draft { return blocked(start(s)).run(12, 1.5).run(0, 15) }, "tries", "given up", 0, 15},
+		{"one drive in vain, and the capture ends", func(s uint64) *draft { return blocked(start(s)).run(12, 1.5).run(0, 4) }, "", "", 0, 0},
+		{"one drive that moves it", func(s uint64) *draft { return start(s).run(12, 1.5).run(0, 15) }, "", "", 0, 0},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			for seed := range uint64(3) {
