@@ -131,7 +131,7 @@ func (s *statement) evidence(title string, list []analyze.Evidence) {
 	}
 }
 
-// nextTests lists what to test next, the first of it with its whole procedure.
+// nextTests lists what to test next, each with its whole procedure.
 func (s *statement) nextTests(rep *analyze.Report) {
 	v := &rep.Verdict
 	if len(v.Next) == 0 || !v.WorthTesting() {
@@ -151,11 +151,10 @@ func (s *statement) nextTests(rep *analyze.Report) {
 			if _, decided := rep.PricesDecide(); decided {
 				s.note("By your prices no test pays: what to do instead stands below.")
 			}
-			for _, p := range t.Procedure {
-				s.note(p)
-			}
-		} else if len(t.Procedure) > 0 {
-			s.note(howLine(t.Procedure))
+		}
+		// Outcomes mean nothing to who does not know what to do for them.
+		for _, p := range t.Procedure {
+			s.note(p)
 		}
 		for _, o := range t.Outcomes {
 			s.note(sentence(o))
@@ -179,19 +178,6 @@ func (s *statement) readings(j *judged) {
 	for i, c := range rep.Good {
 		s.read(c, j.others[len(rep.Before)+i], ", good side")
 	}
-}
-
-// howLine is a procedure in about a line: its first steps, as many as fit.
-func howLine(procedure []string) string {
-	const most = 140
-	line := procedure[0]
-	for _, step := range procedure[1:] {
-		if len(line)+1+len(step) > most {
-			break
-		}
-		line += " " + step
-	}
-	return line
 }
 
 // evidenceTitles head what was found for the conclusion and against it: of "no fault",
