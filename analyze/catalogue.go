@@ -13,6 +13,10 @@ type trial struct {
 	// pointless tells that a capture gives no reason for it, or no way to make
 	// it: only where that holds of every one is it left out.
 	answered, pointless func(*Capture) bool
+
+	// cannotShow are kinds of findings that it tells nothing of: it is left out where
+	// nothing else was found.
+	cannotShow []Kind
 }
 
 type outcome struct {
@@ -45,6 +49,17 @@ const (
 	wiggle       = "Wiggle the connector"
 )
 
+// logLeadVolts is the name of the test that tells a motor that is slower one way from
+// one that gets fewer volts that way.
+const logLeadVolts = "Log the volts of both motor leads"
+
+// logSlowing and letCool are the names of the tests that tell a motor that warms from a
+// load that grows.
+const (
+	logSlowing = "Log the motor current while it slows"
+	letCool    = "Let it cool and repeat"
+)
+
 // measureLeads is the name of the test that tells whether the drive arrives.
 const measureLeads = "Measure the motor leads while it is asked to move"
 
@@ -71,6 +86,9 @@ func catalogue() []trial {
 			outcomes:  []outcome{clean, same},
 			answered:  func(c *Capture) bool { return c.Free },
 			pointless: func(c *Capture) bool { return c.shows(NoDrive) },
+			// Without a load a motor draws little, so it hardly warms, and what its
+			// winding then gains in resistance hardly slows it.
+			cannotShow: []Kind{Heating},
 		},
 		{
 			name: "Move the door by hand", minutes: 10,
@@ -107,6 +125,8 @@ func catalogue() []trial {
 			},
 			answered:  func(c *Capture) bool { return c.reference },
 			pointless: func(c *Capture) bool { return c.shows(NotAPot) || c.deadDrive() },
+			// The sensor's supply does not set how fast the shaft runs.
+			cannotShow: []Kind{UnevenWays, Heating},
 		},
 		{
 			name: fullSweeps, minutes: 5,
@@ -148,6 +168,8 @@ func catalogue() []trial {
 				{"the reading jumps with the cable", shown{.01, .03, .02, .01, .6}},
 				{"the reading stays", shown{.99, .97, .98, .99, .4}},
 			},
+			// Nothing is driven meanwhile.
+			cannotShow: []Kind{UnevenWays, Heating},
 		},
 		{
 			name: measureSensorPins, minutes: 5,
@@ -221,6 +243,52 @@ func catalogue() []trial {
 			pointless: func(c *Capture) bool { return !c.showsForm(DriveShift, underOneDrive) },
 		},
 		{
+			name: logLeadVolts, minutes: 10,
+			procedure: []string{
+				"Log each motor lead in volts against ground, with the feedback, over two full sweeps each way; with a current clamp the motor current too.",
+				"Check it, and compare the volts from lead to lead of the two ways.",
+				"Where they are alike, drive it on the bench from a fused supply, both ways by swapping the two leads at the supply: what is slower the same way there lies in the actuator.",
+			},
+			cautions: []string{cautionAirbag, cautionPinch, cautionGround},
+			outcomes: []outcome{
+				{"both ways get the same volts", shown{.95, .97, .97, .97, .05}},
+				{"the slower way gets fewer volts", shown{.05, .03, .03, .03, .95}},
+			},
+			answered:  func(c *Capture) bool { return c.showsMeasure(UnevenWays, atSameVolts) },
+			pointless: func(c *Capture) bool { return !c.shows(UnevenWays) },
+		},
+		{
+			name: logSlowing, minutes: 10,
+			procedure: []string{
+				"Put a current clamp around one motor lead.",
+				"Drive as many passes as before, one after the other, log the clamp on a third channel and give it with --current.",
+				"Compare the current under way, away from the starts and the stops, of the first pass with that of the last.",
+			},
+			cautions: []string{cautionPinch, cautionGround},
+			outcomes: []outcome{
+				// At the same load a motor draws the same current, however warm it is; a
+				// warm one whose bearings bind is the exception.
+				{"it stays as it was or falls while the passes get slower", shown{.5, .5, .9, .1, .7}},
+				{"it rises as the passes get slower", shown{.5, .5, .1, .9, .3}},
+			},
+			answered:  func(c *Capture) bool { return c.current && c.shows(Heating) },
+			pointless: func(c *Capture) bool { return !c.shows(Heating) },
+		},
+		{
+			name: letCool, minutes: 35,
+			procedure: []string{
+				"Leave it undriven for half an hour.",
+				"Drive and log the same passes again, at the same setting and with the same pauses.",
+				"Compare the time of the first pass after the rest with those of the first and the last pass before it.",
+			},
+			cautions: []string{cautionPinch, cautionGround},
+			outcomes: []outcome{
+				{"it begins as fast as it did at first, and slows again", shown{.5, .5, .95, .3, .6}},
+				{"it begins as slow as it ended", shown{.5, .5, .05, .7, .4}},
+			},
+			pointless: func(c *Capture) bool { return !c.shows(Heating) },
+		},
+		{
 			name: "Look inside with an inspection camera", minutes: 30,
 			procedure: []string{"Through the outlet or the filter opening, look at the door while it is driven."},
 			cautions:  []string{cautionPinch, cautionCoolant},
@@ -231,6 +299,8 @@ func catalogue() []trial {
 			// No door makes the reading step or leap.
 			pointless: func(c *Capture) bool { return c.shows(NoDrive) },
 			answered:  func(c *Capture) bool { return c.shows(DriveShift) || c.shows(LastingLeap) },
+			// A drag that grows from pass to pass is not to be seen.
+			cannotShow: []Kind{Heating},
 		},
 	}
 }

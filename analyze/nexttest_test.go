@@ -125,3 +125,58 @@ func TestUnknownOfTwoCaptures(t *testing.T) {
 		t.Errorf("beside the healthy side: %q", v.Unknown)
 	}
 }
+
+// trialNames lists the tests that captures leave open.
+func trialNames(c ...*Capture) (out []string) {
+	for _, x := range openTrials(c) {
+		out = append(out, x.name)
+	}
+	return out
+}
+
+// What is even all along the travel, one way slower than the other, is in the motor or in
+// its volts: neither a plug that is moved undriven nor the sensor's supply shows it.
+func TestSlowerOneWayAsksForVolts(t *testing.T) {
+	t.Parallel()
+	clean := &Capture{Source: "coupled"}
+	free := &Capture{Source: "free", Free: true, Findings: []Finding{{Kind: UnevenWays, Form: "uncoupled"}}}
+	next := NextTests([]float64{.03, .003, .7, .003, .27}, []*Capture{clean, free})
+	if len(next) == 0 || next[0].Name != logLeadVolts {
+		t.Errorf("next tests %+v", next)
+	}
+	if got := trialNames(clean, free); slices.Contains(got, wiggle) || slices.Contains(got, logReference) {
+		t.Errorf("offers what cannot show it: %q", got)
+	}
+	free.Findings[0].Measures = []Measure{{atSameVolts, 1, ""}}
+	if got := trialNames(clean, free); slices.Contains(got, logLeadVolts) {
+		t.Errorf("asks for volts that were logged: %q", got)
+	}
+	free.Findings = append(free.Findings, Finding{Kind: Dropouts})
+	if got := trialNames(clean, free); !slices.Contains(got, wiggle) {
+		t.Errorf("no wiggling for losses of signal: %q", got)
+	}
+}
+
+// A motor that slows pass by pass is told from a load that grows by its current and by a
+// rest: without a load it hardly warms, and no camera sees a drag grow.
+func TestSlowingAsksForCurrentAndRest(t *testing.T) {
+	t.Parallel()
+	slow := &Capture{Findings: []Finding{{Kind: Heating}}}
+	var got []string
+	for _, n := range NextTests([]float64{.02, .001, .88, .09, .009}, []*Capture{slow}) {
+		got = append(got, n.Name)
+	}
+	if !slices.Contains(got, logSlowing) || !slices.Contains(got, letCool) {
+		t.Errorf("next tests %q", got)
+	}
+	open := trialNames(slow)
+	for _, no := range []string{"Run it free", wiggle, logReference, "Look inside with an inspection camera"} {
+		if slices.Contains(open, no) {
+			t.Errorf("%q is offered for a slowing alone", no)
+		}
+	}
+	slow.current = true
+	if slices.Contains(trialNames(slow), logSlowing) {
+		t.Error("asks for a current that was logged")
+	}
+}

@@ -11,7 +11,7 @@ import (
 func (s *Situation) Settle(v *Verdict) {
 	for _, t := range v.Next {
 		switch t.Name {
-		case logCurrent:
+		case logCurrent, logSlowing:
 			s.wants = append(s.wants, signal.Current)
 		case logReference:
 			s.wants = append(s.wants, signal.Reference)
@@ -24,8 +24,8 @@ func (s *Situation) Settle(v *Verdict) {
 // Records tells whether the test is made by recording another capture: the others are
 // made by hand or with a meter.
 func (t *NextTest) Records() bool {
-	return slices.Contains([]string{"Run it free", logCurrent, logReference, fullSweeps, logGoodSide, wiggle, logBothLeads().Name, checkClips().Name, "Move the instrument's ground"}, t.Name)
+	return slices.Contains([]string{"Run it free", logCurrent, logReference, fullSweeps, logGoodSide, wiggle, logLeadVolts, logSlowing, letCool, logBothLeads().Name, checkClips().Name, "Move the instrument's ground"}, t.Name)
 }
 
 // NeedsClamp tells whether the test is made with a current clamp.
-func (t *NextTest) NeedsClamp() bool { return t.Name == logCurrent }
+func (t *NextTest) NeedsClamp() bool { return t.Name == logCurrent || t.Name == logSlowing }
