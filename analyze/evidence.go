@@ -40,7 +40,7 @@ func fillEvidence(v *Verdict, captures []*Capture, best Fault) {
 			v.Unknown = appendNew(v.Unknown, "the actuator was logged off its door: nothing of this tells how the door is")
 		}
 		for _, a := range c.Absent {
-			if !shownBy(captures, a.Kind) {
+			if !shownBy(captures, a.Kind) && !(a.Kind == Jam && standsShort(captures)) {
 				v.Absent = appendNew(v.Absent, a.Text)
 			}
 		}
@@ -96,6 +96,16 @@ func (c *Capture) overruled(f *Finding) bool {
 func shownBy(captures []*Capture, k Kind) bool {
 	return slices.ContainsFunc(captures, func(c *Capture) bool {
 		return slices.ContainsFunc(c.Findings, func(f Finding) bool { return f.Kind == k && f.force() > math.Log(2) })
+	})
+}
+
+// standsShort tells whether any of the captures shows the shaft standing under drive on its
+// way: then no reader takes it that no stall was found, though it went on each time.
+func standsShort(captures []*Capture) bool {
+	return shownBy(captures, Pauses) || shownBy(captures, StickSlip) || slices.ContainsFunc(captures, func(c *Capture) bool {
+		return slices.ContainsFunc(c.Findings, func(f Finding) bool {
+			return f.Kind == SlowZone && f.Form == standsAndGoes && f.force() > math.Log(2)
+		})
 	})
 }
 
