@@ -37,3 +37,22 @@ func sayOnce(absent []string, captures []*Capture) []string {
 	}
 	return absent
 }
+
+// notDenied leaves out what the captures after a repair would seem to deny: what was wrong
+// and may have been missed, and what is new beside those of before.
+func (r *Repair) notDenied(absent []string, now []*Capture) []string {
+	doubted := map[Kind]bool{}
+	for _, f := range r.Findings {
+		if f.State != "gone" {
+			doubted[f.Finding] = true
+		}
+	}
+	for _, n := range r.New {
+		doubted[n.Finding] = true
+	}
+	return slices.DeleteFunc(absent, func(s string) bool {
+		return slices.ContainsFunc(now, func(c *Capture) bool {
+			return slices.ContainsFunc(c.Absent, func(a Absence) bool { return a.Text == s && doubted[a.Kind] })
+		})
+	})
+}

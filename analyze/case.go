@@ -64,6 +64,9 @@ func (c Case) Judge() *Report {
 	r.DoorLoad = doorLoad(now, r.Verdict.Conclusion == DoorMechanism)
 	v := &r.Verdict
 	v.Absent = sayOnce(v.Absent, now)
+	if repair != nil {
+		v.Absent = repair.notDenied(v.Absent, now)
+	}
 	v.inFreeTravel(now)
 	if v.Conclusion == NoFault {
 		v.Summary = v.noFaultSummary(now)

@@ -2,6 +2,7 @@ package analyze
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -122,6 +123,25 @@ func TestRepair(t *testing.T) {
 }
 
 // Off the door an actuator cannot show what its door did.
+// What may have been missed after a repair is not listed as looked for and not found.
+func TestRepairDeniesNothingMissed(t *testing.T) {
+	before := examineWith(t, newDraft(1).labouring().sweeps(5), nil, false)
+	after := examineWith(t, newDraft(1).sweeps(3), nil, false)
+	denied := func(c Case) bool {
+		return slices.ContainsFunc(c.Judge().Verdict.Absent, func(s string) bool { return strings.HasPrefix(s, "no slowing") })
+	}
+	if !denied(Case{Now: []*Capture{after}}) {
+		t.Fatal("the capture after does not speak of slowing")
+	}
+	c := Case{Now: []*Capture{after}, Before: []*Capture{before}}
+	if r := c.Judge().Repair; len(r.Findings) != 1 || r.Findings[0].Finding != Heating || r.Findings[0].State == "gone" {
+		t.Fatalf("repair %+v", r)
+	}
+	if denied(c) {
+		t.Error("no slowing beside the chance of having missed it")
+	}
+}
+
 func TestRepairNeedsTheSameCoupling(t *testing.T) {
 	t.Parallel()
 	b := examineWith(t, binds(1, false), nil, false)
