@@ -106,3 +106,26 @@ func TestChain(t *testing.T) {
 		})
 	}
 }
+
+// How much slower a tired motor got is said in times that can be read off the curve.
+func TestSlowingIsTimed(t *testing.T) {
+	t.Parallel()
+	c := examineWith(t, newDraft(1).labouring().sweeps(5), nil, false)
+	f := finding(c, Heating)
+	if f == nil {
+		t.Fatalf("found %v", c.Findings)
+	}
+	first, last, from, to := f.value(firstPassTook), f.value(lastPassTook), f.value(timedFrom), f.value(timedTo)
+	// Drawn to run at 1 V/s at first, and always at the speed of that moment.
+	way := math.Abs(to - from)
+	if way < 2.5 || math.Abs(first-way/(newDraft(1).rate*(1-0.004*c.Moves[0].Time.Mid()))) > 0.15*first {
+		t.Errorf("first pass %.2f s over %.2f V", first, way)
+	}
+	lost := 1 + f.value(changeOfSpeed)/100
+	if ratio := first / last; math.Abs(ratio-lost) > 0.06 {
+		t.Errorf("timed %.2f and %.2f s, speed down to %.2f", first, last, lost)
+	}
+	if !contains(f.Title, "the last pass takes") {
+		t.Errorf("title %q", f.Title)
+	}
+}

@@ -61,6 +61,7 @@ func (w *work) findFade() {
 		f.Strength = 0.9
 	}
 	f.Measures = []Measure{{changeOfSpeed, 100 * (math.Exp(most) - 1), "%"}}
+	w.timePasses(&f)
 	w.found = append(w.found, f)
 }
 

@@ -2,6 +2,7 @@ package analyze
 
 import (
 	"math"
+	"slices"
 
 	"threewire/analyze/stats"
 )
@@ -74,8 +75,81 @@ func (w *work) findSlowing() bool {
 		Strength: (1 - mk.P) * math.Min(1, -change/0.1), Event: "slower",
 		Measures: []Measure{{changeOfSpeed, 100 * change, "%"}, {"per sweep", 100 * change / float64(len(rel)-1), "%"}, {"seasonal Kendall p", mk.P, ""}},
 	}
+	w.timePasses(&f)
 	w.found = append(w.found, f)
 	return true
+}
+
+// Measures of what a reader can time in the curve, see timePasses.
+const (
+	firstPassTook, lastPassTook = "first pass that way", "last pass that way"
+	timedFrom, timedTo          = "timed from", "timed to"
+)
+
+// timePasses says of a motor that gets slower what can be timed in the curve: how long the
+// first and the last move of one direction took between the same two readings, at the
+// same drive. Of the two directions it takes the one with more time between these moves.
+func (w *work) timePasses(f *Finding) {
+	const sameDrive = 0.05
+	edge := w.span.Width() / paceCells // where starts and stops bend the speed
+	longest := 0.0
+	for _, d := range []Direction{Down, Up} {
+		from, to := w.span.From+edge, w.span.To-edge
+		if d == Down {
+			from, to = to, from
+		}
+		var first, last *timedPass
+		for k := range w.moves {
+			if w.moves[k].Direction != d {
+				continue
+			}
+			if p, ok := w.timeBetween(&w.moves[k], from, to); ok {
+				if first == nil {
+					first = &p
+				}
+				last = &p
+			}
+		}
+		if first == nil || last.at-first.at <= longest || math.Abs(last.drive-first.drive) > sameDrive*first.drive {
+			continue
+		}
+		// What these two show less of than all of them together is no example of it.
+		if last.took < first.took/(1+f.value(changeOfSpeed)/200) {
+			continue
+		}
+		longest = last.at - first.at
+		f.Measures = append(slices.DeleteFunc(f.Measures, func(m Measure) bool { return isTimed(m.Name) }),
+			Measure{firstPassTook, first.took, "s"}, Measure{lastPassTook, last.took, "s"}, Measure{timedFrom, from, w.tr.Feedback.Unit}, Measure{timedTo, to, w.tr.Feedback.Unit})
+	}
+}
+
+func isTimed(name string) bool {
+	return slices.Contains([]string{firstPassTook, lastPassTook, timedFrom, timedTo}, name)
+}
+
+// timedPass is how long a move took between two readings, when it left the first of them,
+// and its mean drive.
+type timedPass struct{ at, took, drive float64 }
+
+// timeBetween times a move from one reading to another; false where it does not pass both.
+func (w *work) timeBetween(m *Move, from, to float64) (timedPass, bool) {
+	d := float64(m.Direction)
+	i := m.first
+	if i >= m.last || d*(w.smooth[i]-from) > 0 {
+		return timedPass{}, false
+	}
+	for i < m.last && d*(w.smooth[i]-from) < 0 {
+		i++
+	}
+	a, drive := i, 0.0
+	for i < m.last && d*(w.smooth[i]-to) < 0 {
+		drive += math.Abs(w.d.mean[i])
+		i++
+	}
+	if i >= m.last || i == a {
+		return timedPass{}, false
+	}
+	return timedPass{w.t[a], w.t[i] - w.t[a], drive / float64(i-a)}, true
 }
 
 // joinTired joins to a motor that gets slower the stalls that come late, at places

@@ -70,7 +70,7 @@ func heatingLikelihood(f *Finding) (shown, string) {
 	if f.Form == inFewSweeps {
 		return shown{good, .004, .3, .03, .015}, "all along the way the motor gets slower from its first pass on, while the drive stays the same: one that heats; a load that changes takes less of its speed"
 	}
-	return shown{good, .004, .35, .03, .01}, "each pass is slower than the last while the drive stays the same: a motor that heats"
+	return shown{good, .004, .35, .03, .01}, "pass by pass it gets slower while the drive stays the same: a motor that heats"
 }
 
 func gearSlipLikelihood(f *Finding) (shown, string) {

@@ -99,7 +99,7 @@ func (w *work) title(f *Finding) string {
 	case WeakDrive:
 		return f.titleWeakDrive()
 	case Heating:
-		return f.titleHeating()
+		return f.titleHeating(t)
 	case LoadLost:
 		return f.titleLoadLost(t)
 	case GearSlip:

@@ -1,9 +1,6 @@
 package analyze
 
-import (
-	"fmt"
-	"math"
-)
+import "fmt"
 
 // What a finding about the motor and its gears says of itself.
 
@@ -40,11 +37,16 @@ func (f *Finding) titleWeakDrive() string {
 	return fmt.Sprintf("Slow everywhere: %.0f s for the travel.", f.value("time for the travel"))
 }
 
-func (f *Finding) titleHeating() string {
+func (f *Finding) titleHeating(t told) string {
+	head := "Slower from pass to pass at the same drive"
 	if f.Form == inFewSweeps {
-		return fmt.Sprintf("Slower the longer it runs: the last of %s is %.0f %% slower than the first the same way, at the same drive.", counted(f.Seen, "pass"), math.Abs(f.value(changeOfSpeed)))
+		head = "Slower the longer it runs, at the same drive"
 	}
-	return fmt.Sprintf("Each pass is slower than the last: %.0f %% slower after %s at the same drive.", math.Abs(f.value(changeOfSpeed)), counted(f.Seen, "pass"))
+	if last, ok := f.Measure(lastPassTook); ok {
+		return fmt.Sprintf("%s: from %s to %s the last pass takes %.1f s where the first took %.1f s (%s in all).", head,
+			amount(f.value(timedFrom), t.unit), amount(f.value(timedTo), t.unit), last, f.value(firstPassTook), counted(f.Seen, "pass"))
+	}
+	return fmt.Sprintf("%s: after %s it runs at %.0f %% of the speed it began with.", head, counted(f.Seen, "pass"), 100+f.value(changeOfSpeed))
 }
 
 func (w *work) titleGearSlip(f *Finding, t told) string {
