@@ -167,7 +167,7 @@ func (a *account) nothingToJudge() {
 	case len(a.moves) == 0:
 		a.blindTo(NoDrive, "no drive was seen: what the actuator does under drive cannot be judged")
 	case a.have[NoMotion]:
-		a.blindTo(NoMotion, "nothing moved: track, span and load cannot be judged")
+		a.blindTo(NoMotion, "the reading did not move: track, span and load cannot be judged")
 	default:
 		a.blindTo(NoMotion, "too little was driven to tell what moves: track, span and load cannot be judged")
 	}

@@ -79,7 +79,7 @@ func TestOneWayByHand(t *testing.T) {
 			t.Errorf("seed %d, nine rows: %s", seed, say(c, v))
 		}
 		for _, s := range v.Unknown {
-			if contains(s, "nothing moved") {
+			if contains(s, "did not move") {
 				t.Errorf("seed %d, nine rows: %q", seed, s)
 			}
 		}

@@ -27,6 +27,8 @@ type PositionCheck struct {
 	Resumed bool    `json:"resumed,omitempty"`
 
 	Text string `json:"text"` // one plain sentence
+
+	ways [2]int // drives of either polarity, where the reading answered none; else zero
 }
 
 // The kinds of position checks, and their outcomes.
@@ -234,7 +236,9 @@ func (w *work) inVain() *PositionCheck {
 		}
 		n := max(by[0], by[1])
 		if n >= leastTries {
-			return w.outcome(i, j-1, n-1, pause, j)
+			c := w.outcome(i, j-1, n-1, pause, j)
+			c.ways = by
+			return c
 		}
 		i = max(i, j-1)
 	}
@@ -350,21 +354,25 @@ func (c *PositionCheck) sentence() string {
 	if c.Kind != CheckTries {
 		s = fmt.Sprintf("Position check by %s from %.1f to %.1f s: ", c.Kind, c.Time.From, c.Time.To)
 	}
+	again := "driven again " + timesText(c.Retries)
+	if more, fewer := max(c.ways[0], c.ways[1]), min(c.ways[0], c.ways[1]); fewer > 0 { // in vain both ways
+		again = fmt.Sprintf("driven %s one way and %s the other", timesText(more), timesText(fewer))
+	}
 	switch c.Outcome {
 	case CheckCompleted:
 		return s + "completed, as a healthy one is."
 	case CheckRetried:
-		return s + fmt.Sprintf("driven again %s, then it went on.", timesText(c.Retries))
+		return s + again + ", then it went on."
 	case CheckCutShort:
 		if c.Retries > 0 {
-			return s + fmt.Sprintf("driven again %s until the capture ends.", timesText(c.Retries))
+			return s + again + " until the capture ends."
 		}
 		return s + "the capture ends in it."
 	}
 	if c.Retries == 0 && c.Kind == CheckTries {
 		return s + fmt.Sprintf("driven once, and not again for %.1f s, to the end of the capture: a control gives up like that, or a hand made one drive.", c.LockOut)
 	}
-	s += fmt.Sprintf("driven again %s and given up; no drive for %.1f s", timesText(c.Retries), c.LockOut)
+	s += fmt.Sprintf("%s and given up; no drive for %.1f s", again, c.LockOut)
 	if c.Resumed {
 		return s + ", then driven again."
 	}

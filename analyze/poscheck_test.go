@@ -2,6 +2,7 @@ package analyze
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -126,5 +127,24 @@ func TestTriesAreWeakEvidence(t *testing.T) {
 	}
 	if !strings.Contains(text, "Given up.") {
 		t.Errorf("it is not among the evidence: %q", text)
+	}
+}
+
+// Drives that the reading answers neither way are all tries, and are told as such.
+func TestTriesOfBothWaysAreAllTold(t *testing.T) {
+	t.Parallel()
+	d := newDraft(1)
+	d.read = func(*draft) float64 { return 4.99 }
+	d.run(0, 1)
+	for range 4 {
+		d.run(12, 5).run(0, 1).run(-12, 5).run(0, 1)
+	}
+	d.run(12, 5)
+	c, v := look(t, d)
+	if len(c.Checks) != 1 || !contains(c.Checks[0].Text, "driven 5 times one way and 4 times the other until the capture ends") {
+		t.Errorf("checks %+v", c.Checks)
+	}
+	if !slices.ContainsFunc(v.Unknown, func(s string) bool { return contains(s, "the reading did not move") }) {
+		t.Errorf("of a motor of which nothing is known: %q", v.Unknown)
 	}
 }

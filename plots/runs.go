@@ -27,7 +27,7 @@ func (d *drawing) runs() []run {
 			break
 		}
 		r := run{Interval: c.Time}
-		again := fmt.Sprintf("%d tries", c.Retries+1)
+		again := fmt.Sprintf("%d tries", d.tries(&c))
 		switch {
 		case c.Kind == analyze.CheckTries:
 			r.words = []string{"driven in vain, " + again, again}
@@ -48,6 +48,21 @@ func (d *drawing) runs() []run {
 		out = append([]run{{first, []string{"first run to both stops", "first run"}}}, out...)
 	}
 	return out
+}
+
+// tries is how often it was tried: where the reading answered no drive at all, all of
+// them are tries.
+func (d *drawing) tries(c *analyze.PositionCheck) int {
+	if d.fig.Capture.Span.Width() > 0 {
+		return c.Retries + 1
+	}
+	n := 0
+	for i := range d.fig.Capture.Moves {
+		if at := d.fig.Capture.Moves[i].Time.From; at >= c.Time.From && at <= c.Time.To {
+			n++
+		}
+	}
+	return max(n, c.Retries+1)
 }
 
 // firstRun names the first run to both stops, as a position check at power-up

@@ -218,12 +218,16 @@ func readLine(c *analyze.Capture, t *signal.Trace, which string) string {
 	if span.Width() <= 0 { // nothing moved
 		span = analyze.Interval{From: t.Feedback.Stats.Min, To: t.Feedback.Stats.Max}
 	}
+	moves := plural(len(c.Moves), "move")
+	if c.Span.Width() <= 0 && len(c.Moves) > 0 {
+		moves = "driven " + plural(len(c.Moves), "time") // and the reading answered none of it
+	}
 	digits := 2
 	if c.Unit != "V" && span.To >= 20 {
 		digits = 0 // counts have no parts
 	}
 	return fmt.Sprintf("%s%s: %s, %.1f s, one every %s; %s, %s, feedback %.*f to %.*f %s, noise %s",
-		c.Source, which, plural(int(c.Rows), "row"), c.Duration, analyze.SecondsText(t.RowStep), plural(len(c.Moves), "move"), plural(len(c.Sweeps), "sweep")+" over most of the travel seen",
+		c.Source, which, plural(int(c.Rows), "row"), c.Duration, analyze.SecondsText(t.RowStep), moves, plural(len(c.Sweeps), "sweep")+" over most of the travel seen",
 		digits, span.From, digits, span.To, c.Unit, noiseText(c))
 }
 
