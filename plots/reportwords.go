@@ -98,7 +98,7 @@ func wordsOf(rep *analyze.Report, main int, o ReportOptions) reportWords {
 	if len(w.Cautions.Items) == 0 {
 		w.Cautions = inFull([]string{"The service manual, local rules and licensed practice come before anything said here."})
 	}
-	w.Foot = "Made by threewire from the logged voltages alone. Percentages are chances, not certainties."
+	w.Foot = "Made by threewire from the logged signals alone. Percentages are chances, not certainties; how often they hold was counted on simulated captures."
 	return w
 }
 
@@ -221,13 +221,17 @@ func meaning(rep *analyze.Report) string {
 		}
 		return "In what was logged, the actuator did what it was told."
 	case analyze.FeedbackSensor:
-		return "The sensor inside the actuator that reports where the door stands does not report it truly. Motor and sensor are sold as one part, the actuator."
+		return "Most likely the sensor inside the actuator that reports where the door stands does not report it truly. Motor and sensor are sold as one part, the actuator."
 	case analyze.Motor:
-		return "The motor or its gears do not move the door as they should. Motor and sensor are sold as one part, the actuator."
+		return "Most likely the motor or its gears do not move the door as they should. Motor and sensor are sold as one part, the actuator."
 	case analyze.DoorMechanism:
-		return "The actuator works; the air door or its linkage does not move freely over its whole way."
+		const door = "the air door or its linkage does not move freely over its whole way"
+		if slices.ContainsFunc(v.Against, func(e analyze.Evidence) bool { return e.Doubts() }) {
+			return "Most likely " + door + "; not all that was found fits that."
+		}
+		return "Most likely the actuator works, and " + door + "."
 	case analyze.WiringControl:
-		return "The actuator does not get what it needs: the fault lies in wires, plugs, supply or the unit that commands it."
+		return "Most likely the actuator does not get what it needs: the fault lies in wires, plugs, supply or the unit that commands it."
 	}
 	if rep.NothingSeen() {
 		return "Nothing was seen that could tell one cause from another. More must be known before parts are bought."
