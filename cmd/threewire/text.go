@@ -220,7 +220,10 @@ func readLine(c *analyze.Capture, t *signal.Trace, which string) string {
 	}
 	moves := plural(len(c.Moves), "move")
 	if c.Span.Width() <= 0 && len(c.Moves) > 0 {
-		moves = "driven " + plural(len(c.Moves), "time") // and the reading answered none of it
+		// And the reading answered none of it.
+		if moves = "driven once"; len(c.Moves) > 1 {
+			moves = "driven " + plural(len(c.Moves), "time")
+		}
 	}
 	digits := 2
 	if c.Unit != "V" && span.To >= 20 {
