@@ -16,16 +16,13 @@ func (s *Situation) Learn(captures []*Capture, told func(name string) bool) (nam
 		names, words = append(names, name), append(words, fmt.Sprintf(format, a...))
 	}
 	sure := func(name string, x, least, most float64) bool { return !told(name) && x >= least && x <= most }
-	rate, span, noise, quantum := 0.0, 0.0, 0.0, 0.0
+	rate, noise, quantum := 0.0, 0.0, 0.0
 	for _, c := range captures {
 		if c.Duration > 0 {
 			rate = math.Max(rate, float64(c.Rows-1)/c.Duration)
 		}
 		if c.Unit == "V" {
 			noise, quantum = math.Max(noise, c.Noise), math.Max(quantum, c.Quantum)
-			if len(c.Sweeps) > 0 { // short moves show a piece of the way
-				span = math.Max(span, c.Span.Width())
-			}
 		}
 		if c.current && !told("clamp") && !s.Clamp {
 			s.Clamp = true
@@ -40,11 +37,12 @@ func (s *Situation) Learn(captures []*Capture, told func(name string) bool) (nam
 		s.Rate = rate
 		took("rate", "%.4g rows a second", rate)
 	}
+	way, span := wayLearnt(captures)
 	if span = threeDigits(span); sure("span", span, 0.01*s.Reference, s.Reference) {
 		s.Span = span
 		took("span", "%.3g V of feedback seen", span)
 	}
-	if transit := threeDigits(transitOf(captures, s.Span)); sure("transit", transit, fastestTransit, 600) {
+	if transit := threeDigits(transitOf(way, s.Span)); sure("transit", transit, fastestTransit, 600) {
 		s.Transit = transit
 		took("transit", "%.3g s for that way", transit)
 	}
@@ -62,6 +60,23 @@ func (s *Situation) Learn(captures []*Capture, told func(name string) bool) (nam
 		return nil, ""
 	}
 	return names, "Taken from them for what follows: " + strings.Join(words, ", ") + "."
+}
+
+// wayLearnt is the captures that tell how far the shaft goes and how fast, and that way: the
+// widest of the coupled ones, without any the widest of the uncoupled. Coupled and
+// uncoupled it may go differently far, and at another speed.
+func wayLearnt(captures []*Capture) (of []*Capture, span float64) {
+	for _, free := range []bool{false, true} {
+		for _, c := range captures {
+			if c.Unit == "V" && c.Free == free && len(c.Sweeps) > 0 && c.Span.Width() > span { // short moves show a piece of the way
+				of, span = []*Capture{c}, c.Span.Width()
+			}
+		}
+		if span > 0 {
+			break
+		}
+	}
+	return of, span
 }
 
 // transitOf is the time over so many volts by the sweeps of captures, s, of the slower
