@@ -42,9 +42,9 @@ whose files are gone are named. A file has one row, by whatever path it is named
 
 The fields of a row and the columns of --csv: DEVELOPERS.md, part "Batch".
 
-Names. The words free or uncoupled, coupled, before, after and a date such as
-2026-03-01 or 20260301-1430 at the end of a file name say what a capture is;
-what is left of the path, dated folders aside, is the actuator:
+Names. The words free, uncoupled or off-the-door, coupled, before, after and a
+date such as 2026-03-01 or 20260301-1430 at the end of a file name say what a
+capture is; what is left of the path, dated folders aside, is the actuator:
 
   Rig 3/left-temperature-door-2026-03-01.csv
   Rig 3/left-temperature-door-2026-03-01-free.csv   judged together with it

@@ -123,6 +123,12 @@ func nameKey(path string) batchKey {
 			key.when, name = at, date
 			continue
 		}
+		if at := offDoorPattern.FindStringIndex(name); at != nil && at[0] > 0 {
+			key.free = true
+			set = set[:at[0]] + set[len(name):]
+			name = name[:at[0]]
+			continue
+		}
 		w := strings.ToLower(word)
 		switch w {
 		case "free", "uncoupled", "coupled":
@@ -155,6 +161,9 @@ func nameKey(path string) batchKey {
 	key.occasion = plainText(dir + set)
 	return key
 }
+
+// offDoorPattern is another way to say uncoupled at the end of a name.
+var offDoorPattern = regexp.MustCompile(`(?i)[-_. ]+off[-_. ](?:the[-_. ])?door$`)
 
 // lastWord is what follows the last separator of a name.
 func lastWord(s string) string { return s[strings.LastIndexAny(s, "-_. ")+1:] }

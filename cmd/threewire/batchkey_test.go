@@ -52,6 +52,8 @@ func TestKeyPairs(t *testing.T) {
 		{byName, "Rig 3/left.csv", "Rig 3/left-free.csv", "Rig 3/left"},
 		{byName, "Rig 3/left-coupled.csv", "Rig 3/left-Uncoupled.csv", "Rig 3/left"},
 		{byName, "left-2026-03-01.csv", "left-free-2026-03-01.csv", "left"},
+		{byName, "a/job3.csv", "a/job3-off-the-door.csv", "a/job3"},
+		{byName, "left door.csv", "left door Off Door.csv", "left door"},
 		{byName, "left-after-2026-03-01.csv", "left-after-2026-03-01 free.csv", "left"},
 		{byPattern, "a/rig3_left_20260301.csv", "a/rig3_left_bare_20260301.csv", "rig3_left"},
 		{byPattern, "rig3_left_door_20260301.csv", "rig3_left_bare_20260301.csv", "rig3_left"},

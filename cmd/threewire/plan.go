@@ -24,8 +24,8 @@ What it would show is worked out from the settings by the rules that check
 goes by. Settings not given are assumed, and it says so. Of channels and means
 it promises only what you say you have: --channels, --clamp, --probe.
 
-FILEs are earlier captures of the actuator (uncoupled where the name says free
-or uncoupled): the plan then begins with what they leave open and what to record,
+FILEs are earlier captures of the actuator (uncoupled where the name ends in free,
+uncoupled or off-the-door): the plan then begins with what they leave open and what to record,
 or to do, to settle it. Rate, span, transit, converter, noise and clamp are theirs
 where no flag says otherwise.
 

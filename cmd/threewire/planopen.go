@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"threewire/analyze"
 	"threewire/signal"
@@ -77,6 +78,24 @@ func channelsUsed(traces []*signal.Trace) int {
 	return most
 }
 
+// takenAs says which captures were taken as uncoupled, by their names; of a single coupled
+// one nothing.
+func takenAs(captures []*analyze.Capture) string {
+	var free []string
+	for _, c := range captures {
+		if c.Free {
+			free = append(free, filepath.Base(c.Source))
+		}
+	}
+	switch {
+	case len(free) > 0:
+		return "Taken as uncoupled by the name: " + strings.Join(free, ", ") + "."
+	case len(captures) > 1:
+		return "All were taken as coupled to the door: one that was not needs a name that ends in free or uncoupled."
+	}
+	return ""
+}
+
 // openTopics is what earlier captures say, what was taken from them, what they leave open,
 // and what settles it.
 func openTopics(j *judged, clamp clamped, taken string) *topics {
@@ -86,6 +105,9 @@ func openTopics(j *judged, clamp clamped, taken string) *topics {
 	s.item(headline(v))
 	if taken != "" {
 		s.item(taken)
+	}
+	if x := takenAs(j.report.Captures); x != "" {
+		s.item(x)
 	}
 	if !v.WorthTesting() || len(v.Next) == 0 {
 		s.item("They leave nothing open that another capture is worth taking for. What follows is for when the complaint stays.")
