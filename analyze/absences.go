@@ -50,9 +50,14 @@ func (r *Repair) notDenied(absent []string, now []*Capture) []string {
 	for _, n := range r.New {
 		doubted[n.Finding] = true
 	}
+	return leaveOut(absent, now, doubted)
+}
+
+// leaveOut takes from what the captures do not show what is of such kinds.
+func leaveOut(absent []string, captures []*Capture, kinds map[Kind]bool) []string {
 	return slices.DeleteFunc(absent, func(s string) bool {
-		return slices.ContainsFunc(now, func(c *Capture) bool {
-			return slices.ContainsFunc(c.Absent, func(a Absence) bool { return a.Text == s && doubted[a.Kind] })
+		return slices.ContainsFunc(captures, func(c *Capture) bool {
+			return slices.ContainsFunc(c.Absent, func(a Absence) bool { return a.Text == s && kinds[a.Kind] })
 		})
 	})
 }

@@ -67,6 +67,11 @@ func (c Case) Judge() *Report {
 	if repair != nil {
 		v.Absent = repair.notDenied(v.Absent, now)
 	}
+	// What drifts from capture to capture may stay within each: that it does would read as
+	// a denial.
+	if slices.ContainsFunc(beside, func(a aside) bool { return a.kind == SpanDrift || a.kind == TravelChange }) {
+		v.Absent = leaveOut(v.Absent, now, map[Kind]bool{SpanDrift: true})
+	}
 	v.inFreeTravel(now)
 	if v.Conclusion == NoFault {
 		v.Summary = v.noFaultSummary(now)

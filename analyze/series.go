@@ -146,7 +146,7 @@ func (s *Series) trend(sorted []*Capture) {
 	// Three tests at once: Bonferroni.
 	wanders := func(t SpanTrend) bool { return 3*t.P < 0.05 && math.Abs(t.Change) > DriftLeast*span }
 	if !wanders(lo) && !wanders(hi) && !wanders(s.Trends[2]) {
-		s.Text = fmt.Sprintf("No drift of the span over %d captures (%s).", len(list), s.Order)
+		s.Text = fmt.Sprintf("No drift of the span from one capture to the next, over %d of them (%s). This says nothing of a drift within a capture.", len(list), s.Order)
 		return
 	}
 	f := Finding{Kind: SpanDrift, Seen: len(list), Passes: len(list), span: span}

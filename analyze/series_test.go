@@ -54,3 +54,23 @@ func TestSeriesSaysAbsencesOnce(t *testing.T) {
 		t.Errorf("said %q, expected %q", said, text)
 	}
 }
+
+// A span that drifts from capture to capture is not denied by what each shows of itself.
+func TestSeriesDriftIsNotDenied(t *testing.T) {
+	t.Parallel()
+	no := func(r *Report) bool {
+		for _, s := range r.Verdict.Absent {
+			if strings.HasPrefix(s, "no drift of the span") {
+				return true
+			}
+		}
+		return false
+	}
+	captures := scaled(t, 7)
+	for i := range captures {
+		captures[i].Absent = append(captures[i].Absent, Absence{SpanDrift, "no drift of the span over 4 sweeps"})
+	}
+	if !no(Judge(captures[0])) || no(Judge(captures...)) {
+		t.Errorf("alone %q, together %q", Judge(captures[0]).Verdict.Absent, Judge(captures...).Verdict.Absent)
+	}
+}
