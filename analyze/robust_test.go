@@ -2,6 +2,7 @@ package analyze
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"threewire/signal"
@@ -394,5 +395,31 @@ func TestParabolaAgainstBand(t *testing.T) {
 	}
 	if parabolaError(x, bent) > 1e-18 || bandError(x, band) > 1e-12 {
 		t.Errorf("own model not fitted: %g, %g", parabolaError(x, bent), bandError(x, band))
+	}
+}
+
+// A reading that scatters whenever it is driven is said to do so: hundreds of single
+// spikes are none.
+func TestScatterWhileDrivenIsNoSpikes(t *testing.T) {
+	t.Parallel()
+	for _, k := range []struct {
+		share, off float64
+		want       string
+	}{{0.5, 0.025, "while it is driven the reading scatters to both sides, by about 0.0"}, {0.01, 0.2, "single spikes to both sides"}} {
+		d := newDraft(3)
+		d.dt, d.noise = 0.01, 0.0003
+		d.read = func(d *draft) float64 {
+			if d.volts == 0 || d.rng.Float64() > k.share {
+				return d.x
+			}
+			if d.rng.Float64() < 0.5 {
+				return d.x - k.off
+			}
+			return d.x + k.off
+		}
+		c, _ := look(t, d.sweeps(4))
+		if !slices.ContainsFunc(c.Notes, func(n string) bool { return contains(n, k.want) }) {
+			t.Errorf("one in %g: notes %q", 1/k.share, c.Notes)
+		}
 	}
 }

@@ -97,6 +97,42 @@ func (w *work) dropSparks() {
 	w.dropStrays(w.dropShared(all, w.dropBothSides(all)))
 }
 
+// sparksNote says what of the spikes to both sides, which reach so far, was left out: where
+// one driven reading in twenty is one, they are no single ones but a noise, and scatter is
+// that of the driven readings.
+func (w *work) sparksNote(all []spike, n int, reach, scatter float64) string {
+	const noise = 0.05
+	driven, hit, rest := 0, 0, 0
+	for _, p := range w.d.pol {
+		driven += int(p * p)
+	}
+	for _, s := range all {
+		if w.d.pol[s.first] == 0 {
+			rest++
+		} else {
+			hit++
+		}
+	}
+	if float64(hit) < noise*float64(driven) || rest > hit/20 {
+		return fmt.Sprintf("%d single spikes to both sides, of up to %s or so, all over the travel, were taken for interference and left out", n, amount(reach, w.unit()))
+	}
+	return fmt.Sprintf("while it is driven the reading scatters to both sides, by about %s (root mean square) and up to %s or so, all over the travel, and hardly at rest: taken for interference and left out",
+		amount(scatter, w.unit()), amount(reach, w.unit()))
+}
+
+// drivenScatter is how far the driven readings lie off the line through their neighbours,
+// root mean square, by second differences.
+func (w *work) drivenScatter() float64 {
+	sum, n := 0.0, 0
+	for i := 1; i+1 < len(w.v); i++ {
+		if w.d.pol[i-1] != 0 && w.d.pol[i] != 0 && w.d.pol[i+1] != 0 {
+			d := w.v[i-1] - 2*w.v[i] + w.v[i+1]
+			sum, n = sum+d*d/6, n+1
+		}
+	}
+	return math.Sqrt(sum / math.Max(1, float64(n)))
+}
+
 // dropBothSides takes out the spikes that reach no further to one side than
 // to the other, and returns the others.
 func (w *work) dropBothSides(all []spike) (left []spike) {
@@ -132,6 +168,7 @@ func (w *work) dropBothSides(all []spike) (left []spike) {
 		}
 		return n < 2
 	}
+	scatter := w.drivenScatter()
 	w.v = slices.Clone(w.v)
 	n := 0
 	for _, s := range all {
@@ -144,7 +181,7 @@ func (w *work) dropBothSides(all []spike) (left []spike) {
 			w.v[i] = s.base
 		}
 	}
-	w.notes = append(w.notes, fmt.Sprintf("%d single spikes to both sides, of up to %s or so, all over the travel, were taken for interference and left out", n, amount(reach, w.unit())))
+	w.notes = append(w.notes, w.sparksNote(all, n, reach, scatter))
 	return left
 }
 

@@ -229,7 +229,7 @@ func readLine(c *analyze.Capture, t *signal.Trace, which string) string {
 	if c.Unit != "V" && span.To >= 20 {
 		digits = 0 // counts have no parts
 	}
-	return fmt.Sprintf("%s%s: %s, %.1f s, one every %s; %s, %s, feedback %.*f to %.*f %s, noise %s",
+	return fmt.Sprintf("%s%s: %s, %.1f s, one every %s; %s, %s, feedback %.*f to %.*f %s, noise %s at rest",
 		c.Source, which, plural(int(c.Rows), "row"), c.Duration, analyze.SecondsText(t.RowStep), moves, plural(len(c.Sweeps), "sweep")+" over most of the travel seen",
 		digits, span.From, digits, span.To, c.Unit, noiseText(c))
 }
