@@ -83,6 +83,9 @@ func (w *work) flipsWithDrive(lo, hi float64) bool {
 // can give.
 const aboveSupply = "above the supply"
 
+// assumedSupply is the name of a measure: the sensor's supply, where nothing tells it.
+const assumedSupply = "assumed supply of the sensor"
+
 // channelEnds is the name of a measure: the instrument's channel ends at a level.
 const channelEnds = "the channel ends there"
 
@@ -142,9 +145,12 @@ func (w *work) findRails() {
 	} else {
 		f.Form, f.Volts = "high", Interval{w.ref - band, w.ref}
 	}
+	f.Measures = append(f.Measures, Measure{"level", level, w.unit()})
+	if f.Form == "high" && w.unit() == "V" && !w.shareKnown() {
+		f.Measures = append(f.Measures, Measure{assumedSupply, w.ref, "V"})
+	}
 	if w.refSure && level > beyondSupply*w.ref {
 		f.Form, f.Volts = aboveSupply, Interval{level, level}
-		f.Measures = append(f.Measures, Measure{"level", level, w.unit()})
 		if w.atClip(level) {
 			f.Measures = append(f.Measures, Measure{channelEnds, 1, ""})
 		}

@@ -82,10 +82,17 @@ func (f *Finding) titleAtRail(t told) string {
 	if rail == "high" {
 		level = f.Volts.To
 	}
-	if always {
-		return fmt.Sprintf("Feedback at the %s rail (%s) all the time.", rail, amount(level, t.unit))
+	if v, ok := f.Measure("level"); ok {
+		level = v
 	}
-	return fmt.Sprintf("Feedback at the %s rail (%s), for up to %.1f s at a time, %.0f %% of the capture in all.", rail, amount(level, t.unit), f.value("longest"), f.value("share of the capture"))
+	stands := amount(level, t.unit)
+	if v, ok := f.Measure(assumedSupply); ok {
+		stands += fmt.Sprintf(", next to the assumed %g V", v)
+	}
+	if always {
+		return fmt.Sprintf("Feedback at the %s rail (%s) all the time.", rail, stands)
+	}
+	return fmt.Sprintf("Feedback at the %s rail (%s), for up to %.1f s at a time, %.0f %% of the capture in all.", rail, stands, f.value("longest"), f.value("share of the capture"))
 }
 
 func (f *Finding) titleDropouts() string {
