@@ -45,9 +45,9 @@ func (f *judgeFlags) options() (o analyze.Options, err error) {
 	return o, err
 }
 
-// mostVolts bounds a sensor's supply far above any, so that a slip of the
-// finger is told from one.
-const mostVolts = 1000
+// mostVolts is the most that can feed a sensor in a 12 V system, whose battery stands at
+// 15 V while it is charged (common practice, no source): more is a slip of the finger.
+const mostVolts = 16
 
 // supplyVolts tells whether v can be a sensor's supply; NaN is none.
 func supplyVolts(v float64) bool { return v > 0 && v <= mostVolts }

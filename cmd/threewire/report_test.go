@@ -47,7 +47,7 @@ func TestReportRefuses(t *testing.T) {
 		{"a.csv --report gone/r.pdf", "cannot write gone/r.pdf"},
 		{"a.csv --report a.csv/r.pdf", "a.csv/r.pdf"},
 		{"gone.csv --report gone/r.pdf", "cannot write gone/r.pdf"}, // before anything is read
-		{"a.csv --report r.pdf --reference-volts inf", "--reference-volts +Inf: expected a positive voltage up to 1000"},
+		{"a.csv --report r.pdf --reference-volts inf", "--reference-volts +Inf: expected a positive voltage up to 16"},
 		{"a.csv --report r.pdf --paper a3", `--paper "a3" is unknown: expected a4 or letter`},
 		{"a.csv --report r.pdf --style dark", `--style "dark" is unknown: expected light or mono`},
 		{"a.csv --report r.pdf --paper=", `--paper "" is unknown`},
