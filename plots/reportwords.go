@@ -98,7 +98,7 @@ func wordsOf(rep *analyze.Report, main int, o ReportOptions) reportWords {
 	if len(w.Cautions.Items) == 0 {
 		w.Cautions = inFull([]string{"The service manual, local rules and licensed practice come before anything said here."})
 	}
-	w.Foot = "Made by threewire from the logged signals alone. Percentages are chances, not certainties; how often they hold was counted on simulated captures."
+	w.Foot = "Made by threewire from the logged signals alone. Percentages are chances, not certainties, counted on simulated captures."
 	return w
 }
 
