@@ -52,8 +52,12 @@ func unevenCoupled(captures []*Capture) *aside {
 	const more = 3     // times the uncoupled swing: the least that no load makes of a sound gear's
 	const least = 0.05 // what the gears of a good actuator do by themselves
 	best, with, without := 0.0, 0.0, 0.0
+	alike := oneInstrument(captures)
 	for i := range rippleCount {
 		c, x := ripplesOf(captures, i)
+		if !alike {
+			c.low = math.Min(c.low, c.holds)
+		}
 		// Twice the power of the uncoupled one and of the worst at rest is clear of both.
 		if !(c.low > 0.75*evenShaft) || !(c.low > more*math.Max(x.high, least)) || !(c.whole > math.Sqrt2*x.over) || !(c.whole > 1.1*c.rest) {
 			continue
@@ -69,6 +73,19 @@ func unevenCoupled(captures []*Capture) *aside {
 		fmt.Sprintf("With the door its speed swings by %.0f %% over small distances all along the way, uncoupled by %.0f %%.", 100*with, 100*without),
 		"a shaft that runs evenly by itself and in jerks with the door: the door sticks and slips")
 	return &a
+}
+
+// oneInstrument tells whether captures were logged at one rate, to a tenth of it, and in
+// one converter's steps: only then would what the motor does to the reading show in all
+// of them alike.
+func oneInstrument(captures []*Capture) bool {
+	same := func(x, y float64) bool { return math.Abs(x-y) <= 0.1*math.Max(x, y) }
+	for _, c := range captures {
+		if !same(c.Step, captures[0].Step) || !same(c.Quantum, captures[0].Quantum) {
+			return false
+		}
+	}
+	return true
 }
 
 // ripplesOf gives the ripple over one distance of the evenest coupled capture and of the

@@ -37,11 +37,34 @@ func TestSticksBesideFreeRun(t *testing.T) {
 		}
 		return d.sweeps(3)
 	}
+	// A scatter of each reading for itself while the shaft moves, which a logger of
+	// another kind does not show.
+	brushes := func(s uint64) *draft {
+		d := newDraft(s)
+		last := d.x
+		d.read = func(d *draft) float64 {
+			v := d.x
+			if d.x != last {
+				v += 0.03 * d.rng.NormFloat64()
+			}
+			last = d.x
+			return v
+		}
+		return d.sweeps(3)
+	}
+	filtered := func(s uint64) *draft {
+		d := newDraft(s)
+		d.dt, d.quantum = 0.01, 0.005
+		return d.sweeps(3)
+	}
 	for _, c := range []struct {
 		name          string
 		coupled, free func(seed uint64) *draft
 		says          bool
 	}{
+		{"brushes, and the free run by another logger", brushes, filtered, false},
+		{"at the same places, and the free run by another logger", swings, filtered, true},
+		{"fine slips, and the free run by another logger", fine, filtered, true},
 		{"at the same places, with the door only", swings, even, true},
 		{"at the same places, uncoupled too", swings, swings, false},
 		{"fine slips with the door only", fine, even, true},

@@ -36,12 +36,14 @@ type ripple struct {
 	low, high   float64 // in all but three of ten cells more than low, less than high; NaN where not known
 	whole, over float64 // the same of low and high with the noise at rest left in
 	rest        float64 // the most that the reading at rest would make of it
+	holds       float64 // low, without what a quarter of the distance shows of it
 }
 
 // rippleSums are those of one stretch of the travel.
 type rippleSums struct {
 	n                  int
 	swing, noise, ways float64 // squared and added up
+	quarter            float64 // the swing over a quarter of the distance
 }
 
 // ripples measures it over all distances; unknown where the reading is loose or keeps
@@ -64,7 +66,7 @@ func (w *work) ripples() (out [rippleCount]ripple) {
 
 func unknownRipple() ripple {
 	n := math.NaN()
-	return ripple{n, n, n, n, n}
+	return ripple{n, n, n, n, n, n}
 }
 
 func (w *work) rippleOver(share float64) ripple {
@@ -86,6 +88,7 @@ func (w *work) rippleOver(share float64) ripple {
 		if lag < 1 {
 			continue
 		}
+		few := max(1, lag/4)
 		way := r * float64(lag) * w.tr.Step
 		from, to := m.way()
 		// Neither the start nor the arrival at a stop is even.
@@ -96,13 +99,14 @@ func (w *work) rippleOver(share float64) ripple {
 			if c < 0 || c >= rippleCells || math.Abs(w.gain(m, j-lag)-w.gain(m, j+lag)) > 0.1 || lapse(w.t[j+lag], w.t[j-lag]) > 3*float64(lag)*w.tr.Step {
 				continue
 			}
-			d := w.v[j+lag] - 2*w.v[j] + w.v[j-lag]
+			d, near := w.v[j+lag]-2*w.v[j]+w.v[j-lag], w.raw[j+few]-2*w.raw[j]+w.raw[j-few]
 			for _, a := range []*rippleSums{&cell[c], &all} {
 				a.n++
 				a.swing += d * d
 				// A second difference holds six times the noise of one reading, and
 				// the twelfth of a converter's step squared as often.
 				a.noise += 6*w.noise*w.noise + w.quantum*w.quantum/2
+				a.quarter += near * near
 				a.ways += way * way
 			}
 			on += way
@@ -117,18 +121,25 @@ func (w *work) rippleOver(share float64) ripple {
 	return rippleOf(cell[:], &all, w.noise, w.quantum)
 }
 
-// rippleOf takes the stretches together; as one where they are few.
+// rippleOf takes the stretches together; as one where they are few. Brushes and a poor
+// contact scatter each reading for itself while the motor runs, over a quarter of a
+// distance as much as over all of it: holds is without that, as it was before it was
+// smoothed as interference. A shaft that sticks keeps its place meanwhile, and loses a
+// quarter of its power by it, where the rows resolve its steps.
 func rippleOf(cell []rippleSums, all *rippleSums, noise, quantum float64) ripple {
-	var net, gross []float64
+	var net, holds, gross []float64
 	for i := range cell {
 		if a := &cell[i]; a.n >= leastRipple {
 			net = append(net, math.Sqrt(math.Max(0, a.swing-a.noise)/a.ways))
+			// Either sum of n squares is known to one in sqrt(n/2); twice that is allowed for.
+			sure := 1 + 2*math.Sqrt(2/float64(a.n))
+			holds = append(holds, math.Sqrt(math.Max(0, a.swing-math.Max(a.noise, sure*a.quarter))/a.ways))
 			gross = append(gross, math.Sqrt(a.swing/a.ways))
 		}
 	}
 	out := unknownRipple()
 	if len(net) >= rippleCells/2 {
-		out.low, out.high = quantileOf(net, 0.3), quantileOf(net, 0.7)
+		out.low, out.high, out.holds = quantileOf(net, 0.3), quantileOf(net, 0.7), quantileOf(holds, 0.3)
 		out.whole, out.over = quantileOf(gross, 0.3), quantileOf(gross, 0.7)
 	} else if all.n >= 2*leastRipple {
 		out.high, out.over = math.Sqrt(math.Max(0, all.swing-all.noise)/all.ways), math.Sqrt(all.swing/all.ways)
