@@ -15,13 +15,19 @@ func heldByDoor(captures []*Capture) *Comparison {
 	var r *Comparison
 	surest := 0.0 // of the sights of it, whichever comes first
 	for _, c := range captures {
-		f := c.heldStill()
-		if c.Free || f == nil || f.Strength <= surest {
+		held := c.heldStill()
+		if c.Free || held != nil && held.Strength <= surest {
 			continue
 		}
 		for _, x := range captures {
 			if !x.Free || x.seen < 0.5 || x.Sense == 0 || x.shows(NoMotion) || !c.asMuchDrive(x) || !c.couldMove(x) {
 				continue
+			}
+			f := held
+			if f == nil {
+				if f = c.onlyYields(x); f == nil {
+					continue
+				}
 			}
 			surest = f.Strength
 			r = &Comparison{Gone: []Kind{NoMotion}, Stays: []Kind{}, Weights: make([]float64, faultCount),
@@ -37,6 +43,40 @@ func heldByDoor(captures []*Capture) *Comparison {
 		}
 	}
 	return r
+}
+
+// onlyYields is what heldStill finds, of a shaft that gives way a little and springs back:
+// all that the reading went is a tenth of what each of two drives at least would have run
+// uncoupled in its time. Nil where it is not so, or another finding tells what they met.
+func (c *Capture) onlyYields(x *Capture) *Finding {
+	k, ok := levelScale(c, x)
+	if !ok || slices.ContainsFunc(c.Findings, func(f Finding) bool { return f.force() > math.Log(3) }) {
+		return nil
+	}
+	vain := 0
+	for i := range c.Moves {
+		m := &c.Moves[i]
+		dir := Direction(int(m.Polarity) * x.Sense)
+		pace, n := x.pace(dir)
+		if dir == None || n == 0 {
+			continue
+		}
+		if could := math.Min(pace*m.Duration(), x.wayLeft(k*m.Start, dir)); could > 10*k*c.Span.Width() && could > 0.1*x.Span.Width() {
+			vain++
+		}
+	}
+	if vain < 2 {
+		return nil
+	}
+	return &Finding{Kind: NoMotion, Strength: 1, Weights: make([]float64, faultCount)}
+}
+
+// wayLeft is how far it is from a level to the end of the travel seen.
+func (c *Capture) wayLeft(from float64, dir Direction) float64 {
+	if dir == Down {
+		return from - c.Span.From
+	}
+	return c.Span.To - from
 }
 
 // heldStill is the finding of drives that moved nothing where the motor was fed, was not
@@ -75,11 +115,7 @@ func (c *Capture) couldMove(x *Capture) bool {
 	for i := range c.Moves {
 		m := &c.Moves[i]
 		dir := Direction(int(m.Polarity) * x.Sense)
-		left := x.Span.To - k*m.Start
-		if dir == Down {
-			left = k*m.Start - x.Span.From
-		}
-		if dir != None && left > 0.1*x.Span.Width() {
+		if dir != None && x.wayLeft(k*m.Start, dir) > 0.1*x.Span.Width() {
 			by[side(dir)] = true
 		}
 	}

@@ -1,6 +1,9 @@
 package analyze
 
-import "testing"
+import (
+	"math"
+	"testing"
+)
 
 // Where the same drive moves nothing with the door and everything without it, the door
 // holds the shaft; unless coupled it only pressed against the stop at which it stood, or
@@ -21,6 +24,32 @@ func TestHeldByDoor(t *testing.T) {
 			return d
 		}
 	}
+	// Gears and lever give way a little, and spring back in the rest.
+	yields := func(seed uint64) *draft {
+		d := newDraft(seed)
+		d.noise, d.x = 0.002, 2
+		d.run(0, 1)
+		for range 3 {
+			for _, v := range []float64{12, -12} {
+				d.x += math.Copysign(0.02, v)
+				d.block = func(*draft, float64) bool { return true }
+				d.run(v, 3)
+				d.x -= math.Copysign(0.02, v)
+				d.run(0, 1)
+			}
+		}
+		return d
+	}
+	// Tapped so shortly that it came no further.
+	tapped := func(seed uint64) *draft {
+		d := newDraft(seed)
+		d.noise, d.x = 0.002, 2
+		d.run(0, 1)
+		for range 3 {
+			d.run(12, 0.03).run(0, 1).run(-12, 0.03).run(0, 1)
+		}
+		return d
+	}
 	atStop := func(seed uint64) *draft {
 		return newDraft(seed).run(0, 1).run(-12, 3).run(0, 1).run(-12, 3).run(0, 1)
 	}
@@ -32,6 +61,8 @@ func TestHeldByDoor(t *testing.T) {
 	}{
 		{"held", stuck(12, -12), free, true},
 		{"driven one way into the door", stuck(12), free, true},
+		{"held, and gives way a little", yields, free, true},
+		{"tapped", tapped, free, false},
 		{"pressed at its stop", atStop, free, false},
 		{"with fewer volts", stuck(6, -6), free, false},
 		{"uncoupled neither", stuck(12, -12), stuck(12, -12), false},
