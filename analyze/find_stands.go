@@ -55,7 +55,7 @@ func (w *work) findStands() {
 			passes = made[side(d)]
 		}
 		tied, p := w.tie(c, len(ev))
-		if tied == TiedToPosition && 3*n >= 2*passes && n >= 2 {
+		if tied == TiedToPosition && n >= 2 && (3*n >= 2*passes || w.nowhereElse(c, ev, n, passes, p)) {
 			f := w.standFinding(SlowZone, c.events)
 			f.Form = standsAndGoes
 			f.Tie, f.TieP, f.Seen, f.Passes, f.Direction = tied, p, n, passes, d
@@ -87,6 +87,15 @@ func (w *work) findStands() {
 		}
 		w.found = append(w.found, f)
 	}
+}
+
+// nowhereElse tells whether stands that come in most passes over a place, not in nearly
+// all of them, come there and at no other: something lies there that gives way, or lies
+// aside now and then. Brushes, a tired motor and a lead that opens know no place of the
+// output: the motor turns hundreds of times on the way.
+func (w *work) nowhereElse(c cluster, all []*event, seen, passes int, p float64) bool {
+	const few = 4 // stands; of three the third may as well have been anywhere
+	return len(c.events) >= few && len(c.events) == len(all) && 2*seen > passes && p < w.lim.Significance
 }
 
 // rides tells whether the reading rides on a slow wave all along its way, as where
