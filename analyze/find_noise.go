@@ -292,6 +292,13 @@ func (w *work) noisyBand(n *noiseMap, b noiseBand, lone float64) (Finding, bool)
 	if n.block > 1 && (w.told(f.Volts) || f.Direction != None) {
 		return f, false
 	}
+	// The output of a sound track is smooth to 0.1 % of the supply (Bourns, "Output
+	// Smoothness"), half of it to either side. Without noise or steps the rows show less
+	// than that, and the bend of a shaft that gets up to speed or is pressed into a seal.
+	// How far they depart from their median is no measure: a hold and a leap do not.
+	if n.block == 1 && b.rough < 0.0005*w.ref {
+		return f, false
+	}
 	// Single readings that are off come anywhere; how often they do outside
 	// tells the chance that so many passes have one in some band as wide.
 	if b.byMoreThanOne <= 0 {
