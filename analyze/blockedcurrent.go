@@ -25,6 +25,21 @@ func (w *work) blockedCurrent(skip map[int]bool) float64 {
 // rest, as it would be at full drive; NaN where fewer than two were seen. A motor that is
 // reversed while it turns, or before its current has died away, draws more.
 func (w *work) startCurrent() float64 {
+	return w.startsOf(func(*Move) bool { return true })
+}
+
+// startToward is that of the starts in one direction, or of all where fewer than two were
+// seen that way. The brushes of a motor do not always stand alike to both ways of turning,
+// and a channel that has an offset reads one way more and the other less.
+func (w *work) startToward(dir Direction) float64 {
+	if own := w.startsOf(func(m *Move) bool { return m.Direction == dir }); !math.IsNaN(own) {
+		return own
+	}
+	return w.startCurrent()
+}
+
+// startsOf is the start current of the moves that are wanted.
+func (w *work) startsOf(wanted func(m *Move) bool) float64 {
 	const (
 		rest  = 0.2 // s without drive before it
 		first = 0.1 // s, longer than such motors take to get up to speed
@@ -36,6 +51,9 @@ func (w *work) startCurrent() float64 {
 	var tops []float64
 	for k := range w.moves {
 		m := &w.moves[k]
+		if !wanted(m) {
+			continue
+		}
 		if from := m.Time.From - rest; from < w.t[0] || k > 0 && w.moves[k-1].Time.To > from {
 			continue
 		}

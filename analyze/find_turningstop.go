@@ -62,11 +62,11 @@ func (w *work) findTurningStop(stalls []stall) {
 // letsGo tells whether the motor turned on in all of the given stands at a stop, under
 // more load than on its way.
 func (w *work) letsGo(stands []stall) bool {
-	if w.tr.Current == nil || !w.driveKnown() || w.d.pulsed {
+	if w.tr.Current == nil || !w.driveKnown() || w.d.pulsed || len(stands) == 0 {
 		return false
 	}
 	idle := w.idleCurrent()
-	start := w.startCurrent() - idle
+	start := w.startToward(w.moves[stands[0].move].Direction) - idle
 	seconds := 0.0
 	for _, s := range stands {
 		amps := w.currentWithin(s.at+w.lim.StallSeconds, s.at+s.seconds-w.lim.StallSeconds)
