@@ -17,7 +17,7 @@ const turnsAndGoesOn = "motor turns, then the shaft goes on"
 // it there: teeth are missing. Where it draws the same it turns as before, with the same
 // load, and what does not get on is the reading.
 func (w *work) joinTurnsFree() {
-	if w.tr.Current == nil || !w.driveKnown() || w.d.pulsed {
+	if w.tr.Current == nil || w.d.pulsed {
 		return
 	}
 	for i := range w.found {
@@ -30,11 +30,40 @@ func (w *work) joinTurnsFree() {
 		ratio := there / beside
 		switch due := w.bindingCurrent(f, beside); {
 		case ratio < noneOfRunning: // no motor turns on so little
+		case !w.driveKnown() && (ratio < less || !w.letsGoOneWay(f)): // the drive may have been turned down there
+		case due > 1.5 && ratio < math.Min(asBeside, 1+(due-1)/4) && w.letsGoOneWay(f):
+			f.Kind, f.Form = GearSlip, turnsAndGoesOn
+			f.Measures = append(f.Measures, Measure{currentBeside, ratio, ""})
+			w.oneWithSlip(f)
 		case ratio < less:
 			f.Kind, f.Form = GearSlip, turnsAndGoesOn
 			f.Measures = append(f.Measures, Measure{currentBeside, ratio, ""})
 		case due > 1.5 && ratio < math.Min(asBeside, 1+(due-1)/4):
 			f.Measures = append(f.Measures, Measure{currentBeside, ratio, ""})
+		}
+	}
+}
+
+// letsGoOneWay tells whether a place at which the shaft stands, while its motor draws what
+// it draws beside it, is one of the gears and not of the track: the other way the reading
+// gets over it without a stand, pass after pass. A piece of track that tells nothing tells
+// nothing either way; teeth that are worn on one flank let go one way.
+func (w *work) letsGoOneWay(f *Finding) bool {
+	const crossed = 2 // passes the other way
+	if f.Form != standsAndGoes || f.Direction == None {
+		return false
+	}
+	_, made := w.passes(cluster{volts: f.Volts})
+	return made[side(-f.Direction)] >= crossed
+}
+
+// oneWithSlip takes falls back of the reading at the same place for the same event: in one
+// pass the teeth that let go show one by one, in another as a stand.
+func (w *work) oneWithSlip(f *Finding) {
+	around := f.Volts.widen(f.Volts.From - w.resolution()).widen(f.Volts.To + w.resolution())
+	for i := range w.found {
+		if g := &w.found[i]; g != f && g.Kind == GearSlip && g.Form != motorTurns && g.Volts.Overlaps(around) {
+			g.Event = f.Event
 		}
 	}
 }

@@ -74,6 +74,9 @@ func heatingLikelihood(f *Finding) (shown, string) {
 }
 
 func gearSlipLikelihood(f *Finding) (shown, string) {
+	if c, ok := f.Measure(currentBeside); ok && c > 0.85 && f.Form == turnsAndGoesOn {
+		return shown{.0005, .03, .25, .012, .003}, "the shaft waits at the same place one way, while the motor draws what it draws beside it: nothing holds it there, teeth let go; the other way the reading gets over that place, so the track is whole"
+	}
 	if f.Form == turnsAndGoesOn {
 		return shown{.0005, .02, .35, .015, .003}, "the shaft waits at the same place in pass after pass while the motor draws less than beside it: nothing hangs on it there, teeth are missing; a door that binds would load it"
 	}
