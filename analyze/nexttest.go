@@ -35,7 +35,7 @@ func (c *Capture) lacks(k Kind, word string) bool {
 // openTrials lists the tests of the catalogue that no capture has answered and that
 // one of them at least gives a reason for.
 func openTrials(captures []*Capture) []trial {
-	return slices.DeleteFunc(catalogue(), func(tr trial) bool {
+	open := slices.DeleteFunc(catalogue(), func(tr trial) bool {
 		if tr.answered != nil && slices.ContainsFunc(captures, tr.answered) {
 			return true
 		}
@@ -49,6 +49,8 @@ func openTrials(captures []*Capture) []trial {
 		}
 		return len(captures) > 0
 	})
+	askWays(open, captures)
+	return open
 }
 
 // blindToAll tells whether something was found, and nothing but what the test cannot show.

@@ -31,10 +31,10 @@ func TestHeldByDoor(t *testing.T) {
 		d.run(0, 1)
 		for range 3 {
 			for _, v := range []float64{12, -12} {
-				d.x += math.Copysign(0.02, v)
+				d.x += math.Copysign(0.08, v)
 				d.block = func(*draft, float64) bool { return true }
 				d.run(v, 3)
-				d.x -= math.Copysign(0.02, v)
+				d.x -= math.Copysign(0.08, v)
 				d.run(0, 1)
 			}
 		}

@@ -24,7 +24,7 @@ func (s *Situation) Settle(v *Verdict) {
 // Records tells whether the test is made by recording another capture: the others are
 // made by hand or with a meter.
 func (t *NextTest) Records() bool {
-	return slices.Contains([]string{"Run it free", logCurrent, logReference, fullSweeps, logGoodSide, wiggle, logLeadVolts, logSlowing, letCool, logBothLeads().Name, checkClips().Name, "Move the instrument's ground"}, t.Name)
+	return slices.Contains([]string{runItFree, logCurrent, logReference, fullSweeps, logGoodSide, wiggle, logLeadVolts, logSlowing, letCool, logBothLeads().Name, checkClips().Name, "Move the instrument's ground"}, t.Name)
 }
 
 // NeedsClamp tells whether the test is made with a current clamp.
