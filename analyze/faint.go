@@ -120,7 +120,7 @@ func (w *work) findFaintLeg(s int, count [2]int) bool {
 	// the stalls there.
 	f := Finding{Kind: OneWay, Form: fewVolts, Direction: -w.directionOf(s), Time: w.drivenTime(), Volts: w.span, Tie: TiedToDirection, TieP: 1,
 		Strength: 1 - math.Exp(-float64(len(faint))/1.5), Event: fmt.Sprintf("stall %s", w.directionOf(s)), Seen: len(faint), Passes: len(faint),
-		Measures: []Measure{{"drive that way", medianOf(volts), "V"}, {"drive the other way", w.d.amp, "V"}}}
+		Measures: []Measure{{MeasureDriveThatWay, medianOf(volts), "V"}, {MeasureDriveOtherWay, w.d.amp, "V"}}}
 	if full > 0 {
 		f.Time.From = w.t[faint[0].first]
 	}

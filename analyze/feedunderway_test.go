@@ -69,9 +69,9 @@ func TestFeedUnderWay(t *testing.T) {
 		for seed := range uint64(2) {
 			got, v := look(t, fedMotor(seed, c.up, c.down, c.feed, c.limit))
 			f, says := finding(got, SupplySag), ""
-			for _, how := range []string{givesUnderWay, holdsUnderWay} {
+			for _, how := range []MeasureName{givesUnderWay, holdsUnderWay} {
 				if f != nil && f.has(how) {
-					says += how
+					says += string(how)
 				}
 			}
 			if f == nil || says != c.says || v.Conclusion != c.want {

@@ -30,5 +30,5 @@ func (w *work) findBatteryFed() {
 		}
 	}
 	w.found = append(w.found, Finding{Kind: RefLoss, Form: batteryFed, Time: Interval{w.t[0], w.t[len(w.t)-1]}, Tie: TieUnknown, TieP: 1, Event: "reference",
-		Strength: 1, Seen: 1, Passes: 1, Measures: []Measure{{"level", m, "V"}, {"supply", battery, "V"}}})
+		Strength: 1, Seen: 1, Passes: 1, Measures: []Measure{{MeasureLevel, m, "V"}, {MeasureSupply, battery, "V"}}})
 }

@@ -58,7 +58,7 @@ func (w *work) findBentTrack() {
 	// At twice the usual speed no load is small enough.
 	f.Strength = math.Min(1, 0.6+0.4*(b.hurries-quickened)/(w.lim.Fast-quickened))
 	f.Measures = []Measure{
-		{"speed in the slow stretch over speed elsewhere", b.slowing, ""},
+		{MeasureSpeedInStretch, b.slowing, ""},
 		{fastOverElsewhere, b.hurries, ""},
 		{"slow from", slow.From, w.unit()}, {"slow to", slow.To, w.unit()},
 		{"reading off its line", b.size * p.cell, w.unit()},
@@ -286,5 +286,5 @@ func (f *Finding) bentTitle(band, passes string) string {
 		return fmt.Sprintf("Track steep %s: the reading moves at %.0f %% of its speed elsewhere, the same both ways%s.", band, 100*f.value(fastOverElsewhere), passes)
 	}
 	return fmt.Sprintf("Track bent %s: the reading moves at %.0f %% of its speed elsewhere and right beside that at %.0f %%, the same both ways%s.",
-		band, 100*f.value("speed in the slow stretch over speed elsewhere"), 100*f.value(fastOverElsewhere), passes)
+		band, 100*f.value(MeasureSpeedInStretch), 100*f.value(fastOverElsewhere), passes)
 }

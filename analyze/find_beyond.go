@@ -99,7 +99,7 @@ func (w *work) noisyBeyond(all []storm) bool {
 	}
 	f := Finding{Kind: NoisyTrack, Form: noisyBeyond, Direction: dir, Tie: TiedToPosition, TieP: p, Event: "beyond", Strength: 1 - p,
 		Volts: band, Time: noInterval(), Seen: len(storms), Passes: len(storms),
-		Measures: []Measure{{"edge", medianOf(levels), w.unit()}, {"moments that fit", float64(n), ""}}}
+		Measures: []Measure{{MeasureEdge, medianOf(levels), w.unit()}, {"moments that fit", float64(n), ""}}}
 	for _, s := range storms {
 		o := Occurrence{Interval{w.t[s.first], w.t[s.last-1]}, band, dir}
 		f.Places = append(f.Places, o)

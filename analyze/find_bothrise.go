@@ -63,5 +63,5 @@ func (w *work) findBothRise() {
 	}
 	w.found = append(w.found, Finding{Kind: Ignored, Form: bothRise, Volts: w.span, Time: Interval{places[0].Time.From, places[len(places)-1].Time.To},
 		Tie: TieUnknown, TieP: 1, Event: "command", Seen: len(places), Passes: len(places), Places: places,
-		Strength: 1 - math.Exp(-float64(len(places))/2), Measures: []Measure{{"commands without drive", float64(len(places)), ""}, {"longest", longest, "s"}}})
+		Strength: 1 - math.Exp(-float64(len(places))/2), Measures: []Measure{{"commands without drive", float64(len(places)), ""}, {MeasureLongest, longest, "s"}}})
 }

@@ -213,7 +213,7 @@ func (w *work) reportCling(ds []departure, made int, longest float64) {
 		f.Strength = math.Min(0.9, 0.5*longest)
 	}
 	f.Event = fmt.Sprintf("clings %s", stop.Direction)
-	f.Measures = []Measure{{"longest stand", longest, "s"}, {stopLevel, stop.Level, w.unit()}}
+	f.Measures = []Measure{{MeasureLongestStand, longest, "s"}, {stopLevel, stop.Level, w.unit()}}
 	within := func(o Occurrence) bool {
 		return slices.ContainsFunc(f.Places, func(p Occurrence) bool { return o.Time.From < p.Time.To && o.Time.To > p.Time.From })
 	}

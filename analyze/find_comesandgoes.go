@@ -66,7 +66,7 @@ func (w *work) findComesAndGoes() {
 	}
 	at := medianOf(level)
 	f.Seen, f.Passes, f.Strength = len(level), len(level), 1-math.Exp(-float64(len(level))/2)
-	f.Measures = []Measure{{"level under load", at, "V"}, {"drop under load", 100 * (1 - at/full), "%"}}
+	f.Measures = []Measure{{MeasureLevelUnderLoad, at, "V"}, {MeasureDropUnderLoad, 100 * (1 - at/full), "%"}}
 	w.found = append(w.found, f)
 }
 

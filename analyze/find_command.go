@@ -152,7 +152,7 @@ func (w *work) findIgnored() {
 	if f.Form == nowAndThen && n >= 3 && heard < f.Time.From && !math.IsInf(heard, 0) {
 		f.Form = sinceThen
 	}
-	f.Measures = []Measure{{"commands without drive", float64(f.Seen), ""}, {"longest", longest, "s"}, {"without drive in all", missed[0] + missed[1], "s"}}
+	f.Measures = []Measure{{"commands without drive", float64(f.Seen), ""}, {MeasureLongest, longest, "s"}, {"without drive in all", missed[0] + missed[1], "s"}}
 	w.found = append(w.found, f)
 }
 

@@ -271,12 +271,12 @@ func (w *work) deadSpot(c cluster, seen, made [2]int, tied Tie, p float64) Findi
 	}
 	f.Measures = []Measure{
 		{"width", c.volts.Width(), w.unit()},
-		{"longest", seconds, "s"},
-		{"departure", depart, w.unit()},
-		{"output smoothness", 100 * math.Max(depart, c.volts.Width()) / w.ref, "% of reference"},
+		{MeasureLongest, seconds, "s"},
+		{MeasureDeparture, depart, w.unit()},
+		{MeasureOutputSmoothness, 100 * math.Max(depart, c.volts.Width()) / w.ref, "% of reference"},
 		{"log likelihood ratio, moved on against stood still", shift, ""},
-		{"seen going up", float64(seen[1]), ""}, {"passes going up", float64(made[1]), ""},
-		{"seen going down", float64(seen[0]), ""}, {"passes going down", float64(made[0]), ""},
+		{MeasureSeenUp, float64(seen[1]), ""}, {MeasurePassesUp, float64(made[1]), ""},
+		{MeasureSeenDown, float64(seen[0]), ""}, {MeasurePassesDown, float64(made[0]), ""},
 	}
 	return f
 }

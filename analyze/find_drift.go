@@ -182,11 +182,11 @@ func (w *work) driftFinding(ends [2]endSeries, tr [2]endTrend) Finding {
 		}
 		f.Seen = max(f.Seen, t.n)
 		f.Measures = append(f.Measures,
-			Measure{name + " drift", t.change, w.unit()},
-			Measure{name + " drift per sweep", t.slope, w.unit()},
-			Measure{name + " drift per sweep, lower 95 %", t.lo, w.unit()},
-			Measure{name + " drift per sweep, upper 95 %", t.hi, w.unit()},
-			Measure{name + " p", t.p, ""})
+			Measure{EndMeasure(name, "drift"), t.change, w.unit()},
+			Measure{EndMeasure(name, "drift per sweep"), t.slope, w.unit()},
+			Measure{EndMeasure(name, "drift per sweep, lower 95 %"), t.lo, w.unit()},
+			Measure{EndMeasure(name, "drift per sweep, upper 95 %"), t.hi, w.unit()},
+			Measure{EndMeasure(name, "p"), t.p, ""})
 		f.Measures = append(f.Measures, w.driftPerSecond(name, &ends[d])...)
 		if t.real {
 			f.TieP = math.Min(f.TieP, t.p)
@@ -200,7 +200,7 @@ func (w *work) driftFinding(ends [2]endSeries, tr [2]endTrend) Finding {
 	f.Form = driftForm([2]float64{tr[0].change, tr[1].change}, [2]bool{tr[0].real, tr[1].real}, level, w.ref, w.tr.Reference != nil)
 	span := w.span.Width()
 	spanChange := tr[1].change - tr[0].change
-	f.Measures = append(f.Measures, Measure{"span change", spanChange, w.unit()})
+	f.Measures = append(f.Measures, Measure{MeasureSpanChange, spanChange, w.unit()})
 	// Does the transit time follow the span?
 	follows := false
 	if dT, ok := transitChange(ends); ok && math.Abs(spanChange/span) > 0.02 {
@@ -381,7 +381,7 @@ func (w *work) findStep(ends [2]endSeries) {
 				// All arrangements that split this cleanly into two levels.
 				TieP:     math.Min(1, 2/math.Exp(logChoose(n, at))),
 				Strength: math.Min(1, best/(0.03*w.span.Width())),
-				Measures: []Measure{{name + " step", sign * best, w.unit()}},
+				Measures: []Measure{{EndMeasure(name, "step"), sign * best, w.unit()}},
 			}
 			// A sensor wanders; a stop that comes nearer at one moment and stays
 			// there has something in front of it. A stop further out is no
@@ -392,7 +392,7 @@ func (w *work) findStep(ends [2]endSeries) {
 				f.Kind, f.Form, f.Direction = Jam, jamStopLost, dir
 				f.Event = fmt.Sprintf("stall %s", dir)
 				f.Volts = Interval{math.Min(lb, hb), math.Max(lb, hb)}
-				f.Measures = append(f.Measures, Measure{"level", medianOf(b), w.unit()})
+				f.Measures = append(f.Measures, Measure{MeasureLevel, medianOf(b), w.unit()})
 				w.found = append(w.found, f)
 			case !inward && f.TieP < 0.2:
 				w.dropDriftJams(f)

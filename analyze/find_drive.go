@@ -21,7 +21,7 @@ func (w *work) findDriveFaults() {
 			f.Form = yetItTravels
 		} else if lapse(w.t[len(w.t)-1], w.woke.at) > wakes {
 			f.Form = wokenUp
-			f.Measures = append(f.Measures, Measure{"power came on", w.woke.at, "s"})
+			f.Measures = append(f.Measures, Measure{MeasurePowerCameOn, w.woke.at, "s"})
 			if w.tr.DriveIsPolarity {
 				f.Measures = append(f.Measures, Measure{onlyPolarity, 1, ""})
 			}
@@ -108,7 +108,7 @@ func (w *work) findDriveFaults() {
 				// Half the drive still turns a good motor one way and not the
 				// other only if the load does; less is no drive at all.
 				f.Form = fewVolts
-				f.Measures = append(f.Measures, Measure{"drive that way", has, "V"}, Measure{"drive the other way", other, "V"})
+				f.Measures = append(f.Measures, Measure{MeasureDriveThatWay, has, "V"}, Measure{MeasureDriveOtherWay, other, "V"})
 			}
 			w.found = append(w.found, f)
 		}

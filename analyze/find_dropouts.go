@@ -39,7 +39,7 @@ func (w *work) findDropouts(strewn []*event, rest []Occurrence) {
 	}
 	f.Strength = 1 - miss
 	f.Seen = len(f.Places)
-	f.Measures = []Measure{{"at rest", float64(len(rest)), ""}, {"while moving", float64(len(strewn)), ""}}
+	f.Measures = []Measure{{MeasureAtRest, float64(len(rest)), ""}, {MeasureWhileMoving, float64(len(strewn)), ""}}
 	tied, chance := w.onlyMoving(strewn, len(rest))
 	// One stray row in all is anybody's, whenever it comes.
 	stray := len(f.Places) == 1 && len(rest) == 1 && rest[0].Time.Width() < 2.5*w.tr.Step
@@ -185,7 +185,7 @@ func (w *work) loose() bool {
 // contact also chatters while it moves.
 func (w *work) looseAtRest() bool {
 	for _, f := range w.found {
-		if n, _ := f.Measure("at rest"); f.Kind == Dropouts && f.Form != whileItMoves && n > 0 {
+		if n, _ := f.Measure(MeasureAtRest); f.Kind == Dropouts && f.Form != whileItMoves && n > 0 {
 			return true
 		}
 	}

@@ -305,7 +305,7 @@ func (w *work) edgeAt(all []leap, share float64, outer func(a, b float64) bool) 
 	edge := medianOf(inside)
 	f := Finding{Kind: DeadSpot, Form: openBeyond, Direction: dir, Tie: TiedToPosition, TieP: p, Time: when, Places: places,
 		Volts: Interval{quantileOf(inside, 0.1), quantileOf(inside, 0.9)}, Seen: len(moves), Passes: len(moves), Strength: 1 - math.Max(p, 1e-6),
-		Event: "open end", Measures: []Measure{{"edge", edge, w.unit()}, {"leaps", float64(n), ""}, {"leaps at rest", float64(atRest), ""}}}
+		Event: "open end", Measures: []Measure{{MeasureEdge, edge, w.unit()}, {MeasureLeaps, float64(n), ""}, {MeasureLeapsAtRest, float64(atRest), ""}}}
 	w.found = append(w.found, f)
 	return edge, true
 }
@@ -371,7 +371,7 @@ func (w *work) crack(all []leap, share float64) bool {
 	}
 	w.found = append(w.found, Finding{Kind: DeadSpot, Form: railToRail, Tie: TiedToPosition, TieP: p, Time: when, Places: places,
 		Volts: Interval{0, top}, Seen: len(moves), Passes: len(moves), Strength: 1 - p, Event: "open end",
-		Measures: []Measure{{"leaps", float64(n), ""}}})
+		Measures: []Measure{{MeasureLeaps, float64(n), ""}}})
 	return true
 }
 
@@ -404,7 +404,7 @@ func (w *work) openEnded() bool {
 // beyondOpenEnd tells whether readings lie beyond the edge of a track that is open there.
 func (w *work) beyondOpenEnd(v Interval) bool {
 	return slices.ContainsFunc(w.found, func(f Finding) bool {
-		edge, ok := f.Measure("edge")
+		edge, ok := f.Measure(MeasureEdge)
 		return ok && f.Kind == DeadSpot && f.Form == openBeyond && (f.Direction == Down && v.To < edge || f.Direction == Up && v.From > edge)
 	})
 }

@@ -87,7 +87,7 @@ func (w *work) findLeapsOff() {
 		}
 		f.Volts = Interval{quantileOf(edges, 0.1), quantileOf(edges, 0.9)}
 		f.Strength = 1 - math.Exp(-0.7*float64(f.Seen))
-		f.Measures = []Measure{{"edge", edge, w.unit()}, {"leaps", float64(f.Seen), ""}, {"leaps at rest", 0, ""}}
+		f.Measures = []Measure{{MeasureEdge, edge, w.unit()}, {MeasureLeaps, float64(f.Seen), ""}, {MeasureLeapsAtRest, 0, ""}}
 		w.found = append(w.found, f)
 		return
 	}

@@ -245,7 +245,7 @@ func (w *work) describeEndLoss(f *Finding, level, missed, usual float64) {
 		f.Strength *= math.Min(1, missed/(0.1*w.span.Width()))
 	}
 	f.Event = fmt.Sprintf("end %s", f.Direction)
-	f.Measures = []Measure{{"hidden travel", missed, w.unit()}, {"usual start delay", usual, "s"}}
+	f.Measures = []Measure{{MeasureHiddenTravel, missed, w.unit()}, {"usual start delay", usual, "s"}}
 }
 
 // delaysOnTheWay is the travel, in V, that the shaft missed after reversals in

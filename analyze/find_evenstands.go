@@ -47,9 +47,9 @@ func (w *work) findEvenStands() {
 	}
 	spacing, n := medianOf(spacings), float64(len(best.at))
 	f.Measures = []Measure{
-		{"spacing", spacing, w.unit()},
-		{"spacing of span", 100 * spacing / w.span.Width(), "%"},
-		{"places over the travel", n, ""},
+		{MeasureSpacing, spacing, w.unit()},
+		{MeasureSpacingOfSpan, 100 * spacing / w.span.Width(), "%"},
+		{MeasurePlaces, n, ""},
 		{slowestOverUsual, 0, ""},
 		{"places slow", n, ""}, {"places crossed", n, ""},
 		{"stands", medianOf(lasted), "s"}, {"runs between", best.gap, "s"},

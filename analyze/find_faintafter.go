@@ -47,7 +47,7 @@ func (w *work) findFaintAfter() bool {
 	level, before := medianOf(volts), medianOf(fully)
 	w.found = append(w.found, Finding{Kind: SupplySag, Form: hardlyAnyLeft, Time: Interval{first, w.t[len(w.t)-1]}, Tie: TiedToTime, TieP: 1, Event: "supply",
 		Strength: 1 - math.Exp(-float64(len(volts))/1.5), Seen: len(volts), Passes: len(volts),
-		Measures: []Measure{{"level under load", level, "V"}, {"drop under load", 100 * (1 - level/before), "%"}, {"level before", before, "V"}}})
+		Measures: []Measure{{MeasureLevelUnderLoad, level, "V"}, {MeasureDropUnderLoad, 100 * (1 - level/before), "%"}, {MeasureLevelBefore, before, "V"}}})
 	return true
 }
 
@@ -78,5 +78,5 @@ func (w *work) driveAboutFirstRests() (drive []float64, full float64) {
 
 // faintAfterTitle says what is left of the drive.
 func (f *Finding) faintAfterTitle() string {
-	return fmt.Sprintf("The drive came with %.1f V at first; from %.1f s on it comes with %.1f V only, %s, either way, and nothing moves.", f.value("level before"), f.Time.From, f.value("level under load"), timesText(f.Seen))
+	return fmt.Sprintf("The drive came with %.1f V at first; from %.1f s on it comes with %.1f V only, %s, either way, and nothing moves.", f.value(MeasureLevelBefore), f.Time.From, f.value(MeasureLevelUnderLoad), timesText(f.Seen))
 }

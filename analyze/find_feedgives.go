@@ -69,7 +69,7 @@ func (w *work) findFeedGives() {
 	}
 	w.found = append(slices.DeleteFunc(w.found, atStops), Finding{Kind: SupplySag, Form: "drive, by the current", Time: Interval{w.t[at], w.t[len(w.t)-1]}, Tie: TiedToTime, TieP: 1, Event: "supply",
 		Strength: math.Min(1, (drop-sagOfDrive)/0.1+0.5), Seen: 1, Passes: 1,
-		Measures: []Measure{{"level under load", level, "V"}, {"drop under load", 100 * drop, "%"}}})
+		Measures: []Measure{{MeasureLevelUnderLoad, level, "V"}, {MeasureDropUnderLoad, 100 * drop, "%"}}})
 }
 
 // fallsUnderWay is the bin at which the drive falls most while the shaft runs on and the

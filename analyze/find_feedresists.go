@@ -52,7 +52,7 @@ func (w *work) findFeedResists() {
 		}
 		f := Finding{Kind: FeedResists, Volts: w.span, Time: setIn, Tie: TiedToTime, TieP: 1, Event: "motor circuit",
 			Seen: len(after), Passes: len(amps), Strength: 1 - math.Exp(-float64(min(k, len(amps)-k))),
-			Measures: []Measure{{changesAt, (at[k-1] + at[k]) / 2, "s"}, {"current when held, least over most", less / more, ""}, {"current running, the same", (run - idle) / (was - idle), ""}}}
+			Measures: []Measure{{changesAt, (at[k-1] + at[k]) / 2, "s"}, {MeasureHeldCurrentSpread, less / more, ""}, {MeasureRunningCurrentSpread, (run - idle) / (was - idle), ""}}}
 		if rises {
 			f.Form = resistanceGoes
 		}

@@ -81,7 +81,7 @@ func (w *work) floatsBeyond(d Direction) bool {
 	}
 	w.found = append(w.found, Finding{Kind: DeadSpot, Form: openBeyond, Direction: d, Tie: TiedToPosition, TieP: p, Time: when, Places: places,
 		Volts: Interval{lo, hi}, Seen: n, Passes: n, Strength: 1 - math.Exp(-0.7*float64(n)), Event: "open end",
-		Measures: []Measure{{"edge", edge, w.unit()}, {"leaps", float64(n), ""}, {"leaps at rest", 0, ""}}})
+		Measures: []Measure{{MeasureEdge, edge, w.unit()}, {MeasureLeaps, float64(n), ""}, {MeasureLeapsAtRest, 0, ""}}})
 	return true
 }
 

@@ -73,6 +73,6 @@ func (w *work) gap(all []leap) bool {
 	}
 	w.found = append(w.found, Finding{Kind: DeadSpot, Form: openBetween, Tie: TiedToPosition, TieP: p, Time: when, Places: places,
 		Volts: Interval{low, high}, Seen: len(moves), Passes: len(moves), Strength: 1 - p, Event: "open end",
-		Measures: []Measure{{"leaps", float64(n), ""}, {"width", high - low, w.unit()}}})
+		Measures: []Measure{{MeasureLeaps, float64(n), ""}, {"width", high - low, w.unit()}}})
 	return true
 }

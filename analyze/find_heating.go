@@ -54,7 +54,7 @@ func (w *work) findSlowing() bool {
 	// A sensor whose scale shrinks makes an even shaft look slower.
 	for _, f := range w.found {
 		if f.Kind == SpanDrift {
-			c, ok := f.Measure("span change")
+			c, ok := f.Measure(MeasureSpanChange)
 			if !ok {
 				return false
 			}
@@ -123,8 +123,8 @@ func (w *work) timePasses(f *Finding) {
 	}
 }
 
-func isTimed(name string) bool {
-	return slices.Contains([]string{firstPassTook, lastPassTook, timedFrom, timedTo}, name)
+func isTimed(name MeasureName) bool {
+	return slices.Contains([]MeasureName{firstPassTook, lastPassTook, timedFrom, timedTo}, name)
 }
 
 // timedPass is how long a move took between two readings, when it left the first of them,

@@ -216,16 +216,16 @@ func (w *work) huntFinding(h toAndFro) Finding {
 	}
 	f.Measures = []Measure{
 		{"reversals", float64(h.reversals()), ""},
-		{"frequency", 1 / h.period, "Hz"},
-		{"amplitude", h.amp, w.unit()},
+		{MeasureFrequency, 1 / h.period, "Hz"},
+		{MeasureAmplitude, h.amp, w.unit()},
 	}
 	if s := w.huntTravel(); s > 0 {
-		f.Measures = append(f.Measures, Measure{"amplitude of span", 100 * h.amp / s, "%"})
+		f.Measures = append(f.Measures, Measure{MeasureAmplitudeOfSpan, 100 * h.amp / s, "%"})
 	}
 	if regular, ok := w.regularity(a, b); ok {
-		f.Measures = append(f.Measures, Measure{"regularity", regular, "(above 1 is regular)"})
+		f.Measures = append(f.Measures, Measure{MeasureRegularity, regular, "(above 1 is regular)"})
 	}
-	f.Measures = append(f.Measures, Measure{"cycle spread", 100 * h.spread, "%"})
+	f.Measures = append(f.Measures, Measure{MeasureCycleSpread, 100 * h.spread, "%"})
 	for k := h.from; k < h.to; k++ {
 		m := &w.moves[k]
 		f.Places = append(f.Places, Occurrence{m.Time, Interval{math.Min(m.Start, m.End), math.Max(m.Start, m.End)}, m.Direction})

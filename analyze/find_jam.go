@@ -103,7 +103,7 @@ func (w *work) jam(dir Direction, s, retries []stall) Finding {
 	f.Passes = max(w.drivesTo(level, dir), len(s))
 	f.Measures = []Measure{
 		{"stalls", float64(len(s)), ""}, {"stalled in all", seconds, "s"},
-		{"level", level, w.unit()}, {"spread of the stall level", spread, w.unit()},
+		{MeasureLevel, level, w.unit()}, {"spread of the stall level", spread, w.unit()},
 	}
 	if len(retries) > 0 {
 		f.Measures = append(f.Measures, Measure{triesFromThere, float64(len(retries)), ""})

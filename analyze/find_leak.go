@@ -218,6 +218,6 @@ func (w *work) findLeak(steps []driveStep) {
 		}
 	}
 	f.Strength = 1 - math.Exp(-float64(len(best.fits)-2)/2)
-	f.Measures = []Measure{{"step", medianOf(size), w.unit()}}
+	f.Measures = []Measure{{MeasureStep, medianOf(size), w.unit()}}
 	w.found = append(w.found, f)
 }

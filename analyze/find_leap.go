@@ -62,7 +62,7 @@ func (w *work) findLastingLeap() {
 		f := Finding{Kind: LastingLeap, Form: form, Tie: TiedToTime, TieP: 1, Time: Interval{l.at, end}, Seen: 1, Passes: 1, Event: "leap",
 			Volts: Interval{math.Min(l.before, l.after), math.Max(l.before, l.after)}, Strength: 1,
 			Places:   []Occurrence{{Interval{l.at, math.Min(end, l.at+2*w.tr.Step)}, Interval{math.Min(l.before, l.after), math.Max(l.before, l.after)}, None}},
-			Measures: []Measure{{"from", l.before, w.unit()}, {"to", l.after, w.unit()}, {"drives since", float64(moves), ""}}}
+			Measures: []Measure{{MeasureFrom, l.before, w.unit()}, {MeasureTo, l.after, w.unit()}, {"drives since", float64(moves), ""}}}
 		if !l.moving {
 			f.Measures = append(f.Measures, Measure{leaptAtRest, 1, ""})
 		}

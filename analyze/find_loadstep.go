@@ -315,7 +315,7 @@ func (w *work) findLoadStep() {
 	}
 	f := Finding{Kind: LoadLost, Tie: TiedToTime, TieP: math.Exp(-logChoose(len(s), at)), Time: Interval{s[at-1].at, s[min(at+1, len(s)-1)].at}, Volts: w.span,
 		Seen: 1, Passes: len(w.moves), Event: "load lost", Strength: math.Min(1, gain/0.15) * math.Min(1, gain/(8*best.scatter+1e-9)),
-		Measures: []Measure{{"gain of speed", 100 * gain, "%"}}}
+		Measures: []Measure{{MeasureGainOfSpeed, 100 * gain, "%"}}}
 	// Faster one way and no faster the other: then it is the one that is told.
 	for d, r := range best.rise {
 		if r < best.mean/stays {
@@ -324,12 +324,12 @@ func (w *work) findLoadStep() {
 		}
 	}
 	if !w.driveKnown() {
-		f.Measures = append(f.Measures, Measure{"the drive's volts are not known", 1, ""})
+		f.Measures = append(f.Measures, Measure{driveUnknown, 1, ""})
 	}
 	factor, fell := best.currentFell()
 	switch {
 	case fell:
-		f.Measures = append(f.Measures, Measure{"current fell by", 100 * (1 - factor), "%"})
+		f.Measures = append(f.Measures, Measure{MeasureCurrentFell, 100 * (1 - factor), "%"})
 	case factor > 1-gain/4:
 		f.Measures = append(f.Measures, Measure{currentAsBefore, 1, ""})
 	}

@@ -46,7 +46,7 @@ func (w *work) findLoneStep() bool {
 	w.found = append(w.found, Finding{Kind: LastingLeap, Form: leapGoesOn, Tie: TiedToTime, TieP: 1, Seen: 1, Passes: 1, Event: "leap", Strength: 0.9,
 		Time: Interval{s.at, w.t[len(w.t)-1]}, Volts: Interval{math.Min(s.from, s.to), math.Max(s.from, s.to)},
 		Places:   []Occurrence{{Interval{s.at, s.at + 2*w.tr.Step}, Interval{math.Min(s.from, s.to), math.Max(s.from, s.to)}, None}},
-		Measures: []Measure{{"from", s.from, w.unit()}, {"to", s.to, w.unit()}, {"step", s.size, w.unit()}, {readSince, 100 * share, "%"}}})
+		Measures: []Measure{{MeasureFrom, s.from, w.unit()}, {MeasureTo, s.to, w.unit()}, {MeasureStep, s.size, w.unit()}, {readSince, 100 * share, "%"}}})
 	return true
 }
 

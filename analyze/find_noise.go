@@ -338,9 +338,9 @@ func (w *work) describeNoise(f *Finding, n *noiseMap, b noiseBand) {
 		f.Volts = w.noiseEdges(f.Volts, n.width, n.base)
 	}
 	f.Measures = []Measure{
-		{"roughness over the rest of the track", b.rough / n.base, "times"},
-		{"largest departure", b.peak, w.unit()},
-		{"output smoothness", 100 * b.peak / w.ref, "% of reference"},
+		{MeasureRoughnessOverRest, b.rough / n.base, "times"},
+		{MeasureLargestDeparture, b.peak, w.unit()},
+		{MeasureOutputSmoothness, 100 * b.peak / w.ref, "% of reference"},
 	}
 	f.Measures = append(f.Measures, waysOf(b.seen, b.made)...)
 	if n.block > 1 {
@@ -379,14 +379,14 @@ func (w *work) bridgedAlike(band Interval) bool {
 
 // departs is how far the reading left the track, in V.
 func (f *Finding) departs() float64 {
-	v, _ := f.Measure("departure")
+	v, _ := f.Measure(MeasureDeparture)
 	return v
 }
 
 // amountOf is a measure with its unit, in words.
-func (f *Finding) amountOf(measure string) string {
+func (f *Finding) amountOf(name MeasureName) string {
 	for _, m := range f.Measures {
-		if m.Name == measure {
+		if m.Name == name {
 			return amount(m.Value, m.Unit)
 		}
 	}

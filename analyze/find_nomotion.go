@@ -28,7 +28,7 @@ func (w *work) findNoMotion() bool {
 		return false // it does move, only not so that a sense shows
 	}
 	f := Finding{Kind: NoMotion, Time: w.drivenTime(), Volts: Interval{lo, hi}, Tie: TieUnknown, TieP: 1, Strength: 1, Event: "no motion",
-		Seen: len(w.moves), Passes: len(w.moves), Measures: []Measure{{"driven", driven, "s"}, {"largest change of feedback", hi - lo, w.unit()}}}
+		Seen: len(w.moves), Passes: len(w.moves), Measures: []Measure{{MeasureDriven, driven, "s"}, {MeasureLargestChange, hi - lo, w.unit()}}}
 	if !both[0] || !both[1] {
 		// One polarity may just push against a stop.
 		f.Form = "one polarity only"

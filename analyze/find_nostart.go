@@ -116,7 +116,7 @@ func (w *work) noStart(idle []stall, late int) Finding {
 		longest = math.Max(longest, s.seconds)
 	}
 	f.Strength = 1 - math.Exp(-float64(len(idle)))
-	f.Measures = []Measure{{"longest stand", longest, "s"}, {"stands", float64(len(idle)), ""}}
+	f.Measures = []Measure{{MeasureLongestStand, longest, "s"}, {"stands", float64(len(idle)), ""}}
 	if late > 0 {
 		f.Measures = append(f.Measures, Measure{startedLate, float64(late), ""})
 	}

@@ -64,7 +64,7 @@ func (w *work) findRoughOneWay() {
 	f := Finding{Kind: NoisyTrack, Form: roughOneWay, Direction: directionOf(d), Tie: TiedToPosition, TieP: chance, Event: "one way", Strength: 1,
 		Volts: band, Seen: p.seen, Passes: p.made, Time: noInterval(), Places: p.places, ownTie: true,
 		tieWord:  "goes with the way the shaft turns",
-		Measures: []Measure{{"leaps", float64(len(mine)), ""}, {"largest departure", furthestLeap(mine), w.unit()}, {otherWayClean, float64(p.other), "times"}}}
+		Measures: []Measure{{MeasureLeaps, float64(len(mine)), ""}, {MeasureLargestDeparture, furthestLeap(mine), w.unit()}, {otherWayClean, float64(p.other), "times"}}}
 	for _, o := range p.places {
 		f.Time = f.Time.widen(o.Time.From).widen(o.Time.To)
 	}
@@ -230,7 +230,7 @@ func furthestLeap(all []contactLeap) (far float64) {
 
 func (f *Finding) oneWayRoughTitle(band string, unit string) string {
 	clean := int(f.value(otherWayClean))
-	return fmt.Sprintf("Noisy track %s, driven %s only: the reading leaps away for moments, %s and by up to %s; the other way it passed there cleanly, %s.", band, f.Direction, counted(int(f.value("leaps")), "leap"), amount(f.value("largest departure"), unit), timesText(clean))
+	return fmt.Sprintf("Noisy track %s, driven %s only: the reading leaps away for moments, %s and by up to %s; the other way it passed there cleanly, %s.", band, f.Direction, counted(int(f.value(MeasureLeaps)), "leap"), amount(f.value(MeasureLargestDeparture), unit), timesText(clean))
 }
 
 // roughOneWayLikelihood is the table of it. Seen in one pass alone, the time may have

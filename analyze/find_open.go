@@ -238,7 +238,7 @@ func (w *work) brokenFinding(form string, open []opening) Finding {
 		shortest, longest, all = math.Min(shortest, t.Width()), math.Max(longest, t.Width()), all+t.Width()
 	}
 	f.Seen, f.Passes = len(open), len(open)
-	f.Measures = []Measure{{"breaks", float64(len(open)), ""}, {"shortest", shortest, "s"}, {"longest", longest, "s"}, {"in all", all, "s"}}
+	f.Measures = []Measure{{"breaks", float64(len(open)), ""}, {"shortest", shortest, "s"}, {MeasureLongest, longest, "s"}, {"in all", all, "s"}}
 	if form != brokenNoCurrent { // that one takes it for granted, see stoodMidway
 		f.Measures = append(f.Measures, Measure{stoodMeanwhile, float64(stood), ""})
 	}

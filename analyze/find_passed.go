@@ -67,7 +67,7 @@ func (w *work) findPassedStops() {
 			f.Time = f.Time.widen(x.at).widen(x.at + x.seconds)
 			f.Places = append(f.Places, Occurrence{Interval{x.at, x.at + x.seconds}, Interval{x.level, x.level}, dir})
 		}
-		f.Measures = []Measure{{"stalls", float64(len(q.before)), ""}, {"stalled in all", seconds, "s"}, {"level", (lo + hi) / 2, w.unit()}, {"passed by", q.by, w.unit()}}
+		f.Measures = []Measure{{"stalls", float64(len(q.before)), ""}, {"stalled in all", seconds, "s"}, {MeasureLevel, (lo + hi) / 2, w.unit()}, {"passed by", q.by, w.unit()}}
 		w.found = append(w.found, f)
 	}
 }
@@ -108,7 +108,7 @@ func (w *work) bothPassed(p [2]passedStop) {
 	}
 	f := Finding{Kind: LoadLost, Form: passesStops, Tie: TiedToTime, TieP: 1, Time: Interval{from, to}, Volts: w.span, Seen: 1, Passes: len(w.moves),
 		Event: "load lost", Strength: 1,
-		Measures: []Measure{{"low stop passed by", p[0].by, w.unit()}, {"high stop passed by", p[1].by, w.unit()}}}
+		Measures: []Measure{{MeasureLowStopPassed, p[0].by, w.unit()}, {MeasureHighStopPassed, p[1].by, w.unit()}}}
 	w.found = append(w.found, f)
 }
 
@@ -125,9 +125,9 @@ func (w *work) standsAtLostStops() {
 			if f.Kind != Jam || f.Direction == None || len(f.Places) == 0 {
 				return false
 			}
-			stop := w.span.From + lost.value("low stop passed by")
+			stop := w.span.From + lost.value(MeasureLowStopPassed)
 			if f.Direction == Up {
-				stop = w.span.To - lost.value("high stop passed by")
+				stop = w.span.To - lost.value(MeasureHighStopPassed)
 			}
 			return !slices.ContainsFunc(f.Places, func(o Occurrence) bool {
 				return o.Time.From > lost.Time.From || math.Abs(o.Volts.Mid()-stop) > near

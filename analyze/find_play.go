@@ -212,7 +212,7 @@ func (w *work) findPlay() {
 	if middles[0]+middles[1] == 0 {
 		f.Strength *= 0.8
 	}
-	f.Measures = []Measure{{"lost travel", middle, w.unit()}, {"of the span", 100 * middle / span, "%"}, {"starts without reversal", float64(len(again)), ""}}
+	f.Measures = []Measure{{MeasureLostTravel, middle, w.unit()}, {MeasureOfSpan, 100 * middle / span, "%"}, {"starts without reversal", float64(len(again)), ""}}
 	w.found = append(w.found, f)
 }
 
@@ -231,6 +231,6 @@ func bothEnds(stops []Stop) bool {
 }
 
 func (f *Finding) playTitle(lost string) string {
-	share, _ := f.Measure("of the span")
+	share, _ := f.Measure(MeasureOfSpan)
 	return fmt.Sprintf("Play: after each of %s the shaft follows only %s (%.0f %% of the span) later.", counted(f.Seen, "reversal"), lost, share)
 }

@@ -365,12 +365,12 @@ func mixed(l float64, travel, scale shown) shown {
 func (w *work) profileFinding(form string, by float64, s profileStops) Finding {
 	f := Finding{Kind: SpanShift, Form: form, Volts: w.span, Time: w.drivenTime(), Tie: TiedToPosition, TieP: 1, Event: "drift",
 		Seen: s.lowStalls + s.highStalls, Passes: s.lowStalls + s.highStalls}
-	f.Measures = []Measure{{"distance from the profile's stop", by, w.unit()}, {"tolerance", s.tol, w.unit()},
+	f.Measures = []Measure{{MeasureFromProfileStop, by, w.unit()}, {MeasureTolerance, s.tol, w.unit()},
 		{"low stop shift", s.low, w.unit()}, {"high stop shift", s.high, w.unit()},
-		{"span over the profile's", s.ratio, ""}, {"travel time over the profile's", s.times, ""},
+		{MeasureSpanOverProfile, s.ratio, ""}, {MeasureTimeOverProfile, s.times, ""},
 		{logTravel, s.travelOrScale(), ""}}
 	if w.tr.Reference == nil && s.inProportion(w.opt.Profile) {
-		f.Measures = append(f.Measures, Measure{"both ends in proportion", 1, ""})
+		f.Measures = append(f.Measures, Measure{MeasureEndsInProportion, 1, ""})
 	}
 	for _, x := range w.stops {
 		if x.Extreme {
@@ -412,7 +412,7 @@ func (w *work) speedAgainst(p *nominal.Profile, s profileStops, pace profilePace
 	if alone {
 		f.Strength *= 0.7
 	}
-	f.Measures = []Measure{{"speed over the good one's", best, ""}, {"least that a good one does here", pace.good.From, ""}, {"deviations", z, ""}}
+	f.Measures = []Measure{{MeasureSpeedOverGood, best, ""}, {"least that a good one does here", pace.good.From, ""}, {"deviations", z, ""}}
 	w.found = append(w.found, f)
 }
 

@@ -83,13 +83,13 @@ func (w *work) findRoughContact() {
 	}
 	f := Finding{Kind: NoisyTrack, Form: roughEverywhere, Tie: TieUnknown, TieP: 1, Event: roughEvent, Time: w.drivenTime(), Volts: w.span,
 		Seen: s.rough, Passes: s.cells, Strength: math.Min(1, s.moving/(2*least)),
-		Measures: []Measure{{"scatter while moving", s.moving, w.unit()}, {"scatter at rest", s.resting, w.unit()},
-			{"output smoothness", 100 * 3 * s.moving / w.ref, "% of reference"}}}
+		Measures: []Measure{{MeasureScatterMoving, s.moving, w.unit()}, {MeasureScatterAtRest, s.resting, w.unit()},
+			{MeasureOutputSmoothness, 100 * 3 * s.moving / w.ref, "% of reference"}}}
 	if !all {
 		f.Strength = math.Min(1, s.tail/(4*least))
 	}
 	if now {
-		f.Measures = append(f.Measures, Measure{"one in a hundred off by", s.tail, w.unit()})
+		f.Measures = append(f.Measures, Measure{MeasureOneInHundredOff, s.tail, w.unit()})
 		if !all && !s.oneSided() {
 			f.Measures = append(f.Measures, Measure{offBothWays, 1, ""})
 		}
@@ -111,7 +111,7 @@ func (w *work) findRoughContact() {
 		// A control that reads such noise switches where it peaks: the reading then
 		// seems to step as the drive is switched.
 		if d := &w.found[i]; d.Kind == DriveShift {
-			if step, _ := d.Measure("step"); step < 3*s.moving {
+			if step, _ := d.Measure(MeasureStep); step < 3*s.moving {
 				d.Event, d.Strength = f.Event, 0.1*d.Strength
 			}
 		}

@@ -64,7 +64,7 @@ func (w *work) findSagsWhileDriven() {
 	}
 	w.found = append(w.found, Finding{Kind: SupplySag, Form: sagsWhileDriven, Time: w.drivenTime(), Tie: TieUnknown, TieP: 1, Event: "supply",
 		Strength: math.Min(1, (drop-sagOfDrive)/0.1+0.5), Seen: seen, Passes: made,
-		Measures: []Measure{{"level under load", medianOf(last), "V"}, {"drop under load", 100 * drop, "%"}}})
+		Measures: []Measure{{MeasureLevelUnderLoad, medianOf(last), "V"}, {MeasureDropUnderLoad, 100 * drop, "%"}}})
 }
 
 // shows tells whether something of a kind was found.
@@ -79,5 +79,5 @@ func (w *work) shows(k Kind) bool {
 
 // sagsDrivenTitle says how far the volts go down in each move.
 func (f *Finding) sagsDrivenTitle() string {
-	return fmt.Sprintf("The drive's volts go down for as long as it is driven, to %.1f V, by %.0f %%, in each of %d moves, and are back at the next start.", f.value("level under load"), f.value("drop under load"), f.Passes)
+	return fmt.Sprintf("The drive's volts go down for as long as it is driven, to %.1f V, by %.0f %%, in each of %d moves, and are back at the next start.", f.value(MeasureLevelUnderLoad), f.value(MeasureDropUnderLoad), f.Passes)
 }

@@ -156,7 +156,7 @@ func (w *work) findScale() {
 	}
 	f := Finding{Kind: SpanDrift, Form: byTravelTime, Time: s.when, Volts: w.span, Tie: TiedToTime, TieP: s.travel, Event: "drift", Strength: 1,
 		Seen: s.n, Passes: s.n, Measures: []Measure{
-			{"change of the span", 100 * (math.Exp(s.spread) - 1), "%"},
+			{MeasureChangeOfSpan, 100 * (math.Exp(s.spread) - 1), "%"},
 			{"change of time over change of travel", s.slope, ""},
 		}}
 	w.overrule(f.Event, Heating, Jam, SpanShift, SlowZone, WeakDrive, TravelChange, EndLoss, Hunting)

@@ -72,7 +72,7 @@ func (w *work) findScaleByPace() {
 	}
 	f := Finding{Kind: SpanDrift, Form: byPace, Time: when, Volts: w.span, Tie: TiedToTime, TieP: travel, Event: "drift", Strength: 1 - 6*travel,
 		Seen: len(x), Passes: len(x), Measures: []Measure{
-			{"change of the span", 100 * (math.Exp(spread) - 1), "%"},
+			{MeasureChangeOfSpan, 100 * (math.Exp(spread) - 1), "%"},
 			{"change of time over change of travel", slope, ""},
 		}}
 	w.overrule(f.Event, Heating, Jam, SpanShift, SlowZone, WeakDrive, TravelChange, EndLoss)

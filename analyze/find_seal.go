@@ -140,7 +140,7 @@ func (w *work) findTightStop() {
 		f.Strength = (1 - f.TieP) * math.Min(1, (1-slow/usual)/0.4)
 		f.Event = w.eventAt("slow", f.Volts, coarsePlace)
 		f.Time, f.Places = w.visitsDirection(f.Volts, dir)
-		f.Measures = []Measure{{"speed there over speed elsewhere", slow, ""}, {atOtherStop, usual, ""}, {"width", f.Volts.Width(), w.unit()}}
+		f.Measures = []Measure{{MeasureSpeedThere, slow, ""}, {atOtherStop, usual, ""}, {"width", f.Volts.Width(), w.unit()}}
 		w.found = append(w.found, f)
 	}
 }

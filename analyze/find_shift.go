@@ -169,7 +169,7 @@ func (w *work) findWrongRelease(all []driveStep) {
 	}
 	f.Seen, f.Passes = len(size), released
 	f.Strength = w.tooMuchShift(usual) * (1 - math.Exp(-float64(len(size))/2))
-	f.Measures = []Measure{{"step", usual, w.unit()}}
+	f.Measures = []Measure{{MeasureStep, usual, w.unit()}}
 	w.found = append(w.found, f)
 }
 
@@ -269,7 +269,7 @@ func (w *work) findClearShift(all []driveStep) bool {
 	}
 	middle := medianOf(size)
 	f.Strength = math.Min(1, middle/(2*leastShift*w.ref)) * (1 - math.Exp(-float64(n)/2))
-	f.Measures = []Measure{{"step", middle, w.unit()}, {stepAtStall, atStall(best), w.unit()}, {"p of the signs", p, ""}, {"steps when switched on", float64(by[1]), ""}, {"steps when switched off", float64(by[0]), ""}}
+	f.Measures = []Measure{{MeasureStep, middle, w.unit()}, {stepAtStall, atStall(best), w.unit()}, {"p of the signs", p, ""}, {"steps when switched on", float64(by[1]), ""}, {"steps when switched off", float64(by[0]), ""}}
 	if q := proportion(best); q > 0 {
 		f.Measures = append(f.Measures, Measure{"in proportion to the reading", 100 * q, "%"})
 	}
@@ -363,7 +363,7 @@ func (w *work) joinShift() {
 		if shift.Kind != DriveShift || shift.Event == roughEvent {
 			continue
 		}
-		step := shift.value("step")
+		step := shift.value(MeasureStep)
 		if x, ok := shift.Measure(stepAtStall); ok && shift.Form == alikeBothWays && !w.sure(Hunting) {
 			shift.Strength *= w.tooMuchShift(x)
 		}

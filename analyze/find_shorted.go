@@ -71,7 +71,7 @@ func (w *work) findShorted() {
 	}
 	f := Finding{Kind: SupplySag, Form: shorted, Volts: w.span, Time: Interval{places[0].Time.From, places[len(places)-1].Time.To},
 		Tie: TieUnknown, TieP: 1, Event: "supply", Seen: all, Passes: all, Places: places, Strength: 1 - math.Exp(-float64(len(places))/2),
-		Measures: []Measure{{"current", medianOf(current), "A"}, {"drive meanwhile", medianOf(drive), "V"}, {"resistance", medianOf(ohms), "ohm"}}}
+		Measures: []Measure{{MeasureCurrent, medianOf(current), "A"}, {MeasureDriveMeanwhile, medianOf(drive), "V"}, {MeasureResistance, medianOf(ohms), "ohm"}}}
 	// It was driven: the drive broke down.
 	w.found = slices.DeleteFunc(w.found, func(f Finding) bool { return f.Kind == NoDrive })
 	w.found = append(w.found, f)

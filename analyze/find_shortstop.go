@@ -41,7 +41,7 @@ func (w *work) findShortStop() {
 		for _, at := range s.Times {
 			f.Places = append(f.Places, Occurrence{Interval{at, at}, Interval{s.Level, s.Level}, dir})
 		}
-		f.Measures = []Measure{{"stalls", float64(s.Stalls), ""}, {"stalled in all", s.Seconds, "s"}, {"level", s.Level, w.unit()}}
+		f.Measures = []Measure{{"stalls", float64(s.Stalls), ""}, {"stalled in all", s.Seconds, "s"}, {MeasureLevel, s.Level, w.unit()}}
 		if w.opt.Profile != nil {
 			continue // the profile says where the stop should be
 		}
@@ -58,7 +58,7 @@ func (w *work) findShortStop() {
 			f.Form = wantsOn
 			f.Seen, f.Passes = n, n
 			f.Strength = math.Min(0.95, 1-math.Exp(-float64(max(n, s.Stalls/2)-1)/2))
-			f.Measures = append(f.Measures, Measure{"new drives into it", float64(n), ""}, Measure{"inside the supply", 100 * inside, "%"})
+			f.Measures = append(f.Measures, Measure{"new drives into it", float64(n), ""}, Measure{MeasureInsideSupply, 100 * inside, "%"})
 			w.found = append(w.found, f)
 			continue
 		}

@@ -179,9 +179,9 @@ func (w *work) slipOf(ev []fall, alone []float64) (f Finding, told bool) {
 	f.Direction = oneDirection(up)
 	f.Passes = len(moves)
 	f.Strength = 1 - math.Exp(-float64(len(ev))/2)
-	f.Measures = []Measure{{"slips", float64(len(ev)), ""}, {"size", medianOf(size), w.unit()}}
+	f.Measures = []Measure{{"slips", float64(len(ev)), ""}, {MeasureSize, medianOf(size), w.unit()}}
 	if len(gaps) > 0 {
-		f.Measures = append(f.Measures, Measure{"slips per second", 1 / medianOf(gaps), "Hz"})
+		f.Measures = append(f.Measures, Measure{MeasureSlipRate, 1 / medianOf(gaps), "Hz"})
 	}
 	f.Form = w.huntPlace(f)
 	return f, true

@@ -73,7 +73,7 @@ func (w *work) findSlippedWiper() bool {
 	first := steps[0]
 	f := Finding{Kind: LastingLeap, Form: leapGoesOn, Tie: TiedToTime, TieP: 1, Seen: len(steps), Passes: len(steps), Event: "leap", Strength: 1,
 		Time: Interval{first.at, w.t[len(w.t)-1]}, Volts: noInterval(),
-		Measures: []Measure{{"from", first.from, w.unit()}, {"to", first.to, w.unit()}, {"step", first.size, w.unit()}, {stopsMoved, float64(told), ""}}}
+		Measures: []Measure{{MeasureFrom, first.from, w.unit()}, {MeasureTo, first.to, w.unit()}, {MeasureStep, first.size, w.unit()}, {stopsMoved, float64(told), ""}}}
 	for _, s := range steps {
 		f.Volts = f.Volts.widen(s.from).widen(s.to)
 		f.Places = append(f.Places, Occurrence{Interval{s.at, s.at + 2*w.tr.Step}, Interval{math.Min(s.from, s.to), math.Max(s.from, s.to)}, None})
@@ -189,7 +189,7 @@ func (w *work) findShiftedStops(stops [2][]pressing) bool {
 		}
 	}
 	f := Finding{Kind: LastingLeap, Form: leapUnseen, Tie: TiedToTime, TieP: 1, Seen: 1, Passes: 1, Event: "leap", Strength: 0.9,
-		Time: Interval{from, to}, Volts: w.span, Measures: []Measure{{"step", mean, w.unit()}}}
+		Time: Interval{from, to}, Volts: w.span, Measures: []Measure{{MeasureStep, mean, w.unit()}}}
 	w.found = append(w.found, f)
 	w.joinLeap(f)
 	return true

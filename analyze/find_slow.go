@@ -144,7 +144,7 @@ func (w *work) findSlowZones() {
 			}
 			f.Event = w.eventAt("slow", f.Volts, coarsePlace)
 			f.Time, f.Places = w.visitsDirection(f.Volts, p.Direction)
-			f.Measures = []Measure{{"speed there over speed elsewhere", factor, ""}, {"width", f.Volts.Width(), w.unit()}}
+			f.Measures = []Measure{{MeasureSpeedThere, factor, ""}, {"width", f.Volts.Width(), w.unit()}}
 			w.found = append(w.found, f)
 		}
 	}

@@ -163,6 +163,6 @@ func (w *work) smallShift(sign float64, all []driveStep, size float64, groups ..
 	}
 	f.Seen = by[0] + by[1]
 	f.Strength = math.Min(1, size/(2*leastShift*w.ref)) * (1 - math.Exp(-float64(f.Seen)/2))
-	f.Measures = []Measure{{"step", size, w.unit()}, {"steps when switched on", float64(by[1]), ""}, {"steps when switched off", float64(by[0]), ""}}
+	f.Measures = []Measure{{MeasureStep, size, w.unit()}, {"steps when switched on", float64(by[1]), ""}, {"steps when switched off", float64(by[0]), ""}}
 	return f
 }

@@ -51,7 +51,7 @@ func (w *work) findSpells() {
 	well := Measure{readWellHere, float64(o.clean), "times"}
 	spelt := w.spellFinding(all, o, well)
 	if k := slices.IndexFunc(w.found, func(g Finding) bool {
-		return g.Kind == Dropouts && (g.Form == lossAtRestToo || g.Form == lossNoPlace) && g.value("at rest") >= spelt.value("at rest")
+		return g.Kind == Dropouts && (g.Form == lossAtRestToo || g.Form == lossNoPlace) && g.value(MeasureAtRest) >= spelt.value(MeasureAtRest)
 	}); k >= 0 {
 		// It is known already, but may have been joined to what is overruled now.
 		g := &w.found[k]
@@ -81,7 +81,7 @@ func (w *work) spellFinding(all []spell, o spellOdds, well Measure) Finding {
 		f.Time = f.Time.widen(at.From).widen(at.To)
 		f.Volts = f.Volts.widen(s.from).widen(s.to)
 	}
-	f.Measures = []Measure{{"at rest", float64(rest), ""}, {"while moving", float64(len(all) - rest), ""}, well}
+	f.Measures = []Measure{{MeasureAtRest, float64(rest), ""}, {MeasureWhileMoving, float64(len(all) - rest), ""}, well}
 	return f
 }
 

@@ -169,7 +169,7 @@ func (w *work) standFinding(k Kind, ev []*event) Finding {
 	f.Passes = len(moves)
 	f.Strength = 1 - miss
 	f.Event = w.eventAt(fmt.Sprintf("stands %s", k), f.Volts, coarsePlace)
-	f.Measures = []Measure{{"longest stand", longest, "s"}, {"stands", float64(len(ev)), ""}}
+	f.Measures = []Measure{{MeasureLongestStand, longest, "s"}, {"stands", float64(len(ev)), ""}}
 	return f
 }
 

@@ -39,11 +39,11 @@ func (w *work) findStaysOn() {
 	w.found = append(w.found, Finding{Kind: StaysOn, Tie: TiedToTime, TieP: 1, Time: Interval{last.Time.To - held, last.Time.To},
 		Volts: Interval{last.End, last.End}, Direction: last.Direction, Seen: 1, Passes: 1, Event: "stays on",
 		Strength: 1 - math.Exp(-2*held/longHeld),
-		Measures: []Measure{{"held", held, "s"}, {heldBefore, usual, "s"}}})
+		Measures: []Measure{{MeasureHeld, held, "s"}, {heldBefore, usual, "s"}}})
 }
 
 func (f *Finding) titleStaysOn() string {
-	s := fmt.Sprintf("The drive does not let go: pressed into a stand for %.0f s, up to the end of the capture", f.value("held"))
+	s := fmt.Sprintf("The drive does not let go: pressed into a stand for %.0f s, up to the end of the capture", f.value(MeasureHeld))
 	if usual := f.value(heldBefore); usual >= 0.1 {
 		s += fmt.Sprintf(", where at other times it was held for %.1f s at most", usual)
 	}

@@ -128,7 +128,7 @@ func (w *work) findRatchet() {
 	n := dirs[0] + dirs[1]
 	w.found = append(w.found, Finding{Kind: StickSlip, Form: "fine jumps along the way", Volts: w.span, Time: w.drivenTime(),
 		Seen: n, Passes: int(float64(n)/bestShare + 0.5), Direction: oneDirection(dirs), Tie: TieUnknown, TieP: 1, Event: "stick",
-		Strength: math.Min(1, (bestShare-0.4)/0.4), Measures: []Measure{{"scatter of steps over noise", best, "times"}}})
+		Strength: math.Min(1, (bestShare-0.4)/0.4), Measures: []Measure{{MeasureScatterOfSteps, best, "times"}}})
 }
 
 // heldByClock tells whether the reading jumps at every so many rows, by one clock

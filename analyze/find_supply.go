@@ -21,7 +21,7 @@ func (w *work) findReference() {
 	if w.refGone() {
 		m = medianOf32(r.Mean)
 		w.found = append(w.found, Finding{Kind: RefLoss, Form: refAbsent, Time: Interval{w.t[0], w.t[len(w.t)-1]}, Tie: TieUnknown, TieP: 1, Event: "rail",
-			Strength: 1, Seen: 1, Passes: 1, Measures: []Measure{{"largest deviation", 100, "%"}, {"level", m, "V"}}})
+			Strength: 1, Seen: 1, Passes: 1, Measures: []Measure{{MeasureLargestDeviation, 100, "%"}, {MeasureLevel, m, "V"}}})
 		return
 	}
 	if !(m > 0) {
@@ -65,10 +65,10 @@ func (w *work) findReference() {
 	if n > 0 {
 		f := Finding{Kind: RefLoss, Time: when, Tie: TiedToTime, TieP: 1, Event: "reference",
 			Strength: math.Min(1, worst/0.05) * math.Min(1, float64(rows)/3), Seen: n, Passes: n,
-			Measures: []Measure{{"largest deviation", 100 * worst, "%"}, {"usual level", m, w.referenceUnit()}, {furthestLevel, furthest, w.referenceUnit()}}}
+			Measures: []Measure{{MeasureLargestDeviation, 100 * worst, "%"}, {MeasureUsualLevel, m, w.referenceUnit()}, {furthestLevel, furthest, w.referenceUnit()}}}
 		if n == 1 && out && when.From > w.t[0] && when.Width() > 1 {
 			f.Form = fromThenOn
-			f.Measures = append(f.Measures, Measure{"level", medianOf(away), w.referenceUnit()}, Measure{"level before", m, w.referenceUnit()})
+			f.Measures = append(f.Measures, Measure{MeasureLevel, medianOf(away), w.referenceUnit()}, Measure{MeasureLevelBefore, m, w.referenceUnit()})
 		}
 		w.found = append(w.found, f)
 		return
@@ -79,7 +79,7 @@ func (w *work) findReference() {
 	if nominal := w.opt.ReferenceVolts; r.Unit == "V" && m < 0.95*nominal && math.Abs(m/3.3-1) > 0.05 && math.Abs(m/3-1) > 0.03 && math.Abs(m/2.5-1) > 0.03 {
 		w.found = append(w.found, Finding{Kind: RefLoss, Form: lowLevel, Time: Interval{w.t[0], w.t[len(w.t)-1]}, Tie: TieUnknown, TieP: 1, Event: "reference",
 			Strength: math.Min(1, (0.95-m/nominal)/0.05), Seen: 1, Passes: 1,
-			Measures: []Measure{{"largest deviation", 100 * (1 - m/nominal), "%"}, {"level", m, "V"}}})
+			Measures: []Measure{{MeasureLargestDeviation, 100 * (1 - m/nominal), "%"}, {MeasureLevel, m, "V"}}})
 	}
 }
 
@@ -122,7 +122,7 @@ func (w *work) findWander(r *signal.Series, m, usual float64) bool {
 		}
 	}
 	f := Finding{Kind: RefLoss, Form: wanders, Time: Interval{w.t[0], w.t[len(w.t)-1]}, Tie: TiedToTime, TieP: 1, Event: "reference",
-		Strength: math.Min(1, (hi-lo)/m/0.05), Seen: 1, Passes: 1, Measures: []Measure{{"largest deviation", 100 * (hi - lo) / m, "%"}, {"level", lo, w.referenceUnit()}, {"highest level", hi, w.referenceUnit()}}}
+		Strength: math.Min(1, (hi-lo)/m/0.05), Seen: 1, Passes: 1, Measures: []Measure{{MeasureLargestDeviation, 100 * (hi - lo) / m, "%"}, {MeasureLevel, lo, w.referenceUnit()}, {MeasureHighestLevel, hi, w.referenceUnit()}}}
 	// From first to last, and hardly ever up again.
 	first, last := level[0], level[len(level)-1]
 	if lowest := hi; first-last > sureSupply*hi && !slices.ContainsFunc(level, func(x float64) bool {
@@ -262,7 +262,7 @@ func (w *work) findSupply() {
 	}
 	f := Finding{Kind: SupplySag, Form: name, Time: w.drivenTime(), Tie: TieUnknown, TieP: 1, Event: "supply",
 		Strength: feedStrength(name, math.Max((drop-most)/0.1+0.5, (lowestSupply-level)/2)), Seen: seen, Passes: passes,
-		Measures: []Measure{{"level under load", level, "V"}, {"drop under load", 100 * drop, "%"}}}
+		Measures: []Measure{{MeasureLevelUnderLoad, level, "V"}, {MeasureDropUnderLoad, 100 * drop, "%"}}}
 	if holds && name != sagSupply {
 		f.Measures = append(f.Measures, Measure{supplyHolds, 1, ""})
 	}

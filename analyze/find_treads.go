@@ -86,7 +86,7 @@ func (w *work) findTreads() {
 	}
 	f.Seen, f.Passes, f.Direction = len(f.Places), passes[0]+passes[1], oneDirection(dirs)
 	f.Strength = 1 - math.Exp(-float64(f.Passes))
-	f.Measures = []Measure{{"longest stand", longest, "s"}, {"stands", float64(len(f.Places)), ""}}
+	f.Measures = []Measure{{MeasureLongestStand, longest, "s"}, {"stands", float64(len(f.Places)), ""}}
 	w.found = slices.DeleteFunc(w.found, func(g Finding) bool { return g.Kind == Pauses && g.Form == "" })
 	w.found = append(w.found, f)
 }

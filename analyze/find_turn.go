@@ -75,7 +75,7 @@ func (w *work) findTurnByPasses() bool {
 	}
 	f := w.turnFinding(p, t)
 	slow, _ := f.Measure(slowestOverUsual)
-	places, _ := f.Measure("places over the travel")
+	places, _ := f.Measure(MeasurePlaces)
 	// Three places are evenly spaced now and then; but not as narrow as a tooth,
 	// each of them, in pass after pass and both ways.
 	three := places == 3 && t.known[0] && t.known[1] && f.Seen >= 3 && t.half < t.period/8 && slow < soundSwing*soundSwing
@@ -134,15 +134,15 @@ func (w *work) turnFinding(p *dwellProfile, t *turn) Finding {
 	// off its centre.
 	f.Strength = math.Min(1, (soundSwing-speed)/(1-soundSwing)) * (1 - t.p)
 	f.Measures = []Measure{
-		{"spacing", t.period * p.cell, w.unit()},
-		{"spacing of span", 100 * t.period / float64(p.cells), "%"},
-		{"places over the travel", float64(len(seen)), ""},
+		{MeasureSpacing, t.period * p.cell, w.unit()},
+		{MeasureSpacingOfSpan, 100 * t.period / float64(p.cells), "%"},
+		{MeasurePlaces, float64(len(seen)), ""},
 		{slowestOverUsual, speed, ""},
 		{"places slow", float64(slow), ""}, {"places crossed", float64(crossed), ""},
 	}
 	if t.known[0] && t.known[1] {
 		apart := math.Mod(t.at[1]-t.at[0], t.period) / t.period
-		f.Measures = append(f.Measures, Measure{"places of the two directions apart", math.Abs(apart-math.Round(apart)) * t.period * p.cell, w.unit()})
+		f.Measures = append(f.Measures, Measure{MeasurePlacesApart, math.Abs(apart-math.Round(apart)) * t.period * p.cell, w.unit()})
 	}
 	return f
 }
@@ -189,7 +189,7 @@ func (w *work) joinTurn() {
 // explains tells whether a finding lies at the slow places of a gear: a whole
 // spacing or more of it does, and of stands two of three must.
 func (f *Finding) explains(g *Finding) bool {
-	spacing, _ := f.Measure("spacing")
+	spacing, _ := f.Measure(MeasureSpacing)
 	if g.Kind == Jam && g.Form != jamPassed && g.Form != jamOnce && g.Form != jamScattered || g.Kind == DeadSpot && g.Form != heldAndJumped {
 		return false
 	}
@@ -213,5 +213,5 @@ func (f *Finding) explains(g *Finding) bool {
 // turnTitle says it in one sentence.
 func (f *Finding) turnTitle(spacing string) string {
 	return fmt.Sprintf("Slow once per turn of a gear: every %s (%.1f %% of the span) at %.0f places, %.0f %% of the usual speed there, in %d of %s.",
-		spacing, f.value("spacing of span"), f.value("places over the travel"), 100*f.value(slowestOverUsual), f.Seen, counted(f.Passes, "pass"))
+		spacing, f.value(MeasureSpacingOfSpan), f.value(MeasurePlaces), 100*f.value(slowestOverUsual), f.Seen, counted(f.Passes, "pass"))
 }

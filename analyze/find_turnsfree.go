@@ -76,7 +76,7 @@ const currentBeside = "current there over current beside"
 // that slowed it there as far as the reading is; NaN where its current while it is held
 // was not seen.
 func (w *work) bindingCurrent(f *Finding, beside float64) float64 {
-	speed, _ := f.Measure("speed there over speed elsewhere") // a stand has none
+	speed, _ := f.Measure(MeasureSpeedThere) // a stand has none
 	share := beside / (w.blockedCurrent(nil) - w.idleCurrent())
 	return (1 - speed*(1-share)) / share
 }

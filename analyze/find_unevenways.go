@@ -49,7 +49,7 @@ func (w *work) findUnevenWays() {
 	}
 	f := Finding{Kind: UnevenWays, Form: form, Direction: dir, Tie: TiedToDirection, TieP: math.Pow(0.5, float64(n-1)), Volts: w.span, Time: w.drivenTime(),
 		Seen: n, Passes: n, Event: "uneven ways", Strength: math.Min(1, strength),
-		Measures: append([]Measure{{"slower that way", ratio, "times"}}, told...)}
+		Measures: append([]Measure{{MeasureSlowerThatWay, ratio, "times"}}, told...)}
 	if w.driveKnown() {
 		f.Measures = append(f.Measures, Measure{atSameVolts, 1, ""})
 	}
@@ -183,7 +183,7 @@ func (w *work) findOnePolarity() {
 	dir := Direction(2*lo-1) * Direction(w.sense)
 	f := Finding{Kind: SupplySag, Form: onePolarity, Direction: dir, Tie: TiedToDirection, TieP: math.Pow(0.5, float64(turns-1)), Volts: w.span, Time: w.drivenTime(),
 		Seen: len(by[lo]), Passes: len(by[lo]), Event: "uneven ways", Strength: math.Min(1, (1-low/high)/0.2),
-		Measures: []Measure{{"level that way", low, "V"}, {"level the other way", high, "V"}}}
+		Measures: []Measure{{MeasureLevelThatWay, low, "V"}, {MeasureLevelOtherWay, high, "V"}}}
 	if len(stall[lo]) > 0 && len(stall[1-lo]) > 0 && medianOf(stall[lo])/low < alike*medianOf(stall[1-lo])/high {
 		f.Measures = append(f.Measures, Measure{fallsUnderLoad, 100 * (1 - medianOf(stall[lo])/low), "%"})
 	}
@@ -234,15 +234,15 @@ const farFewerVolts = "volts lost that way"
 // unevenTitle says which way is slower, or gets fewer volts.
 func (f *Finding) unevenTitle() string {
 	if f.Kind == SupplySag {
-		low, _ := f.Measure("level that way")
-		high, _ := f.Measure("level the other way")
+		low, _ := f.Measure(MeasureLevelThatWay)
+		high, _ := f.Measure(MeasureLevelOtherWay)
 		s := fmt.Sprintf("Driven %s the motor gets %.1f V, the other way %.1f V", f.Direction, low, high)
 		if v, ok := f.Measure(fallsUnderLoad); ok {
 			s += fmt.Sprintf("; at the stop it falls by another %.0f %%", v)
 		}
 		return s + "."
 	}
-	r, _ := f.Measure("slower that way")
+	r, _ := f.Measure(MeasureSlowerThatWay)
 	s := fmt.Sprintf("Going %s it takes %.1f times as long as the other way, all along the travel", f.Direction, r)
 	if f.has(atSameVolts) {
 		s += ", at the same volts"

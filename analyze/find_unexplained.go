@@ -228,7 +228,7 @@ func (w *work) longWait() *Finding {
 	if f.Seen == 0 {
 		return nil
 	}
-	f.Measures = []Measure{{"longest stand", longest, "s"}}
+	f.Measures = []Measure{{MeasureLongestStand, longest, "s"}}
 	f.Strength = 0.8
 	return f
 }
@@ -250,7 +250,7 @@ func (w *work) strayLeap() *Finding {
 		f.Places = append(f.Places, Occurrence{Interval{l.at, l.at}, v, l.direction})
 		most = math.Max(most, v.Width())
 	}
-	f.Measures = []Measure{{"step", most, w.unit()}}
+	f.Measures = []Measure{{MeasureStep, most, w.unit()}}
 	f.Strength = 0.8
 	return f
 }
@@ -290,7 +290,7 @@ func (w *work) restLeaves() *Finding {
 		return nil
 	}
 	f.Passes = f.Seen
-	f.Measures = []Measure{{"step", most, w.unit()}}
+	f.Measures = []Measure{{MeasureStep, most, w.unit()}}
 	f.Strength = 0.8
 	return f
 }
@@ -340,9 +340,9 @@ func (f *Finding) titleUnexplained(t told) string {
 	case placeSlows:
 		return fmt.Sprintf("Slower at %s by up to %.0f %% than an earlier pass the same way at the same volts, in %s.", t.band, math.Abs(f.value(changeOfSpeed)), counted(f.Seen, "pass"))
 	case waitsLong:
-		return fmt.Sprintf("Sets out only after %.1f s under drive, in %d of %s.", f.value("longest stand"), f.Seen, counted(f.Passes, "drive"))
+		return fmt.Sprintf("Sets out only after %.1f s under drive, in %d of %s.", f.value(MeasureLongestStand), f.Seen, counted(f.Passes, "drive"))
 	case leapsOnce:
-		return fmt.Sprintf("The reading leaps by up to %s, %s, and nothing seen explains it.", amount(f.value("step"), t.unit), timesText(f.Seen))
+		return fmt.Sprintf("The reading leaps by up to %s, %s, and nothing seen explains it.", amount(f.value(MeasureStep), t.unit), timesText(f.Seen))
 	}
-	return fmt.Sprintf("At rest the reading goes off by %s and comes back, in %s.", amount(f.value("step"), t.unit), counted(f.Seen, "rest"))
+	return fmt.Sprintf("At rest the reading goes off by %s and comes back, in %s.", amount(f.value(MeasureStep), t.unit), counted(f.Seen, "rest"))
 }

@@ -261,7 +261,7 @@ func (w *work) addWaits(p *dwellProfile, q waitPlace, half int, chance float64) 
 		}
 		f.Volts = f.Volts.widen(v - wide).widen(v + wide)
 	}
-	f.Measures = []Measure{{"travel lost", usual * p.cell, w.unit()}, {"of the span", 100 * usual / float64(p.cells), "%"}}
+	f.Measures = []Measure{{MeasureTravelLost, usual * p.cell, w.unit()}, {MeasureOfSpan, 100 * usual / float64(p.cells), "%"}}
 	near := Interval{f.Volts.From - usual*p.cell, f.Volts.To + usual*p.cell} // what begins there is seen there
 	if len(f.Places) < 2 || slices.ContainsFunc(w.found, func(g Finding) bool {
 		return (g.Volts.Overlaps(near) || g.Kind == Dropouts) && !w.isWait(&g, &f)
@@ -294,7 +294,7 @@ func (w *work) isWait(g, f *Finding) bool {
 	if _, known := g.Measure(currentBeside); known || g.Kind != SlowZone || g.Form != "" && g.Form != standsAndGoes {
 		return false
 	}
-	lost, _ := f.Measure("travel lost")
+	lost, _ := f.Measure(MeasureTravelLost)
 	return g.Volts.Overlaps(f.Volts) && lost > f.Volts.Width()/2 && g.Volts.Width() < f.Volts.Width()+2*w.profileCell()
 }
 

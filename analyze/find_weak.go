@@ -105,7 +105,7 @@ func (w *work) findWeakDrive() {
 	}
 	f := Finding{Kind: WeakDrive, Form: againstUsual, Volts: w.span, Time: w.drivenTime(),
 		Tie: TieUnknown, TieP: 1, Event: "slower", Seen: len(w.sweeps), Passes: len(w.sweeps), Strength: 0.9,
-		Measures: []Measure{{"time for the travel", full, "s"}, {"good ones as slow, for each tired one", few, ""}}}
+		Measures: []Measure{{MeasureTravelTime, full, "s"}, {MeasureGoodAsSlow, few, ""}}}
 	if !w.bothEnds() {
 		f.Measures = append(f.Measures, Measure{travelGuessed, 1, ""})
 	}

@@ -53,7 +53,7 @@ func (w *work) findNotAPot() bool {
 	}
 	w.found = append(w.found, Finding{Kind: NotAPot, Strength: 1, Time: Interval{w.t[0], w.t[len(w.t)-1]}, Volts: Interval{lo, hi},
 		Seen: flips, Passes: flips, Tie: TieUnknown, TieP: 1, Event: "pulses",
-		Measures: []Measure{{"changes per second", float64(flips) / math.Max(w.tr.Duration(), 1e-9), "Hz"}}})
+		Measures: []Measure{{MeasureChanges, float64(flips) / math.Max(w.tr.Duration(), 1e-9), "Hz"}}})
 	return true
 }
 
@@ -139,13 +139,13 @@ func (w *work) findRails() {
 	}
 	f := Finding{Kind: AtRail, Time: when, Tie: TieUnknown, TieP: 1, Seen: 1, Passes: 1, Event: "rail",
 		Strength: math.Min(1, longest/1.0), Places: []Occurrence{{Time: when}},
-		Measures: []Measure{{"share of the capture", 100 * (low + high) / total, "%"}, {"longest", longest, "s"}}}
+		Measures: []Measure{{MeasureShareOfCapture, 100 * (low + high) / total, "%"}, {MeasureLongest, longest, "s"}}}
 	if low >= high {
 		f.Form, f.Volts = lowLevel, Interval{0, band}
 	} else {
 		f.Form, f.Volts = "high", Interval{w.ref - band, w.ref}
 	}
-	f.Measures = append(f.Measures, Measure{"level", level, w.unit()})
+	f.Measures = append(f.Measures, Measure{MeasureLevel, level, w.unit()})
 	if f.Form == "high" && w.unit() == "V" && !w.shareKnown() {
 		f.Measures = append(f.Measures, Measure{assumedSupply, w.ref, "V"})
 	}
@@ -243,7 +243,7 @@ func (w *work) findAbove() bool {
 	}
 	f.Volts = Interval{level, level}
 	f.Places = []Occurrence{{Time: f.Time, Volts: f.Volts}}
-	f.Measures = []Measure{{"share of the capture", 100 * total / w.tr.Duration(), "%"}, {"longest", longest, "s"}, {"level", level, w.unit()}}
+	f.Measures = []Measure{{MeasureShareOfCapture, 100 * total / w.tr.Duration(), "%"}, {MeasureLongest, longest, "s"}, {MeasureLevel, level, w.unit()}}
 	w.overrule(f.Event, LastingLeap, Jam, SpanShift, SlowZone)
 	w.found = append(w.found, f)
 	return true
@@ -276,7 +276,7 @@ func (w *work) findCrushed() bool {
 	}
 	f := Finding{Kind: AtRail, Form: crushed, Time: w.drivenTime(), Volts: Interval{lo, hi}, Tie: TieUnknown, TieP: 1, Seen: 1, Passes: 1, Event: "rail",
 		Strength: 1, Places: []Occurrence{{Time: w.drivenTime(), Volts: Interval{lo, hi}}},
-		Measures: []Measure{{"share of the capture", 100, "%"}, {"longest", w.tr.Duration(), "s"}}}
+		Measures: []Measure{{MeasureShareOfCapture, 100, "%"}, {MeasureLongest, w.tr.Duration(), "s"}}}
 	if w.sense != 0 {
 		f.Measures = append(f.Measures, Measure{followsDrive, 1, ""})
 	}

@@ -33,7 +33,7 @@ func (w *work) joinHunts() {
 			return
 		}
 		n++
-		a, _ := f.Measure("amplitude")
+		a, _ := f.Measure(MeasureAmplitude)
 		amp = math.Max(amp, a)
 		for _, p := range f.Places {
 			mids = append(mids, p.Volts.Mid())

@@ -27,7 +27,7 @@ func (w *work) joinSettled() {
 		if f.Kind != Hunting || f.Strength < 0.3 {
 			continue
 		}
-		amp, _ := f.Measure("amplitude of span")
+		amp, _ := f.Measure(MeasureAmplitudeOfSpan)
 		n := w.boutsAtRest(f)
 		if !f.has(answersAtOnce) || f.has(readingLeaps) || amp > 100*smallSwing || n == 0 {
 			return

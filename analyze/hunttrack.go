@@ -86,7 +86,7 @@ func (w *work) settledHere(h Finding) int {
 // settles tells whether the shaft came to rest, without reversing, at the end
 // away from the hunting: the drive ended there and stayed off, or the next
 // move went the other way over most of the span.
-func (w *work) settles(h Finding) string {
+func (w *work) settles(h Finding) MeasureName {
 	s := w.span
 	if s.Width() <= 0 || h.Form == huntMidTravel || h.Form == huntUnknown {
 		return ""

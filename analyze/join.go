@@ -87,7 +87,7 @@ func (w *work) joinDrift() {
 		if drift.Kind != SpanDrift || drift.Strength < 0.5 {
 			continue
 		}
-		low, high := drift.value("low end drift"), drift.value("high end drift")
+		low, high := drift.value(MeasureLowEndDrift), drift.value(MeasureHighEndDrift)
 		w.found = slices.DeleteFunc(w.found, func(f Finding) bool {
 			down := f.Direction == Down && low < -w.tol && f.Volts.Mid() < rail
 			up := f.Direction == Up && high > w.tol && f.Volts.Mid() > w.ref-rail
@@ -101,7 +101,7 @@ func (w *work) joinDrift() {
 func (w *work) joinLoose() {
 	for i := range w.found {
 		loose := &w.found[i]
-		n, _ := loose.Measure("at rest")
+		n, _ := loose.Measure(MeasureAtRest)
 		if loose.Kind != Dropouts || n < 3 {
 			continue
 		}
@@ -233,7 +233,7 @@ func (w *work) joinScattered() {
 	}
 	w.found = slices.DeleteFunc(w.found, func(f Finding) bool { return stands(&f) })
 	all.Seen, all.Passes = len(all.Places), len(all.Places)
-	all.Measures = []Measure{{"longest stand", longest, "s"}, {"stands", float64(all.Seen), ""}}
+	all.Measures = []Measure{{MeasureLongestStand, longest, "s"}, {"stands", float64(all.Seen), ""}}
 	w.found = append(w.found, all)
 }
 
@@ -283,7 +283,7 @@ func (w *work) joinPassed() {
 			for _, o := range f.Places {
 				longest = math.Max(longest, o.Time.Width())
 			}
-			f.Measures = []Measure{{"longest stand", longest, "s"}, {"stands", float64(f.Seen), ""}}
+			f.Measures = []Measure{{MeasureLongestStand, longest, "s"}, {"stands", float64(f.Seen), ""}}
 		}
 	}
 }

@@ -38,7 +38,7 @@ func weights(f *Finding) ([]float64, string) {
 }
 
 // has tells whether the finding carries the named measure.
-func (f *Finding) has(name string) bool { _, ok := f.Measure(name); return ok }
+func (f *Finding) has(name MeasureName) bool { _, ok := f.Measure(name); return ok }
 
 // likelihoods asks the table of the finding's kind; the tables stand beside one
 // another in likelihood_*.go, by what they are about.

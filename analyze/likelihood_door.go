@@ -35,7 +35,7 @@ func slowZoneLikelihood(f *Finding) (shown, string) {
 		return shown{.0004, .003, .03, .25, .002}, "driven off one stop it is held, by its current or volts, time after time, and from elsewhere it sets out at once: a seal that sticks; gears that wedge in the stop are rarer"
 	}
 	if f.Form == intoOneStop {
-		here, _ := f.Measure("speed there over speed elsewhere")
+		here, _ := f.Measure(MeasureSpeedThere)
 		other, _ := f.Measure(atOtherStop)
 		// The air of a blower that runs pushes a healthy door at one end too.
 		good := .08
@@ -52,7 +52,7 @@ func slowZoneLikelihood(f *Finding) (shown, string) {
 	// Healthy doors and cams cost up to a quarter of the speed here or
 	// there, seldom more, and mostly one way.
 	good := .004
-	switch factor, _ := f.Measure("speed there over speed elsewhere"); {
+	switch factor, _ := f.Measure(MeasureSpeedThere); {
 	case factor > 0.6:
 		good = .024
 	case factor > 0.45:
@@ -87,7 +87,7 @@ func loadLostLikelihood(f *Finding) (shown, string) {
 	if f.Form != "" {
 		return shown{.0005, .01, .01, .3, .002}, "from one moment on it runs faster both ways and further than before: the door no longer hangs on it"
 	}
-	if f.has("current fell by") {
+	if f.has(MeasureCurrentFell) {
 		return shown{.003, .01, .02, .2, .005}, "from one moment on it runs faster and draws less current: it has lost a load; a supply that rose would draw more"
 	}
 	if f.Direction != None {

@@ -14,9 +14,9 @@ const doesNotAnswer = "reading does not answer"
 func huntLikelihood(f *Finding) (shown, string) {
 	end := strings.HasPrefix(f.Form, "at the")
 	spread, stalls := f.Measure(stallSpread)
-	amp, _ := f.Measure("amplitude of span")
-	uneven, _ := f.Measure("cycle spread")
-	regular, timed := f.Measure("regularity")
+	amp, _ := f.Measure(MeasureAmplitudeOfSpan)
+	uneven, _ := f.Measure(MeasureCycleSpread)
+	regular, timed := f.Measure(MeasureRegularity)
 	if !timed {
 		regular = 1
 	}

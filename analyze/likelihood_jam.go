@@ -30,7 +30,7 @@ func jamLikelihood(f *Finding) (shown, string) {
 	if strings.HasPrefix(f.Form, jamFarInside) {
 		return shown{.03, .03, .02, .12, .02}, "most actuators use most of the sensor's supply: this one is made for a shorter way, or something stops it early on one side (a good one, or the good side, tells which)"
 	}
-	if inside, ok := f.Measure("inside the supply"); ok {
+	if inside, ok := f.Measure(MeasureInsideSupply); ok {
 		// A control that is content within a band of its target, and has one at the
 		// very stop, drives into it a few times as well.
 		good := math.Max(.004, .1*math.Pow(.5, float64(f.Seen-3)))

@@ -36,8 +36,8 @@ func pausesLikelihood(f *Finding) (shown, string) {
 }
 
 func gearTurnLikelihood(f *Finding) (shown, string) {
-	apart, _ := f.Measure("places of the two directions apart")
-	places, _ := f.Measure("places over the travel")
+	apart, _ := f.Measure(MeasurePlacesApart)
+	places, _ := f.Measure(MeasurePlaces)
 	switch {
 	case places < 4:
 		return shown{.002, .004, .25, .06, .002}, "slow at three places evenly spaced along the way, the same both ways and in each pass: once per turn of a damaged gear, or a door that binds at three places"
@@ -52,7 +52,7 @@ func gearTurnLikelihood(f *Finding) (shown, string) {
 func weakDriveLikelihood(f *Finding) (shown, string) {
 	if f.Form == againstUsual {
 		// Friction of a door seldom drags alike over all of its way.
-		asSlow, _ := f.Measure("good ones as slow, for each tired one")
+		asSlow, _ := f.Measure(MeasureGoodAsSlow)
 		return shown{.35 * asSlow, .004, .35, .05, .03}, "slower both ways than such actuators usually are; cold grease, a slow make or a low supply look the same"
 	}
 	return shown{.01, .004, .4, .15, .03}, "slower than a good one both ways and everywhere, more than drive, load and warmth explain: a tired motor, or a door that drags all along"
@@ -61,7 +61,7 @@ func weakDriveLikelihood(f *Finding) (shown, string) {
 func heatingLikelihood(f *Finding) (shown, string) {
 	// A good motor that warms under a stiff door loses some speed as well.
 	good := .003
-	switch c, _ := f.Measure("change of speed, first to last sweep"); {
+	switch c, _ := f.Measure(changeOfSpeed); {
 	case c > -10:
 		good = .04
 	case c > -13:
@@ -116,7 +116,7 @@ func unevenWaysLikelihood(f *Finding) (shown, string) {
 	case "uncoupled":
 		return shown{.01, .001, .25, .001, volts}, "with nothing on the shaft it runs slower one way: the motor's brushes or gears" + or
 	}
-	if r, _ := f.Measure("slower that way"); r >= 1.5*mostUneven {
+	if r, _ := f.Measure(MeasureSlowerThatWay); r >= 1.5*mostUneven {
 		return shown{.002, .001, .12, .15, volts}, "several times slower one way all along the travel: no door's weight or spring makes that; a door that drags that way, or a motor whose brushes fail it in one sense" + or
 	}
 	return shown{.015, .001, .1, .15, volts}, "slower one way all along the travel, by more than a door's weight or spring usually makes: a door that drags that way, or a motor; its current, or the shaft uncoupled, tells which" + or

@@ -14,7 +14,7 @@ func deadSpotLikelihood(f *Finding) (shown, string) {
 	case f.Form == railToRail:
 		return shown{.0005, .5, .002, .001, .01}, "from rail to rail with the direction of drive: the track itself is broken through, no contact outside it does that"
 	case f.Form == openTrack && f.Seen <= 2 && f.departs() < 0.02*f.ref:
-		return shown{.02, .15, .01, .008, .04}, fmt.Sprintf("the reading left the track by only %s, %s at one place: a worn place, or sparks of the motor that fell together", f.amountOf("departure"), timesText(f.Seen))
+		return shown{.02, .15, .01, .008, .04}, fmt.Sprintf("the reading left the track by only %s, %s at one place: a worn place, or sparks of the motor that fell together", f.amountOf(MeasureDeparture), timesText(f.Seen))
 	case f.Tie == TiedToPosition && f.Seen <= 2:
 		return shown{.001, .5, .003, .004, .08}, "the same piece of track failed twice; two losses of a loose contact seldom fall in one place"
 	case f.Tie == TiedToPosition:
@@ -37,18 +37,18 @@ func noisyTrackLikelihood(f *Finding) (shown, string) {
 		if f.has(noFurtherOff) {
 			// The more there is of it, the fewer sound installations are left.
 			good := .3
-			if s, _ := f.Measure("scatter while moving"); s > 0.01*f.ref {
+			if s, _ := f.Measure(MeasureScatterMoving); s > 0.01*f.ref {
 				good *= math.Pow(0.01*f.ref/s, 3)
 			}
 			return shown{good, .1, .01, .003, .04}, "the reading scatters evenly wherever the wiper is, as long as it moves: a wiper's own contact, or what the motor's brushes send into the wires"
 		}
-		if off, _ := f.Measure("one in a hundred off by"); f.has(offBothWays) {
+		if off, _ := f.Measure(MeasureOneInHundredOff); f.has(offBothWays) {
 			// A sparking motor's go to both sides, seldom as far.
 			return shown{.35 * math.Pow(0.05*f.ref/off, 3), .25, .02, .003, .04}, "now and then the reading is far off, to both sides, as long as the shaft moves: a wiper's own contact, or sparks of the motor's brushes that the wires pick up"
 		}
 		return shown{.001, .3, .02, .003, .04}, "the reading scatters wherever the wiper is, as long as it moves, and is quiet where it stands: the wiper's own contact"
 	}
-	if x, ok := f.Measure("output smoothness"); ok && x < 1 {
+	if x, ok := f.Measure(MeasureOutputSmoothness); ok && x < 1 {
 		if f.Passes < 2 {
 			return shown{.008, .2, .006, .006, .01}, "a place on the track is a little rougher than the rest"
 		}
@@ -58,7 +58,7 @@ func noisyTrackLikelihood(f *Finding) (shown, string) {
 }
 
 func endLossLikelihood(f *Finding) (shown, string) {
-	if h, _ := f.Measure("hidden travel"); h < 0.06*f.span {
+	if h, _ := f.Measure(MeasureHiddenTravel); h < 0.06*f.span {
 		return shown{.01, .14, .02, .05, .008}, "after the reversal the reading stood a little: the track ends before the shaft does, or slack and a springy stop give way"
 	}
 	return shown{.002, .2, .01, .02, .004}, "after the reversal the reading stood as long as the shaft needs to come back: the track ends before the shaft does"
@@ -149,7 +149,7 @@ func lastingLeapLikelihood(f *Finding) (shown, string) {
 	if f.has(neverBack) {
 		return shown{.0008, .08, .004, .004, .2}, "no shaft moves in an instant. It leapt where the shaft went further than ever before, and nothing since drove the shaft back over that place: the track may end there, or a wire has opened"
 	}
-	if to, _ := f.Measure("to"); f.Form == leapStuck && (to < 0.03*f.ref || to > 0.97*f.ref) {
+	if to, _ := f.Measure(MeasureTo); f.Form == leapStuck && (to < 0.03*f.ref || to > 0.97*f.ref) {
 		return shown{.0008, .035, .004, .004, .3}, "no shaft moves in an instant, and since then the reading lies at a rail, driven to and fro: a wire or a contact is open, or shorted; a worn place would be left again"
 	}
 	if f.Form == leapStuck {

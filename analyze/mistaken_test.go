@@ -177,7 +177,7 @@ func TestTriesAtOnePlace(t *testing.T) {
 	for _, c := range []struct {
 		name  string
 		press float64 // V
-		want  string
+		want  MeasureName
 		kept  Fault
 	}{
 		{"pressed on", 0.03, pushesThere, DoorMechanism},

@@ -231,7 +231,7 @@ func (w *work) findLoadLost() {
 	when := Interval{p[at-1].at, p[at].at}
 	f := Finding{Kind: LoadLost, Tie: TiedToTime, TieP: math.Exp(-logChoose(len(p), at)), Time: when, Volts: w.span,
 		Seen: len(p) - at, Passes: len(p), Event: "load lost", Strength: math.Min(1, gain/0.1),
-		Measures: []Measure{{"gain of speed", 100 * gain, "%"}}}
+		Measures: []Measure{{MeasureGainOfSpeed, 100 * gain, "%"}}}
 	if f.TieP > 0.2 {
 		f.Strength *= 0.7
 	}

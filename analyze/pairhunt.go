@@ -65,7 +65,7 @@ func huntNotCompared(captures []*Capture) bool {
 // seen to go far beyond what the coupled one went: what looks like an end of travel and a
 // narrow swing may be a part of the way to and fro.
 func wideUncoupled(captures []*Capture, c *Capture, f *Finding) (weighed []float64, ok bool) {
-	swing, known := f.Measure("amplitude")
+	swing, known := f.Measure(MeasureAmplitude)
 	travel := 0.0
 	for _, x := range captures {
 		if k, same := levelScale(x, c); x.Free && same {

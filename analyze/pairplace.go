@@ -47,7 +47,7 @@ func slowPlaceUncoupled(captures []*Capture) *aside {
 // is the track's or the gears'. No slow place need have been found there, where another
 // finding of the uncoupled capture says what the place is.
 func asSlowUncoupled(captures []*Capture, c *Capture, f *Finding) bool {
-	slow, known := f.Measure("speed there over speed elsewhere")
+	slow, known := f.Measure(MeasureSpeedThere)
 	if f.Kind != SlowZone || !known || f.Form == intoOneStop || f.Form == clingsAtStop {
 		return false
 	}

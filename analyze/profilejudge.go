@@ -67,7 +67,7 @@ func spanShiftLikelihood(f *Finding) (shown, string) {
 	case stopsShifted:
 		return shown{.03, .1, .01, .03, .08}, "both stops read shifted alike against the profile: sensor, its ground, the instrument's offset, or a shaft that sits one tooth off"
 	case scaleOff:
-		if f.has("both ends in proportion") {
+		if f.has(MeasureEndsInProportion) {
 			return f.travelOrScale(shown{.002, .01, .015, .35, .003}, shown{.006, .08, .004, .008, .16}), "the stops read lower or higher in proportion while the travel takes as long as ever: the sensor's supply, or its track"
 		}
 		return f.travelOrScale(shown{.002, .01, .015, .35, .003}, shown{.006, .2, .006, .01, .03}), "the stops read elsewhere than the profile's, but the travel takes as long as ever: the reading's scale changed, not the travel"
@@ -96,12 +96,12 @@ func (f *Finding) travelOrScale(travel, scale shown) shown {
 // againstWords says how far a stop lies off and how span and travel time
 // compare.
 func (w *work) againstWords(f *Finding) string {
-	by, _ := f.Measure("distance from the profile's stop")
-	tol, _ := f.Measure("tolerance")
+	by, _ := f.Measure(MeasureFromProfileStop)
+	tol, _ := f.Measure(MeasureTolerance)
 	tail := fmt.Sprintf(" by %.2f %s (tolerance %.2f %s)", by, w.unit(), tol, w.unit())
-	if r, ok := f.Measure("span over the profile's"); ok {
+	if r, ok := f.Measure(MeasureSpanOverProfile); ok {
 		tail += fmt.Sprintf(", span %.0f %%", 100*r)
-		if t, ok := f.Measure("travel time over the profile's"); ok {
+		if t, ok := f.Measure(MeasureTimeOverProfile); ok {
 			tail += fmt.Sprintf(" and travel time %.0f %%", 100*t)
 		}
 		tail += " of the profile's"

@@ -260,9 +260,9 @@ func oldSlope(f *Finding, d Direction, y []float64) float64 {
 		v, _ := f.Measure(changeOfSpeed)
 		return v / 100 * medianOf(y) / f.Time.Width()
 	}
-	name := "low end drift"
+	name := MeasureLowEndDrift
 	if d == Up {
-		name = "high end drift"
+		name = MeasureHighEndDrift
 	}
 	v, _ := f.Measure(name)
 	return v / f.Time.Width()
@@ -286,7 +286,7 @@ func blindTo(b *Capture, f *Finding, a *Capture) string {
 	if f.Kind == RefLoss && a.lacks(RefLoss, "reference") {
 		return "the reference was not logged; log it as before"
 	}
-	if off, _ := f.Measure("largest deviation"); f.Kind == RefLoss && (f.Form == sinks || f.Form == wanders) && a.Duration*off < 3*b.Duration {
+	if off, _ := f.Measure(MeasureLargestDeviation); f.Kind == RefLoss && (f.Form == sinks || f.Form == wanders) && a.Duration*off < 3*b.Duration {
 		// By so much it would have to move to be seen, see findReference.
 		return fmt.Sprintf("it came slowly, and in the %.0f s of %s it would not have moved by 3 %%; record longer", a.Duration, a.Source)
 	}

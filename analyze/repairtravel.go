@@ -68,7 +68,7 @@ func (c *Capture) endsUnsure() bool {
 			return true
 		case Dropouts:
 			// Again and again at rest: what is read at a stop may be a loss.
-			if n, _ := f.Measure("at rest"); n >= 3 {
+			if n, _ := f.Measure(MeasureAtRest); n >= 3 {
 				return true
 			}
 		case DeadSpot, NoisyTrack:

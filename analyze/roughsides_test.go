@@ -65,9 +65,9 @@ func TestRoughSides(t *testing.T) {
 		for seed := range uint64(3) {
 			got, v := look(t, scattering(seed, c.off))
 			f, has := formed(got, NoisyTrack, roughEverywhere), ""
-			for _, m := range []string{offBothWays, noFurtherOff} {
+			for _, m := range []MeasureName{offBothWays, noFurtherOff} {
 				if f != nil && f.has(m) {
-					has += m
+					has += string(m)
 				}
 			}
 			if (f == nil) != c.none || has != c.has || v.Conclusion != c.want {

@@ -136,7 +136,7 @@ const (
 //
 // By the motor's equations V = Vs - I*Rs and n = (V - I*R)/Ke the line from the
 // point under way to the one at the stop has the slope of every load between.
-func (w *work) feedUnderWay(level float64) string {
+func (w *work) feedUnderWay(level float64) MeasureName {
 	const uneven = 0.03 // least difference of the two speeds
 	var volts, speed [2][]float64
 	for k := range w.moves {

@@ -62,7 +62,7 @@ func (w *work) rowsPerCycle() {
 	seen := false
 	for i := range w.found {
 		f := &w.found[i]
-		hz, ok := f.Measure("frequency")
+		hz, ok := f.Measure(MeasureFrequency)
 		if f.Kind != Hunting || !ok || hz <= 0 {
 			continue
 		}
@@ -301,7 +301,7 @@ func (w *work) atClip(level float64) bool {
 // flatTops says where the channel ends.
 func (w *work) flatTops() {
 	for _, c := range w.clips {
-		w.observe(EndLoss, Observation{Form: "clipped feedback", Measures: []Measure{{"level", c.at, w.unit()}, {"rows there", float64(c.rows), ""}},
+		w.observe(EndLoss, Observation{Form: "clipped feedback", Measures: []Measure{{MeasureLevel, c.at, w.unit()}, {"rows there", float64(c.rows), ""}},
 			Text:  fmt.Sprintf("the feedback stands at exactly %s for %d rows, its %s value, without the noise it has elsewhere: the channel ends there", amount(c.at, w.unit()), c.rows, c.name),
 			Hides: fmt.Sprintf("what the sensor does beyond %s, where the feedback's channel ends: a stop there may be the instrument's; use a wider range", amount(c.at, w.unit()))})
 	}

@@ -347,7 +347,7 @@ func (w *work) findSaw() {
 	}
 	f.Seen, f.Passes, f.Direction = int(teeth), len(f.Places), oneDirection(dirs)
 	f.Strength = 1
-	f.Measures = []Measure{{"slips", math.Floor(teeth), ""}, {"size", size / seconds, w.unit()}, {"slips per second", teeth / seconds, "Hz"}}
+	f.Measures = []Measure{{"slips", math.Floor(teeth), ""}, {MeasureSize, size / seconds, w.unit()}, {MeasureSlipRate, teeth / seconds, "Hz"}}
 	f.Form = w.huntPlace(f)
 	w.found = append(w.found, f)
 }

@@ -61,7 +61,7 @@ func (c *Capture) showsForm(k Kind, form string) bool {
 }
 
 // showsMeasure tells whether the capture has a finding of that kind with the measure.
-func (c *Capture) showsMeasure(k Kind, name string) bool {
+func (c *Capture) showsMeasure(k Kind, name MeasureName) bool {
 	return slices.ContainsFunc(c.Findings, func(f Finding) bool { return f.Kind == k && f.has(name) })
 }
 

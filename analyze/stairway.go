@@ -99,7 +99,7 @@ func (w *work) findStairway() {
 		longest = math.Max(longest, s.at.Time.Width())
 		f.Places = append(f.Places, s.at)
 	}
-	f.Measures = []Measure{{"longest stand", longest, "s"}, {"stands", float64(len(all)), ""}}
+	f.Measures = []Measure{{MeasureLongestStand, longest, "s"}, {"stands", float64(len(all)), ""}}
 	w.found = append(w.found, f)
 }
 

@@ -224,10 +224,10 @@ func (w *work) findSurge() {
 	}
 	f := Finding{Kind: StickSlip, Form: "at even distances", Volts: w.span, Time: w.drivenTime(), Tie: TieUnknown, TieP: 1, Event: "stick",
 		Seen: down.passes + up.passes, Passes: down.passes + up.passes, Strength: strength}
-	f.Measures = []Measure{{"spacing", period, w.unit()}, {"spacing of span", 100 * period / w.span.Width(), "%"}, {swingOfSpeed, 100 * swing, "%"}}
+	f.Measures = []Measure{{MeasureSpacing, period, w.unit()}, {MeasureSpacingOfSpan, 100 * period / w.span.Width(), "%"}, {swingOfSpeed, 100 * swing, "%"}}
 	if w.standsStill(period) {
 		f.Kind, f.Form, f.Event = GearTurn, "", "turn"
-		f.Measures = append(f.Measures, Measure{"places over the travel", w.span.Width() / period, ""}, Measure{slowestOverUsual, 1 - swing, ""})
+		f.Measures = append(f.Measures, Measure{MeasurePlaces, w.span.Width() / period, ""}, Measure{slowestOverUsual, 1 - swing, ""})
 	}
 	w.found = append(w.found, f)
 }

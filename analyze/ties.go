@@ -216,7 +216,7 @@ func (w *work) passTies(f *Finding, driven []float64) {
 	if len(with) == 0 {
 		return
 	}
-	if !f.has("seen going up") {
+	if !f.has(MeasureSeenUp) {
 		f.Measures = append(f.Measures, waysOf(seen, made)...)
 	}
 	f.wayTest(seen, made)

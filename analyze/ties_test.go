@@ -91,7 +91,7 @@ func TestTies(t *testing.T) {
 			if f.Tie != c.tie || !(f.TieP > 0 && f.TieP < 0.01) || !contains(f.Told, c.text) {
 				t.Errorf("%s, seed %d: tied to %s (p = %v), %q, tests %+v", c.name, seed, f.Tie, f.TieP, f.Told, f.Tests)
 			}
-			for i, name := range []string{"seen going up", "passes going up", "seen going down", "passes going down"} {
+			for i, name := range []MeasureName{"seen going up", "passes going up", "seen going down", "passes going down"} {
 				want := append(c.up[:], c.down[:]...)[i]
 				if n, _ := f.Measure(name); n != want {
 					t.Errorf("%s, seed %d: %s %v, want %v", c.name, seed, name, n, want)

@@ -9,8 +9,8 @@ import (
 // waysOf are the passes seen and made by direction.
 func waysOf(seen, made [2]int) []Measure {
 	return []Measure{
-		{"seen going up", float64(seen[1]), ""}, {"passes going up", float64(made[1]), ""},
-		{"seen going down", float64(seen[0]), ""}, {"passes going down", float64(made[0]), ""},
+		{MeasureSeenUp, float64(seen[1]), ""}, {MeasurePassesUp, float64(made[1]), ""},
+		{MeasureSeenDown, float64(seen[0]), ""}, {MeasurePassesDown, float64(made[0]), ""},
 	}
 }
 
@@ -35,10 +35,10 @@ func (f *Finding) tieWords() string {
 		s = append(s, fmt.Sprintf("it %s (%s)", words, oddsText(f.TieP)))
 	}
 	// Of losses while the shaft stands as well, the passes are only a part.
-	if up, ok := f.Measure("passes going up"); ok && f.Form != lossAtRestToo {
-		down, _ := f.Measure("passes going down")
-		a, _ := f.Measure("seen going up")
-		b, _ := f.Measure("seen going down")
+	if up, ok := f.Measure(MeasurePassesUp); ok && f.Form != lossAtRestToo {
+		down, _ := f.Measure(MeasurePassesDown)
+		a, _ := f.Measure(MeasureSeenUp)
+		b, _ := f.Measure(MeasureSeenDown)
 		var ways []string
 		if up > 0 {
 			ways = append(ways, fmt.Sprintf("%.0f of %s up", a, counted(int(up), "pass")))
@@ -59,7 +59,7 @@ func (f *Finding) tieWords() string {
 // bothWaysSeen takes the "only" of one direction from a title where the count of the
 // passes shows the finding going the other way as well, if less clearly.
 func (f *Finding) bothWaysSeen() {
-	other := map[Direction]string{Up: "seen going down", Down: "seen going up"}[f.Direction]
+	other := map[Direction]MeasureName{Up: MeasureSeenDown, Down: MeasureSeenUp}[f.Direction]
 	if n, ok := f.Measure(other); ok && n > 0 {
 		f.Title = strings.Replace(f.Title, ", going "+f.Direction.String()+" only", " going "+f.Direction.String(), 1)
 	}

@@ -223,9 +223,9 @@ const (
 
 // Measure is one number of a finding.
 type Measure struct {
-	Name  string  `json:"name"`
-	Value float64 `json:"value"`
-	Unit  string  `json:"unit,omitempty"`
+	Name  MeasureName `json:"name"`
+	Value float64     `json:"value"`
+	Unit  string      `json:"unit,omitempty"`
 }
 
 // Occurrence is one place in the capture that shows a finding.
@@ -276,7 +276,7 @@ type Finding struct {
 }
 
 // Measure returns the value of the named measure and whether it is there.
-func (f *Finding) Measure(name string) (float64, bool) {
+func (f *Finding) Measure(name MeasureName) (float64, bool) {
 	for _, m := range f.Measures {
 		if m.Name == name {
 			return m.Value, true
@@ -286,7 +286,7 @@ func (f *Finding) Measure(name string) (float64, bool) {
 }
 
 // value is the named measure, 0 where it is not there.
-func (f *Finding) value(name string) float64 { v, _ := f.Measure(name); return v }
+func (f *Finding) value(name MeasureName) float64 { v, _ := f.Measure(name); return v }
 
 // Levels are the drive's state levels, V (IEEE Std 181 histogram modes).
 type Levels struct {

@@ -95,7 +95,7 @@ func (w *work) title(f *Finding) string {
 	case Pauses:
 		return f.titlePauses(t)
 	case GearTurn:
-		return f.turnTitle(amount(f.value("spacing"), t.unit))
+		return f.turnTitle(amount(f.value(MeasureSpacing), t.unit))
 	case WeakDrive:
 		return f.titleWeakDrive()
 	case Heating:
@@ -119,15 +119,15 @@ func (w *work) title(f *Finding) string {
 	case RefLoss:
 		return w.titleRefLoss(f)
 	case Play:
-		return f.playTitle(amount(f.value("lost travel"), t.unit))
+		return f.playTitle(amount(f.value(MeasureLostTravel), t.unit))
 	case Ignored:
-		return f.ignoredTitle(f.value("longest"))
+		return f.ignoredTitle(f.value(MeasureLongest))
 	case Broken:
-		return f.brokenTitle(f.value("longest"))
+		return f.brokenTitle(f.value(MeasureLongest))
 	case LastingLeap:
 		return f.titleLastingLeap(t)
 	case DriveShift:
-		return f.shiftTitle(amount(f.value("step"), t.unit))
+		return f.shiftTitle(amount(f.value(MeasureStep), t.unit))
 	case StaysOn:
 		return f.titleStaysOn()
 	case HeavyDrag:
@@ -168,7 +168,7 @@ func (w *work) driftWords(f *Finding) string {
 	// Beside an end that moves, a twentieth of its way at the other is none to speak of.
 	most := 0.0
 	for _, end := range []string{"low end", "high end"} {
-		most = math.Max(most, math.Max(math.Abs(f.value(end+" drift")), math.Abs(f.value(end+" step"))))
+		most = math.Max(most, math.Max(math.Abs(f.value(EndMeasure(end, "drift"))), math.Abs(f.value(EndMeasure(end, "step")))))
 	}
 	shift := func(v float64, unit string) string {
 		if math.Abs(v) < most/20 {
@@ -177,14 +177,14 @@ func (w *work) driftWords(f *Finding) string {
 		return shift(v, unit)
 	}
 	for _, end := range []string{"low end", "high end"} {
-		if v, ok := f.Measure(end + " drift"); ok {
+		if v, ok := f.Measure(EndMeasure(end, "drift")); ok {
 			how := shift(v, w.unit())
 			if how != endStays {
 				how += " over the capture"
 			}
 			s = append(s, end+" "+how)
 		}
-		if v, ok := f.Measure(end + " step"); ok {
+		if v, ok := f.Measure(EndMeasure(end, "step")); ok {
 			how := shift(v, w.unit())
 			if how != endStays {
 				how += fmt.Sprintf(" in one step near %.0f s", f.Time.Mid())

@@ -18,7 +18,7 @@ func (w *work) titleJam(f *Finding, t told) string {
 		return w.profileJamTitle(f)
 	}
 	if f.Form == jamStopLost {
-		return fmt.Sprintf("Stop comes nearer: near %.0f s the end of the travel going %s moves inward by %s and stays.", f.Time.Mid(), f.Direction, amount(math.Abs(f.value("high end step")+f.value("low end step")), t.unit))
+		return fmt.Sprintf("Stop comes nearer: near %.0f s the end of the travel going %s moves inward by %s and stays.", f.Time.Mid(), f.Direction, amount(math.Abs(f.value(MeasureHighEndStep)+f.value(MeasureLowEndStep)), t.unit))
 	}
 	if strings.HasPrefix(f.Form, jamFarInside) || strings.HasPrefix(f.Form, jamDriven) || strings.HasPrefix(f.Form, jamShortOfProfile) {
 		// Two supplies are near: it is the sensor's that is meant.
@@ -36,48 +36,48 @@ func (f *Finding) titleSlowZone(t told) string {
 	if f.has(currentBeside) {
 		speed := standsAndGoes
 		if f.Form != standsAndGoes {
-			speed = fmt.Sprintf("%.0f %% of the speed elsewhere", 100*f.value("speed there over speed elsewhere"))
+			speed = fmt.Sprintf("%.0f %% of the speed elsewhere", 100*f.value(MeasureSpeedThere))
 		}
 		return fmt.Sprintf("Slow %s%s: %s%s%s, at %.0f %% of the motor current beside that place.", t.band, t.percent, speed, t.passes, t.way, 100*f.value(currentBeside))
 	}
 	if places := f.placesText(t.unit); f.Form == standsAndGoes && places != "" {
-		return fmt.Sprintf("Catches at %s%s: stands up to %.2f s and goes on%s%s.", places, t.percent, f.value("longest stand"), t.passes, t.way)
+		return fmt.Sprintf("Catches at %s%s: stands up to %.2f s and goes on%s%s.", places, t.percent, f.value(MeasureLongestStand), t.passes, t.way)
 	}
 	if f.Form == standsAndGoes {
-		return fmt.Sprintf("Catches %s%s: stands up to %.2f s and goes on%s%s.", t.band, t.percent, f.value("longest stand"), t.passes, t.way)
+		return fmt.Sprintf("Catches %s%s: stands up to %.2f s and goes on%s%s.", t.band, t.percent, f.value(MeasureLongestStand), t.passes, t.way)
 	}
 	if f.Form == clingsAtStop {
-		return fmt.Sprintf("Held on leaving the stop at %s: driven %s it stands for up to %.2f s with its motor held, then goes on, %d of %s.", amount(f.value(stopLevel), t.unit), f.Direction, f.value("longest stand"), f.Seen, counted(f.Passes, "time"))
+		return fmt.Sprintf("Held on leaving the stop at %s: driven %s it stands for up to %.2f s with its motor held, then goes on, %d of %s.", amount(f.value(stopLevel), t.unit), f.Direction, f.value(MeasureLongestStand), f.Seen, counted(f.Passes, "time"))
 	}
 	if f.Form == intoOneStop {
-		return fmt.Sprintf("Slow into the stop going %s, %s%s: %.0f %% of the speed elsewhere%s; into the other stop %.0f %%.", f.Direction, t.band, t.percent, 100*f.value("speed there over speed elsewhere"), t.passes, 100*f.value(atOtherStop))
+		return fmt.Sprintf("Slow into the stop going %s, %s%s: %.0f %% of the speed elsewhere%s; into the other stop %.0f %%.", f.Direction, t.band, t.percent, 100*f.value(MeasureSpeedThere), t.passes, 100*f.value(atOtherStop))
 	}
-	return fmt.Sprintf("Slow %s%s: %.0f %% of the speed elsewhere%s%s.", t.band, t.percent, 100*f.value("speed there over speed elsewhere"), t.passes, t.way)
+	return fmt.Sprintf("Slow %s%s: %.0f %% of the speed elsewhere%s%s.", t.band, t.percent, 100*f.value(MeasureSpeedThere), t.passes, t.way)
 }
 
 func (f *Finding) titleStickSlip(t told) string {
 	if v, ok := f.Measure(swingOfSpeed); ok {
-		return fmt.Sprintf("Stick-slip: the speed swings by %.0f %% either way all along the way, every %s, at no fixed places.", v, amount(f.value("spacing"), t.unit))
+		return fmt.Sprintf("Stick-slip: the speed swings by %.0f %% either way all along the way, every %s, at no fixed places.", v, amount(f.value(MeasureSpacing), t.unit))
 	}
-	if v, ok := f.Measure("scatter of steps over noise"); ok {
+	if v, ok := f.Measure(MeasureScatterOfSteps); ok {
 		return fmt.Sprintf("Stick-slip: it moves in little jumps all along the way, %.1f times the noise, in %d of %s.", v, f.Seen, counted(f.Passes, "stretch"))
 	}
-	return fmt.Sprintf("Stick-slip: %s in %s, up to %.2f s.", counted(f.Seen, "stand"), counted(f.Passes, "move"), f.value("longest stand"))
+	return fmt.Sprintf("Stick-slip: %s in %s, up to %.2f s.", counted(f.Seen, "stand"), counted(f.Passes, "move"), f.value(MeasureLongestStand))
 }
 
 func (f *Finding) titleLoadLost(t told) string {
 	if f.Form == passesStops {
-		return fmt.Sprintf("Between %.1f s and %.1f s both stops move outward, by %s and %s, and stay there: the door no longer holds it.", f.Time.From, f.Time.To, amount(f.value("low stop passed by"), t.unit), amount(f.value("high stop passed by"), t.unit))
+		return fmt.Sprintf("Between %.1f s and %.1f s both stops move outward, by %s and %s, and stay there: the door no longer holds it.", f.Time.From, f.Time.To, amount(f.value(MeasureLowStopPassed), t.unit), amount(f.value(MeasureHighStopPassed), t.unit))
 	}
 	ways := "both ways"
 	if f.Direction != None {
 		ways = "going " + f.Direction.String()
 	}
-	s := fmt.Sprintf("Load lost near %.0f s: from then on it runs %.0f %% faster %s", f.Time.Mid(), f.value("gain of speed"), ways)
+	s := fmt.Sprintf("Load lost near %.0f s: from then on it runs %.0f %% faster %s", f.Time.Mid(), f.value(MeasureGainOfSpeed), ways)
 	if f.Form == "" && f.Direction == None && f.has(currentAsBefore) {
-		return fmt.Sprintf("Faster from about %.0f s on: by %.0f %% %s, at the same current.", f.Time.Mid(), f.value("gain of speed"), ways)
+		return fmt.Sprintf("Faster from about %.0f s on: by %.0f %% %s, at the same current.", f.Time.Mid(), f.value(MeasureGainOfSpeed), ways)
 	}
-	if v, ok := f.Measure("current fell by"); ok {
+	if v, ok := f.Measure(MeasureCurrentFell); ok {
 		s += fmt.Sprintf(" at %.0f %% less current", v)
 	}
 	if f.Form != "" {

@@ -9,25 +9,25 @@ import (
 
 func (f *Finding) titleHunting(t told) string {
 	if f.has(doesNotAnswer) {
-		return fmt.Sprintf("Driven to and fro, %s from %.1f to %.1f s, %.2g Hz, and the reading does not answer.", counted(f.Seen, "reversal"), f.Time.From, f.Time.To, f.value("frequency"))
+		return fmt.Sprintf("Driven to and fro, %s from %.1f to %.1f s, %.2g Hz, and the reading does not answer.", counted(f.Seen, "reversal"), f.Time.From, f.Time.To, f.value(MeasureFrequency))
 	}
-	return fmt.Sprintf("Hunting %s: %s from %.1f to %.1f s, %.2g Hz, %s peak to peak.", f.Form, counted(f.Seen, "reversal"), f.Time.From, f.Time.To, f.value("frequency"), amount(f.value("amplitude"), t.unit))
+	return fmt.Sprintf("Hunting %s: %s from %.1f to %.1f s, %.2g Hz, %s peak to peak.", f.Form, counted(f.Seen, "reversal"), f.Time.From, f.Time.To, f.value(MeasureFrequency), amount(f.value(MeasureAmplitude), t.unit))
 }
 
 func (f *Finding) titleOneWay(t told) string {
 	if f.Form != "" {
-		return fmt.Sprintf("Driven one way only: going %s the motor gets %.1f V, the other way %.1f V.", f.Direction, f.value("drive that way"), f.value("drive the other way"))
+		return fmt.Sprintf("Driven one way only: going %s the motor gets %.1f V, the other way %.1f V.", f.Direction, f.value(MeasureDriveThatWay), f.value(MeasureDriveOtherWay))
 	}
 	return fmt.Sprintf("Moves one way only: %s going %s moved nothing, the other way it runs.", counted(f.Seen, "drive"), f.Direction)
 }
 
 func (f *Finding) titleNoMotion(t told) string {
 	if f.Form == readsNoise {
-		return fmt.Sprintf("No position: driven for %.1f s and at rest, the reading swings by up to %s as noise or hum does.", f.value("driven"), amount(f.value("largest change of feedback"), t.unit))
+		return fmt.Sprintf("No position: driven for %.1f s and at rest, the reading swings by up to %s as noise or hum does.", f.value(MeasureDriven), amount(f.value(MeasureLargestChange), t.unit))
 	}
-	s := fmt.Sprintf("No motion: driven for %.1f s, the reading did not change", f.value("driven"))
-	if change := amount(f.value("largest change of feedback"), t.unit); strings.ContainsAny(change, "123456789") {
-		s = fmt.Sprintf("No motion: driven for %.1f s, the reading changed by no more than %s", f.value("driven"), change)
+	s := fmt.Sprintf("No motion: driven for %.1f s, the reading did not change", f.value(MeasureDriven))
+	if change := amount(f.value(MeasureLargestChange), t.unit); strings.ContainsAny(change, "123456789") {
+		s = fmt.Sprintf("No motion: driven for %.1f s, the reading changed by no more than %s", f.value(MeasureDriven), change)
 	}
 	if f.Form != "" {
 		s += " (" + f.Form + ")"
@@ -37,7 +37,7 @@ func (f *Finding) titleNoMotion(t told) string {
 
 func (f *Finding) titleNoDrive() string {
 	if f.Form == wokenUp {
-		return fmt.Sprintf("No drive: the power came on at %.1f s, and in the %.0f s after it the motor was never driven.", f.value("power came on"), f.Time.To-f.value("power came on"))
+		return fmt.Sprintf("No drive: the power came on at %.1f s, and in the %.0f s after it the motor was never driven.", f.value(MeasurePowerCameOn), f.Time.To-f.value(MeasurePowerCameOn))
 	}
 	return "No drive: the motor was never driven in this capture."
 }
@@ -47,33 +47,33 @@ const furthestLevel = "furthest level"
 
 func (w *work) titleRefLoss(f *Finding) string {
 	if f.Form == wanders {
-		return fmt.Sprintf("Reference wanders slowly, between %s and %s.", amount(f.value("level"), w.referenceUnit()), amount(f.value("highest level"), w.referenceUnit()))
+		return fmt.Sprintf("Reference wanders slowly, between %s and %s.", amount(f.value(MeasureLevel), w.referenceUnit()), amount(f.value(MeasureHighestLevel), w.referenceUnit()))
 	}
 	if f.Form == sinks {
-		return fmt.Sprintf("Reference sinks slowly, by %.0f %%, from %s to %s.", f.value("largest deviation"), amount(f.value("highest level"), w.referenceUnit()), amount(f.value("level"), w.referenceUnit()))
+		return fmt.Sprintf("Reference sinks slowly, by %.0f %%, from %s to %s.", f.value(MeasureLargestDeviation), amount(f.value(MeasureHighestLevel), w.referenceUnit()), amount(f.value(MeasureLevel), w.referenceUnit()))
 	}
 	if f.Form == refAbsent {
-		return fmt.Sprintf("Reference absent: %.2f V, so the sensor has no supply.", f.value("level"))
+		return fmt.Sprintf("Reference absent: %.2f V, so the sensor has no supply.", f.value(MeasureLevel))
 	}
 	if f.Form == batteryFed {
-		return fmt.Sprintf("Reference as high as the battery: %.1f V beside a supply of %.1f V, and the reading with it.", f.value("level"), f.value("supply"))
+		return fmt.Sprintf("Reference as high as the battery: %.1f V beside a supply of %.1f V, and the reading with it.", f.value(MeasureLevel), f.value(MeasureSupply))
 	}
 	if f.Form == lowLevel {
-		return fmt.Sprintf("Reference low: %.2f V, %.0f %% below its nominal.", f.value("level"), f.value("largest deviation"))
+		return fmt.Sprintf("Reference low: %.2f V, %.0f %% below its nominal.", f.value(MeasureLevel), f.value(MeasureLargestDeviation))
 	}
 	if f.Form == fromThenOn {
-		return fmt.Sprintf("From %.1f s on the reference is at %s, up to %.0f %% off the %s before.", f.Time.From, amount(f.value("level"), w.referenceUnit()), f.value("largest deviation"), amount(f.value("level before"), w.referenceUnit()))
+		return fmt.Sprintf("From %.1f s on the reference is at %s, up to %.0f %% off the %s before.", f.Time.From, amount(f.value(MeasureLevel), w.referenceUnit()), f.value(MeasureLargestDeviation), amount(f.value(MeasureLevelBefore), w.referenceUnit()))
 	}
 	if level, ok := f.Measure(furthestLevel); ok {
 		u := w.referenceUnit()
-		return fmt.Sprintf("Reference disturbed %s: it leaves its usual %s, at worst for %s (%.0f %% off).", timesText(f.Seen), amount(f.value("usual level"), u), amount(level, u), f.value("largest deviation"))
+		return fmt.Sprintf("Reference disturbed %s: it leaves its usual %s, at worst for %s (%.0f %% off).", timesText(f.Seen), amount(f.value(MeasureUsualLevel), u), amount(level, u), f.value(MeasureLargestDeviation))
 	}
-	return fmt.Sprintf("Reference disturbed %s, at worst %.0f %% off its usual level.", timesText(f.Seen), f.value("largest deviation"))
+	return fmt.Sprintf("Reference disturbed %s, at worst %.0f %% off its usual level.", timesText(f.Seen), f.value(MeasureLargestDeviation))
 }
 
 func (f *Finding) titleSupplySag() string {
 	if f.Form == shorted {
-		return fmt.Sprintf("The drive breaks down %s: %.2f A at only %.1f V, as through %.1f ohm.", timesText(f.Seen), f.value("current"), f.value("drive meanwhile"), f.value("resistance"))
+		return fmt.Sprintf("The drive breaks down %s: %.2f A at only %.1f V, as through %.1f ohm.", timesText(f.Seen), f.value(MeasureCurrent), f.value(MeasureDriveMeanwhile), f.value(MeasureResistance))
 	}
 	switch f.Form {
 	case onePolarity:
@@ -83,7 +83,7 @@ func (f *Finding) titleSupplySag() string {
 	case sagsWhileDriven:
 		return f.sagsDrivenTitle()
 	}
-	return f.supplyTitle(f.value("level under load"), f.value("drop under load"))
+	return f.supplyTitle(f.value(MeasureLevelUnderLoad), f.value(MeasureDropUnderLoad))
 }
 
 func (f *Finding) titleSelfMotion(t told) string {

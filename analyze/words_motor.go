@@ -19,22 +19,22 @@ func (f *Finding) titlePauses(t told) string {
 		if f.has(drawsNothing) {
 			how += " and drew no current"
 		}
-		return fmt.Sprintf("Does not start: %s %s, for up to %.2f s, at places that other drives passed.", counted(f.Seen, "drive"), how, f.value("longest stand"))
+		return fmt.Sprintf("Does not start: %s %s, for up to %.2f s, at places that other drives passed.", counted(f.Seen, "drive"), how, f.value(MeasureLongestStand))
 	}
 	if f.Seen == 1 {
-		return fmt.Sprintf("Stands under drive once, for %.2f s.", f.value("longest stand"))
+		return fmt.Sprintf("Stands under drive once, for %.2f s.", f.value(MeasureLongestStand))
 	}
-	return fmt.Sprintf("Stands under drive %s at places that do not repeat, up to %.2f s.", timesText(f.Seen), f.value("longest stand"))
+	return fmt.Sprintf("Stands under drive %s at places that do not repeat, up to %.2f s.", timesText(f.Seen), f.value(MeasureLongestStand))
 }
 
 func (f *Finding) titleWeakDrive() string {
-	if v, ok := f.Measure("speed over the good one's"); ok {
+	if v, ok := f.Measure(MeasureSpeedOverGood); ok {
 		return fmt.Sprintf("Slow everywhere: %.0f %% of the known good speed.", 100*v)
 	}
 	if f.has(travelGuessed) {
-		return fmt.Sprintf("Slow everywhere: at this speed a usual travel takes about %.0f s.", f.value("time for the travel"))
+		return fmt.Sprintf("Slow everywhere: at this speed a usual travel takes about %.0f s.", f.value(MeasureTravelTime))
 	}
-	return fmt.Sprintf("Slow everywhere: %.0f s for the travel.", f.value("time for the travel"))
+	return fmt.Sprintf("Slow everywhere: %.0f s for the travel.", f.value(MeasureTravelTime))
 }
 
 func (f *Finding) titleHeating(t told) string {
@@ -57,14 +57,14 @@ func (w *work) titleGearSlip(f *Finding, t told) string {
 		return fmt.Sprintf("Waits %s%s %s, at %.0f %% of the current it draws beside that place: the motor turns and the shaft does not.", t.band, t.percent, timesText(f.Seen), 100*f.value(currentBeside))
 	}
 	if f.Form == waitsAlike {
-		s := fmt.Sprintf("Falls behind by %s %s%s in %d of %s, by as much each time, and goes on from there at its usual pace", amount(f.value("travel lost"), t.unit), t.band, t.percent, f.Seen, counted(f.Passes, "pass"))
+		s := fmt.Sprintf("Falls behind by %s %s%s in %d of %s, by as much each time, and goes on from there at its usual pace", amount(f.value(MeasureTravelLost), t.unit), t.band, t.percent, f.Seen, counted(f.Passes, "pass"))
 		if v, ok := f.Measure(currentBeside); ok {
 			s += fmt.Sprintf(", at %.0f %% of the current beside that place", 100*v)
 		}
 		return s + "."
 	}
-	s := fmt.Sprintf("Gear slip: the reading falls back %s by about %s under constant drive", timesText(f.Seen), amount(f.value("size"), t.unit))
-	if v, ok := f.Measure("slips per second"); ok {
+	s := fmt.Sprintf("Gear slip: the reading falls back %s by about %s under constant drive", timesText(f.Seen), amount(f.value(MeasureSize), t.unit))
+	if v, ok := f.Measure(MeasureSlipRate); ok {
 		s += fmt.Sprintf(", %.1f times a second", v)
 	}
 	if w.atBothEnds(f) {
@@ -102,5 +102,5 @@ func (f *Finding) titleFeedResists() string {
 	if f.Form == resistanceGoes {
 		when = "Up to"
 	}
-	return fmt.Sprintf("%s %.1f s the motor, held at a stop, draws %.0f %% of what it drew at other times at the same volts; while it runs, %.0f %%.", when, f.value(changesAt), 100*f.value("current when held, least over most"), 100*f.value("current running, the same"))
+	return fmt.Sprintf("%s %.1f s the motor, held at a stop, draws %.0f %% of what it drew at other times at the same volts; while it runs, %.0f %%.", when, f.value(changesAt), 100*f.value(MeasureHeldCurrentSpread), 100*f.value(MeasureRunningCurrentSpread))
 }

@@ -115,7 +115,7 @@ func (d *drawing) instants(f *analyze.Finding) (out []analyze.Interval) {
 		return out
 	}
 	r, usual := d.reference(), d.fig.Capture.Reference
-	worst, ok := f.Measure("largest deviation")
+	worst, ok := f.Measure(analyze.MeasureLargestDeviation)
 	if r == nil || !ok || f.Form != "" || f.Seen < closeLeast {
 		return nil
 	}

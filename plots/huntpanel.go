@@ -66,7 +66,7 @@ func huntWindow(f *Figure, h *analyze.Finding) (from, to float64) {
 // most often, the middle first; all of it if it is no longer.
 func busiest(f *Figure, h *analyze.Finding, cycles float64) (from, to float64) {
 	from, to = h.Time.From, h.Time.To
-	hz, ok := h.Measure("frequency")
+	hz, ok := h.Measure(analyze.MeasureFrequency)
 	if !ok || !(hz > 0) || (to-from)*hz <= cycles {
 		return from, to
 	}
@@ -99,7 +99,7 @@ func turns(moves []analyze.Move, start, width float64) int {
 // noise, and hunting may be too small to see in the feedback.
 func (d *drawing) correlation(s *sheet, f *frame, h *analyze.Finding) {
 	r, step := huntACF(d.fig, h)
-	hz, ok := h.Measure("frequency")
+	hz, ok := h.Measure(analyze.MeasureFrequency)
 	t := "The drive against itself, shifted"
 	st := s.small()
 	b := s.text(s.f.shorten(t, st.size, false, f.area.w()), st, f.area.x0, f.area.y1+0.35*s.size, align{0, 0})
@@ -149,7 +149,7 @@ func huntACF(f *Figure, h *analyze.Finding) (r []float64, step float64) {
 		}
 	}
 	lags := n / 2
-	if hz, ok := h.Measure("frequency"); ok && hz > 0 {
+	if hz, ok := h.Measure(analyze.MeasureFrequency); ok && hz > 0 {
 		lags = min(lags, int(5/hz/step)+1)
 	}
 	return stats.ACF(nil, x, max(8, lags)), step

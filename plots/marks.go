@@ -325,8 +325,8 @@ func (d *drawing) bracket(s *sheet, f *frame, busy *clutter, m mark) {
 
 // huntWords is the frequency and the size of a hunt.
 func huntWords(f *analyze.Finding, unit string) string {
-	hz, ok := f.Measure("frequency")
-	amp, ok2 := f.Measure("amplitude")
+	hz, ok := f.Measure(analyze.MeasureFrequency)
+	amp, ok2 := f.Measure(analyze.MeasureAmplitude)
 	switch {
 	case ok && ok2:
 		return fmt.Sprintf("%.2g Hz, %s %s", hz, twoDigits(amp), unit)

@@ -127,8 +127,8 @@ func tellingSweeps(sw []analyze.Sweep) []int {
 // level it reached.
 func movedEnd(sw []analyze.Sweep, f *analyze.Finding) (i int, level float64, ok bool) {
 	size := func(end string) float64 {
-		drift, _ := f.Measure(end + " drift")
-		step, _ := f.Measure(end + " step")
+		drift, _ := f.Measure(analyze.EndMeasure(end, "drift"))
+		step, _ := f.Measure(analyze.EndMeasure(end, "step"))
 		return math.Max(math.Abs(drift), math.Abs(step))
 	}
 	dir := analyze.Up

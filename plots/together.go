@@ -53,7 +53,7 @@ func (d *drawing) heldEarly(st analyze.Stop) bool {
 func (d *drawing) stopsFrom() (from float64, ok bool) {
 	for i := range d.fig.Capture.Findings {
 		f := &d.fig.Capture.Findings[i]
-		if _, passed := f.Measure("low stop passed by"); passed && f.Kind == analyze.LoadLost {
+		if _, passed := f.Measure(analyze.MeasureLowStopPassed); passed && f.Kind == analyze.LoadLost {
 			return f.Time.From, true
 		}
 	}

@@ -143,7 +143,7 @@ func (o *outcome) compareSpots(t *fixtures.Truth, all []analyze.Finding, span fl
 
 // level is where a stall finding says the shaft stood, V.
 func level(f *analyze.Finding) float64 {
-	if v, ok := f.Measure("level"); ok {
+	if v, ok := f.Measure(analyze.MeasureLevel); ok {
 		return v
 	}
 	return f.Volts.Mid()
@@ -186,7 +186,7 @@ func (o *outcome) compareHunt(t *fixtures.Truth, all []analyze.Finding) {
 	}
 	o.Hunt = &huntFound{Reversals: h.Reversals}
 	for _, f := range list {
-		hz, ok := f.Measure("frequency")
+		hz, ok := f.Measure(analyze.MeasureFrequency)
 		if !ok || f.Time.To < h.From || f.Time.From > h.To {
 			continue
 		}
@@ -232,22 +232,22 @@ func (o *outcome) compareDrift(t *fixtures.Truth, all []analyze.Finding, span fl
 // compared in V/s, one that states a change per move in volts over the
 // capture.
 func (d *driftFound) fill(f *analyze.Finding, end string, tr fixtures.TrueTrend, span float64) {
-	change, ok := f.Measure(end + " drift")
+	change, ok := f.Measure(analyze.EndMeasure(end, "drift"))
 	if !ok {
 		return
 	}
 	d.Found = true
 	d.Off = math.Abs(change-tr.Change) / span
-	got, want, unit := change, tr.Change, " drift per sweep"
+	got, want, unit := change, tr.Change, "drift per sweep"
 	scale := 1.0
-	if per, ok := f.Measure(end + " drift per second"); ok && tr.Slope != 0 {
-		got, want, unit = per, tr.Slope, " drift per second"
-	} else if per, ok := f.Measure(end + unit); ok && per != 0 {
+	if per, ok := f.Measure(analyze.EndMeasure(end, "drift per second")); ok && tr.Slope != 0 {
+		got, want, unit = per, tr.Slope, "drift per second"
+	} else if per, ok := f.Measure(analyze.EndMeasure(end, unit)); ok && per != 0 {
 		scale = change / per
 	}
 	d.Error = math.Abs(got/want - 1)
-	lo, ok1 := f.Measure(end + unit + ", lower 95 %")
-	hi, ok2 := f.Measure(end + unit + ", upper 95 %")
+	lo, ok1 := f.Measure(analyze.EndMeasure(end, unit+", lower 95 %"))
+	hi, ok2 := f.Measure(analyze.EndMeasure(end, unit+", upper 95 %"))
 	if d.Ranged = ok1 && ok2; d.Ranged {
 		lo, hi = scale*lo, scale*hi
 		d.Covered = want >= math.Min(lo, hi) && want <= math.Max(lo, hi)
