@@ -10,37 +10,8 @@ import (
 	"unicode/utf8"
 
 	"threewire/analyze"
+	"threewire/analyze/textfile"
 )
-
-// An Error is a place in a prices file that cannot be used.
-type Error struct {
-	File         string
-	Line, Column int    // from 1; Line 0 when the file as a whole lacks something
-	Found        string // "" when something is missing
-	Want         string // what was expected
-	Hint         string // what to do
-}
-
-func (e *Error) Error() string {
-	s := e.File
-	if e.Line > 0 {
-		s += fmt.Sprintf(":%d:%d", e.Line, e.Column)
-	}
-	s += ": "
-	if e.Found != "" {
-		s += "found " + strconv.Quote(short(e.Found)) + ", "
-	}
-	return s + "expected " + e.Want + "; " + e.Hint
-}
-
-// short keeps a message readable when a file is no text at all.
-func short(s string) string {
-	const most = 40
-	if len(s) > most {
-		return s[:most] + "..."
-	}
-	return s
-}
 
 // priceUnit is what a figure of a prices file counts.
 type priceUnit struct {
@@ -96,26 +67,25 @@ func Parse(file string, text []byte) (*Prices, error) {
 	text = bytes.TrimPrefix(text, []byte("\xef\xbb\xbf"))
 	given := map[string]int{}
 	for i, b := range bytes.Split(text, []byte("\n")) {
-		at := &pricePlace{file: file, line: i + 1, raw: string(b)}
+		at := &textfile.Place{File: file, Line: i + 1, Raw: string(b)}
 		if !utf8.Valid(b) {
-			return nil, at.wrong("", "", "text in UTF-8", "save the prices as UTF-8")
+			return nil, at.Wrong("", "", "text in UTF-8", "save the prices as UTF-8")
 		}
-		s, _, _ := strings.Cut(at.raw, "#")
-		s = strings.TrimSpace(s)
+		s := at.Setting()
 		if s == "" {
 			continue
 		}
 		name, value, ok := strings.Cut(s, ":")
 		if !ok {
-			return nil, at.wrong(s, s, "name: value", "for example: labour rate: 80; put # before a comment")
+			return nil, at.Wrong(s, s, "name: value", "for example: labour rate: 80; put # before a comment")
 		}
 		key := strings.ToLower(strings.Join(strings.Fields(name), " "))
 		value = strings.TrimSpace(value)
 		if n := given[key]; n > 0 {
-			return nil, at.wrong(s, key, "each line once", fmt.Sprintf("it stands in line %d already: keep one of them", n))
+			return nil, at.Wrong(s, key, "each line once", fmt.Sprintf("it stands in line %d already: keep one of them", n))
 		}
 		if value == "" {
-			return nil, at.wrong(s, s, "a value after the colon", "write it, or take the line out: what needs it then stays without a price")
+			return nil, at.Wrong(s, s, "a value after the colon", "write it, or take the line out: what needs it then stays without a price")
 		}
 		if err := p.set(at, s, key, value); err != nil {
 			return nil, err
@@ -123,38 +93,22 @@ func Parse(file string, text []byte) (*Prices, error) {
 		given[key] = i + 1
 	}
 	if len(given) == 0 {
-		return nil, &Error{File: file, Want: "lines such as \"labour rate: 80\"", Hint: "write one figure a line"}
+		return nil, &textfile.Error{File: file, Want: "lines such as \"labour rate: 80\"", Hint: "write one figure a line"}
 	}
 	for _, x := range [2][2]string{{lineHorizon, lineOldFails}, {lineOldFails, lineHorizon}} {
 		if n := given[x[0]]; n > 0 && given[x[1]] == 0 {
-			return nil, &Error{file, n, 1, x[0], fmt.Sprintf("a line %q beside it", x[1]), "a chance means something only together with its time: give both or neither"}
+			return nil, &textfile.Error{File: file, Line: n, Column: 1, Found: x[0], Want: fmt.Sprintf("a line %q beside it", x[1]), Hint: "a chance means something only together with its time: give both or neither"}
 		}
 	}
 	return p, nil
 }
 
-// pricePlace is a line of a prices file, for messages.
-type pricePlace struct {
-	file string
-	line int
-	raw  string
-}
-
-// wrong is an error at the column where part begins.
-func (at *pricePlace) wrong(part, found, want, hint string) *Error {
-	column := 1
-	if i := strings.Index(at.raw, part); i > 0 {
-		column += utf8.RuneCountInString(at.raw[:i])
-	}
-	return &Error{at.file, at.line, column, found, want, hint}
-}
-
 // set takes one line, whose text is s.
-func (p *Prices) set(at *pricePlace, s, key, value string) error {
+func (p *Prices) set(at *textfile.Place, s, key, value string) error {
 	switch key {
 	case lineCurrency:
 		if utf8.RuneCountInString(value) > 12 || strings.ContainsFunc(value, func(r rune) bool { return !unicode.IsPrint(r) || unicode.IsDigit(r) }) {
-			return at.wrong(value, value, "a word or sign of at most 12 letters", "for example: currency: EUR")
+			return at.Wrong(value, value, "a word or sign of at most 12 letters", "for example: currency: EUR")
 		}
 		p.Currency = value
 		return nil
@@ -164,7 +118,7 @@ func (p *Prices) set(at *pricePlace, s, key, value string) error {
 	if test, ok := strings.CutPrefix(key, lineMinutesOf); ok {
 		names := analyze.TestNames()
 		if !slices.ContainsFunc(names, func(n string) bool { return strings.EqualFold(n, test) }) {
-			return at.wrong(s, test, "minutes of one of the tests: "+strings.Join(names, ", "), "correct the name")
+			return at.Wrong(s, test, "minutes of one of the tests: "+strings.Join(names, ", "), "correct the name")
 		}
 		unit := unitMinutes()
 		v, err := unit.read(at, value)
@@ -178,7 +132,7 @@ func (p *Prices) set(at *pricePlace, s, key, value string) error {
 		for _, l := range lines {
 			known = append(known, l.name)
 		}
-		return at.wrong(s, key, "one of "+strings.Join(append(known, lineOpenedFor, lineMinutesOf+"TEST"), ", "), "correct the name, or put # before the line")
+		return at.Wrong(s, key, "one of "+strings.Join(append(known, lineOpenedFor, lineMinutesOf+"TEST"), ", "), "correct the name, or put # before the line")
 	}
 	v, err := lines[k].unit.read(at, value)
 	if err != nil {
@@ -189,7 +143,7 @@ func (p *Prices) set(at *pricePlace, s, key, value string) error {
 }
 
 // setOpens reads which repairs need the dashboard opened.
-func (p *Prices) setOpens(at *pricePlace, value string) error {
+func (p *Prices) setOpens(at *textfile.Place, value string) error {
 	p.opens, p.opensGiven = 0, true
 	if strings.EqualFold(value, "none") {
 		return nil
@@ -203,13 +157,13 @@ words:
 				continue words
 			}
 		}
-		return at.wrong(value, word, "actuator, air case or wiring, joined by commas, or none", "for example: opened for: actuator, air case")
+		return at.Wrong(value, word, "actuator, air case or wiring, joined by commas, or none", "for example: opened for: actuator, air case")
 	}
 	return nil
 }
 
 // read takes a figure.
-func (u *priceUnit) read(at *pricePlace, value string) (float64, error) {
+func (u *priceUnit) read(at *textfile.Place, value string) (float64, error) {
 	want := "a number, e.g. " + u.example
 	hint := "write the number alone"
 	if len(u.words) > 0 {
@@ -222,17 +176,17 @@ func (u *priceUnit) read(at *pricePlace, value string) (float64, error) {
 	}
 	switch {
 	case strings.HasPrefix(value, "-"):
-		return 0, at.wrong(value, value, "0 or more", hint)
+		return 0, at.Wrong(value, value, "0 or more", hint)
 	case strings.HasPrefix(word, ","):
-		return 0, at.wrong(value, value, want, "write a decimal point, and no sign between thousands")
+		return 0, at.Wrong(value, value, want, "write a decimal point, and no sign between thousands")
 	}
 	v, err := strconv.ParseFloat(number, 64)
 	known := slices.ContainsFunc(u.words, func(w string) bool { return strings.EqualFold(w, word) })
 	if err != nil || word != "" && !known || word == "" && u.needed {
-		return 0, at.wrong(value, value, want, hint)
+		return 0, at.Wrong(value, value, want, hint)
 	}
 	if v > u.most {
-		return 0, at.wrong(value, value, fmt.Sprintf("at most %.0f", u.most), hint)
+		return 0, at.Wrong(value, value, fmt.Sprintf("at most %.0f", u.most), hint)
 	}
 	return v * u.factor, nil
 }

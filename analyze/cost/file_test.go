@@ -5,6 +5,8 @@ import (
 	"math"
 	"strings"
 	"testing"
+
+	"threewire/analyze/textfile"
 )
 
 // mustPrices reads prices for a test.
@@ -74,7 +76,7 @@ func TestParseRefuses(t *testing.T) {
 		{"currency: EUR\n\xff: 1", `shop.txt:2:1: expected text in UTF-8`},
 	} {
 		_, err := Parse("shop.txt", []byte(c.text))
-		var pe *Error
+		var pe *textfile.Error
 		if !errors.As(err, &pe) || pe.Want == "" || pe.Hint == "" || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%q: %v (expected %q)", c.text, err, c.want)
 		}
@@ -89,7 +91,7 @@ func FuzzParse(f *testing.F) {
 	f.Fuzz(func(t *testing.T, b []byte) {
 		p, err := Parse("f", b)
 		if err != nil {
-			var pe *Error
+			var pe *textfile.Error
 			if !errors.As(err, &pe) {
 				t.Fatalf("error of another kind: %v", err)
 			}

@@ -8,6 +8,8 @@ import (
 	"strconv"
 	"strings"
 	"unicode/utf8"
+
+	"threewire/analyze/textfile"
 )
 
 // profileHead is the first line of a profile file, without its version.
@@ -15,40 +17,6 @@ const profileHead = "threewire actuator profile"
 
 // profileVersion is the version that is written and read.
 const profileVersion = "1"
-
-// An Error is a place in a profile file that cannot be used.
-type Error struct {
-	File  string
-	Line  int    // from 1; 0 when the file as a whole lacks something
-	Found string // "" when something is missing
-	Want  string // what was expected
-	Hint  string // what to do
-}
-
-func (e *Error) Error() string {
-	s := e.File
-	if e.Line > 0 {
-		s += ":" + strconv.Itoa(e.Line)
-	}
-	s += ": "
-	if e.Found != "" {
-		s += "found " + strconv.Quote(short(e.Found)) + ", "
-	}
-	s += "expected " + e.Want
-	if e.Hint != "" {
-		s += "; " + e.Hint
-	}
-	return s
-}
-
-// short keeps a message readable when a file is no text at all.
-func short(s string) string {
-	const most = 40
-	if len(s) > most {
-		return s[:most] + "..."
-	}
-	return s
-}
 
 // profileField is one line of a profile file.
 type profileField struct {
@@ -158,59 +126,57 @@ func Parse(file string, text []byte) (*Profile, error) {
 	p := &Profile{File: file}
 	text = bytes.TrimPrefix(text, []byte("\xef\xbb\xbf"))
 	if !utf8.Valid(text) {
-		return nil, &Error{File: file, Line: 1, Want: "text in UTF-8", Hint: "is this a profile? threewire profile GOOD.csv -o FILE makes one"}
+		return nil, &textfile.Error{File: file, Line: 1, Column: 1, Want: "text in UTF-8", Hint: "is this a profile? threewire profile GOOD.csv -o FILE makes one"}
 	}
 	lines := strings.Split(string(text), "\n")
-	head, _, _ := strings.Cut(lines[0], "#")
-	head = strings.Join(strings.Fields(head), " ")
+	first := &textfile.Place{File: file, Line: 1, Raw: lines[0]}
+	head := strings.Join(strings.Fields(first.Setting()), " ")
 	switch version, ok := strings.CutPrefix(head, profileHead+" "); {
 	case !ok:
-		return nil, &Error{file, 1, head, fmt.Sprintf("%q", profileHead+" "+profileVersion), "is this a profile? threewire profile GOOD.csv -o FILE makes one"}
+		return nil, first.Wrong(first.Setting(), head, fmt.Sprintf("%q", profileHead+" "+profileVersion), "is this a profile? threewire profile GOOD.csv -o FILE makes one")
 	case version != profileVersion:
-		return nil, &Error{file, 1, head, "version " + profileVersion, "make it again with threewire profile, or use the version of threewire that wrote it"}
+		return nil, first.Wrong(first.Setting(), head, "version "+profileVersion, "make it again with threewire profile, or use the version of threewire that wrote it")
 	}
 	fields := profileFields()
-	line := map[string]int{}
+	line := map[string]*textfile.Place{}
 	unit := map[string]string{}
 	for i, raw := range lines[1:] {
-		n := i + 2
-		s, _, _ := strings.Cut(raw, "#")
-		s = strings.TrimSpace(s)
+		place := &textfile.Place{File: file, Line: i + 2, Raw: raw}
+		s := place.Setting()
 		if s == "" {
 			continue
 		}
 		at := strings.IndexAny(s, ":=")
 		if at < 0 {
-			return nil, &Error{file, n, s, "key: value", "put # before a comment"}
+			return nil, place.Wrong(s, s, "key: value", "put # before a comment")
 		}
 		key := strings.ToLower(strings.Join(strings.Fields(s[:at]), " "))
 		k := slices.IndexFunc(fields, func(f profileField) bool { return f.key == key })
 		if k < 0 {
-			return nil, &Error{file, n, strings.TrimSpace(s[:at]), "one of " + strings.Join(profileKeys(fields), ", "), "correct the key, or put # before the line"}
+			return nil, place.Wrong(s, strings.TrimSpace(s[:at]), "one of "+strings.Join(profileKeys(fields), ", "), "correct the key, or put # before the line")
 		}
-		if line[key] > 0 {
-			return nil, &Error{file, n, key, "each key once", fmt.Sprintf("it stands in line %d already: take one away", line[key])}
+		if first := line[key]; first != nil {
+			return nil, place.Wrong(s, key, "each key once", fmt.Sprintf("it stands in line %d already: take one away", first.Line))
 		}
-		u, err := fields[k].read(p, strings.TrimSpace(s[at+1:]))
+		u, err := fields[k].read(p, place, strings.TrimSpace(s[at+1:]))
 		if err != nil {
-			err.File, err.Line = file, n
 			return nil, err
 		}
-		line[key], unit[key] = n, u
+		line[key], unit[key] = place, u
 	}
 	for _, f := range fields {
-		if f.needed && line[f.key] == 0 {
-			return nil, &Error{File: file, Want: fmt.Sprintf("a line %q", f.key+": "+f.example), Hint: "add it, or make the profile again with threewire profile"}
+		if f.needed && line[f.key] == nil {
+			return nil, &textfile.Error{File: file, Want: fmt.Sprintf("a line %q", f.key+": "+f.example), Hint: "add it, or make the profile again with threewire profile"}
 		}
-		if k := f.key; line[k] > 0 && slices.Contains(f.units, "counts") && unit[k] != p.Unit {
-			return nil, &Error{file, line[k], unit[k], "the unit of the low stop, " + p.Unit, "give stops, tolerance and reference in one unit"}
+		if k := f.key; line[k] != nil && slices.Contains(f.units, "counts") && unit[k] != p.Unit {
+			return nil, line[k].Wrong(unit[k], unit[k], "the unit of the low stop, "+p.Unit, "give stops, tolerance and reference in one unit")
 		}
 	}
 	if !(p.High > p.Low) {
-		return nil, &Error{file, line["high stop"], strconv.FormatFloat(p.High, 'g', -1, 64), fmt.Sprintf("a high stop above the low stop %g", p.Low), "the low stop is the lower reading, whatever the drive"}
+		return nil, line["high stop"].Wrong("", strconv.FormatFloat(p.High, 'g', -1, 64), fmt.Sprintf("a high stop above the low stop %g", p.Low), "the low stop is the lower reading, whatever the drive")
 	}
 	if p.Tolerance >= p.Span()/2 {
-		return nil, &Error{file, line["stop tolerance"], strconv.FormatFloat(p.Tolerance, 'g', -1, 64), fmt.Sprintf("less than half of the span %g", p.Span()), "with such a tolerance every stop would fit"}
+		return nil, line["stop tolerance"].Wrong("", strconv.FormatFloat(p.Tolerance, 'g', -1, 64), fmt.Sprintf("less than half of the span %g", p.Span()), "with such a tolerance every stop would fit")
 	}
 	p.Fill()
 	return p, nil
@@ -224,15 +190,15 @@ func profileKeys(fields []profileField) []string {
 	return keys
 }
 
-// read takes the value of one line; the caller adds file and line.
-func (f *profileField) read(p *Profile, s string) (unit string, _ *Error) {
+// read takes the value s of the line at a place.
+func (f *profileField) read(p *Profile, at *textfile.Place, s string) (unit string, _ error) {
 	word := strings.ToLower(strings.Join(strings.Fields(s), " "))
 	if slices.Contains(f.words, word) {
 		f.set(p, 0, "", word)
 		return "", nil
 	}
 	if f.units == nil {
-		return "", &Error{Found: s, Want: "one of " + strings.Join(f.words, ", "), Hint: "correct " + strconv.Quote(f.key)}
+		return "", at.Wrong(s, s, "one of "+strings.Join(f.words, ", "), "correct "+strconv.Quote(f.key))
 	}
 	// The unit begins where the number ends, with or without a space.
 	end := strings.IndexFunc(s, func(r rune) bool { return !strings.ContainsRune("0123456789+-.eE", r) })
@@ -247,16 +213,16 @@ func (f *profileField) read(p *Profile, s string) (unit string, _ *Error) {
 	}
 	v, err := strconv.ParseFloat(number, 64)
 	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
-		return "", &Error{Found: s, Want: want, Hint: hint}
+		return "", at.Wrong(s, s, want, hint)
 	}
 	if !slices.Contains(f.units, u) {
-		return "", &Error{Found: s, Want: want, Hint: hint}
+		return "", at.Wrong(s, s, want, hint)
 	}
 	u, factor := base(u)
 	v *= factor
 	// A zero tolerance would mean "not given".
 	if !(v > f.least && v <= f.most) {
-		return "", &Error{Found: s, Want: fmt.Sprintf("a value above %g and not above %g", f.least, f.most), Hint: hint}
+		return "", at.Wrong(s, s, fmt.Sprintf("a value above %g and not above %g", f.least, f.most), hint)
 	}
 	f.set(p, v, u, "")
 	return u, nil

@@ -7,6 +7,8 @@ import (
 	"reflect"
 	"strings"
 	"testing"
+
+	"threewire/analyze/textfile"
 )
 
 const smallProfile = "threewire actuator profile 1\nlow stop: 0.5 V\nhigh stop: 4.5 V\ntravel time up: 5 s\ntravel time down: 4800 ms\n"
@@ -103,7 +105,7 @@ func TestProfileErrors(t *testing.T) {
 		{"\x00\xff\xfe", "text in UTF-8", 1},
 	} {
 		_, err := Parse("shop.profile", []byte(c.text))
-		var pe *Error
+		var pe *textfile.Error
 		if !errors.As(err, &pe) || pe.Line != c.line || pe.Hint == "" || pe.Want == "" || !strings.HasPrefix(err.Error(), "shop.profile") || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%q: %v (expected line %d and %q)", c.text, err, c.line, c.want)
 		}
@@ -119,7 +121,7 @@ func FuzzParse(f *testing.F) {
 	f.Fuzz(func(t *testing.T, b []byte) {
 		p, err := Parse("f", b)
 		if err != nil {
-			var pe *Error
+			var pe *textfile.Error
 			if !errors.As(err, &pe) {
 				t.Fatalf("error of another kind: %v", err)
 			}

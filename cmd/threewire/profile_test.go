@@ -76,7 +76,7 @@ func TestProfileRefusals(t *testing.T) {
 		{[]string{"profile", bad, "-o", "-"}, exitFault, "shows a fault: feedback sensor"},
 		{[]string{"profile", short, "-o", "-"}, exitCannotTell, "stop was never run into"},
 		{[]string{"profile", short, "-o", "-", "--despite-doubts"}, exitCannotTell, "stop was never run into"},
-		{[]string{"check", goodCapture, "--profile", there}, exitUsage, there + ":2: found \"0,5 V\""},
+		{[]string{"check", goodCapture, "--profile", there}, exitUsage, there + ":2:11: found \"0,5 V\""},
 		{[]string{"check", goodCapture, "--profile", "nothing.profile"}, exitUsage, "nothing.profile"},
 	} {
 		code, out, errs := call("", c.args...)
