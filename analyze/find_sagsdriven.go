@@ -22,7 +22,7 @@ func (w *work) findSagsWhileDriven() {
 		early = 0.4  // of the fall, in the first half of the way: a ramp to a target lies in the last third
 		back  = 0.05 // of the volts, from one start to the next: what a supply wavers by
 	)
-	if !w.driveKnown() || w.d.pulsed || w.slows > 0 || w.shows(SupplySag) {
+	if !w.driveKnown() || w.d.pulsed || w.slows > 0 || w.has(SupplySag) {
 		return
 	}
 	seen, made := 0, 0
@@ -65,16 +65,6 @@ func (w *work) findSagsWhileDriven() {
 	w.found = append(w.found, Finding{Kind: SupplySag, Form: sagsWhileDriven, Time: w.drivenTime(), Tie: TieUnknown, TieP: 1, Event: "supply",
 		Strength: math.Min(1, (drop-sagOfDrive)/0.1+0.5), Seen: seen, Passes: made,
 		Measures: []Measure{{MeasureLevelUnderLoad, medianOf(last), "V"}, {MeasureDropUnderLoad, 100 * drop, "%"}}})
-}
-
-// shows tells whether something of a kind was found.
-func (w *work) shows(k Kind) bool {
-	for i := range w.found {
-		if w.found[i].Kind == k {
-			return true
-		}
-	}
-	return false
 }
 
 // sagsDrivenTitle says how far the volts go down in each move.
