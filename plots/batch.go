@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"slices"
 
 	"gonum.org/v1/plot/vg"
 )
@@ -139,108 +138,5 @@ func (b *Batch) pareto(s *sheet, area box, total int) {
 		share := func(n int) float64 { return 100 * float64(n) / float64(total) }
 		s.text(fmt.Sprintf("%d (%.0f %%, sum %.0f %%)", t.Count, share(t.Count), share(sum)), st, bar.x1+0.5*s.size, (bar.y0+bar.y1)/2, align{0, 0.5})
 		y -= row
-	}
-}
-
-// drifts draws each actuator's end of travel against time, as its change from
-// the start of its fitted line.
-func (b *Batch) drifts(s *sheet, area box) {
-	sure := 0
-	for _, d := range b.Drifts {
-		if d.Sure {
-			sure++
-		}
-	}
-	head := "Span drift by actuator (named: more than chance)"
-	if sure == 0 {
-		head = "Span drift by actuator (none is more than chance)"
-	}
-	area = s.heading(head, area)
-	list := slices.Clone(b.Drifts)
-	slices.SortStableFunc(list, func(p, q Drift) int {
-		switch {
-		case p.Sure == q.Sure:
-			return 0
-		case q.Sure:
-			return -1 // drawn first, under the sure ones
-		}
-		return 1
-	})
-	f := &frame{s: s, area: box{area.x0 + s.leftMargin(), area.y0 + s.bottomMargin(), area.x1 - 0.8*s.size, area.y1}}
-	f.x0, f.x1 = math.Inf(1), math.Inf(-1)
-	f.y0, f.y1 = 0, 0
-	// Chance must not look like a drift: the axis shows at least what would be one.
-	for k := range list {
-		f.y0, f.y1 = math.Min(f.y0, -list[k].Least), math.Max(f.y1, list[k].Least)
-	}
-	change := func(d *Drift, i int) float64 { return d.Y[i] - d.Intercept - d.Slope*d.X[0] }
-	for k := range list {
-		for i, x := range list[k].X {
-			y := change(&list[k], i)
-			f.x0, f.x1 = math.Min(f.x0, x), math.Max(f.x1, x)
-			f.y0, f.y1 = math.Min(f.y0, y), math.Max(f.y1, y)
-		}
-	}
-	if !(f.x1 > f.x0) {
-		f.x1 = f.x0 + 1
-	}
-	pad := 0.08 * (f.y1 - f.y0)
-	if !(pad > 0) {
-		pad = 0.01
-	}
-	f.y0, f.y1 = f.y0-pad, f.y1+pad
-	ax := axes{x: b.Axis, y: "change from the start of the trend, " + b.Unit}
-	f.back()
-	f.grid(ax)
-	s.line(f.area.x0, f.py(0), f.area.x1, f.py(0), s.th.faint, 0.7)
-	named := 0
-	type tag struct {
-		name string
-		y    float64
-		sure bool
-	}
-	var tags []tag
-	for k := range list {
-		d := &list[k]
-		ink, width := mix(s.th.faint, s.th.panel, 0.5), 0.6
-		strong := d.Sure && named < maxNamed
-		if strong {
-			ink, width = s.th.feedback, 1.4
-			named++
-		}
-		faint := sure == 0 && len(tags) < maxNamed // none would take the reader's eye off them
-		var line []pt
-		for i, x := range d.X {
-			p := pt{f.px(x), f.py(change(d, i))}
-			line = append(line, p)
-			if strong {
-				s.disc(p.x, p.y, 0.22*s.size, ink)
-			}
-		}
-		s.stroke(line, ink, width)
-		if strong || faint {
-			tags = append(tags, tag{d.Name, line[len(line)-1].y, strong})
-		}
-	}
-	f.front(ax)
-	// Names stand at their line's end, pushed apart where they would touch.
-	slices.SortFunc(tags, func(p, q tag) int {
-		if p.y > q.y {
-			return -1
-		}
-		return 1
-	})
-	st := s.small()
-	high := 1.25 * st.size
-	last := f.area.y1
-	for i, t := range tags {
-		below := float64(len(tags)-i) * high
-		y := math.Max(math.Min(t.y+1.2*high, last), f.area.y0+below) // over its line
-		ts := st
-		if !t.sure {
-			ts = s.faint()
-		}
-		s.text(s.f.shorten(t.name, ts.size, false, f.area.w()/2), ts, f.area.x1-0.5*s.size, y, align{1, 1})
-		last = y - high
 	}
 }
