@@ -12,146 +12,211 @@ import (
 // and coasting bend the rate, are left out, and so are dead spots, where the
 // reading says nothing about the speed.
 func (w *work) findSlowZones() {
-	span := w.span.Width()
 	for _, p := range w.prof {
 		if p == nil || len(p.Points) < 5 {
 			continue
 		}
-		width := math.Inf(1) // cells without a pass are missing: the least gap is one cell
-		for i := 1; i < len(p.Points); i++ {
-			width = math.Min(width, p.Points[i].Position-p.Points[i-1].Position)
-		}
-		nominal := w.typicalRate(p)
-		// The usual unevenness of this actuator, from one cell to the next: a
-		// wide slow band must not count as unevenness.
-		var dev []float64
-		for i := 1; i < len(p.Points); i++ {
-			dev = append(dev, math.Abs(p.Points[i].Rate-p.Points[i-1].Rate))
-		}
-		scatter := stats.MADScale / math.Sqrt2 * medianOf(dev)
-		// The speed that a load costs grows as the drive's volts fall.
-		most := w.lim.Slow
-		if !w.tr.DriveIsPolarity && w.d.amp < 12 && w.d.amp > 5 {
-			most = 1 - (1-most)*12/w.d.amp
-		}
-		slow := func(q ProfilePoint) bool {
-			if q.Position < w.span.From+w.lim.EndZone*span || q.Position > w.span.To-w.lim.EndZone*span {
-				return false
-			}
-			for _, f := range w.found {
-				if f.Kind == DeadSpot && q.Position > f.Volts.From-width && q.Position < f.Volts.To+width {
-					return false
-				}
-			}
-			return q.Rate < most*nominal && q.Rate < nominal-4*scatter && 10*slowPasses(q, most*nominal) >= 7*q.Passes
-		}
+		s := w.searchSlow(p)
 		for i := 0; i < len(p.Points); i++ {
-			if !slow(p.Points[i]) {
+			if !s.slow(p.Points[i]) {
 				continue
 			}
-			j, sum, passes, made := i, 0.0, 0, 0
-			for j < len(p.Points) && slow(p.Points[j]) && (j == i || p.Points[j].Position-p.Points[j-1].Position < 1.5*width) {
-				sum += nominal / p.Points[j].Rate
-				passes = max(passes, slowPasses(p.Points[j], most*nominal))
-				made = max(made, p.Points[j].Passes)
-				j++
+			b := s.bandFrom(i)
+			i = b.to
+			if f, ok := s.zone(b); ok {
+				w.found = append(w.found, f)
 			}
-			n := j - i
-			f := Finding{
-				Kind: SlowZone, Direction: p.Direction, Tie: TiedToPosition,
-				Volts: Interval{p.Points[i].Position - width/2, p.Points[j-1].Position + width/2},
-				Seen:  passes, Passes: made,
-			}
-			i = j
-			factor := float64(n) / sum
-			// What hardly moves at all is a stand or a loss, not a slow place.
-			if factor < 0.08 {
-				continue
-			}
-			// Two rows tell a speed, and the two beside them that it was another: a band
-			// that is left sooner is a row that came late.
-			if f.Volts.Width() < 4*nominal*factor*w.tr.Step {
-				continue
-			}
-			// One narrow cell of one pass is a hitch, not a zone; nor is one that is
-			// a little slow, unless it is so in each pass of both ways.
-			if n*passes < 2 || n == 1 && factor > 0.45 && !w.catchesBothWays(f.Volts.Mid(), most) {
-				continue
-			}
-			f.TieP = math.Pow(math.Min(0.5, math.Max(f.Volts.Width()/span, 0.02)), float64(max(0, passes-1)))
-			f.Strength = 1 - math.Exp(-float64(n*passes)*(1-factor))
-			// Where other passes are as slow here and there, the control turns
-			// its speed down: chance puts a few of them in one place, but seldom
-			// both ways. A band that chance makes in one capture of twenty tells
-			// less than the table credits it with.
-			share := w.slowShare(f.Volts, most)
-			chance := float64(len(p.Points)/n) * stats.BinomialTail(passes, made, share)
-			if back := w.prof[1-side(p.Direction)]; back != nil {
-				seen, of := 0, 0
-				for _, q := range back.Points {
-					if k := slowPasses(q, most*w.typicalRate(back)); f.Volts.Has(q.Position) && k*of >= seen*q.Passes {
-						seen, of = k, q.Passes
-					}
-				}
-				chance *= stats.BinomialTail(seen, of, share)
-			}
-			if chance > 0.05 {
-				continue
-			}
-			if passes < 2 {
-				f.Strength *= 0.7
-				// A place is left again. What lasts to where the only pass ends may hang on
-				// the place, on the time or on a control that slows down (half as much is
-				// chosen, not derived).
-				if !speedsUpBeyond(p, j-n, j, width, most*nominal) {
-					f.Strength *= 0.5
-				}
-			}
-			// Seals and padded stops slow a healthy door over the last of its way:
-			// some millimetres of foam on a flap of a hand's width that turns by a
-			// right angle or less are a twelfth of the travel at most, and a motor
-			// that is to press them home has half of its torque left (common
-			// practice, no source).
-			into := f.Volts.To > w.span.To-2*w.lim.EndZone*span && f.Volts.From > w.span.To-0.2*span
-			if p.Direction == Down {
-				into = f.Volts.From < w.span.From+2*w.lim.EndZone*span && f.Volts.To < w.span.From+0.2*span
-			}
-			// Leaving the stop the seals still drag, and the motor gets up to speed.
-			from := f.Volts.From < w.span.From+2*w.lim.EndZone*span && f.Volts.To < w.span.From+0.15*span
-			if p.Direction == Down {
-				from = f.Volts.To > w.span.To-2*w.lim.EndZone*span && f.Volts.From > w.span.To-0.15*span
-			}
-			depth := w.span.To - f.Volts.From
-			if p.Direction == Down {
-				depth = f.Volts.To - w.span.From
-			}
-			// A line through the last rows before the stop mixes the stand there in, as far
-			// as the shaft goes in half of them, and the stand itself scatters.
-			if into && depth < w.visible()+0.5*float64(w.window)*w.tr.Step*nominal {
-				continue
-			}
-			if into && factor > 0.15 && !(factor < 0.55 || depth > sealDepth*math.Max(span, w.usualTravel()) && factor < 0.6) || from && factor > 0.4 {
-				continue
-			}
-			// A spring, a weight or the air that slows one direction pushes the
-			// other: only friction takes from both, or from one and gives nothing.
-			switch back := w.relativeRate(w.prof[1-side(p.Direction)], f.Volts); {
-			case math.IsNaN(back):
-				f.Strength *= 0.7
-			case into: // a seal pushes back as well
-			case back > 1+pushedBack(factor)*(1-factor), w.overCentre(p, f.Volts, factor):
-				continue
-			}
-			f.Event = w.eventAt("slow", f.Volts, coarsePlace)
-			f.Time, f.Places = w.visitsDirection(f.Volts, p.Direction)
-			f.Measures = []Measure{{MeasureSpeedThere, factor, ""}, {"width", f.Volts.Width(), w.unit()}}
-			w.found = append(w.found, f)
 		}
 	}
 	w.mergeSlowZones()
 	w.findBentLine()
 	w.findTwoSlopes()
 	w.findBentPlaces()
+}
+
+// slowSearch looks for slow bands in one direction.
+type slowSearch struct {
+	*work
+	p       *Profile
+	width   float64 // of a cell
+	nominal float64 // usual rate
+	scatter float64 // of the rate from one cell to the next
+	most    float64 // share of the usual rate below which a cell is slow
+}
+
+func (w *work) searchSlow(p *Profile) *slowSearch {
+	s := &slowSearch{work: w, p: p, width: math.Inf(1), nominal: w.typicalRate(p), most: w.lim.Slow}
+	for i := 1; i < len(p.Points); i++ { // cells without a pass are missing: the least gap is one cell
+		s.width = math.Min(s.width, p.Points[i].Position-p.Points[i-1].Position)
+	}
+	// The usual unevenness of this actuator, from one cell to the next: a
+	// wide slow band must not count as unevenness.
+	var dev []float64
+	for i := 1; i < len(p.Points); i++ {
+		dev = append(dev, math.Abs(p.Points[i].Rate-p.Points[i-1].Rate))
+	}
+	s.scatter = stats.MADScale / math.Sqrt2 * medianOf(dev)
+	// The speed that a load costs grows as the drive's volts fall.
+	if !w.tr.DriveIsPolarity && w.d.amp < 12 && w.d.amp > 5 {
+		s.most = 1 - (1-s.most)*12/w.d.amp
+	}
+	return s
+}
+
+// slow tells whether most passes of a cell are slow, away from the stops and
+// from dead spots.
+func (s *slowSearch) slow(q ProfilePoint) bool {
+	span := s.span.Width()
+	if q.Position < s.span.From+s.lim.EndZone*span || q.Position > s.span.To-s.lim.EndZone*span {
+		return false
+	}
+	for _, f := range s.found {
+		if f.Kind == DeadSpot && q.Position > f.Volts.From-s.width && q.Position < f.Volts.To+s.width {
+			return false
+		}
+	}
+	return q.Rate < s.most*s.nominal && q.Rate < s.nominal-4*s.scatter && 10*slowPasses(q, s.most*s.nominal) >= 7*q.Passes
+}
+
+// slowBand is the slow cells [from, to) of a profile, one after the other.
+type slowBand struct {
+	volts        Interval
+	from, to     int
+	passes, made int     // slow ones, and all, of the cell that has most of them
+	factor       float64 // speed over the usual one
+}
+
+func (b *slowBand) cells() int { return b.to - b.from }
+
+func (s *slowSearch) bandFrom(first int) slowBand {
+	at := s.p.Points
+	b := slowBand{from: first, to: first}
+	sum := 0.0
+	for b.to < len(at) && s.slow(at[b.to]) && (b.to == first || at[b.to].Position-at[b.to-1].Position < 1.5*s.width) {
+		sum += s.nominal / at[b.to].Rate
+		b.passes = max(b.passes, slowPasses(at[b.to], s.most*s.nominal))
+		b.made = max(b.made, at[b.to].Passes)
+		b.to++
+	}
+	b.volts = Interval{at[first].Position - s.width/2, at[b.to-1].Position + s.width/2}
+	b.factor = float64(b.cells()) / sum
+	return b
+}
+
+// zone is the finding that a band makes, if it makes one.
+func (s *slowSearch) zone(b slowBand) (f Finding, ok bool) {
+	if !s.isPlace(b) || s.chance(b) > 0.05 || s.sealed(b) {
+		return f, false
+	}
+	f = Finding{
+		Kind: SlowZone, Direction: s.p.Direction, Tie: TiedToPosition,
+		Volts: b.volts, Seen: b.passes, Passes: b.made,
+	}
+	f.TieP = math.Pow(math.Min(0.5, math.Max(b.volts.Width()/s.span.Width(), 0.02)), float64(max(0, b.passes-1)))
+	f.Strength = 1 - math.Exp(-float64(b.cells()*b.passes)*(1-b.factor))
+	if b.passes < 2 {
+		f.Strength *= 0.7
+		// A place is left again. What lasts to where the only pass ends may hang on
+		// the place, on the time or on a control that slows down (half as much is
+		// chosen, not derived).
+		if !speedsUpBeyond(s.p, b.from, b.to, s.width, s.most*s.nominal) {
+			f.Strength *= 0.5
+		}
+	}
+	// A spring, a weight or the air that slows one direction pushes the
+	// other: only friction takes from both, or from one and gives nothing.
+	switch back := s.relativeRate(s.prof[1-side(s.p.Direction)], b.volts); {
+	case math.IsNaN(back):
+		f.Strength *= 0.7
+	case s.intoStop(b): // a seal pushes back as well
+	case back > 1+pushedBack(b.factor)*(1-b.factor), s.overCentre(s.p, b.volts, b.factor):
+		return f, false
+	}
+	f.Event = s.eventAt("slow", b.volts, coarsePlace)
+	f.Time, f.Places = s.visitsDirection(b.volts, s.p.Direction)
+	f.Measures = []Measure{{MeasureSpeedThere, b.factor, ""}, {"width", b.volts.Width(), s.unit()}}
+	return f, true
+}
+
+// isPlace leaves out bands that are a stand, a late row or a hitch.
+func (s *slowSearch) isPlace(b slowBand) bool {
+	switch n := b.cells(); {
+	case b.factor < 0.08:
+		// What hardly moves at all is a stand or a loss, not a slow place.
+		return false
+	case b.volts.Width() < 4*s.nominal*b.factor*s.tr.Step:
+		// Two rows tell a speed, and the two beside them that it was another: a band
+		// that is left sooner is a row that came late.
+		return false
+	case n*b.passes < 2:
+		// One narrow cell of one pass is a hitch, not a zone,
+		return false
+	case n == 1 && b.factor > 0.45:
+		// and so is one that is a little slow, unless it is so in each pass of
+		// both ways.
+		return s.catchesBothWays(b.volts.Mid(), s.most)
+	}
+	return true
+}
+
+// chance is how probably a band comes about where the control turns its speed
+// down here and there, other passes being as slow as often: that puts a few of
+// them in one place, but seldom both ways. A band that chance makes in one
+// capture of twenty tells less than the table credits it with.
+func (s *slowSearch) chance(b slowBand) float64 {
+	share := s.slowShare(b.volts, s.most)
+	chance := float64(len(s.p.Points)/b.cells()) * stats.BinomialTail(b.passes, b.made, share)
+	if back := s.prof[1-side(s.p.Direction)]; back != nil {
+		seen, of := 0, 0
+		for _, q := range back.Points {
+			if k := slowPasses(q, s.most*s.typicalRate(back)); b.volts.Has(q.Position) && k*of >= seen*q.Passes {
+				seen, of = k, q.Passes
+			}
+		}
+		chance *= stats.BinomialTail(seen, of, share)
+	}
+	return chance
+}
+
+// intoStop tells whether a band lies on the last of the way into a stop.
+func (s *slowSearch) intoStop(b slowBand) bool {
+	span, end := s.span.Width(), 2*s.lim.EndZone*s.span.Width()
+	if s.p.Direction == Down {
+		return b.volts.From < s.span.From+end && b.volts.To < s.span.From+0.2*span
+	}
+	return b.volts.To > s.span.To-end && b.volts.From > s.span.To-0.2*span
+}
+
+// outOfStop tells whether a band lies on the first of the way out of a stop,
+// where the seals still drag and the motor gets up to speed.
+func (s *slowSearch) outOfStop(b slowBand) bool {
+	span, end := s.span.Width(), 2*s.lim.EndZone*s.span.Width()
+	if s.p.Direction == Down {
+		return b.volts.To > s.span.To-end && b.volts.From > s.span.To-0.15*span
+	}
+	return b.volts.From < s.span.From+end && b.volts.To < s.span.From+0.15*span
+}
+
+// sealed tells whether a band is no more than the stops of a healthy door make.
+// Seals and padded stops slow it over the last of its way: some millimetres of
+// foam on a flap of a hand's width that turns by a right angle or less are a
+// twelfth of the travel at most, and a motor that is to press them home has half
+// of its torque left (common practice, no source).
+func (s *slowSearch) sealed(b slowBand) bool {
+	if !s.intoStop(b) {
+		return s.outOfStop(b) && b.factor > 0.4
+	}
+	depth := s.span.To - b.volts.From
+	if s.p.Direction == Down {
+		depth = b.volts.To - s.span.From
+	}
+	// A line through the last rows before the stop mixes the stand there in, as far
+	// as the shaft goes in half of them, and the stand itself scatters.
+	if depth < s.visible()+0.5*float64(s.window)*s.tr.Step*s.nominal {
+		return true
+	}
+	deep := depth > sealDepth*math.Max(s.span.Width(), s.usualTravel())
+	return b.factor > 0.15 && !(b.factor < 0.55 || deep && b.factor < 0.6) || s.outOfStop(b) && b.factor > 0.4
 }
 
 // speedsUpBeyond tells whether the shaft, past the cells [from, to) of a profile, was seen
