@@ -24,144 +24,205 @@ func (w *work) findIgnored() {
 	if c == nil || len(c.Mean) != len(w.t) || w.tr.DriveIsPolarity {
 		return
 	}
-	top := 0.0
+	o := orders{work: w, heard: math.Inf(-1)}
 	for _, x := range c.Mean {
-		if f := math.Abs(float64(x)); f > top {
-			top = f
+		if f := math.Abs(float64(x)); f > o.top {
+			o.top = f
 		}
 	}
-	if top == 0 {
+	if o.top == 0 {
 		return
 	}
-	// Less than half of the largest command may be a duty that does not count
-	// as driven.
-	wanted := func(i int) int {
-		switch x := float64(c.Mean[i]); {
-		case x > 0.5*top:
-			return 1
-		case x < -0.5*top:
-			return -1
-		}
-		return 0
+	o.follow()
+	if o.unclipped > 0 {
+		w.notes = append(w.notes, fmt.Sprintf("the shaft goes on as it is told %s while no drive is measured: the clip of a drive channel was off", timesText(o.unclipped)))
 	}
-	// A run of rows at the zeros of a pulsed drive is not that long by chance.
-	wait := max(answerTime, 6*w.tr.Step)
-	var asked, missed [2]float64 // s, by the sign of the command
-	var runs, short [2][]Interval
-	var on, off [2]int    // rows with and without drive, the first of each command left out
-	heard := math.Inf(-1) // s, of the last command that was answered
-	var dumb []ordered    // commands in a row of which none is answered
-	unclipped := 0        // stretches without a drive in which the shaft goes on
-	turned := w.turnedCommand(wanted)
-	for i := 0; i < len(w.t); {
-		s := wanted(i)
+	o.takeShort()
+	if f := o.finding(); f != nil {
+		w.found = append(w.found, *f)
+	}
+}
+
+// orders are the commands of a capture and what became of them. Arrays go by the
+// sign of the command.
+type orders struct {
+	*work
+	top           float64    // largest command
+	turned        int        // -1 where the drive answers with the other sign
+	asked, missed [2]float64 // s of command, and s of it without a drive
+	runs          [2][]Interval
+	short         [2][]Interval // commands without a drive that are too short to count alone
+	on, off       [2]int        // rows with and without drive, the first of each command left out
+	heard         float64       // s, of the last command that was answered
+	dumb          []ordered     // commands in a row of which none is answered
+	unclipped     int           // stretches without a drive in which the shaft goes on
+}
+
+// ordered is a command, and the index of its sign.
+type ordered struct {
+	Interval
+	sign int
+}
+
+// wanted is the sign of the command in a row. Less than half of the largest
+// command may be a duty that does not count as driven.
+func (o *orders) wanted(i int) int {
+	switch x := float64(o.tr.Command.Mean[i]); {
+	case x > 0.5*o.top:
+		return 1
+	case x < -0.5*o.top:
+		return -1
+	}
+	return 0
+}
+
+// driven tells whether a drive was measured in a row.
+func (o *orders) driven(i int) bool { return o.d.pol != nil && o.d.pol[i] != 0 }
+
+// follow goes through the commands, one after the other.
+func (o *orders) follow() {
+	o.turned = o.turnedCommand()
+	for i := 0; i < len(o.t); {
+		s := o.wanted(i)
 		if s == 0 {
 			i++
 			continue
 		}
 		j := i
-		for j < len(w.t) && wanted(j) == s {
+		for j < len(o.t) && o.wanted(j) == s {
 			j++
 		}
-		k := (s + 1) / 2
-		asked[k] += w.t[j-1] - w.t[i] + w.tr.Step
-		for a := i; a < j; {
-			if w.d.pol != nil && w.d.pol[a] != 0 {
-				a++
-				continue
-			}
-			b := a
-			for b < j && (w.d.pol == nil || w.d.pol[b] == 0) {
-				b++
-			}
-			// A drive that is raised slowly comes a little later than its command.
-			raised := a == i && b < j && lapse(w.t[b], w.t[a]) < softStart
-			if d := lapse(w.t[b-1], w.t[a]); d >= wait && w.goesWithout(turned*s, a, b) {
-				unclipped++
-			} else if d >= wait && !raised {
-				runs[k] = append(runs[k], Interval{w.t[a], w.t[b-1]})
-				missed[k] += d + w.tr.Step
-			} else if a == i && b == j {
-				short[k] = append(short[k], Interval{w.t[a], w.t[b-1]})
-			}
-			a = b
-		}
-		if w.answered(i, j) {
-			heard = w.t[j-1]
-			dumb = w.closeDumb(dumb, &runs, &missed)
-		} else {
-			dumb = append(dumb, ordered{Interval{w.t[i], w.t[j-1]}, k})
-		}
-		for r := i + 1; r < j; r++ {
-			if w.d.pol != nil && w.d.pol[r] != 0 {
-				on[k]++
-			} else {
-				off[k]++
-			}
-		}
+		o.take(commandRows{s, i, j})
 		i = j
 	}
-	w.closeDumb(dumb, &runs, &missed)
-	if unclipped > 0 {
-		w.notes = append(w.notes, fmt.Sprintf("the shaft goes on as it is told %s while no drive is measured: the clip of a drive channel was off", timesText(unclipped)))
-	}
-	// Nor are as many rows of several short commands, where none of them is driven.
-	for k := range short {
-		rows := off[k]
-		if on[1-k] == 0 {
-			rows += off[1-k]
+	o.closeDumb()
+}
+
+// commandRows are the rows [from, to) of a command of one sign.
+type commandRows struct{ sign, from, to int }
+
+func (s commandRows) index() int { return (s.sign + 1) / 2 }
+
+// take takes in one command.
+func (o *orders) take(s commandRows) {
+	k, first, last := s.index(), o.t[s.from], o.t[s.to-1]
+	o.asked[k] += last - first + o.tr.Step
+	for a := s.from; a < s.to; {
+		if o.driven(a) {
+			a++
+			continue
 		}
-		if on[k] == 0 && rows >= 6 {
-			for _, r := range short[k] {
-				if slices.Contains(runs[k], r) {
+		b := a
+		for b < s.to && !o.driven(b) {
+			b++
+		}
+		o.without(s, a, b)
+		a = b
+	}
+	if o.answered(s.from, s.to) {
+		o.heard = last
+		o.closeDumb()
+	} else {
+		o.dumb = append(o.dumb, ordered{Interval{first, last}, k})
+	}
+	for r := s.from + 1; r < s.to; r++ {
+		if o.driven(r) {
+			o.on[k]++
+		} else {
+			o.off[k]++
+		}
+	}
+}
+
+// without takes in the rows [a, b) of a command that have no drive.
+func (o *orders) without(s commandRows, a, b int) {
+	k, run := s.index(), Interval{o.t[a], o.t[b-1]}
+	// A run of rows at the zeros of a pulsed drive is not that long by chance.
+	wait := max(answerTime, 6*o.tr.Step)
+	// A drive that is raised slowly comes a little later than its command.
+	raised := a == s.from && b < s.to && lapse(o.t[b], o.t[a]) < softStart
+	switch d := lapse(run.To, run.From); {
+	case d >= wait && o.goesWithout(o.turned*s.sign, a, b):
+		o.unclipped++
+	case d >= wait && !raised:
+		o.runs[k] = append(o.runs[k], run)
+		o.missed[k] += d + o.tr.Step
+	case a == s.from && b == s.to:
+		o.short[k] = append(o.short[k], run)
+	}
+}
+
+// takeShort takes short commands for ones without a drive where as many rows of
+// several, none of them driven, cannot all lie at the zeros of a pulsed one.
+func (o *orders) takeShort() {
+	for k := range o.short {
+		rows := o.off[k]
+		if o.on[1-k] == 0 {
+			rows += o.off[1-k]
+		}
+		if o.on[k] == 0 && rows >= 6 {
+			for _, r := range o.short[k] {
+				if slices.Contains(o.runs[k], r) {
 					continue // one of several in a row, see closeDumb
 				}
-				runs[k] = append(runs[k], r)
-				missed[k] += r.Width() + w.tr.Step
+				o.runs[k] = append(o.runs[k], r)
+				o.missed[k] += r.Width() + o.tr.Step
 			}
-			slices.SortFunc(runs[k], func(a, b Interval) int { return cmp.Compare(a.From, b.From) })
+			slices.SortFunc(o.runs[k], func(a, b Interval) int { return cmp.Compare(a.From, b.From) })
 		}
 	}
-	n, dead := 0, -1
-	f := Finding{Kind: Ignored, Form: nowAndThen, Tie: TiedToTime, TieP: 1, Event: "command", Time: noInterval(), Volts: w.span}
+}
+
+// finding is nil where every command has its drive.
+func (o *orders) finding() *Finding {
+	f := Finding{Kind: Ignored, Form: nowAndThen, Tie: TiedToTime, TieP: 1, Event: "command", Time: noInterval(), Volts: o.span}
 	longest := 0.0
-	for k := range runs {
-		n += len(runs[k])
-		if o := 1 - k; asked[k] > 0.5 && missed[k] > 0.8*asked[k] && missed[o] < 0.2*asked[o] {
-			dead = k
-		}
-		for _, r := range runs[k] {
+	for k := range o.runs {
+		for _, r := range o.runs[k] {
 			f.Time = f.Time.widen(r.From).widen(r.To)
-			lo, hi := extremes(w.v[indexAt(w.t, r.From) : indexAt(w.t, r.To)+1])
+			lo, hi := extremes(o.v[indexAt(o.t, r.From) : indexAt(o.t, r.To)+1])
 			f.Places = append(f.Places, Occurrence{r, Interval{lo, hi}, None})
 			longest = math.Max(longest, r.Width())
 		}
 	}
+	n := len(f.Places)
 	if n == 0 {
-		return
+		return nil
 	}
 	f.Seen, f.Passes = n, n
-	f.Strength = 1 - math.Exp(-math.Max(float64(n), (missed[0]+missed[1])/0.5))
-	switch {
+	f.Strength = 1 - math.Exp(-math.Max(float64(n), (o.missed[0]+o.missed[1])/0.5))
+	switch dead := o.deadWay(); {
 	case dead >= 0:
 		f.Form, f.Tie = "one way", TiedToDirection
-		f.Seen, f.Passes = len(runs[dead]), len(runs[dead])
-	case missed[0] > 0.8*asked[0] && missed[1] > 0.8*asked[1]:
+		f.Seen, f.Passes = len(o.runs[dead]), len(o.runs[dead])
+	case o.missed[0] > 0.8*o.asked[0] && o.missed[1] > 0.8*o.asked[1]:
 		f.Form = "always"
 	}
-	if f.Form == nowAndThen && n >= 3 && heard < f.Time.From && !math.IsInf(heard, 0) {
+	if f.Form == nowAndThen && n >= 3 && o.heard < f.Time.From && !math.IsInf(o.heard, 0) {
 		f.Form = sinceThen
 	}
-	f.Measures = []Measure{{"commands without drive", float64(f.Seen), ""}, {MeasureLongest, longest, "s"}, {"without drive in all", missed[0] + missed[1], "s"}}
-	w.found = append(w.found, f)
+	f.Measures = []Measure{{"commands without drive", float64(f.Seen), ""}, {MeasureLongest, longest, "s"}, {"without drive in all", o.missed[0] + o.missed[1], "s"}}
+	return &f
+}
+
+// deadWay is the sign of the commands, as an index, that hardly ever have a
+// drive while those of the other have; -1 for none.
+func (o *orders) deadWay() int {
+	dead := -1
+	for k := range o.runs {
+		if other := 1 - k; o.asked[k] > 0.5 && o.missed[k] > 0.8*o.asked[k] && o.missed[other] < 0.2*o.asked[other] {
+			dead = k
+		}
+	}
+	return dead
 }
 
 // turnedCommand is -1 where the command has the other sign than the drive that answers
 // it, else 1.
-func (w *work) turnedCommand(wanted func(i int) int) int {
+func (o *orders) turnedCommand() int {
 	same := 0
-	for i, p := range w.d.pol {
-		same += int(p) * wanted(i)
+	for i, p := range o.d.pol {
+		same += int(p) * o.wanted(i)
 	}
 	if same < 0 {
 		return -1
@@ -184,36 +245,29 @@ func (w *work) goesWithout(s, a, b int) bool {
 // sinceThen is the form of commands that are answered up to a moment and not after.
 const sinceThen = "from one moment on"
 
-// ordered is a command, and the index of its sign.
-type ordered struct {
-	Interval
-	sign int
-}
-
 // answered tells whether any row of a command, or the one before or after it, is driven.
-func (w *work) answered(first, last int) bool {
-	for i := max(0, first-1); i < min(len(w.t), last+1); i++ {
-		if w.d.pol != nil && w.d.pol[i] != 0 {
+func (o *orders) answered(first, last int) bool {
+	for i := max(0, first-1); i < min(len(o.t), last+1); i++ {
+		if o.driven(i) {
 			return true
 		}
 	}
 	return false
 }
 
-// closeDumb takes commands in a row that were answered by no drive as such, however
-// short each of them is, where there are six of them: pulses of a row each may fall
-// between the rows of the drive, but not one after the other.
-func (w *work) closeDumb(dumb []ordered, runs *[2][]Interval, missed *[2]float64) []ordered {
-	if len(dumb) < 6 {
-		return dumb[:0]
-	}
-	for _, d := range dumb {
-		if !slices.Contains(runs[d.sign], d.Interval) {
-			runs[d.sign] = append(runs[d.sign], d.Interval)
-			missed[d.sign] += d.Width() + w.tr.Step
+// closeDumb ends a row of commands that were answered by no drive. Where there are
+// six of them it takes them as such, however short each of them is: pulses of a row
+// each may fall between the rows of the drive, but not one after the other.
+func (o *orders) closeDumb() {
+	if len(o.dumb) >= 6 {
+		for _, d := range o.dumb {
+			if !slices.Contains(o.runs[d.sign], d.Interval) {
+				o.runs[d.sign] = append(o.runs[d.sign], d.Interval)
+				o.missed[d.sign] += d.Width() + o.tr.Step
+			}
 		}
 	}
-	return dumb[:0]
+	o.dumb = o.dumb[:0]
 }
 
 // joinIgnored joins to commands without a drive what follows from a drive that
