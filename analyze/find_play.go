@@ -68,13 +68,13 @@ func (w *work) goesAtOnce(m *Move) bool {
 // lost less by as much as gears in order may have, or the motor's current says that it
 // ran under no more than its usual load while the reading waited. What it lost includes
 // all that any start takes.
-func (w *work) alikeAndLate(places []Occurrence, lost []float64, first float64) bool {
+func (p *playSearch) alikeAndLate() bool {
 	const fewest, alike = 3, 1.1
-	lo, hi := slices.Min(lost), slices.Max(lost)
-	if len(lost) < fewest || hi > alike*lo {
+	lo, hi := slices.Min(p.lost), slices.Max(p.lost)
+	if len(p.lost) < fewest || hi > alike*lo {
 		return false
 	}
-	return lo-first >= mostPlay*math.Max(w.span.Width(), w.leastTravel()) || w.runsInSlack(places)
+	return lo-p.first >= mostPlay*math.Max(p.span.Width(), p.leastTravel()) || p.runsInSlack(p.places)
 }
 
 // runsInSlack tells whether the motor drew no more than a running one does in the second
@@ -105,115 +105,152 @@ func (w *work) findPlay() {
 	if span <= 0 || w.rate[0] <= 0 || w.rate[1] <= 0 {
 		return
 	}
-	reach := math.Max(4*w.visible(), 0.03*span)
-	if reach > 0.2*span {
+	p := playSearch{work: w, reach: math.Max(4*w.visible(), 0.03*span), first: math.Inf(1), time: noInterval()}
+	if p.reach > 0.2*span {
 		return
 	}
-	var lost, again []float64 // after reversals, and after pauses
-	var ways, middles [2]int
-	f := Finding{Kind: Play, Tie: TiedToDirection, TieP: 1, Event: "play", Volts: w.span, Time: noInterval()}
-	was := None // direction in which the gears lie on, None where it is not known
-	pressed, abrupt := 0, 0
-	first := math.Inf(1) // lost at a start of which it is not known how the gears lay
 	for k := 0; k < len(w.moves); {
-		m := &w.moves[k]
-		if m.Direction == None {
-			k++
-			continue
-		}
-		if was == m.Direction {
-			if x, _ := w.lostMotion(k, reach); x >= 0 {
-				again = append(again, x)
-			} else if m.Stalled == 0 {
-				again = append(again, w.shortOf(m))
-			}
-			k++
-			continue
-		}
-		x, next := w.lostMotion(k, reach)
-		known := was != None
-		was = m.Direction
-		if x < 0 {
-			was = None // too short to tell
-		}
-		if k = next; x >= 0 && !known {
-			first = math.Min(first, x)
-		}
-		if x < 0 || !known {
-			continue
-		}
-		at := (m.Start - w.span.From) / span
-		if middle := at > 0.1 && at < 0.9; middle {
-			middles[side(m.Direction)]++
-		} else if x < 0.6*medianOf(append([]float64{x}, lost...)) {
-			// A stop that was pressed pushes the shaft off, play and all.
-			pressed++
-			continue
-		}
-		if w.goesAtOnce(m) {
-			abrupt++
-		}
-		lost = append(lost, x)
-		ways[side(m.Direction)]++
-		f.Time = f.Time.widen(m.Time.From)
-		f.Places = append(f.Places, Occurrence{Interval{m.Time.From, m.Time.From + x/w.rate[side(m.Direction)]}, Interval{m.Start, m.Start}, m.Direction})
+		k = p.start(k)
 	}
-	if pressed > len(lost)/3 {
+	if p.pressed > len(p.lost)/3 || len(p.lost) == 0 {
 		return
 	}
-	slices.Sort(lost)
-	kept := lost
-	if len(lost) > 4 {
-		kept = lost[1:] // one of them may have been pressed out
-	}
-	if len(kept) == 0 {
+	slices.Sort(p.lost)
+	if !p.enough() {
 		return
 	}
-	middle, lo, hi := medianOf(kept), kept[0], kept[len(kept)-1]
-	// Starts the same way that lose nothing show what a start takes: then two
-	// reversals, one each way, stand out.
-	contrast := 0
-	for _, x := range again {
-		if x < lo/2 {
-			contrast++
-		}
-	}
-	told := contrast >= 2 && 5*contrast >= 4*len(again)
-	told = told || abrupt == len(lost) && w.alikeAndLate(f.Places, lost, first)
-	if !(told && min(ways[0], ways[1]) >= 1) && (len(lost) < 4 || min(ways[0], ways[1]) < 2) {
-		return
-	}
-	if w.slows > 0 && !(told && 5*abrupt >= 4*len(lost)) {
-		return // a control that goes slowly near its target starts slowly there as well
-	}
-	// Everywhere alike; and a slow start is no play.
 	// More travel may lie beyond what was driven.
 	span = math.Max(span, w.leastTravel())
 	if !w.bothEnds() {
 		span = math.Max(span, 0.5*w.usualTravel())
 	}
-	if middle < mostPlay*span+2*w.quantum || lo < 0.6*middle || hi > 1.6*middle || len(again) > 0 && medianOf(again) > 0.5*middle {
+	// Everywhere alike; and a slow start is no play.
+	kept := p.kept()
+	middle, lo, hi := medianOf(kept), kept[0], kept[len(kept)-1]
+	if middle < mostPlay*span+2*w.quantum || lo < 0.6*middle || hi > 1.6*middle || len(p.again) > 0 && medianOf(p.again) > 0.5*middle {
 		return
 	}
-	f.Seen, f.Passes = len(lost), len(lost)
-	f.Strength = 1 - math.Exp(-float64(len(lost))/2)
-	// Without a start in the same direction a slow start remains possible, and
-	// without a reversal in mid travel so does slack at both stops.
-	if len(again) == 0 && !(5*abrupt >= 4*len(lost) && middle > deadTime*math.Max(w.rate[0], w.rate[1])) {
+	w.found = append(w.found, Finding{
+		Kind: Play, Tie: TiedToDirection, TieP: 1, Event: "play", Volts: w.span, Time: p.time, Places: p.places,
+		Seen: len(p.lost), Passes: len(p.lost), Strength: p.strength(middle, span),
+		Measures: []Measure{{MeasureLostTravel, middle, w.unit()}, {MeasureOfSpan, 100 * middle / span, "%"}, {"starts without reversal", float64(len(p.again)), ""}},
+	})
+}
+
+// playSearch goes through the starts of a capture and keeps what each of them
+// lost, V.
+type playSearch struct {
+	*work
+	reach       float64   // what the reading has to move for a start to be over
+	was         Direction // in which the gears lie on, None where it is not known
+	first       float64   // least lost at a start of which it is not known how the gears lay
+	lost, again []float64 // after reversals, and after pauses
+	ways        [2]int    // reversals by the new direction
+	middles     int       // of those, in mid travel
+	pressed     int       // left out: off a stop that pushed
+	abrupt      int       // reversals after which the shaft goes at once as ever
+	time        Interval
+	places      []Occurrence
+}
+
+// start takes in the start at move k, and tells at which move the next one is.
+func (p *playSearch) start(k int) (next int) {
+	m := &p.moves[k]
+	if m.Direction == None {
+		return k + 1
+	}
+	x, next := p.lostMotion(k, p.reach)
+	if p.was == m.Direction {
+		if x >= 0 {
+			p.again = append(p.again, x)
+		} else if m.Stalled == 0 {
+			p.again = append(p.again, p.shortOf(m))
+		}
+		return k + 1
+	}
+	known := p.was != None
+	p.was = m.Direction
+	switch {
+	case x < 0:
+		p.was = None // too short to tell
+	case known:
+		p.reversal(m, x)
+	default:
+		p.first = math.Min(p.first, x)
+	}
+	return next
+}
+
+// reversal takes in a reversal at which x was lost.
+func (p *playSearch) reversal(m *Move, x float64) {
+	d, at := side(m.Direction), (m.Start-p.span.From)/p.span.Width()
+	if at > 0.1 && at < 0.9 {
+		p.middles++
+	} else if x < 0.6*medianOf(append([]float64{x}, p.lost...)) {
+		// A stop that was pressed pushes the shaft off, play and all.
+		p.pressed++
+		return
+	}
+	if p.goesAtOnce(m) {
+		p.abrupt++
+	}
+	p.lost = append(p.lost, x)
+	p.ways[d]++
+	p.time = p.time.widen(m.Time.From)
+	p.places = append(p.places, Occurrence{Interval{m.Time.From, m.Time.From + x/p.rate[d]}, Interval{m.Start, m.Start}, m.Direction})
+}
+
+// kept is what was lost, sorted, without the least of many, which may have been
+// pressed out.
+func (p *playSearch) kept() []float64 {
+	if len(p.lost) > 4 {
+		return p.lost[1:]
+	}
+	return p.lost
+}
+
+// enough tells whether the reversals are enough to tell play from other slow
+// starts: four of them, two each way, or one each way that stand out.
+func (p *playSearch) enough() bool {
+	// Starts the same way that lose nothing show what a start takes: then two
+	// reversals, one each way, stand out.
+	contrast := 0
+	for _, x := range p.again {
+		if x < p.kept()[0]/2 {
+			contrast++
+		}
+	}
+	told := contrast >= 2 && 5*contrast >= 4*len(p.again) || p.abrupt == len(p.lost) && p.alikeAndLate()
+	fewer := min(p.ways[0], p.ways[1])
+	if !(told && fewer >= 1) && (len(p.lost) < 4 || fewer < 2) {
+		return false
+	}
+	// A control that goes slowly near its target starts slowly there as well.
+	return !(p.slows > 0) || told && p.mostlyAbrupt()
+}
+
+func (p *playSearch) mostlyAbrupt() bool { return 5*p.abrupt >= 4*len(p.lost) }
+
+// strength of a finding of so much play in a travel. Without a start in the same
+// direction a slow start remains possible, and without a reversal in mid travel so
+// does slack at both stops.
+func (p *playSearch) strength(play, span float64) float64 {
+	s := 1 - math.Exp(-float64(len(p.lost))/2)
+	start := deadTime * math.Max(p.rate[0], p.rate[1])
+	if len(p.again) == 0 && !(p.mostlyAbrupt() && play > start) {
 		enough := 2 * mostPlay * span
-		if !w.driveKnown() { // nor would a drive that is raised slowly show
+		if !p.driveKnown() { // nor would a drive that is raised slowly show
 			enough *= 2
 		}
-		f.Strength *= math.Min(1, middle/enough)
+		s *= math.Min(1, play/enough)
 		// A motor that is reversed on the run first has to stop, and any takes its time
 		// to start.
-		f.Strength *= math.Min(1, middle/(deadTime*math.Max(w.rate[0], w.rate[1])))
+		s *= math.Min(1, play/start)
 	}
-	if middles[0]+middles[1] == 0 {
-		f.Strength *= 0.8
+	if p.middles == 0 {
+		s *= 0.8
 	}
-	f.Measures = []Measure{{MeasureLostTravel, middle, w.unit()}, {MeasureOfSpan, 100 * middle / span, "%"}, {"starts without reversal", float64(len(again)), ""}}
-	w.found = append(w.found, f)
+	return s
 }
 
 // bothEnds tells whether the travel was driven into a stop on either side, for
