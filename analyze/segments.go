@@ -127,6 +127,11 @@ func (w *work) segmentMove(m *Move) {
 		}
 	}
 	m.segs = w.tidy(m, label, cut)
+	for i := range m.segs {
+		if w.slowWay(m, m.segs[i]) {
+			m.segs[i].state = track
+		}
+	}
 }
 
 // findGain stores the local drive of a move over full drive, averaged over the
