@@ -259,6 +259,25 @@ func (w *work) mostStandsDraw(stands []Occurrence, such func(amps float64) bool)
 // take (common practice, no source).
 const offStopLate = 0.6
 
+// offStopTwice is as long, in s, where it comes twice or more off stops that were left at once
+// the other times: play and what winds up take the same time each time, and grease that is
+// cold holds the first start (common practice, no source).
+const offStopTwice = 0.45
+
+// lateOffStops is the delay, in s, from which on a start off a stop is late.
+func (w *work) lateOffStops() float64 {
+	n := 0
+	for k := range w.moves {
+		if m := &w.moves[k]; w.offStop(k) && m.Moving > 0 && m.Delay >= offStopTwice && w.leftPromptly(m.Start, w.stallsApart()) {
+			n++
+		}
+	}
+	if n >= 2 {
+		return offStopTwice
+	}
+	return offStopLate
+}
+
 // leftPromptly tells whether the shaft came away from a stop at once, twice at least and
 // more often than not: then neither the stop holds it nor does the track end before it.
 func (w *work) leftPromptly(level, near float64) bool {
@@ -279,6 +298,7 @@ func (w *work) leftPromptly(level, near float64) bool {
 // longer than this actuator's drives do, and than play can explain.
 func (w *work) lateStarts(slowStart float64) []stall {
 	var out []stall
+	late := w.lateOffStops()
 	edge := math.Max(0.1*w.span.Width(), 3*w.tol)
 	for k := range w.moves {
 		m := &w.moves[k]
@@ -287,7 +307,7 @@ func (w *work) lateStarts(slowStart float64) []stall {
 		}
 		// A stop may hold the shaft, and the track may end before it: not where it mostly comes
 		// away at once.
-		if (m.Start < w.span.From+edge || m.Start > w.span.To-edge) && !(w.offStop(k) && m.Delay >= offStopLate && w.leftPromptly(m.Start, w.stallsApart())) {
+		if (m.Start < w.span.From+edge || m.Start > w.span.To-edge) && !(w.offStop(k) && m.Delay >= late && w.leftPromptly(m.Start, w.stallsApart())) {
 			continue
 		}
 		r := w.rate[side(m.Direction)] * math.Abs(m.DriveMean) / w.d.amp

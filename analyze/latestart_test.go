@@ -33,6 +33,9 @@ func TestStartsLateOffAStop(t *testing.T) {
 	}{
 		{"at either stop, now and then", 0.9, []int{2, 5}, true},
 		{"as long as play and wound-up gears", 0.3, []int{2, 5}, false},
+		{"a half second, at either stop", 0.5, []int{2, 5}, true},
+		{"a half second, once", 0.5, []int{5}, false},
+		{"a half second, at one stop each time", 0.5, []int{2, 4, 6}, false},
 		{"at one stop each time", 0.9, []int{2, 4, 6}, false},
 		{"never", 0, nil, false},
 	} {
