@@ -191,6 +191,7 @@ func (w *work) findAcrossWires() {
 	w.findFeedGives()
 	w.findSagsWhileDriven()
 	w.findComesAndGoes()
+	w.findSupplySpells()
 	w.findShorted()
 }
 

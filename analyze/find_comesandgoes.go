@@ -1,6 +1,9 @@
 package analyze
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // comesAndGoes is the form of a sag in which the drive's volts are at a lower level for
 // seconds and come back while it is driven.
@@ -39,8 +42,7 @@ func (w *work) findComesAndGoes() {
 	var level []float64
 	all, least, most, back, alone := 0.0, math.Inf(1), 0.0, 0, 0
 	for _, s := range spells {
-		// A stop loads the drive and turns it down.
-		if s.drive < spellLeast || 3*s.still > len(s.volts) {
+		if !w.counts(s) {
 			continue
 		}
 		level = append(level, medianOf(s.volts))
@@ -55,8 +57,12 @@ func (w *work) findComesAndGoes() {
 			least, most = math.Min(least, s.since), math.Max(most, s.since)
 		}
 	}
-	// It comes back at any time.
-	if len(level) < spellsSeen || all < spellsAll || back < 2 || most < 1.5*least || most-least < spellLeast {
+	if len(level) < spellsSeen || all < spellsAll {
+		return
+	}
+	// It comes back at any time. Where it came back but once, a control's habits are left.
+	often := back >= 2 && most >= 1.5*least && most-least >= spellLeast
+	if !often && !w.noHabit(spells) {
 		return
 	}
 	// It falls to one level again and again; or, as a loose contact has no one resistance,
@@ -66,8 +72,43 @@ func (w *work) findComesAndGoes() {
 	}
 	at := medianOf(level)
 	f.Seen, f.Passes, f.Strength = len(level), len(level), 1-math.Exp(-float64(len(level))/2)
+	if !often {
+		f.Strength = math.Min(0.6, f.Strength) // a control that was told so could do it
+	}
 	f.Measures = []Measure{{MeasureLevelUnderLoad, at, "V"}, {MeasureDropUnderLoad, 100 * (1 - at/full), "%"}}
 	w.found = append(w.found, f)
+}
+
+// counts tells whether a spell is long enough, as far as the capture shows it, and none that a
+// stop makes, which loads the drive.
+func (w *work) counts(s feedSpell) bool {
+	cutOff := s.To > w.t[len(w.t)-1]-spellLeast && len(s.volts) >= 2
+	return (s.drive >= spellLeast || cutOff) && 3*s.still <= len(s.volts)
+}
+
+// noHabit tells whether the volts came back in the midst of one drive and fell in the midst of
+// another for the rest of it, while two drives or more kept theirs from end to end: who starts
+// gently, or slows down before a target, does either and does it each time.
+func (w *work) noHabit(spells []feedSpell) bool {
+	const drives = 2
+	up, down := false, false
+	for _, s := range spells {
+		if w.counts(s) {
+			up = up || !s.under && !math.IsNaN(s.since)
+			down = down || s.under && math.IsNaN(s.since)
+		}
+	}
+	if !up || !down {
+		return false
+	}
+	whole := 0
+	for k := range w.moves {
+		m := &w.moves[k]
+		if m.Moving >= spellLeast && !slices.ContainsFunc(spells, func(s feedSpell) bool { return s.From < m.Time.To && s.To > m.Time.From }) {
+			whole++
+		}
+	}
+	return whole >= drives
 }
 
 // feedSpells lists the stretches of driven time in which the drive, or the height of its

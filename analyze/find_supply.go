@@ -299,6 +299,8 @@ func (w *work) driveSag() (level, drop float64, form string) {
 func (f *Finding) supplyTitle(level, drop float64) string {
 	what := strings.Split(f.Form, ",")[0]
 	switch {
+	case f.Form == supplyBySpells:
+		return f.supplySpellsTitle(level, drop)
 	case f.Form == comesAndGoes:
 		return fmt.Sprintf("The drive's volts come and go: %s they are at %.1f V, %.0f %% less than else.", timesText(f.Seen), level, drop)
 	case f.has(holdsUnderWay):
