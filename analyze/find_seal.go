@@ -141,6 +141,9 @@ func (w *work) findTightStop() {
 		f.Event = w.eventAt("slow", f.Volts, coarsePlace)
 		f.Time, f.Places = w.visitsDirection(f.Volts, dir)
 		f.Measures = []Measure{{MeasureSpeedThere, slow, ""}, {atOtherStop, usual, ""}, {"width", f.Volts.Width(), w.unit()}}
+		if share, ok := w.pressesOnly(dir); ok {
+			f.Measures = append(f.Measures, Measure{pressesThere, share, ""})
+		}
 		w.found = append(w.found, f)
 	}
 }

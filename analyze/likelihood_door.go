@@ -47,6 +47,9 @@ func slowZoneLikelihood(f *Finding) (shown, string) {
 		case ratio < 0.7:
 			good = .035
 		}
+		if f.has(pressesThere) {
+			return shown{math.Min(good, .008), .004, .015, .3, .003}, "hard into one stop and not into the other, and the motor's current rises with it there alone, beyond what good foam takes: a seal that swelled, a lip folded over, or something that lies before the stop"
+		}
 		return shown{good, .015, .015, .3, .003}, "hard into one stop and not into the other: a seal that swelled or a lip folded over; the foam at the other end tells what is usual here"
 	}
 	// Healthy doors and cams cost up to a quarter of the speed here or

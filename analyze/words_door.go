@@ -50,7 +50,11 @@ func (f *Finding) titleSlowZone(t told) string {
 		return fmt.Sprintf("Held on leaving the stop at %s: driven %s it stands for up to %.2f s with its motor held, then goes on, %d of %s.", amount(f.value(stopLevel), t.unit), f.Direction, f.value(MeasureLongestStand), f.Seen, counted(f.Passes, "time"))
 	}
 	if f.Form == intoOneStop {
-		return fmt.Sprintf("Slow into the stop going %s, %s%s: %.0f %% of the speed elsewhere%s; into the other stop %.0f %%.", f.Direction, t.band, t.percent, 100*f.value(MeasureSpeedThere), t.passes, 100*f.value(atOtherStop))
+		s := fmt.Sprintf("Slow into the stop going %s, %s%s: %.0f %% of the speed elsewhere%s; into the other stop %.0f %%", f.Direction, t.band, t.percent, 100*f.value(MeasureSpeedThere), t.passes, 100*f.value(atOtherStop))
+		if share, ok := f.Measure(pressesThere); ok {
+			s += fmt.Sprintf("; the current shows that %.0f %% of what the motor has left goes there", 100*share)
+		}
+		return s + "."
 	}
 	return fmt.Sprintf("Slow %s%s: %.0f %% of the speed elsewhere%s%s.", t.band, t.percent, 100*f.value(MeasureSpeedThere), t.passes, t.way)
 }
