@@ -94,11 +94,16 @@ func (w *work) waysRatio() (ratio float64, slow Direction, moves int, ok bool) {
 		}
 	}
 	fewest := min(runs[0], runs[1])
-	if len(diff) < fewCells || fewest == 0 || fewest == 1 && w.opt.Free && runs[0]+runs[1] < 3 {
+	if len(diff) < fewCells || fewest == 0 {
 		return 0, None, 0, false
 	}
 	slices.Sort(diff)
 	m := medianOf(diff)
+	// Uncoupled, one run each way tells only what is plain: grease that is still cold in the
+	// first of them, and brushes set for one sense, both at their most.
+	if fewest == 1 && w.opt.Free && runs[0]+runs[1] < 3 && math.Abs(m) < 2*math.Log(mostUnevenFree) {
+		return 0, None, 0, false
+	}
 	slow, moves = Down, runs[0]
 	if m < 0 {
 		slow, moves = Up, runs[1]

@@ -24,6 +24,9 @@ func TestSlowerOneWay(t *testing.T) {
 		}
 		return d
 	}
+	once := func(seed uint64, up float64) *draft {
+		return ways(seed, up, false).run(0, 1).run(12, 12).run(0, 0.5).run(-12, 7).run(0, 0.5)
+	}
 	lopsided := newDraft(5)
 	lopsided.run(0, 1)
 	for range 3 {
@@ -67,6 +70,8 @@ func TestSlowerOneWay(t *testing.T) {
 		{"a door's weight", long(ways(1, 0.65, false)), false, "", NoFault},
 		{"half the speed", long(ways(2, 0.4, false)), false, UnevenWays, DoorMechanism},
 		{"half the speed, volts unknown", long(ways(3, 0.4, true)), false, UnevenWays, CannotTell},
+		{"uncoupled, once each way", once(11, 0.5), true, UnevenWays, Motor},
+		{"uncoupled, once each way and less so", once(12, 0.7), true, "", NoFault},
 		{"uncoupled", long(ways(4, 0.65, false)), true, UnevenWays, Motor},
 		{"fewer volts that may be meant", lopsided, false, SupplySag, NoFault},
 		{"far fewer volts", weak, false, SupplySag, WiringControl},
