@@ -70,9 +70,9 @@ func (w *work) seesShare() float64 {
 	if w.oneLead && !w.leadSure {
 		// Stalls of one of the two ways do not show: half of what a third of the
 		// faults (jams, brushes, legs that die) would leave.
-		return 1 - 1./6
+		return (1 - 1./6) * (1 - w.unjudged)
 	}
-	return 1
+	return 1 - w.unjudged
 }
 
 // leastTravel is half of a usual travel, in V, where no stop was run into and

@@ -23,7 +23,7 @@ func Examine(t *signal.Trace, opt Options) (*Capture, error) {
 		return nil, ErrTooShort
 	}
 	w := &work{opt: opt, lim: opt.Limits}
-	t = w.inKnownUnits(t)
+	t = w.atOnePace(w.inKnownUnits(t))
 	if slow := t.Renewed(); slow != t && slow.Len() >= 8 {
 		w.notes = append(w.notes, fmt.Sprintf("the reading is renewed only every %.0f ms, though a row comes every %.0f ms: it was judged at that pace", 1000*slow.Step, 1000*t.RowStep))
 		t = slow

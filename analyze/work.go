@@ -81,11 +81,12 @@ type work struct {
 	clips   []clipLevel
 
 	sampling   []Observation
-	oneLead    bool   // the shaft comes back by a lead that was not logged
-	otherLead  int8   // polarity of its drive
-	leadSure   bool   // and the current tells when it drove
-	noPolarity string // what the drive lacks, see polarityMissing
-	contrary   string // how little of the travel follows the drive, see Capture
+	unjudged   float64 // share of the drive logged at a pace too coarse to judge
+	oneLead    bool    // the shaft comes back by a lead that was not logged
+	otherLead  int8    // polarity of its drive
+	leadSure   bool    // and the current tells when it drove
+	noPolarity string  // what the drive lacks, see polarityMissing
+	contrary   string  // how little of the travel follows the drive, see Capture
 }
 
 // side is the index of a direction into two-element tables.

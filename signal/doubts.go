@@ -8,6 +8,7 @@ import (
 // doubts notes what is odd about the data.
 func (r *reducer) doubts(a *assignment) {
 	p, t := r.p, &r.p.time
+	slow := int64(slowRows(r.time)) // no rows are missing there
 	for _, w := range r.words {
 		p.note("odd-text", "%s: %s, first %s in line %d, read as missing", p.columnName(w.col), plural(w.n, "cell holds text", "cells hold text"), w.text, w.line)
 	}
@@ -16,7 +17,7 @@ func (r *reducer) doubts(a *assignment) {
 	if r.sign < 0 {
 		p.note("descending", "the rows run backwards in time and were turned round")
 	}
-	if r.gapCount > 0 {
+	if r.gapCount > slow {
 		g := r.firstGap
 		p.note("gap", "rows are missing in %s, first from %.6g to %.6g s", plural(r.gapCount, "place", "places"), g.From, g.To)
 	}
@@ -30,7 +31,7 @@ func (r *reducer) doubts(a *assignment) {
 	if r.noTime > 0 {
 		p.note("no-time", "%s no time and left out", plural(r.noTime, "row has", "rows have"))
 	}
-	if r.irregular {
+	if r.irregular && slow == 0 {
 		p.note("irregular", "the time step varies widely: this may be a list of events")
 	}
 	told, what := p.facts.step, "interval"

@@ -27,7 +27,7 @@ func (t *Trace) Renewed() *Trace {
 	if period == 0 {
 		return t
 	}
-	return t.binned(func(i int) int64 { return int64(math.Floor((t.Time[i] - phase) / period)) }, period)
+	return t.binned(func(i int) int64 { return int64(math.Floor((t.Time[i] - phase) / period)) }, period, true)
 }
 
 // renewal finds the interval of the feedback's clock and one of its ticks, in s; 0
@@ -144,9 +144,9 @@ func tightest(at []float64, period, window float64, lag []float64) (share, from 
 	return float64(most) / float64(n), at[0] + begin - 1e-9
 }
 
-// binned joins the rows of which tick is the same. The feedback of a bin is that of
-// its last row, other channels are averaged.
-func (t *Trace) binned(tick func(int) int64, step float64) *Trace {
+// binned joins the rows of which tick is the same. The feedback of a bin is averaged, or that of
+// its last row; other channels are averaged.
+func (t *Trace) binned(tick func(int) int64, step float64, last bool) *Trace {
 	var ends []int // one after the last row of each bin
 	for i := 1; i <= t.Len(); i++ {
 		if i == t.Len() || tick(i) != tick(i-1) {
@@ -166,7 +166,7 @@ func (t *Trace) binned(tick func(int) int64, step float64) *Trace {
 		a = b
 	}
 	p.Drive = t.Drive.joined(ends, false)
-	p.Feedback = t.Feedback.joined(ends, true)
+	p.Feedback = t.Feedback.joined(ends, last)
 	for _, s := range p.optional() {
 		x := (*s).joined(ends, false)
 		*s = &x
