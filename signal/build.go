@@ -317,6 +317,7 @@ func (r *reducer) trace(a *assignment, o *Options) *Trace {
 	r.tenths(t, o)
 	r.lowDrive(t, a, o)
 	t.Command = share(get(Command))
+	r.onChange = t.fillChanges(r.maxBins)
 	r.doubts(a)
 	r.tooHigh(t, a.col[Feedback])
 	t.Notes = r.p.notes

@@ -17,7 +17,9 @@ func (r *reducer) doubts(a *assignment) {
 	if r.sign < 0 {
 		p.note("descending", "the rows run backwards in time and were turned round")
 	}
-	if r.gapCount > slow {
+	if r.onChange {
+		p.note("on-change", "a row comes only when something changes: between rows drive and feedback were taken to stay as they are")
+	} else if r.gapCount > slow {
 		g := r.firstGap
 		p.note("gap", "rows are missing in %s, first from %.6g to %.6g s", plural(r.gapCount, "place", "places"), g.From, g.To)
 	}
@@ -31,7 +33,7 @@ func (r *reducer) doubts(a *assignment) {
 	if r.noTime > 0 {
 		p.note("no-time", "%s no time and left out", plural(r.noTime, "row has", "rows have"))
 	}
-	if r.irregular && slow == 0 {
+	if r.irregular && slow == 0 && !r.onChange {
 		p.note("irregular", "the time step varies widely: this may be a list of events")
 	}
 	told, what := p.facts.step, "interval"

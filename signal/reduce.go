@@ -67,6 +67,7 @@ type reducer struct {
 	quantum   float64 // smallest step between different stamps, s
 	irregular bool
 	repeated  bool // equal stamps are the rule
+	onChange  bool // a row comes only when something changes
 
 	rows            int64
 	line            int64 // lines before the current block

@@ -303,8 +303,9 @@ func (t *table) wordInCore(i int) bool {
 }
 
 // findCore marks the columns that hold values over the block. A column only
-// sparsely filled counts when it is filled to the end: that tells a slow
-// channel from a preamble standing beside the data.
+// sparsely filled counts when it is filled to the end, or here and there: that
+// tells a slow channel, or one written when it changes, from a preamble standing
+// beside the data.
 func (t *table) findCore(cols int) {
 	t.core = make([]bool, cols)
 	rows := 0
@@ -314,7 +315,7 @@ func (t *table) findCore(cols int) {
 		}
 	}
 	for j := range cols {
-		n, filled, last := 0, 0, 0
+		n, filled, first, last := 0, 0, -1, 0
 		for i := t.first; i < t.end; i++ {
 			if t.kinds[i] == nil {
 				continue
@@ -324,11 +325,14 @@ func (t *table) findCore(cols int) {
 				filled++
 			}
 			if valueLike(k) {
-				n++
+				if n++; first < 0 {
+					first = i
+				}
 				last = i
 			}
 		}
-		t.core[j] = n > 0 && 2*n >= filled && (2*n >= rows || last >= t.first+(t.end-t.first)*3/4)
+		here := n >= 4 && last-first > 10*n
+		t.core[j] = n > 0 && 2*n >= filled && (2*n >= rows || last >= t.first+(t.end-t.first)*3/4 || here)
 	}
 }
 
