@@ -62,7 +62,7 @@ func newParser(p *plan) *parser {
 		if k != skipCol {
 			q.active = append(q.active, j)
 		}
-		if k != skipCol && k != numberCol {
+		if k != skipCol && k != numberCol || p.decOf(j) != p.dec {
 			q.plain = false
 		}
 	}

@@ -109,6 +109,7 @@ func makePlan(t *table, o *Options) (*plan, error) {
 	t.namesByPlace()
 	p.head = t.findHeader()
 	t.shiftNames(p.head)
+	t.mixedMarks(p.head)
 	if err := p.decimalCommas(); err != nil {
 		return nil, err
 	}
@@ -355,7 +356,7 @@ func (p *plan) headValues(j int) []float64 {
 		}
 		x := math.NaN()
 		if k := p.kind(i, j); k == cellNumber || k == cellQuantity || k == cellGrouped {
-			x, _ = readCell(p.text(i, j), p.dec)
+			x, _ = readCell(p.text(i, j), p.decOf(j))
 		}
 		v = append(v, x)
 	}
@@ -377,7 +378,7 @@ func (p *plan) printedResolution(j int) float64 {
 			exp, _ = scanNumber(t, k+1, '.')
 			t = t[:k]
 		}
-		if k := bytes.IndexByte(t, p.dec); k >= 0 {
+		if k := bytes.IndexByte(t, p.decOf(j)); k >= 0 {
 			frac = len(t) - k - 1
 		}
 		r := math.Pow(10, exp-float64(frac))

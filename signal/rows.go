@@ -175,7 +175,7 @@ func (q *parser) readAs(j int, t []byte) (float64, cellKind) {
 				return v, cellNumber
 			}
 		}
-		v, k := readCell(t, q.p.dec)
+		v, k := readCell(t, q.p.decOf(j))
 		if k == cellQuantity || k == cellGrouped {
 			k = cellNumber
 		}
@@ -198,7 +198,7 @@ func (q *parser) readAs(j int, t []byte) (float64, cellKind) {
 			return math.NaN(), cellEmpty
 		}
 		if codes := q.p.cols[j].codes; codes != nil {
-			if x, n := scanNumber(t, 0, q.p.dec); n == len(t) {
+			if x, n := scanNumber(t, 0, q.p.decOf(j)); n == len(t) {
 				if v, ok := codes[x]; ok {
 					return v, cellNumber
 				}
@@ -216,7 +216,7 @@ func (q *parser) readAs(j int, t []byte) (float64, cellKind) {
 		if v, ok := onOffWords[strings.ToLower(string(t))]; ok {
 			return v, cellNumber
 		}
-		if v, n := scanNumber(t, 0, q.p.dec); n == len(t) && math.Abs(v) <= 1 {
+		if v, n := scanNumber(t, 0, q.p.decOf(j)); n == len(t) && math.Abs(v) <= 1 {
 			return v, cellNumber
 		}
 		return math.NaN(), cellWord
@@ -226,7 +226,7 @@ func (q *parser) readAs(j int, t []byte) (float64, cellKind) {
 	}
 	s, ok := q.p.readStamp(j, t)
 	if !ok {
-		if v, k := readCell(t, q.p.dec); k == cellMissing {
+		if v, k := readCell(t, q.p.decOf(j)); k == cellMissing {
 			return v, k
 		}
 		return math.NaN(), cellBad

@@ -20,8 +20,9 @@ type table struct {
 
 	first, end int // the data block: lines[first:end]
 	core       []bool
-	width      int // cells per data row, trailing empty ones included
-	narrow     int // cells of the shortest regular row
+	decs       []byte // decimal mark of each column, nil where all have that of the dialect
+	width      int    // cells per data row, trailing empty ones included
+	narrow     int    // cells of the shortest regular row
 	score      int
 }
 

@@ -39,7 +39,7 @@ func (p *plan) tally(j int) *cellTally {
 				a.stamps = append(a.stamps, s)
 			}
 		case cellQuantity:
-			if _, m := scanNumber(t, 0, p.dec); m > 0 {
+			if _, m := scanNumber(t, 0, p.decOf(j)); m > 0 {
 				a.suffixes[strings.TrimSpace(utf8String(t[m:]))]++
 			}
 		case cellWord, cellMissing, cellOver, cellNumber:
