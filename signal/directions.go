@@ -41,8 +41,8 @@ var letterWords = signsOf(map[float64]string{
 
 // onOff words belong to a column that says only whether there is drive.
 var onOffWords = map[string]float64{
-	"on": 1, "high": 1, "true": 1, "yes": 1, "run": 1, "running": 1, "h": 1, "ein": 1, "hi": 1, "active": 1,
-	"off": 0, "low": 0, "false": 0, "no": 0, "stop": 0, "l": 0, "aus": 0, "lo": 0, "inactive": 0, "stopped": 0,
+	"on": 1, "high": 1, "true": 1, "yes": 1, "run": 1, "running": 1, "h": 1, "ein": 1, "hi": 1, "active": 1, "ja": 1, "oui": 1,
+	"off": 0, "low": 0, "false": 0, "no": 0, "stop": 0, "l": 0, "aus": 0, "lo": 0, "inactive": 0, "stopped": 0, "nein": 0, "non": 0,
 }
 
 // carriers are words that may stand beside a word of direction without

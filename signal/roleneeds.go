@@ -118,16 +118,21 @@ func (a *assignment) unknownWords(r *reducer) {
 		return
 	}
 	for j, c := range a.p.cols {
-		if c.kind != skipCol || !c.direction {
+		role, _ := headerRole(c.name)
+		if c.kind != skipCol || !c.direction && role != Drive {
 			continue
+		}
+		what := "a direction"
+		if !c.direction {
+			what = "the drive"
 		}
 		for i := a.p.first; i < a.p.end; i++ {
 			if a.p.kinds[i] == nil || len(a.p.text(i, j)) == 0 {
 				continue
 			}
 			if _, ok := c.polarity(a.p.text(i, j)); !ok {
-				a.err = &RoleError{File: a.p.file, Role: Drive, Msg: fmt.Sprintf("%s is named as a direction, but line %d holds %s, which is no known direction; %s",
-					a.p.columnName(j), i+1, quote(a.p.text(i, j)), expected), Hint: "replace the words by 1, -1 and 0, or name the drive with --drive"}
+				a.err = &RoleError{File: a.p.file, Role: Drive, Msg: fmt.Sprintf("%s is named as %s, but line %d holds %s, which is no known direction; %s",
+					a.p.columnName(j), what, i+1, quote(a.p.text(i, j)), expected), Hint: "replace the words by 1, -1 and 0, or name the drive with --drive"}
 				return
 			}
 		}
