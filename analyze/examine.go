@@ -164,6 +164,7 @@ func (w *work) findAlongTravel(stalls []stall) {
 	w.findGearTurn()
 	w.findSurge()
 	w.findEnds(stalls)
+	w.findLostAtStops()
 	w.findClings()
 	w.joinFriction()
 }

@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/mat"
+
+	"threewire/analyze/stats"
 )
 
 // findBentLine takes wide slow zones back that are no band at all: where the
@@ -59,8 +61,38 @@ func (w *work) findBentLine() {
 	w.found = out
 	if bent != nil {
 		bent.Kind, bent.Direction, bent.Event = BentLine, None, "bent"
+		if off := w.lineOff(); !math.IsNaN(off) {
+			bent.Measures = append(bent.Measures, Measure{MeasureLinearity, 100 * off, "% of span"})
+		}
 		w.found = append(w.found, *bent)
 	}
+}
+
+// lineOff is how far at most, as a share of the span, the reading lies off a straight
+// line over the shaft's way, taken for one driven at an even speed: the independent
+// linearity, of the way in which less of it shows. NaN where neither way is known.
+func (w *work) lineOff() float64 {
+	off := math.NaN()
+	for _, p := range w.prof {
+		if p == nil {
+			continue
+		}
+		var at, way []float64
+		for i, q := range p.Points {
+			if q.Rate <= 0 {
+				continue
+			}
+			s := 0.0
+			if i > 0 && len(way) > 0 {
+				s = way[len(way)-1] + (q.Position-at[len(at)-1])/q.Rate
+			}
+			at, way = append(at, q.Position), append(way, s)
+		}
+		if x := stats.IndependentLinearity(way, at) / w.span.Width(); !(x > off) {
+			off = x
+		}
+	}
+	return off
 }
 
 // besideRate is the median rate of a profile within a band over that of all of its other

@@ -26,7 +26,7 @@ func (w *work) endVisits() [2]endSeries {
 
 // visitsWithin is endVisits for another share of the travel.
 func (w *work) visitsWithin(share float64) (ends [2]endSeries) {
-	for _, s := range w.stallsOf() {
+	for _, s := range w.stallsAndPushes() {
 		dir := w.moves[s.move].Direction
 		depth := w.span.To - s.level
 		if dir == Down {
@@ -113,8 +113,12 @@ func (w *work) findDrift() {
 		}
 	}
 	if !tr[0].real && !tr[1].real {
-		w.findStep(ends)
-		return
+		both, ok := w.endsTogether(ends)
+		if !ok {
+			w.findStep(ends)
+			return
+		}
+		tr = both
 	}
 	f := w.driftFinding(ends, tr)
 	w.dropDriftJams(f)
@@ -160,7 +164,8 @@ func (w *work) endTrend(ends [2]endSeries, d int) endTrend {
 	if inward := (e.level[len(e.level)-1] < e.level[0]) == (d == 1); inward {
 		times = 1
 	}
-	if step, whole := sameWay(toRest(w.upToRail(e.level), one)); whole > math.Max(3*least, 0.02*w.span.Width()) && step > math.Max(least/4, times*one) && step > 3*w.comesBack(&ends[1-d]) {
+	step, whole := sameWay(toRest(w.upToRail(e.level), one))
+	if back := w.comesBack(&ends[1-d]); whole > leastInOrder(step, math.Max(one, back), least, w.span.Width()) && step > math.Max(least/4, times*one) && step > 3*back {
 		big, steady = true, true
 	}
 	// Where the door binds, the shaft stands short of the stop by itself.
@@ -171,13 +176,23 @@ func (w *work) endTrend(ends [2]endSeries, d int) endTrend {
 	return t
 }
 
+// leastInOrder is how far visits that each lie beyond the one before must have gone in
+// all: three times the least drift, and where each step is ten times what a stop's
+// level comes back to, twice that.
+func leastInOrder(step, comesBack, least, span float64) float64 {
+	if step > 10*comesBack {
+		return 2 * least
+	}
+	return math.Max(3*least, fewVisits*span)
+}
+
 // driftFinding describes the trends of both ends, and what the travel times say of
 // them.
 func (w *work) driftFinding(ends [2]endSeries, tr [2]endTrend) Finding {
 	f := Finding{Kind: SpanDrift, Volts: w.span, Tie: TiedToTime, TieP: 1, Event: "drift", Time: w.drivenTime()}
 	for d, name := range []string{"low end", "high end"} {
 		t := tr[d]
-		if t.n < 3 {
+		if t.n < 2 {
 			continue
 		}
 		f.Seen = max(f.Seen, t.n)
@@ -194,7 +209,7 @@ func (w *work) driftFinding(ends [2]endSeries, tr [2]endTrend) Finding {
 	}
 	f.Passes = f.Seen
 	var level [2]float64
-	if tr[0].n >= 3 && tr[1].n >= 3 {
+	if tr[0].n >= 2 && tr[1].n >= 2 {
 		level = [2]float64{medianOf(ends[0].level), medianOf(ends[1].level)}
 	}
 	f.Form = driftForm([2]float64{tr[0].change, tr[1].change}, [2]bool{tr[0].real, tr[1].real}, level, w.ref, w.tr.Reference != nil)

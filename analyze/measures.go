@@ -39,6 +39,7 @@ const (
 	MeasureLargestChange        MeasureName = "largest change of feedback"
 	MeasureLargestDeparture     MeasureName = "largest departure"
 	MeasureLargestDeviation     MeasureName = "largest deviation"
+	MeasureLinearity            MeasureName = "independent linearity"
 	MeasureLeaps                MeasureName = "leaps"
 	MeasureLeapsAtRest          MeasureName = "leaps at rest"
 	MeasureLevel                MeasureName = "level"

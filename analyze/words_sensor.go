@@ -11,6 +11,9 @@ func (f *Finding) titleDeadSpot(t told) string {
 	if f.Form == railToRail {
 		return fmt.Sprintf("Track broken: driven past one place the reading goes from rail to rail, %s, and back when driven back.", timesText(int(f.value(MeasureLeaps))))
 	}
+	if f.Form == lostAtStop {
+		return f.titleLostAtStop(t)
+	}
 	if f.Form == openBeyond {
 		driven := "one way"
 		if f.Direction != None {
