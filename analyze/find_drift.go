@@ -35,6 +35,10 @@ func (w *work) visitsWithin(share float64) (ends [2]endSeries) {
 		if depth > share*w.span.Width() || s.seconds < 2*w.lim.StallSeconds {
 			continue
 		}
+		// A drive so short that a shaft would hardly have left the noise shows no stop.
+		if s.pushes == 0 && w.rate[side(dir)]*s.seconds < 2*w.tol {
+			continue
+		}
 		e := &ends[side(dir)]
 		// Pushed against the stop again without having left it is one visit.
 		if n := len(e.x); n > 0 && !w.left(int(e.x[n-1]), s.move, -dir) {

@@ -62,12 +62,15 @@ func (w *work) pushed(k, next int) (stall, bool) {
 			took += m.Duration()
 		}
 	}
-	if took <= 0 || way/took*seconds < 2*w.visible() {
+	// A third of the way that they should have made is none; the tolerance within which
+	// the reading stayed must be no more.
+	moved := float64(w.moves[k].Direction) * (w.moves[next-1].End - w.moves[first].Start)
+	if due := way / math.Max(took, 1e-9) * seconds; due < math.Max(3*same, 2*w.visible()) || moved > due/3 {
 		return stall{}, false
 	}
 	level := w.plateau(w.moves[first].first, w.moves[next-1].last)
 	if w.atClip(level) {
 		return stall{}, false
 	}
-	return stall{move: first, level: level, at: w.moves[first].Time.From, seconds: seconds, arrived: true}, true
+	return stall{move: first, level: level, at: w.moves[first].Time.From, seconds: seconds, arrived: true, pushes: next - first}, true
 }

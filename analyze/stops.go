@@ -12,6 +12,7 @@ type stall struct {
 	at      float64 // s, when it began
 	seconds float64
 	arrived bool // the move tracked up to it; false: it did not even start
+	pushes  int  // short drives that make it up, 0 for one drive
 }
 
 // stallsOf lists the stalls: moves that end (or wholly consist) of a stand
