@@ -88,11 +88,13 @@ func (w *work) localTolerance() func(i int) float64 {
 }
 
 // dropSparks takes interference out of the reading: what comes in the same row
-// as a disturbance of the drive (see dropShared), and spikes to both sides
+// as a disturbance of the drive (see dropShared), single rows at both ends of the
+// channel (see dropEnds), and spikes to both sides
 // alike, of like size, all over the travel. A contact or a track that fails
 // goes to one level, so the spikes of the rarer sign show how far interference
 // reaches; what goes further stays.
 func (w *work) dropSparks() {
+	w.dropEnds()
 	all := w.findSpikes()
 	w.dropStrays(w.dropShared(all, w.dropBothSides(all)))
 }
