@@ -17,7 +17,7 @@ func (w *work) findNoStart(stalls []stall, hidden []float64) {
 			continue
 		}
 		if w.movedNothing(s) && !w.stopsThere(s, stalls, hidden) && w.getsPast(s) &&
-			!w.atJam(w.moves[s.move].Direction, s.level) && !w.goesOnAsleep(s.move) {
+			!w.atJam(w.moves[s.move].Direction, s.level) && !w.goesOnAsleep(s.move) && !w.takesUpPlay(s.move) {
 			idle = append(idle, s)
 		}
 	}
