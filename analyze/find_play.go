@@ -127,7 +127,15 @@ func (w *work) findPlay() {
 	// Everywhere alike; and a slow start is no play.
 	kept := p.kept()
 	middle, lo, hi := medianOf(kept), kept[0], kept[len(kept)-1]
-	if middle < mostPlay*span+2*w.quantum || lo < 0.6*middle || hi > 1.6*middle || len(p.again) > 0 && medianOf(p.again) > 0.5*middle {
+	if lo < 0.6*middle || hi > 1.6*middle || len(p.again) > 0 && medianOf(p.again) > 0.5*middle {
+		return
+	}
+	// What every start takes is no play: the motor's own, and that of a drive which begins
+	// at less than it comes to.
+	if len(p.again) >= 2 {
+		middle -= medianOf(p.again)
+	}
+	if middle < mostPlay*span+2*w.quantum {
 		return
 	}
 	w.found = append(w.found, Finding{

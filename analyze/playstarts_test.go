@@ -38,6 +38,32 @@ func (d *draft) startsLate(seconds func(was, dir float64) float64) *draft {
 	return d
 }
 
+// What a start takes that is no reversal is no play at one either: a little play and a slow
+// start look like much play together.
+func TestPlayIsMoreThanAStart(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		reversed float64 // s
+		found    bool
+	}{{0.25, false}, {0.6, true}} {
+		d := newDraft(33)
+		d.noise, d.x = 0.002, 1
+		d.startsLate(func(was, dir float64) float64 {
+			if was == 0 || was == dir {
+				return 0.12
+			}
+			return c.reversed
+		})
+		d.run(0, 1)
+		for range 3 {
+			d.run(12, 1.5).run(0, 1).run(12, 2).run(0, 1).run(-12, 1.5).run(0, 1).run(-12, 2).run(0, 1)
+		}
+		if got, v := look(t, d); showsKind(got, Play) != c.found {
+			t.Errorf("%.2f s: %s", c.reversed, say(got, v))
+		}
+	}
+}
+
 // Three reversals that lose alike tell play where another start shows what any of them
 // takes; a motor that is as slow to start there has none. (Drawn.)
 func TestPlayOfThreeReversals(t *testing.T) {
