@@ -71,3 +71,24 @@ func TestFewSweepsThatDoNotFade(t *testing.T) {
 		}
 	}
 }
+
+// Lost between the first pass and the second, and nothing of it within the first, it is a
+// step: a control that drives at less from then on. Heat comes within the passes, or goes on
+// coming.
+func TestStepOrHeat(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		name string
+		f    fade
+		step bool
+	}{
+		{"a step", fade{loss: []float64{0, -0.34, -0.33, -0.35}, within: 0.01}, true},
+		{"heat that comes within the first pass", fade{loss: []float64{0, -0.34, -0.36, -0.35}, within: 0.2}, false},
+		{"heat that goes on coming", fade{loss: []float64{0, -0.15, -0.28, -0.35}, within: 0.03}, false},
+		{"two passes only", fade{loss: []float64{0, -0.35}}, false},
+	} {
+		if c.f.steps() != c.step {
+			t.Errorf("%s: step %v", c.name, !c.step)
+		}
+	}
+}

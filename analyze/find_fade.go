@@ -22,12 +22,17 @@ type fade struct {
 	at   []float64 // s
 	loss []float64
 	even bool // the last lost it all along the way
+	// By how much more the later ones, in the middle, lost where the first one began than
+	// where it ended.
+	within float64
 }
 
 // findFade reports a motor that is much slower in its last pass than in its first, place
 // by place and at the same drive, and was slower with every pass between or stays as slow
 // as it got: heat comes fastest while the motor is cold. A step after passes that were
-// alike is something else, and so is a pass that is slow among faster ones.
+// alike is something else, and so is a pass that is slow among faster ones. Where only the
+// polarity of the drive was logged a control may have driven the first passes at full and
+// the others at less: that is a step.
 func (w *work) findFade() {
 	// Where the volts are not known a supply that falls looks the same.
 	if !w.driveKnown() && w.tr.Supply == nil || w.d.pulsed || w.slows > 0 {
@@ -45,7 +50,7 @@ func (w *work) findFade() {
 		if f.Time = f.Time.widen(x.at[0]).widen(x.at[n-1]); n < 2 {
 			continue
 		}
-		if !x.falls() {
+		if !x.falls() || !w.driveKnown() && x.steps() {
 			return
 		}
 		ways++
@@ -73,6 +78,7 @@ func (w *work) fadeOf(d int) fade {
 	var first map[int]float64
 	volts := map[int]float64{}
 	var x fade
+	var within []float64
 	for k := range w.moves {
 		m := &w.moves[k]
 		if side(m.Direction) != d || m.Direction == None {
@@ -105,8 +111,21 @@ func (w *work) fadeOf(d int) fade {
 		middle := medianOf(lost)
 		_, least := extremes(lost)
 		x.at, x.loss, x.even = append(x.at, at), append(x.loss, middle), least < middle/2
+		third := (len(lost) + 2) / 3
+		within = append(within, medianOf(lost[len(lost)-third:])-medianOf(lost[:third]))
+	}
+	if len(within) > 0 {
+		x.within = medianOf(within)
 	}
 	return x
+}
+
+// steps tells whether what was lost was lost between the first pass and the second: it
+// gets no more after that, so that heat which did it would have come within a pass or
+// two; and then the first one would have been slowed by a part of it already.
+func (x fade) steps() bool {
+	total := x.loss[len(x.loss)-1]
+	return len(x.loss) > 2 && x.loss[1] < 0.75*total && x.within < -total/5
 }
 
 // falls tells whether the speed fell from the first pass on, along the whole way, and
