@@ -257,6 +257,9 @@ func (w *work) findSupply() {
 	if name == "" || drop < most && (level > lowestSupply || w.tr.Supply == nil && w.runsAbove(lowestSupply)) {
 		return
 	}
+	if drop < most && w.builtForLess() {
+		return
+	}
 	if name == "drive" && drop > 0.25 && !holds {
 		name = sagAsLimit
 	}
@@ -272,6 +275,23 @@ func (w *work) findSupply() {
 		}
 	}
 	w.found = append(w.found, f)
+}
+
+// builtForLess tells whether the shaft is too quick at these few volts for a motor of a
+// 12 V system: such a one would cross its travel, at 12 V, in less than nineteen of twenty
+// take. A motor built for the volts that it gets does not want for more. Short drives show
+// it slower than it is.
+func (w *work) builtForLess() bool {
+	r := (w.rate[0] + w.rate[1]) / 2
+	if !w.driveKnown() || w.d.pulsed || !(r > 0) || !(w.span.Width() > 0.2*w.ref) {
+		return false
+	}
+	travel := w.span.Width()
+	if !w.bothEnds() {
+		travel = math.Max(travel, w.usualTravel())
+	}
+	at12 := travel / r * (w.d.amp - startVolts) / (12 - startVolts)
+	return math.Log(at12) < math.Log(usualTransit)-1.96*usualSpread
 }
 
 // sagOfDrive is the share of the motor's volts that the feed may lose: the bridge's own

@@ -85,7 +85,37 @@ func (w *work) acrossTravel() (full, at12, spread float64) {
 	case w.tr.DriveIsPolarity || w.d.amp <= 5:
 		return full, full, math.Hypot(spread, 0.2)
 	}
-	return full, full * (w.d.amp - startVolts) / (12 - startVolts), spread
+	// A motor of a 24 V system takes the time of one of 12 V, at twice the volts.
+	volts := w.d.amp
+	if volts > mostOf12 {
+		volts /= 2
+	}
+	return full, full * (volts - startVolts) / (12 - startVolts), spread
+}
+
+// mostOf12 is the most, in V, that a 12 V system gives for long: what a generator charges
+// with in the cold, 15 to 15.5 V, and an instrument's few percent (common practice, no
+// source).
+const mostOf12 = 16.0
+
+// unevenLoad is by how much the speeds of the two ways of a sound actuator usually differ,
+// as the logarithm of their ratio: the door's weight and springs help one of them. Up to a
+// fifth is no rare thing (common practice, no source).
+const unevenLoad = 0.1
+
+// evenForWeak is how many times as many good actuators as weak ones, slower than usual by a
+// factor, run their two ways as alike as this one does. Speed is w0 (1 - T/Ts): a motor so
+// weak that it is slow by the factor stands that much nearer to its stall, and what the
+// loads of the two ways differ by changes its speed that many times as much. That they
+// differ is no sign of a weak one: other things do that.
+func (w *work) evenForWeak(factor float64) float64 {
+	if w.rate[0] <= 0 || w.rate[1] <= 0 || factor < 1 {
+		return 1
+	}
+	differ := math.Log(w.rate[1] / w.rate[0])
+	good := distuv.Normal{Sigma: unevenLoad}
+	weak := distuv.Normal{Sigma: unevenLoad * factor}
+	return math.Max(1, good.Prob(differ)/weak.Prob(differ))
 }
 
 // findWeakDrive reports a motor slow everywhere beyond what is usual, when
@@ -99,7 +129,7 @@ func (w *work) findWeakDrive() {
 	if w.against != nil && w.against.Used {
 		return // judged against the profile
 	}
-	few := w.travel.asSlow / weakShare
+	few := w.travel.asSlow / weakShare * w.evenForWeak(at12/usualTransit)
 	if few > 0.5 {
 		return
 	}

@@ -15,7 +15,9 @@ func TestWeakWithoutProfile(t *testing.T) {
 	t.Parallel()
 	for seed := range uint64(3) {
 		for seconds, want := range map[float64]Fault{5: NoFault, 15: NoFault, 20: NoFault, 30: CannotTell, 50: Motor} {
-			if v := Judge(examined(t, takes(seed, seconds), false)).Verdict; v.Conclusion != want {
+			d := newDraft(seed)
+			d.rate, d.speed = (d.hi-d.lo)/seconds, uneven
+			if v := Judge(examined(t, d.sweeps(2), false)).Verdict; v.Conclusion != want {
 				t.Errorf("seed %d, %.0f s for the travel: %s %.2f, want %s", seed, seconds, v.Conclusion, v.Probability, want)
 			}
 		}
