@@ -19,9 +19,10 @@ const heldAndJumped = "held and jumped"
 // findDeadSpots reports places where the track does not tell the position,
 // and drop-outs that belong to no place.
 func (w *work) findDeadSpots() {
+	skipped := w.skippedPlaces()
 	var lost []*event
 	for i := range w.events {
-		if e := &w.events[i]; w.lost(e) && !w.inNoise(e) {
+		if e := &w.events[i]; w.lost(e) && !w.inNoise(e) && !skippedOver(skipped, e) {
 			lost = append(lost, e)
 		}
 	}
@@ -44,6 +45,7 @@ func (w *work) findDeadSpots() {
 			strewn = append(strewn, c.events...)
 		}
 	}
+	w.addSkipped(skipped)
 	left := w.strewnLosses(strewn)
 	// A loss while the shaft is driven against a stop is one at rest, but for
 	// the place: the end of the track itself may be at fault. Once or twice,

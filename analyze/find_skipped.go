@@ -1,0 +1,224 @@
+package analyze
+
+import (
+	"cmp"
+	"math"
+	"slices"
+)
+
+// A dead spot may be passed in less time than a rate is measured in: the reading holds at
+// one edge for a few rows and is beyond the other in the next. One such hold is soon made
+// by noise, or by a shaft that catches. But a spot of the track is the same going up as
+// going down: each way the reading holds at the edge it comes to first, and nothing between
+// the edges is ever read, while the shaft loses no time over it.
+
+// skipped is a hold of the reading under way that one leap makes up for.
+type skipped struct {
+	first, leap int     // bins: the hold is [first, leap)
+	from, to    float64 // V, before and after
+	pace        float64 // V/s, of the line before and after
+	lift        float64 // log likelihood, against a shaft that changes its speed smoothly
+}
+
+const (
+	// leastHeldRows are the rows that a hold must last: over two the line between is as good.
+	leastHeldRows = 3
+	// skippedLift is what each hold must be worth: one in a thousand of the rows at which
+	// the reading steps on by noise, of which a pass has some tens.
+	skippedLift = 7
+)
+
+// skippedPlaces lists the places over which the reading holds and leaps both ways, in two of
+// three passes, too shortly for its rate to tell.
+func (w *work) skippedPlaces() (out []cluster) {
+	if w.heldByClock() || !(w.span.Width() > 0) {
+		return nil
+	}
+	var all []*event
+	for k := range w.moves {
+		m := &w.moves[k]
+		if m.Direction == None {
+			continue
+		}
+		for _, s := range w.skipsOf(m) {
+			all = append(all, w.skipEvent(k, s))
+		}
+	}
+	for _, c := range w.clusters(all) {
+		seen, made := w.passes(c)
+		n, passes := seen[0]+seen[1], made[0]+made[1]
+		if min(seen[0], seen[1]) == 0 || 3*n < 2*passes || len(c.events) > n {
+			continue
+		}
+		if tied, _ := w.tie(c, len(all)); tied == TiedToPosition && w.sameBothWays(c) {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// skippedOver tells whether an event is one more sight of a place that the reading skips.
+func skippedOver(places []cluster, e *event) bool {
+	return slices.ContainsFunc(places, func(c cluster) bool {
+		return slices.ContainsFunc(c.events, func(o *event) bool { return o.move == e.move && o.volts().Overlaps(e.volts()) })
+	})
+}
+
+// addSkipped reports the places that the reading skips, but for those where a dead spot
+// was found that shows in as many passes.
+func (w *work) addSkipped(places []cluster) {
+	for _, c := range places {
+		seen, made := w.passes(c)
+		tied, p := w.tie(c, len(c.events))
+		if slices.ContainsFunc(w.found, func(f Finding) bool {
+			return f.Kind == DeadSpot && f.Volts.Overlaps(c.volts) && f.Seen >= seen[0]+seen[1]
+		}) {
+			continue
+		}
+		w.found = slices.DeleteFunc(w.found, func(f Finding) bool { return f.Kind == DeadSpot && f.Volts.Overlaps(c.volts) })
+		w.found = append(w.found, w.deadSpot(c, seen, made, tied, p))
+	}
+}
+
+// sameBothWays tells whether the holds of the two directions leave out the same stretch:
+// what they have in common is half at least of what either leaves out.
+func (w *work) sameBothWays(c cluster) bool {
+	var from, to [2][]float64
+	for _, e := range c.events {
+		d := side(w.moves[e.move].Direction)
+		from[d], to[d] = append(from[d], e.volts().From), append(to[d], e.volts().To)
+	}
+	up, down := Interval{medianOf(from[1]), medianOf(to[1])}, Interval{medianOf(from[0]), medianOf(to[0])}
+	common := math.Min(up.To, down.To) - math.Max(up.From, down.From)
+	return common > 0.5*math.Max(up.Width(), down.Width())
+}
+
+// skipEvent is a hold as an event.
+func (w *work) skipEvent(move int, s skipped) *event {
+	e := &event{move: move, first: s.first, last: s.leap, place: middle, from: s.from, to: s.to}
+	e.seconds = lapse(w.t[s.leap], w.t[s.first])
+	e.moved = float64(w.moves[move].Direction) * (s.to - s.from)
+	e.expected = s.pace * e.seconds
+	e.spread = w.moving()
+	e.low, e.high = e.volts().From, e.volts().To
+	e.inside, e.jump, e.shift = s.from, e.moved, s.lift
+	return e
+}
+
+// skipsOf lists the holds of a move that hold clear of each other, the surest first.
+func (w *work) skipsOf(m *Move) (out []skipped) {
+	sign := float64(m.Direction)
+	sigma := math.Hypot(w.moving(), w.quantum/math.Sqrt(12))
+	var all []skipped
+	for i := m.first + 2*leastHeldRows; i+leastHeldRows < m.last; i++ {
+		// The leap may take a row of its own.
+		step := math.Max(sign*(w.v[i]-w.v[i-1]), sign*(w.v[min(i+1, m.last-1)]-w.v[i-1]))
+		if step < 2.5*math.Sqrt2*sigma || step < w.lim.Fast*w.rate[side(m.Direction)]*w.tr.Step {
+			continue
+		}
+		if s, ok := w.skipAt(m, i, sigma); ok {
+			all = append(all, s)
+		}
+	}
+	slices.SortStableFunc(all, func(a, b skipped) int { return cmp.Compare(b.lift, a.lift) })
+	for _, s := range all {
+		if !slices.ContainsFunc(out, func(o skipped) bool { return s.first < o.leap+leastHeldRows && o.first < s.leap+leastHeldRows }) {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// skipAt is the surest hold that ends with a leap to the given bin.
+func (w *work) skipAt(m *Move, leap int, sigma float64) (best skipped, ok bool) {
+	sign, nominal := float64(m.Direction), w.rate[side(m.Direction)]
+	for held := leastHeldRows; held <= 2*w.window; held++ {
+		// As much line before and after as is held, to tell its pace.
+		flank := max(2*leastHeldRows, held)
+		a, b, h := leap-held-flank, leap+1+flank, leap-held
+		if a < m.first || b > m.last {
+			break
+		}
+		if w.rowsMissing(w.t[a], w.t[b-1]) || w.chopped(a, b) {
+			continue
+		}
+		x, y := make([]float64, 0, b-a), make([]float64, 0, b-a)
+		var t []float64
+		for i := a; i < b; i++ {
+			if i == leap {
+				continue // the row of the leap may lie anywhere between
+			}
+			at := w.t[i] - w.t[h]
+			t = append(t, at)
+			if i > h && i < leap {
+				at = 0
+			}
+			x, y = append(x, at), append(y, sign*w.v[i])
+		}
+		level, pace, left := lineLeft(x, y)
+		n := float64(len(y))
+		floor := (n - 2) * sigma * sigma
+		missed := pace * (w.t[leap] - w.t[h])
+		if pace < 0.4*nominal || pace > 1.6*nominal || missed < math.Max(4*sigma, 3*w.quantum) || left > 2.5*floor {
+			continue
+		}
+		lift := (curveLeft(t, y) - left) / (2 * math.Max(left/(n-2), sigma*sigma))
+		if lift > best.lift {
+			best = skipped{first: h, leap: leap, from: sign * level, to: sign * (level + missed), pace: pace, lift: lift}
+		}
+	}
+	return best, best.lift > skippedLift
+}
+
+// lineLeft fits y = level + slope x and gives what is left, a sum of squares.
+func lineLeft(x, y []float64) (level, slope, left float64) {
+	mx, my := mean(x), mean(y)
+	sxx, sxy := 0.0, 0.0
+	for i := range x {
+		sxx += (x[i] - mx) * (x[i] - mx)
+		sxy += (x[i] - mx) * (y[i] - my)
+	}
+	slope = sxy / math.Max(sxx, 1e-300)
+	level = my - slope*mx
+	for i := range x {
+		d := y[i] - level - slope*x[i]
+		left += d * d
+	}
+	return level, slope, left
+}
+
+// curveLeft is what the cubic that fits best leaves, a sum of squares: a shaft changes its
+// speed smoothly.
+func curveLeft(t, y []float64) float64 {
+	left := slices.Clone(y)
+	var base [][]float64
+	scale := math.Max(math.Abs(t[0]), math.Abs(t[len(t)-1]))
+	for p := range 4 {
+		b := make([]float64, len(t))
+		for i := range b {
+			b[i] = math.Pow(t[i]/scale, float64(p))
+		}
+		for _, o := range base {
+			project(b, o)
+		}
+		base = append(base, b)
+		project(left, b)
+	}
+	sum := 0.0
+	for _, d := range left {
+		sum += d * d
+	}
+	return sum
+}
+
+// project takes from y what of it goes with b.
+func project(y, b []float64) {
+	yb, bb := 0.0, 0.0
+	for i := range y {
+		yb += y[i] * b[i]
+		bb += b[i] * b[i]
+	}
+	for i := range y {
+		y[i] -= yb / math.Max(bb, 1e-300) * b[i]
+	}
+}
