@@ -34,8 +34,8 @@ func (w *work) findDeadSpots() {
 	for _, c := range all {
 		// What a place beyond doubt loses says nothing against another place.
 		losses := lost
-		if own := firm[c.events[0]]; !own && len(firm) > 0 {
-			losses = slices.DeleteFunc(slices.Clone(lost), func(e *event) bool { return firm[e] })
+		if len(firm) > 0 {
+			losses = slices.DeleteFunc(slices.Clone(lost), func(e *event) bool { return firm[e] && !slices.Contains(c.events, e) })
 		}
 		seen, made := w.passes(c)
 		switch tied, p, what := w.weighLosses(c, seen, made, len(losses), len(rest)); what {
@@ -193,7 +193,46 @@ func (w *work) firmLosses(all []cluster, lost int) map[*event]bool {
 			}
 		}
 	}
+	w.firmTogether(all, lost, firm)
 	return firm
+}
+
+// firmTogether marks the events of places of which each fails in every pass over it, three
+// and both ways at least, where together they make all the losses, or all but one in ten:
+// taken one by one, two such places speak against each other. Of so many losses strewn over
+// the travel, that all the others fall where the first of each place fell is what is weighed.
+func (w *work) firmTogether(all []cluster, lost int, firm map[*event]bool) {
+	var places []cluster
+	events, share := 0, 0.0
+	for _, c := range all {
+		seen, made := w.passes(c)
+		n, passes := seen[0]+seen[1], made[0]+made[1]
+		if n < 3 || n < passes || min(seen[0], seen[1]) == 0 {
+			continue
+		}
+		lo, hi := math.Inf(1), math.Inf(-1)
+		for _, e := range c.events {
+			lo, hi = math.Min(lo, e.volts().Mid()), math.Max(hi, e.volts().Mid())
+		}
+		places = append(places, c)
+		events += len(c.events)
+		share += (hi - lo + w.resolution()) / math.Max(w.span.Width(), 1e-9)
+	}
+	k := len(places)
+	if k < 2 || 10*events < 9*lost || share > 0.2 {
+		return
+	}
+	p := stats.BinomialTail(events-k, lost-k, share)
+	for i := range k { // whichever of the losses came first at each place
+		p *= float64(lost-i) / float64(i+1)
+	}
+	if p < w.lim.Significance {
+		for _, c := range places {
+			for _, e := range c.events {
+				firm[e] = true
+			}
+		}
+	}
 }
 
 // grainOnly tells whether the shaft would have got no further during the stands
