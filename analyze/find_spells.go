@@ -38,6 +38,9 @@ func (w *work) findSpells() {
 	if s, ok := w.scatter(); ok && w.roughAlong(&s) {
 		return
 	}
+	if w.leapsKeepTime() {
+		return
+	}
 	const most = 100 // what chatters all the time is told elsewhere, and takes long to weigh
 	all := w.spells()
 	if len(all) < 3 || len(all) > most {
