@@ -110,10 +110,15 @@ func (w *work) skipsOf(m *Move) (out []skipped) {
 	sign := float64(m.Direction)
 	sigma := math.Hypot(w.moving(), w.quantum/math.Sqrt(12))
 	var all []skipped
-	for i := m.first + 2*leastHeldRows; i+leastHeldRows < m.last; i++ {
+	for i := m.first + 2*leastHeldRows; i+leastHeldRows+1 < m.last; i++ {
 		// The leap may take a row of its own.
 		step := math.Max(sign*(w.v[i]-w.v[i-1]), sign*(w.v[min(i+1, m.last-1)]-w.v[i-1]))
 		if step < 2.5*math.Sqrt2*sigma || step < w.lim.Fast*w.rate[side(m.Direction)]*w.tr.Step {
+			continue
+		}
+		// One row that is off is soon made by noise: the rows beside it must tell the same.
+		const beside = 3
+		if sign*(mean(w.v[i+1:i+1+beside])-mean(w.v[i-beside:i])) < 3*sigma {
 			continue
 		}
 		if s, ok := w.skipAt(m, i, sigma); ok {
@@ -131,43 +136,54 @@ func (w *work) skipsOf(m *Move) (out []skipped) {
 
 // skipAt is the surest hold that ends with a leap to the given bin.
 func (w *work) skipAt(m *Move, leap int, sigma float64) (best skipped, ok bool) {
-	sign, nominal := float64(m.Direction), w.rate[side(m.Direction)]
-	for held := leastHeldRows; held <= 2*w.window; held++ {
-		// As much line before and after as is held, to tell its pace.
-		flank := max(2*leastHeldRows, held)
-		a, b, h := leap-held-flank, leap+1+flank, leap-held
-		if a < m.first || b > m.last {
-			break
+	try := func(held int) {
+		if s, ok := w.skipOf(m, leap, held, sigma); ok && s.lift > best.lift {
+			best = s
 		}
-		if w.rowsMissing(w.t[a], w.t[b-1]) || w.chopped(a, b) {
-			continue
-		}
-		x, y := make([]float64, 0, b-a), make([]float64, 0, b-a)
-		var t []float64
-		for i := a; i < b; i++ {
-			if i == leap {
-				continue // the row of the leap may lie anywhere between
-			}
-			at := w.t[i] - w.t[h]
-			t = append(t, at)
-			if i > h && i < leap {
-				at = 0
-			}
-			x, y = append(x, at), append(y, sign*w.v[i])
-		}
-		level, pace, left := lineLeft(x, y)
-		n := float64(len(y))
-		floor := (n - 2) * sigma * sigma
-		missed := pace * (w.t[leap] - w.t[h])
-		if pace < 0.4*nominal || pace > 1.6*nominal || missed < math.Max(4*sigma, 3*w.quantum) || left > 2.5*floor {
-			continue
-		}
-		lift := (curveLeft(t, y) - left) / (2 * math.Max(left/(n-2), sigma*sigma))
-		if lift > best.lift {
-			best = skipped{first: h, leap: leap, from: sign * level, to: sign * (level + missed), pace: pace, lift: lift}
+	}
+	// Long holds are looked for in steps of a twelfth, and then row by row.
+	const part = 12
+	for held := leastHeldRows; held <= 2*w.window; held += 1 + held/part {
+		try(held)
+	}
+	if held := leap - best.first; best.lift > 0 && held >= part {
+		for n := held - held/part; n <= held+held/part; n++ {
+			try(n)
 		}
 	}
 	return best, best.lift > skippedLift
+}
+
+// skipOf weighs a hold of so many rows that ends with a leap to the given bin; ok is false
+// where it can be none.
+func (w *work) skipOf(m *Move, leap, held int, sigma float64) (s skipped, ok bool) {
+	sign, nominal := float64(m.Direction), w.rate[side(m.Direction)]
+	// As much line before and after as is held, to tell its pace.
+	flank := max(2*leastHeldRows, held)
+	a, b, h := leap-held-flank, leap+1+flank, leap-held
+	if a < m.first || b > m.last || w.rowsMissing(w.t[a], w.t[b-1]) || w.chopped(a, b) {
+		return s, false
+	}
+	x, y, t := make([]float64, 0, b-a), make([]float64, 0, b-a), make([]float64, 0, b-a)
+	for i := a; i < b; i++ {
+		if i == leap {
+			continue // the row of the leap may lie anywhere between
+		}
+		at := w.t[i] - w.t[h]
+		t = append(t, at)
+		if i > h && i < leap {
+			at = 0
+		}
+		x, y = append(x, at), append(y, sign*w.v[i])
+	}
+	level, pace, left := lineLeft(x, y)
+	free := float64(len(y) - 2)
+	missed := pace * (w.t[leap] - w.t[h])
+	if pace < 0.4*nominal || pace > 1.6*nominal || missed < math.Max(4*sigma, 3*w.quantum) || left > 2.5*free*sigma*sigma {
+		return s, false
+	}
+	lift := (curveLeft(t, y) - left) / (2 * math.Max(left/free, sigma*sigma))
+	return skipped{first: h, leap: leap, from: sign * level, to: sign * (level + missed), pace: pace, lift: lift}, true
 }
 
 // lineLeft fits y = level + slope x and gives what is left, a sum of squares.
@@ -196,7 +212,10 @@ func curveLeft(t, y []float64) float64 {
 	for p := range 4 {
 		b := make([]float64, len(t))
 		for i := range b {
-			b[i] = math.Pow(t[i]/scale, float64(p))
+			b[i] = 1
+			for range p {
+				b[i] *= t[i] / scale
+			}
 		}
 		for _, o := range base {
 			project(b, o)
