@@ -219,7 +219,8 @@ func (w *work) unevenLengths(open []opening) bool {
 func (w *work) duringOpening(o opening) (from, to, due float64) {
 	a := o.first + (o.last-o.first)/3
 	k := max(1, min(w.window/2, (o.last-a)/2))
-	due = w.rate[side(o.dir)] * (w.t[o.last-1] - w.t[a])
+	// From the middle of the first rows to the middle of the last.
+	due = w.rate[side(o.dir)] * (w.t[o.last-1] - w.t[a+k-1] + w.t[o.last-k] - w.t[a]) / 2
 	return medianOf(w.v[a : a+k]), medianOf(w.v[o.last-k : o.last]), due
 }
 
