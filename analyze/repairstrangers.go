@@ -72,6 +72,9 @@ func paceApart(b, a *Capture) string {
 	if a.Free != b.Free || b.shows(RefLoss) || b.shows(AtRail) {
 		return "" // what is read is not the shaft's travel
 	}
+	if a.driveKnown() != b.driveKnown() {
+		return "" // a speed for a volt of drive is not one for a polarity
+	}
 	k, ok := levelScale(b, a)
 	if !ok {
 		return ""
