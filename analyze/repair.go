@@ -84,7 +84,7 @@ func proveRepair(before, after []*Capture, same bool) *Repair {
 			groups++
 			x.group = groups
 			for k, g := range of {
-				if f.Event != "" && f.Event == g.Event || f.placed() && sameTrouble(b, g, b, f) {
+				if f.Event != "" && f.Event == g.Event || f.placed() && sameTrouble(b, g, b, f) || b.unread(f, g) {
 					x.group = r.Findings[first+k].group
 					break
 				}
@@ -345,11 +345,15 @@ func follow(b *Capture, f *Finding, after []*Capture) Repaired {
 		var n int
 		r.Seen, r.Of, unit = seenBefore(b, f)
 		for _, a := range able {
-			n += a.chances(f, sameShare(b, a, f.Volts))
+			n += a.chances(f, placeAfter(b, f, a))
 		}
 		r.After = n
-		r.Missed = missedChance(r.Seen, r.Of, n)
-		need = float64(passesFor(r.Seen, r.Of, repairLimit/math.Max(f.Strength, repairLimit)) - n)
+		limit := repairLimit / math.Max(f.Strength, repairLimit)
+		if f.bodily() {
+			r.Missed, need = bodyMissed(r.Seen, r.Of, n), float64(bodyPassesFor(r.Seen, r.Of, limit)-n)
+		} else {
+			r.Missed, need = missedChance(r.Seen, r.Of, n), float64(passesFor(r.Seen, r.Of, limit)-n)
+		}
 	}
 	// What was no more than noise before cannot remain.
 	r.Missed *= f.Strength

@@ -26,6 +26,35 @@ func missedChance(seen, passes, n int) float64 {
 	return p
 }
 
+// bodily tells whether a finding is of a body: an object in the way, a load at one place,
+// teeth that are gone. What stopped every drive, slowed every pass or let go in each of
+// them does not let one through by chance, as a contact does: it is there or it is not.
+func (f *Finding) bodily() bool {
+	return f.Kind == Jam || f.Kind == SlowZone || f.Kind == GearSlip
+}
+
+// bodyMissed is [missedChance] for a body: it weighs two stories evenly, that the body
+// shows in every pass, and that it comes and goes with a chance per pass of which nothing
+// is known. That it showed in all of n passes is 1 by the first and 1/(n+1) by the
+// second, so that 1/(n+2) is left for the second, by which alone a body may be missed.
+// Had it once not shown, only the second is left.
+func bodyMissed(seen, passes, n int) float64 {
+	p := missedChance(seen, passes, n)
+	if seen >= passes && n > 0 {
+		p /= float64(passes + 2)
+	}
+	return p
+}
+
+// bodyPassesFor is [passesFor] for a body.
+func bodyPassesFor(seen, passes int, limit float64) int {
+	n := 0
+	for n < 1000 && bodyMissed(seen, passes, n) > limit {
+		n++
+	}
+	return n
+}
+
 // passesFor is the least number of clean passes that bring the chance of
 // having missed it to the limit, at most 1000.
 func passesFor(seen, passes int, limit float64) int {
@@ -47,7 +76,10 @@ func seenBefore(b *Capture, f *Finding) (seen, passes int, unit string) {
 		// Every drive into the place ended there, or went past it.
 		n := b.chances(f, f.Volts)
 		return f.Seen, max(f.Seen, f.Passes, n), fmt.Sprintf("drives past %.2f V going %s", f.Volts.Mid(), f.Direction)
-	case DeadSpot, NoisyTrack, BentTrack, SlowZone, GearSlip:
+	case GearSlip:
+		// Teeth that let go in one pass do so several times: a pass counts once.
+		return max(1, min(f.Seen, f.Passes)), max(1, f.Passes, b.chances(f, f.Volts)), fmt.Sprintf("passes over %.2f to %.2f V", f.Volts.From, f.Volts.To)
+	case DeadSpot, NoisyTrack, BentTrack, SlowZone:
 		return f.Seen, max(f.Seen, f.Passes), fmt.Sprintf("passes over %.2f to %.2f V", f.Volts.From, f.Volts.To)
 	case EndLoss:
 		return f.Seen, max(f.Seen, f.Passes), "arrivals at that stop"
@@ -93,9 +125,10 @@ func (c *Capture) chances(f *Finding, band Interval) int {
 			}
 		}
 	case Jam:
+		// Either way: what lies in the way on going there lies in it on coming back, and
+		// a shaft that comes from beyond has gone past.
 		for _, s := range c.strokes() {
-			past := s.dir == Up && s.low < band.From && s.high > band.To+2*slack || s.dir == Down && s.high > band.To && s.low < band.From-2*slack
-			if past && s.dir == f.Direction {
+			if s.dir == Up && s.low < band.From && s.high > band.To+2*slack || s.dir == Down && s.high > band.To && s.low < band.From-2*slack {
 				n++
 			}
 		}
@@ -321,7 +354,8 @@ func blindTo(b *Capture, f *Finding, a *Capture) string {
 	if a.Unit != b.Unit && a.Span.Width() > 0 { // as shares of the travel
 		now *= b.Span.Width() / a.Span.Width()
 	}
-	if now > 1.5*then && (math.IsInf(size, 1) && now > 3*then || now > size/3) {
+	// Hunting is told by how the drive turns over, and not by how finely the shaft is read.
+	if f.Kind != Hunting && now > 1.5*then && (math.IsInf(size, 1) && now > 3*then || now > size/3) {
 		return fmt.Sprintf("%s resolves %.3f %s, before it was %.3f %s; log as finely as before", a.Source, now, a.Unit, then, b.Unit)
 	}
 	switch f.Kind {

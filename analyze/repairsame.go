@@ -39,6 +39,33 @@ func otherLook(b *Capture, f *Finding, a *Capture, g *Finding) bool {
 	})
 }
 
+// unread tells whether the drives that seem to move nothing all fall into the time in
+// which the reading lay at a rail, by another finding: then nobody saw whether they
+// moved anything.
+func (c *Capture) unread(f, rail *Finding) bool {
+	if f.Kind != OneWay || rail.Kind != AtRail {
+		return false
+	}
+	for _, m := range c.Moves {
+		if m.Direction == f.Direction && m.Time.inCommon(rail.Time) < 0.5*m.Duration() {
+			return false
+		}
+	}
+	return true
+}
+
+// placeAfter carries the place of a finding of before to a capture after the repair: a
+// stall at the end of what was driven before is no end of the travel, of which shares
+// could be taken, and lies at its level.
+func placeAfter(b *Capture, f *Finding, a *Capture) Interval {
+	if f.Kind == Jam && b.endsAt(f.Direction, f.Volts) {
+		if k, ok := levelScale(b, a); ok {
+			return Interval{k * f.Volts.From, k * f.Volts.To}
+		}
+	}
+	return sameShare(b, a, f.Volts)
+}
+
 // blamesStop tells whether the finding is no more than where a stop lies.
 func (f *Finding) blamesStop() bool {
 	return f.Kind == Jam && (strings.HasPrefix(f.Form, jamFarInside) || strings.HasPrefix(f.Form, jamDriven))

@@ -3,6 +3,7 @@ package analyze
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // repairSpan is how far, as a share, the travel of one actuator may differ
@@ -50,6 +51,7 @@ func (r *Repair) travelRepaired(before, after []*Capture) {
 		case ratio > 1+repairSpan:
 			r.worse(a.c, Jam, fmt.Sprintf("The travel ends at %.0f %% of what it was before the repair.", 100/ratio), shown{.03, .06, .03, .3, .02},
 				"the same actuator reached further before: something is in the way now, or it was put together otherwise")
+		case speed < band.From && r.slowedByPlace(): // the pace of whole sweeps tells it again
 		case speed < band.From: // not for NaN
 			r.gone(b.c, WeakDrive, fmt.Sprintf("Before, it ran at %.0f %% of the speed that it has now.", 100*speed), sweepsOf(b), sweepsOf(a))
 		case speed > band.To:
@@ -57,6 +59,13 @@ func (r *Repair) travelRepaired(before, after []*Capture) {
 				"the same actuator ran faster before at the same drive: it drags now, or its motor is weaker")
 		}
 	}
+}
+
+// slowedByPlace tells whether what was found before makes sweeps slow without a weak motor.
+func (r *Repair) slowedByPlace() bool {
+	return slices.ContainsFunc(r.Findings, func(f Repaired) bool {
+		return f.Finding == SlowZone || f.Finding == StickSlip || f.Finding == Pauses
+	})
 }
 
 // endsUnsure tells whether findings say that the reading at the stops is not
@@ -98,11 +107,11 @@ func (r *Repair) gone(b *Capture, k Kind, text string, seen, after int) {
 	for _, f := range r.Findings {
 		group = min(group, f.group-1)
 	}
-	f := Repaired{group: group, Capture: b.Source, Finding: k, Text: text, Seen: seen, Of: seen, After: after, Missed: missedChance(seen, seen, after)}
+	f := Repaired{group: group, Capture: b.Source, Finding: k, Text: text, Seen: seen, Of: seen, After: after, Missed: bodyMissed(seen, seen, after)}
 	f.State, f.Because = "gone", fmt.Sprintf("%d of %d before, none of %d after: chance of having missed it %s", seen, seen, after, chanceText(f.Missed))
 	if f.Missed > repairLimit {
 		f.State = "not seen"
-		f.Because = fmt.Sprintf("%s: chance of having missed it %s; %s without it would prove the repair", k, chanceText(f.Missed), moreOf(float64(passesFor(seen, seen, repairLimit)-after), "arrivals at the stops"))
+		f.Because = fmt.Sprintf("%s: chance of having missed it %s; %s without it would prove the repair", k, chanceText(f.Missed), moreOf(float64(bodyPassesFor(seen, seen, repairLimit)-after), "arrivals at the stops"))
 	}
 	r.Findings = append(r.Findings, f)
 }
