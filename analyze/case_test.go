@@ -127,6 +127,8 @@ func TestGoodSide(t *testing.T) {
 	}
 	slow := newDraft(5)
 	slow.rate = 0.45
+	slower := newDraft(5)
+	slower.rate = 0.59
 	short := newDraft(6)
 	short.hi = 3.3
 	scaled := newDraft(7)
@@ -141,7 +143,8 @@ func TestGoodSide(t *testing.T) {
 		atLeast float64
 	}{
 		{"like it", newDraft(9).sweeps(3), Motor, false, "are like the good side's", 0, -1},
-		{"slow", slow.sweeps(3), Motor, true, "of the good side's speed", 1.5, 0.7},
+		{"slower", slower.sweeps(3), Motor, true, "of the good side's speed", 1.5, 0.7},
+		{"far slower than doors differ", slow.sweeps(3), Motor, true, "of the good side's speed", 2.5, 1.5},
 		{"short", short.sweeps(3), DoorMechanism, true, "of the good side's span", 1.5, 0.7},
 		{"scale", scaled.sweeps(3), FeedbackSensor, true, "and takes 1", 1.5, 0.3},
 	} {

@@ -25,7 +25,8 @@ type SideBySide struct {
 	Slow []Interval `json:"slow_bands_percent"`
 	Text string     `json:"text"`
 
-	asides []aside
+	asides   []aside
+	readings bool // Speed is of readings, of which nobody knows the scale
 }
 
 // sideSpan is how far, as a share, the spans of two healthy sides may differ:
@@ -62,26 +63,24 @@ func compareSides(now, good []*Capture) *SideBySide {
 	if a.c.Unit == b.c.Unit && a.high > a.low && b.high > b.low {
 		span = (b.high - b.low) / (a.high - a.low)
 	}
+	by, through := sidePaces(a, b, r.Mirrored)
 	var s []float64
-	for d := range a.sweeps {
-		// A mirrored door goes down where the other goes up.
-		e := d
-		if r.Mirrored {
-			e = 1 - d
-		}
-		if len(a.sweeps[d]) > 0 && len(b.sweeps[e]) > 0 {
-			x, band := speedRatio(a.c, b.c, a.sweeps[d], b.sweeps[e])
-			if math.IsInf(band.To, 0) {
-				continue // hardly driven
-			}
-			s = append(s, x)
-			r.SpeedGood = band
+	for _, p := range by {
+		if p != nil {
+			s = append(s, p.ratio)
+			r.SpeedGood = p.band
 		}
 	}
 	speed := mean(s)
 	r.Span, r.Speed = known(span), known(speed)
+	r.readings = through && math.IsNaN(span)
 	r.slowBands(a.c, b.c)
 	r.weigh(span, speed)
+	r.weighWays(by)
+	r.goesFurther(a, b)
+	if r.Text == "" {
+		r.alike(span, speed)
+	}
 	return r
 }
 
@@ -110,30 +109,30 @@ func joinSteady(list []steady) steady {
 	return out
 }
 
+// farOff is how many deviations from the other side, in speed, two doors that are not built
+// alike do not make any more: three, the usual limit of a deviation that is none of
+// chance.
+const farOff = 3
+
+// strengthOf tells how real a difference of so many deviations is.
+func strengthOf(z float64) float64 {
+	return math.Max(0, 1-distuv.UnitNormal.Survival(math.Abs(z))/distuv.UnitNormal.Survival(2))
+}
+
+// add adds evidence and its sentence.
+func (r *SideBySide) add(p shown, strength float64, text, because string) {
+	r.asides = append(r.asides, newAside(GoodSide, p, strength, text, because))
+	if r.Text != "" {
+		r.Text += " "
+	}
+	r.Text += text
+}
+
 // weigh turns the comparison into evidence. Two doors are not alike, so every
-// likelihood is modest: none moves the odds by more than about four.
+// likelihood is modest: none moves the odds by more than about four, but where the speeds
+// are further apart than [farOff].
 func (r *SideBySide) weigh(span, speed float64) {
-	// z is how many deviations lie between the ratio and 1; the bands are two.
-	z := func(x float64, band Interval) float64 {
-		if math.IsNaN(x) || !(x > 0) || !(band.From > 0) {
-			return 0
-		}
-		if x < 1 {
-			return 2 * math.Log(x) / math.Log(band.From) * -1
-		}
-		return 2 * math.Log(x) / math.Log(band.To)
-	}
-	zs, zv := z(span, r.SpanGood), z(speed, r.SpeedGood)
-	strength := func(z float64) float64 {
-		return math.Max(0, 1-distuv.UnitNormal.Survival(math.Abs(z))/distuv.UnitNormal.Survival(2))
-	}
-	add := func(p shown, strength float64, text, because string) {
-		r.asides = append(r.asides, newAside(GoodSide, p, strength, text, because))
-		if r.Text != "" {
-			r.Text += " "
-		}
-		r.Text += text
-	}
+	zs, zv := deviationsOf(span, r.SpanGood), deviationsOf(speed, r.SpeedGood)
 	if math.Abs(zs) > 2 {
 		text := fmt.Sprintf("It reads %.0f %% of the good side's span (healthy pairs: %.0f to %.0f %%).", 100*span, 100*r.SpanGood.From, 100*r.SpanGood.To)
 		l := 0.0
@@ -145,25 +144,42 @@ func (r *SideBySide) weigh(span, speed float64) {
 		if zs > 0 {
 			travel, because = shown{.08, .04, .03, .2, .02}, "a longer travel than the other side's: a stop that is gone, or doors that are not built alike; if the time did not grow with it, a sensor that shows more"
 		}
-		add(mixed(l, travel, shown{.08, .25, .03, .05, .08}), strength(zs), text, because)
+		if zs > 0 && zv > farOff {
+			// Neither a longer travel, which takes longer, nor a larger scale, which takes as long.
+			r.add(shown{.02, .03, .02, .3, .04}, strengthOf(zv), text, "further and faster than the other side at once: the load is gone and so is the stop, as with a link that is broken")
+			return
+		}
+		r.add(mixed(l, travel, shown{.08, .25, .03, .05, .08}), strengthOf(zs), text, because)
 		return // the speed of another travel is no measure of the motor
 	}
 	switch {
 	case zv < -2:
 		text := fmt.Sprintf("It runs at %.0f %% of the good side's speed at the same drive (healthy pairs: %.0f to %.0f %%).", 100*speed, 100*r.SpeedGood.From, 100*r.SpeedGood.To)
-		add(shown{.08, .04, .35, .2, .06}, strength(zv), text, "slower than the same actuator on the other side: a tired motor, a door that drags, or doors that are not built alike")
+		p := shown{.08, .04, .35, .2, .06}
+		if zv < -farOff {
+			p = shown{.03, .03, .35, .25, .06}
+		}
+		r.add(p, strengthOf(zv), text, "slower than the same actuator on the other side: a tired motor, a door that drags, or doors that are not built alike")
 	case zv > 2:
 		text := fmt.Sprintf("It runs at %.0f %% of the good side's speed at the same drive (healthy pairs: %.0f to %.0f %%).", 100*speed, 100*r.SpeedGood.From, 100*r.SpeedGood.To)
-		add(shown{.08, .03, .05, .2, .05}, strength(zv), text, "faster than the same actuator on the other side: a load that is gone, or doors that are not built alike")
+		p := shown{.08, .03, .05, .2, .05}
+		if zv > farOff {
+			p = shown{.02, .02, .03, .3, .04}
+		}
+		if r.readings {
+			p[FeedbackSensor] = p[DoorMechanism] / 2 // a sensor that shows more would read so as well
+		}
+		r.add(p, strengthOf(zv), text, "faster than the same actuator on the other side: a load that is gone, or doors that are not built alike")
 	}
 	if len(r.Slow) > 0 {
 		b := r.Slow[0]
-		add(shown{.08, .03, .05, .3, .03}, 0.8, fmt.Sprintf("It is slower than the good side from %.0f to %.0f %% of the span and not elsewhere.", b.From, b.To),
+		r.add(shown{.08, .03, .05, .3, .03}, 0.8, fmt.Sprintf("It is slower than the good side from %.0f to %.0f %% of the span and not elsewhere.", b.From, b.To),
 			"load at one place that the other side does not have there")
 	}
-	if r.Text != "" {
-		return
-	}
+}
+
+// alike says that nothing differs, or that too little could be compared.
+func (r *SideBySide) alike(span, speed float64) {
 	if math.IsNaN(span) || math.IsNaN(speed) {
 		r.Text = "The captures do not show full sweeps from stop to stop on both sides, so little could be compared."
 		return
