@@ -152,8 +152,8 @@ func (r *SideBySide) goesFurther(good, bad steady) {
 	}
 	ref, span := bad.c.Reference, good.high-good.low
 	near := sideStop * span
-	atHigh := bad.high > (1-railShare)*ref && good.high < bad.high-2*near && math.Abs(good.low-bad.low) < near
-	atLow := bad.low < railShare*ref && good.low > bad.low+2*near && math.Abs(good.high-bad.high) < near
+	atHigh := bad.high > (1-bareRail)*ref && good.high < bad.high-2*near && math.Abs(good.low-bad.low) < near
+	atLow := bad.low < bareRail*ref && good.low > bad.low+2*near && math.Abs(good.high-bad.high) < near
 	if !(ref > 0) || atHigh == atLow {
 		return
 	}
@@ -169,7 +169,3 @@ func (r *SideBySide) goesFurther(good, bad steady) {
 // sideStop is how far, as a share of the span, the stops of two healthy sides lie apart
 // where they are built alike: play and seals (common practice, no source).
 const sideStop = 0.03
-
-// railShare is how near to its supply, as a share of it, a reading is the end of the
-// track and no wiper's place on it (see rails.go).
-const railShare = 0.015
