@@ -14,6 +14,7 @@ type drive struct {
 	levels Levels
 	amp    float64 // V, full drive
 	pulsed bool
+	folded bool // the pulses come faster than the rows: a drive may begin and end in rows that are off
 	none   bool // no drive anywhere
 }
 
@@ -45,7 +46,9 @@ func readDrive(t *signal.Trace, lim Limits) drive {
 		d.pulsed = true
 		d.mean = movingMean(d.mean, w)
 		d.threshold(lim.DriveOn/2, lim.DriveOff/2)
+		return d
 	}
+	d.foldPulses(t)
 	return d
 }
 

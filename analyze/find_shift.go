@@ -40,7 +40,11 @@ const restBetween = 0.15
 // nextToEdge is how many bins make a level of so many seconds next to a switching,
 // and by how many columns and filters lag.
 func (w *work) nextToEdge(seconds float64) (few, late int) {
-	return max(1, w.rowsNear(seconds)), 1 + w.rows(0.005)
+	few, late = max(1, w.rowsNear(seconds)), 1+w.rows(0.005)
+	if w.d.folded {
+		late += foldedGap
+	}
+	return few, late
 }
 
 // driveSteps measures the reading at each switching on from rest and each
