@@ -238,6 +238,7 @@ func (w *work) edgeAt(all []leap, share float64, outer func(a, b float64) bool) 
 			fit += d
 		}
 	}
+	again, last := 0, [2]int{-1, -1} // leaps like the one before under one drive; move and kind of that
 	for _, l := range all {
 		out, v := 0, l.before
 		d := int(l.direction)
@@ -254,6 +255,10 @@ func (w *work) edgeAt(all []leap, share float64, outer func(a, b float64) bool) 
 			continue
 		}
 		in[out][side(l.direction)]++
+		if last == [2]int{l.move, out} {
+			again++
+		}
+		last = [2]int{l.move, out}
 		inside = append(inside, v)
 		if out == 0 {
 			outward = append(outward, v)
@@ -263,6 +268,10 @@ func (w *work) edgeAt(all []leap, share float64, outer func(a, b float64) bool) 
 		places = append(places, Occurrence{Interval{l.at, l.at}, Interval{math.Min(l.before, l.after), math.Max(l.before, l.after)}, l.direction})
 	}
 	n := len(inside)
+	// Who is beyond the edge must be driven back over it before he can go out anew.
+	if 3*again > n {
+		return medianOf(inside), false
+	}
 	// A wiper that comes to rest on the edge may open and close there by itself,
 	// as metal creeps and the air blows: that is the edge again, and no sign of a
 	// contact elsewhere.
