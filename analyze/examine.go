@@ -193,6 +193,7 @@ func (w *work) findAcrossWires() {
 	w.findSagsWhileDriven()
 	w.findComesAndGoes()
 	w.findSupplySpells()
+	w.findLowerFromThenOn()
 	w.findShorted()
 }
 

@@ -82,6 +82,8 @@ func (f *Finding) titleSupplySag() string {
 		return f.faintAfterTitle()
 	case sagsWhileDriven:
 		return f.sagsDrivenTitle()
+	case lowerFromThenOn:
+		return f.titleLowerFromThenOn()
 	}
 	return f.supplyTitle(f.value(MeasureLevelUnderLoad), f.value(MeasureDropUnderLoad))
 }
