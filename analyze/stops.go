@@ -38,6 +38,10 @@ func (w *work) measureStalls() []stall {
 		if s.state != still || sec < math.Max(w.lim.StallSeconds, 3*w.tr.Step) || r*sec < 2*w.visible() {
 			continue
 		}
+		// So few rows make no rate; but who stands gets nowhere.
+		if n == 1 && m.last-m.first < 3*w.window && float64(m.Direction)*(w.v[min(m.last, len(w.v)-1)]-w.v[m.first]) > w.tol {
+			continue
+		}
 		level := w.plateau(s.first, s.last)
 		if w.atClip(level) {
 			continue

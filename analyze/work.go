@@ -302,7 +302,30 @@ func (w *work) noiseFloor() float64 {
 	if still >= max(5, len(all)/20) {
 		return all[still/2]
 	}
-	return quiet
+	return math.Min(quiet, w.noiseUnderOneDrive(n))
+}
+
+// noiseUnderOneDrive is the median scatter about a line, in V, over n rows in which the
+// drive is one: where a control turns it over within as many rows, most lines are laid
+// over the shaft's swing, which is no noise. Infinite where there are too few.
+func (w *work) noiseUnderOneDrive(n int) float64 {
+	var x []float64
+	for a := 0; a+n <= len(w.t); {
+		b := a
+		for b < a+n && w.d.pol[b] == w.d.pol[a] && w.d.pol[a] != 0 {
+			b++
+		}
+		if b < a+n {
+			a = max(b, a+1)
+			continue
+		}
+		x = append(x, lineScatter(w.t[a:b], w.v[a:b]))
+		a = b
+	}
+	if len(x) < 2 {
+		return math.Inf(1)
+	}
+	return medianOf(x)
 }
 
 // moving is the noise of a bin while the motor runs, in V: brushes and pulses add
