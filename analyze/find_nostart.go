@@ -299,27 +299,59 @@ func (w *work) leftPromptly(level, near float64) bool {
 func (w *work) lateStarts(slowStart float64) []stall {
 	var out []stall
 	late := w.lateOffStops()
-	edge := math.Max(0.1*w.span.Width(), 3*w.tol)
+	atEnd := math.Max(0.1*w.span.Width(), 3*w.tol)
 	for k := range w.moves {
 		m := &w.moves[k]
-		if m.Moving == 0 || m.Delay < slowStart {
+		delay := m.Delay
+		if m.Moving == 0 {
+			delay = w.setsOutAtEnd(m)
+		}
+		if !(delay >= slowStart) {
 			continue
 		}
 		// A stop may hold the shaft, and the track may end before it: not where it mostly comes
-		// away at once.
-		if (m.Start < w.span.From+edge || m.Start > w.span.To-edge) && !(w.offStop(k) && m.Delay >= late && w.leftPromptly(m.Start, w.stallsApart())) {
+		// away at once, nor where it was sent back from before the end that was seen.
+		edge := atEnd
+		if k > 0 && w.moves[k-1].Moving > 0 && w.moves[k-1].Stalled == 0 {
+			edge = math.Min(edge, w.stallsApart())
+		}
+		if (m.Start < w.span.From+edge || m.Start > w.span.To-edge) && !(w.offStop(k) && delay >= late && w.leftPromptly(m.Start, w.stallsApart())) {
 			continue
 		}
 		r := w.rate[side(m.Direction)] * math.Abs(m.DriveMean) / w.d.amp
 		// What a worn place holds back it gives back in one leap.
-		i := indexAt(w.t, m.Time.From+m.Delay)
+		i := indexAt(w.t, m.Time.From+delay)
 		leap := false
 		for j := max(1, i-w.window); j < min(len(w.v), i+w.window); j++ {
 			leap = leap || math.Abs(w.v[j]-w.v[j-1]) > w.tol+w.lim.Fast*r*(w.t[j]-w.t[j-1])
 		}
-		if !leap && r*m.Delay > math.Max(4*w.visible(), mostPlay*math.Max(w.span.Width(), w.leastTravel())) && !w.atJam(m.Direction, m.Start) && !w.atJam(-m.Direction, m.Start) && !w.onTrackFault(m.Start) {
-			out = append(out, stall{move: k, level: m.Start, at: m.Time.From, seconds: m.Delay})
+		if !leap && r*delay > math.Max(4*w.visible(), mostPlay*math.Max(w.span.Width(), w.leastTravel())) && !w.atJam(m.Direction, m.Start) && !w.atJam(-m.Direction, m.Start) && !w.onTrackFault(m.Start) {
+			out = append(out, stall{move: k, level: m.Start, at: m.Time.From, seconds: delay})
 		}
 	}
 	return out
+}
+
+// setsOutAtEnd is how long a drive stood, in s, that its shaft came away from in its last
+// moments: too late for a rate, but it had left before the drive went and ran on the same
+// way after it. 0 where it did not. What a seal or a spring does as the drive goes
+// goes back, and begins with that.
+func (w *work) setsOutAtEnd(m *Move) float64 {
+	const few = 3 // rows
+	half := (m.last - m.first) / 2
+	if m.Direction == None || m.Moving > 0 || half < 2*few || m.Coast < w.tol {
+		return 0
+	}
+	sign := float64(m.Direction)
+	level := medianOf(w.v[m.first : m.first+half])
+	least := w.lim.NoiseSigmas*math.Max(w.noise, w.pressedNoise())/math.Sqrt(few) + w.quantum
+	j := m.last
+	for j > m.first+half && sign*(medianOf(w.v[j-few:j])-level) > least {
+		j--
+	}
+	stood := lapse(w.t[j], m.Time.From)
+	if j == m.last || j == m.first+half || stood < offStopLate {
+		return 0
+	}
+	return stood
 }

@@ -138,6 +138,9 @@ func (w *work) findWrongRelease(all []driveStep) {
 		Time: noInterval(), Volts: noInterval()}
 	for i := range all {
 		s := &all[i]
+		if w.setsOutAtEnd(&w.moves[s.move]) > 0 {
+			continue // it ran already
+		}
 		// A shaft that sticks stands for moments only, and may go on by itself.
 		if long := s.stalled && s.held >= 0.5; !long {
 			if s.on || !w.stallCurrentBefore(s.bin) {
