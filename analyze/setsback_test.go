@@ -32,7 +32,7 @@ func TestLeapsBackUnderOneDriveAreNoEdge(t *testing.T) {
 	}
 }
 
-// setsOutLate draws drives off a place midway, so many of which stand until 60 ms before the
+// setsOutLate draws drives off a place midway, so many of which stand until 15 ms before the
 // drive goes; the shaft runs on by its momentum. A seal that pushes back as the drive goes
 // moves it the other way.
 func setsOutLate(late int, back bool) *draft {
@@ -44,7 +44,7 @@ func setsOutLate(late int, back bool) *draft {
 	for k := range 4 {
 		dir := 12 - 24*float64(k%2)
 		if k < late {
-			held = d.t + 1.44
+			held = d.t + 1.485
 			d.run(dir, 1.5)
 			for _, v := range []float64{8, 5, 3, 1} { // runs out
 				d.run(dir*v/12, 0.02)
