@@ -241,3 +241,31 @@ func project(y, b []float64) {
 		y[i] -= yb / math.Max(bb, 1e-300) * b[i]
 	}
 }
+
+// shortestSkip is the least length, in V, of a place that skippedPlaces sees for certain,
+// infinite for none: the hold in it is worth twice skippedLift on a line without noise.
+func shortestSkip(noise, quantum, perRow float64, window int) float64 {
+	sigma := math.Max(noise, quantum/math.Sqrt(12))
+	for held := leastHeldRows; held <= 2*window; held++ {
+		missed := float64(held) * perRow
+		if missed < math.Max(4*sigma, 3*quantum) {
+			continue
+		}
+		flank := max(2*leastHeldRows, held)
+		var t, y []float64
+		for i := -flank; i <= held+flank; i++ {
+			switch {
+			case i == held:
+				continue // the row of the leap
+			case i > 0 && i < held:
+				t, y = append(t, float64(i)), append(y, 0)
+			default:
+				t, y = append(t, float64(i)), append(y, float64(i)*perRow)
+			}
+		}
+		if curveLeft(t, y)/(2*sigma*sigma) > 2*skippedLift {
+			return missed + perRow // where the rows fall in it is chance
+		}
+	}
+	return math.Inf(1)
+}

@@ -82,6 +82,9 @@ func Foresee(s Setup, lim Limits) *Prospect {
 	lost := rate / s.Rate
 	volts(seesLoss, lost, "a dead spot in which the contact is lost and the reading leaves the track: from %s of the travel on", of(lost))
 	hold := shortestHold(change, s.Reference, window, perRow)
+	if s.Sweeps >= 2 { // both ways, again and again
+		hold = math.Min(hold, shortestSkip(noise, quantum, perRow, window))
+	}
 	volts(seesHold, hold, "a dead spot in which the reading only stands and then jumps: from %s of the travel on", of(hold))
 	if rough, width := s.roughest(noise, quantum, perRow); rough > 0 {
 		volts(seesRough, rough, "a noisy piece of track, %s of the travel or longer: where the readings scatter by %s of the span or more (root mean square)", of(width), of(rough))

@@ -395,6 +395,9 @@ func (c *Capture) checkAside() *aside {
 		because := "a controller that tries again has not seen what it waited for: sensor, motor, door and wiring alike can be why, and so can a stop that is simply driven into"
 		if k.Outcome == CheckGivenUp {
 			p = shown{.05, .16, .16, .16, .16}
+			if k.Retries >= 3 {
+				p[0] = .02 // a hand does not tap so often and then leave it
+			}
 			because = "a controller that gives up has not seen what it waited for: sensor, motor, door and wiring alike can be why"
 		}
 		a := newAside(PositionTried, p, 1, k.Text, because)
