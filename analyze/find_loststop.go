@@ -31,7 +31,7 @@ type lossAtStop struct {
 // place.
 func (w *work) findLostAtStops() {
 	far := springBack*w.span.Width() + 2*w.tol
-	stands := w.endStands()
+	stands := w.endStands(far / 3)
 	var at [2][]lossAtStop
 	var took [2]float64
 	for _, s := range stands {
@@ -72,8 +72,9 @@ type endStand struct {
 	level                   float64
 }
 
-// endStands lists the stands at both ends of the travel.
-func (w *work) endStands() (out []endStand) {
+// endStands lists the stands at both ends of the travel, from where the reading first
+// is so near the stop's level, in V, on.
+func (w *work) endStands(reached float64) (out []endStand) {
 	near := math.Max(w.lim.EndZone*w.span.Width(), 2*w.resolution())
 	for _, s := range w.stallsOf() {
 		m := &w.moves[s.move]
@@ -85,7 +86,7 @@ func (w *work) endStands() (out []endStand) {
 		if s.move+1 < len(w.moves) {
 			e.last = w.moves[s.move+1].first
 		}
-		for e.first = m.first; e.first < e.last && math.Abs(w.v[e.first]-s.level) > 2*w.tol; e.first++ {
+		for e.first = m.first; e.first < e.last && math.Abs(w.v[e.first]-s.level) > reached; e.first++ {
 		}
 		if e.last-e.first > 2 {
 			out = append(out, e)

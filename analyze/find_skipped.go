@@ -54,8 +54,36 @@ func (w *work) skippedPlaces() (out []cluster) {
 			out = append(out, c)
 		}
 	}
+	if len(out) > 0 && 4*w.leapsThenHolds() > len(all) {
+		return nil
+	}
 	return out
 }
+
+// leapsThenHolds counts the leaps that a hold follows, of the size of those that follow a
+// hold. A wiper that skips a place makes none; a track of coarse grain, steep here and flat
+// there, makes as many of one as of the other.
+func (w *work) leapsThenHolds() (count int) {
+	n := len(w.v)
+	tr := *w.tr
+	tr.Drive.Mean = slices.Clone(tr.Drive.Mean)
+	slices.Reverse(tr.Drive.Mean)
+	back := &work{tr: &tr, lim: w.lim, d: w.d, rate: w.rate, window: w.window, quantum: w.quantum, noise: w.noise, tol: w.tol, span: w.span}
+	back.v, back.t = make([]float64, n), make([]float64, n)
+	for i := range n {
+		back.v[i], back.t[i] = -w.v[n-1-i], w.t[n-1]-w.t[n-1-i]
+	}
+	sigma := math.Hypot(w.moving(), w.quantum/math.Sqrt(12))
+	for k := range w.moves {
+		m := w.moves[k]
+		m.first, m.last = n-m.last, n-m.first
+		if m.Direction != None {
+			count += len(back.holdsIn(&m, sigma))
+		}
+	}
+	return count
+}
+
 
 // skippedOver tells whether an event is one more sight of a place that the reading skips.
 func skippedOver(places []cluster, e *event) bool {
@@ -106,9 +134,13 @@ func (w *work) skipEvent(move int, s skipped) *event {
 }
 
 // skipsOf lists the holds of a move that hold clear of each other, the surest first.
-func (w *work) skipsOf(m *Move) (out []skipped) {
+func (w *work) skipsOf(m *Move) []skipped {
+	return w.holdsIn(m, math.Hypot(w.moving(), w.quantum/math.Sqrt(12)))
+}
+
+// holdsIn is skipsOf for a known noise of a row, V rms.
+func (w *work) holdsIn(m *Move, sigma float64) (out []skipped) {
 	sign := float64(m.Direction)
-	sigma := math.Hypot(w.moving(), w.quantum/math.Sqrt(12))
 	var all []skipped
 	for i := m.first + 2*leastHeldRows; i+leastHeldRows+1 < m.last; i++ {
 		// The leap may take a row of its own.

@@ -117,7 +117,7 @@ func TestTriesAreWeakEvidence(t *testing.T) {
 	}
 	a := c.checkAside()
 	for _, f := range []Fault{FeedbackSensor, Motor, DoorMechanism, WiringControl} {
-		if a.weights[f] != 0 || a.weights[NoFault] < math.Log(.05/.16)-1e-9 {
+		if a.weights[f] != 0 || a.weights[NoFault] < math.Log(.02/.16)-1e-9 {
 			t.Errorf("not alike, or not weak: %v", a.weights)
 		}
 	}
