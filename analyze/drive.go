@@ -75,6 +75,9 @@ func driveFloor(t *signal.Trace, mean []float64, amp float64) float64 {
 	return math.Max(0.05, 10*scatter)
 }
 
+// restRows is the least number of rows that show a rest level which is not about zero.
+const restRows = 5
+
 // driveLevels places the low, rest and high level. Rest is the mode of the
 // middle of the range, or 0 when the drive never rests.
 func driveLevels(x []float32, lo, hi float64) Levels {
@@ -103,8 +106,16 @@ func driveLevels(x []float32, lo, hi float64) Levels {
 		return (float64(best)+0.5)/scale - amp*1.01, n > 0
 	}
 	var l Levels
+	// A level is kept for some rows; one or two on the way from one polarity to the other,
+	// or while the motor still generates, are none, unless they lie where rest does.
 	if r, ok := mode(-amp/4, amp/4); ok {
-		l.Rest = r
+		kept := 0
+		for i := int((r+amp*1.01)*scale) - 2; i <= int((r+amp*1.01)*scale)+2; i++ {
+			kept += count[i]
+		}
+		if kept >= restRows || math.Abs(r) < amp/20 {
+			l.Rest = r
+		}
 	}
 	l.Low, l.High = l.Rest, l.Rest
 	if h, ok := mode(amp/2, 1.02*amp); ok && hi > amp/2 {
