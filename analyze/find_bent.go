@@ -88,7 +88,7 @@ func (w *work) lineOff() float64 {
 			}
 			at, way = append(at, q.Position), append(way, s)
 		}
-		if x := stats.IndependentLinearity(way, at) / w.span.Width(); !(x > off) {
+		if x := stats.IndependentLinearity(way, at) / w.span.Width(); math.IsNaN(off) || x < off {
 			off = x
 		}
 	}

@@ -9,9 +9,6 @@ import (
 // one stop.
 const lostAtStop = "lost at the stop"
 
-// atStopsEvent ties what such a contact only seems to show to the finding.
-const atStopsEvent = "lost at the stop"
-
 // lastingLoss is how long, in s, the reading must be away from a stop: the brushes'
 // sparks, filtered by an input, are over sooner (chosen, not derived).
 const lastingLoss = 0.01
@@ -149,7 +146,7 @@ func (w *work) strayElsewhere(stands []endStand, sd int, far float64) bool {
 // reportLostAtStop adds the finding, and ties to it the slips that are such losses.
 func (w *work) reportLostAtStop(sd int, at []lossAtStop, seen int, stands []endStand, p float64) {
 	dir := [2]Direction{Down, Up}[sd]
-	f := Finding{Kind: DeadSpot, Form: lostAtStop, Direction: dir, Tie: TiedToPosition, TieP: p, Event: atStopsEvent, Time: noInterval(), Seen: seen}
+	f := Finding{Kind: DeadSpot, Form: lostAtStop, Direction: dir, Tie: TiedToPosition, TieP: p, Event: lostAtStop, Time: noInterval(), Seen: seen}
 	lo, hi := math.Inf(1), math.Inf(-1)
 	for _, s := range stands {
 		if s.side == sd {
@@ -191,6 +188,6 @@ func (w *work) allWithin(g *Finding, stands []endStand, sd int) bool {
 
 // titleLostAtStop says what a contact lost at one stop shows.
 func (f *Finding) titleLostAtStop(t told) string {
-	return fmt.Sprintf("Contact lost at the %s stop: at rest there the reading leaves by up to %s and leaps back, in %d of %d arrivals, nowhere else.",
+	return fmt.Sprintf("Contact lost at the %s stop: while the shaft rests there the reading jumps away by up to %s and back, in %d of %d arrivals; nowhere else.",
 		[2]string{"low", "high"}[side(f.Direction)], amount(f.value(MeasureDeparture), t.unit), f.Seen, f.Passes)
 }

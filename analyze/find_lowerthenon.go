@@ -37,23 +37,24 @@ func (w *work) findLowerFromThenOn() {
 		}
 		drives, volts = append(drives, k), append(volts, medianOf(x))
 	}
-	for j := 2; j+2 <= len(drives); j++ {
-		if !w.bothWaysFar(drives[:j]) || !w.bothWaysFar(drives[j:]) {
-			continue
-		}
-		lo, hi := extremes(volts[:j])
-		low, high := extremes(volts[j:])
-		if hi > (1+alike)*lo || high > (1+alike)*low || high > (1-least)*lo {
-			continue
-		}
-		before, after := medianOf(volts[:j]), medianOf(volts[j:])
-		first := &w.moves[drives[j]]
-		f := Finding{Kind: SupplySag, Form: lowerFromThenOn, Tie: TiedToTime, TieP: 1, Event: "supply", Seen: len(drives) - j, Passes: len(drives) - j,
-			Time: Interval{first.Time.From, w.t[len(w.t)-1]}, Strength: math.Min(1, (1-after/before)/0.25),
-			Measures: []Measure{{MeasureLevelUnderLoad, after, "V"}, {MeasureDropUnderLoad, 100 * (1 - after/before), "%"}, {MeasureLevelBefore, before, "V"}}}
-		w.found = append(w.found, f)
+	// Only the first drive that has so much less than all before it can be the moment.
+	j, lo := 0, math.Inf(1)
+	for ; j < len(volts) && (j == 0 || volts[j] > (1-least)*lo); j++ {
+		lo = math.Min(lo, volts[j])
+	}
+	if j < 2 || j+2 > len(drives) || !w.bothWaysFar(drives[:j]) || !w.bothWaysFar(drives[j:]) {
 		return
 	}
+	lo, hi := extremes(volts[:j])
+	low, high := extremes(volts[j:])
+	if hi > (1+alike)*lo || high > (1+alike)*low || high > (1-least)*lo {
+		return
+	}
+	before, after := medianOf(volts[:j]), medianOf(volts[j:])
+	first := &w.moves[drives[j]]
+	w.found = append(w.found, Finding{Kind: SupplySag, Form: lowerFromThenOn, Tie: TiedToTime, TieP: 1, Event: "supply", Seen: len(drives) - j, Passes: len(drives) - j,
+		Time: Interval{first.Time.From, w.t[len(w.t)-1]}, Strength: math.Min(1, (1-after/before)/0.25),
+		Measures: []Measure{{MeasureLevelUnderLoad, after, "V"}, {MeasureDropUnderLoad, 100 * (1 - after/before), "%"}, {MeasureLevelBefore, before, "V"}}})
 }
 
 // bothWaysFar tells whether drives went both ways, and one of them half of the travel.

@@ -334,8 +334,8 @@ func (w *work) lateStarts(slowStart float64) []stall {
 
 // setsOutAtEnd is how long a drive stood, in s, that its shaft came away from in its last
 // moments: too late for a rate, but it had left before the drive went and ran on the same
-// way after it. 0 where it did not. What a seal or a spring does as the drive goes
-// goes back, and begins with that.
+// way after it. 0 where it did not. A seal or a spring that lets go as the drive ends moves
+// the shaft back from the start, and does not count.
 func (w *work) setsOutAtEnd(m *Move) float64 {
 	const few = 3 // rows
 	half := (m.last - m.first) / 2
@@ -349,9 +349,11 @@ func (w *work) setsOutAtEnd(m *Move) float64 {
 	for j > m.first+half && sign*(medianOf(w.v[j-few:j])-level) > least {
 		j--
 	}
-	stood := lapse(w.t[j], m.Time.From)
-	if j == m.last || j == m.first+half || stood < offStopLate {
+	if j == m.last || j == m.first+half {
 		return 0
 	}
-	return stood
+	if stood := lapse(w.t[j], m.Time.From); stood >= offStopLate {
+		return stood
+	}
+	return 0
 }

@@ -84,7 +84,6 @@ func (w *work) leapsThenHolds() (count int) {
 	return count
 }
 
-
 // skippedOver tells whether an event is one more sight of a place that the reading skips.
 func skippedOver(places []cluster, e *event) bool {
 	return slices.ContainsFunc(places, func(c cluster) bool {
@@ -103,7 +102,10 @@ func (w *work) addSkipped(places []cluster) {
 		}) {
 			continue
 		}
-		w.found = slices.DeleteFunc(w.found, func(f Finding) bool { return f.Kind == DeadSpot && f.Volts.Overlaps(c.volts) })
+		// An end that is open tells more than its edge.
+		w.found = slices.DeleteFunc(w.found, func(f Finding) bool {
+			return f.Kind == DeadSpot && f.Form != openBeyond && f.Form != railToRail && f.Form != openBetween && f.Volts.Overlaps(c.volts)
+		})
 		w.found = append(w.found, w.deadSpot(c, seen, made, tied, p))
 	}
 }

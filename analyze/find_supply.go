@@ -322,7 +322,7 @@ func (f *Finding) supplyTitle(level, drop float64) string {
 	case f.Form == supplyBySpells:
 		return f.supplySpellsTitle(level, drop)
 	case f.Form == comesAndGoes:
-		return fmt.Sprintf("The drive's volts come and go: %s they are at %.1f V, %.0f %% less than else.", timesText(f.Seen), level, drop)
+		return fmt.Sprintf("The drive's volts come and go: %s they are at %.1f V, %.0f %% less than the rest of the time.", timesText(f.Seen), level, drop)
 	case f.has(holdsUnderWay):
 		return fmt.Sprintf("Supply falls at the stops only: the %s is %.1f V there, %.0f %% less than under way, where it holds however loaded.", what, level, drop)
 	case f.has(supplyHolds):

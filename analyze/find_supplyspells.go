@@ -132,5 +132,5 @@ func (w *work) driveFallsWith(spells []Occurrence, share float64) bool {
 
 // supplySpellsTitle says how often and how far the supply falls.
 func (f *Finding) supplySpellsTitle(level, drop float64) string {
-	return fmt.Sprintf("The supply comes and goes: %s it is at %.1f V, %.0f %% less than else, whatever the drive does.", timesText(f.Seen), level, drop)
+	return fmt.Sprintf("The supply comes and goes: %s it falls to %.1f V, %.0f %% less than the rest of the time, whatever the drive does.", timesText(f.Seen), level, drop)
 }

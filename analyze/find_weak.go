@@ -115,7 +115,7 @@ func (w *work) evenForWeak(factor float64) float64 {
 	differ := math.Log(w.rate[1] / w.rate[0])
 	good := distuv.Normal{Sigma: unevenLoad}
 	weak := distuv.Normal{Sigma: unevenLoad * factor}
-	return math.Max(1, good.Prob(differ)/weak.Prob(differ))
+	return math.Max(1, math.Exp(good.LogProb(differ)-weak.LogProb(differ)))
 }
 
 // findWeakDrive reports a motor slow everywhere beyond what is usual, when

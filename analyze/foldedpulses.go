@@ -10,7 +10,7 @@ import (
 // drive then seems to come and go from row to row, while the shaft runs evenly.
 const (
 	foldedStep  = 0.015 // s between rows: pulses below 30 ms are told by rows as close as this
-	foldedGap   = 2     // rows off between two on
+	foldedGap   = 2     // rows off between two on, at most
 	foldedPause = 0.25  // s off at the most: longer ones a shaft would rest in (chosen, not derived)
 	foldedRun   = 5     // rows on in a row; more are a full drive
 	foldedLeast = 20    // stretches on: so many hardly come of a hand or of a control that steps
@@ -80,7 +80,7 @@ func (d *drive) pulseTrains(t *signal.Trace) (out []pulseTrain) {
 }
 
 // runsThrough tells whether the reading goes on while the drive seems off by half as
-// much as while it seems on, or more, and clearly the way it is driven.
+// much as while it seems on, or more, and the same way in both.
 func (d *drive) runsThrough(trains []pulseTrain, v []float64) bool {
 	var on, off []float64
 	for _, p := range trains {

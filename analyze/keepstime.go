@@ -10,7 +10,7 @@ import "slices"
 
 // leapsKeepTime tells whether the leaps under drive, both ways, come as long after the drive
 // set out each time, where none comes at rest and a track was found that is open beyond a
-// place. The waits are alike where they lie within four tenths of their median: seven times
+// place. The waits are alike where they lie within four tenths of their median: eight times
 // as close as chance puts them, and no drive or load changes that much from one reversal to
 // the next (chosen, not derived).
 func (w *work) leapsKeepTime() bool {

@@ -39,7 +39,8 @@ func sidePaces(good, bad steady, mirrored bool) (by [2]*sidePace, throughReading
 		if len(good.sweeps[d]) > 0 && len(bad.sweeps[e]) > 0 {
 			p.ratio, p.band = speedRatio(good.c, bad.c, good.sweeps[d], bad.sweeps[e])
 		} else if !mirrored {
-			p, throughReadings = paceThrough(good.c, bad.c, d), true
+			p = paceThrough(good.c, bad.c, d)
+			throughReadings = throughReadings || p.ratio > 0
 		}
 		if p.ratio > 0 && !math.IsInf(p.band.To, 0) { // else hardly driven
 			by[d] = &p
@@ -135,6 +136,9 @@ func (r *SideBySide) weighWays(by [2]*sidePace) {
 		slow, other = Down, Up
 	}
 	x, y := by[side(slow)].ratio, by[side(other)].ratio
+	if r.Mirrored { // by is named by the good side
+		slow, other = -slow, -other
+	}
 	r.add(shown{.04, .03, .3, .15, .2}, strengthOf(z),
 		fmt.Sprintf("Going %s it runs at %.0f %% of the good side's speed, going %s at %.0f %%.", slow, 100*x, other, 100*y),
 		"slow one way only, and the other side is not: brushes or a lead that give one polarity less, or a door that drags one way")
@@ -162,7 +166,7 @@ func (r *SideBySide) goesFurther(good, bad steady) {
 		end, level, other = "low", bad.low, good.low
 	}
 	r.add(shown{.03, .12, .02, .3, .05}, 0.8,
-		fmt.Sprintf("At the %s end it goes on to the end of the track, %.2f %s, where the good side stops at %.2f %s.", end, level, bad.c.Unit, other, bad.c.Unit),
+		fmt.Sprintf("At the %s end it goes on to the end of the track, %s, where the good side stops at %s.", end, amount(level, bad.c.Unit), amount(other, bad.c.Unit)),
 		"the stop that the other side has there is gone: a door broken off its link; or a track that is open at its end")
 }
 

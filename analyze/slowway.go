@@ -1,7 +1,5 @@
 package analyze
 
-import "math"
-
 const (
 	// creepLeast is how much of the range seen a stand may get on by and still be one:
 	// foam that yields at a stop, and instruments that drift, do by a few percent. A quarter
@@ -20,7 +18,6 @@ func (w *work) slowWay(m *Move, s segment) bool {
 	if s.state != still || s.last-s.first < 3*w.window {
 		return false
 	}
-	lo, hi := outer(w.tr.Feedback.Mean, 3)
 	n := w.window
 	var at [creepParts + 1]float64
 	for i := range at {
@@ -29,7 +26,7 @@ func (w *work) slowWay(m *Move, s segment) bool {
 	}
 	d := float64(m.Direction)
 	way := d * (at[creepParts] - at[0])
-	if way < math.Max(creepLeast*(hi-lo), creepParts*2*w.tol) {
+	if way < creepParts*2*w.tol {
 		return false
 	}
 	for i := range creepParts {
@@ -37,5 +34,7 @@ func (w *work) slowWay(m *Move, s segment) bool {
 			return false
 		}
 	}
-	return true
+	// Last, for it looks at the whole capture.
+	lo, hi := outer(w.tr.Feedback.Mean, 3)
+	return way >= creepLeast*(hi-lo)
 }

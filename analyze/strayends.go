@@ -28,10 +28,19 @@ func (w *work) dropEnds() {
 		return
 	}
 	w.v = slices.Clone(w.v)
-	for _, i := range slices.Concat(low, high) {
-		w.v[i] = (w.v[i-1] + w.v[i+1]) / 2
+	stray := slices.Concat(low, high)
+	slices.Sort(stray)
+	for n, i := range stray {
+		// Beside one that is mended already, up to the next that is none.
+		last := i + 1
+		for _, j := range stray[n+1:] {
+			if j == last && last+1 < len(w.v) {
+				last++
+			}
+		}
+		w.v[i] = w.v[i-1] + (w.v[last]-w.v[i-1])/float64(last-i+1)
 	}
-	w.notes = append(w.notes, fmt.Sprintf("%d single rows that read one or the other end of the channel (%s, %s), with nothing between, were taken for faults of the recording and left out",
+	w.notes = append(w.notes, fmt.Sprintf("%d single rows that read the lowest or the highest value of the channel (%s, %s), between ordinary readings, were taken for errors of the recording and left out",
 		len(low)+len(high), amount(lo, w.unit()), amount(hi, w.unit())))
 }
 

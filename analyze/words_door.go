@@ -52,7 +52,7 @@ func (f *Finding) titleSlowZone(t told) string {
 	if f.Form == intoOneStop {
 		s := fmt.Sprintf("Slow into the stop going %s, %s%s: %.0f %% of the speed elsewhere%s; into the other stop %.0f %%", f.Direction, t.band, t.percent, 100*f.value(MeasureSpeedThere), t.passes, 100*f.value(atOtherStop))
 		if share, ok := f.Measure(pressesThere); ok {
-			s += fmt.Sprintf("; the current shows that %.0f %% of what the motor has left goes there", 100*share)
+			s += fmt.Sprintf("; by its current, the last of the way takes %.0f %% of the torque that the motor has to spare", 100*math.Min(1, share))
 		}
 		return s + "."
 	}

@@ -18,7 +18,7 @@ func (r *reducer) doubts(a *assignment) {
 		p.note("descending", "the rows run backwards in time and were turned round")
 	}
 	if r.onChange {
-		p.note("on-change", "a row comes only when something changes: between rows drive and feedback were taken to stay as they are")
+		p.note("on-change", "a row comes only when something changes: between rows the drive was taken to stay as it is, and the feedback to stay or, under way, to move evenly")
 	} else if r.gapCount > slow {
 		g := r.firstGap
 		p.note("gap", "rows are missing in %s, first from %.6g to %.6g s", plural(r.gapCount, "place", "places"), g.From, g.To)

@@ -134,8 +134,11 @@ func (t *Trace) fillChanges(most int) bool {
 	if c == nil {
 		return false
 	}
-	for t.Duration()/c.step+float64(t.Len()) > float64(most) {
-		c.step *= 2
+	// Drawn more coarsely than twice its own pace it would say less than it does as it is.
+	if rows := t.Duration()/c.step + float64(t.Len()); rows > float64(most) {
+		if c.step *= 2; t.Duration()/c.step+float64(t.Len()) > float64(most) {
+			return false
+		}
 	}
 	var from []int // row of which each bin is
 	var time []float64

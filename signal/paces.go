@@ -113,12 +113,13 @@ func pacesOf(t []float64, driven func(i int) bool) []Pace {
 // to be missing beside the fastest.
 func slowRows(t []float64) (n int) {
 	all := pacesOf(t, func(int) bool { return false })
+	least := math.Inf(1)
 	for _, p := range all {
-		for _, q := range all {
-			if p.Step >= paceOther*q.Step {
-				n += p.bins
-				break
-			}
+		least = math.Min(least, p.Step)
+	}
+	for _, p := range all {
+		if p.Step >= paceOther*least {
+			n += p.bins
 		}
 	}
 	return n

@@ -85,7 +85,7 @@ func readAll(r io.Reader, o *Options) (*reducer, *assignment, error) {
 func noRows(p *plan) error {
 	const many, few = 100, 20 // readings in a line, and lines
 	if p.width >= many && len(p.lines) <= few {
-		return &SyntaxError{File: p.file, Line: int64(p.first + 1), Msg: fmt.Sprintf("found %s with more than %d cells each: every channel has its readings in one line", plural(int64(p.end-p.first), "line", "lines"), many),
+		return &SyntaxError{File: p.file, Line: int64(p.first + 1), Msg: fmt.Sprintf("found %s with %d cells or more each: every channel has its readings in one line", plural(int64(p.end-p.first), "line", "lines"), many),
 			Hint: "turn the table round, in a spreadsheet by pasting it transposed: a row for each time, a column for each channel"}
 	}
 	return &SyntaxError{File: p.file, Line: int64(p.first + 1), Msg: "no row with numbers could be read", Hint: "expected CSV text with columns of numbers"}
