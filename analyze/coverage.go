@@ -242,7 +242,8 @@ func (a *account) losses() {
 			rest += math.Max(0, a.moves[k].Time.From-a.moves[k-1].Time.To)
 		}
 	}
-	if rest > 0.5 && !a.covered(LastingLeap, None) && !a.covered(AtRail, None) {
+	atStop := slices.ContainsFunc(a.found, func(f Finding) bool { return f.Form == lostAtStop })
+	if rest > 0.5 && !atStop && !a.covered(LastingLeap, None) && !a.covered(AtRail, None) {
 		a.lacks(Dropouts, "no loss of signal, neither moving nor at rest")
 	}
 }

@@ -38,13 +38,19 @@ func TestContactLostAtOneStop(t *testing.T) {
 				return d.x
 			}
 			got := examineDraft(t, d.sweeps(3))
-			has := false
+			has, told := false, false
 			for _, f := range got.Findings {
 				// Where it is lost in every arrival that may show as noise of the track's end.
+				told = told || f.Form == lostAtStop
 				has = has || f.Form == lostAtStop || c.want && f.Kind == NoisyTrack
 			}
 			if has != c.want {
 				t.Errorf("%s, seed %d: contact lost at the stop: %v, expected %v", c.name, seed, has, c.want)
+			}
+			for _, a := range got.Absent {
+				if told && a.Kind == Dropouts {
+					t.Errorf("%s, seed %d: denied beside it: %s", c.name, seed, a.Text)
+				}
 			}
 			if v := judge([]*Capture{got}, nil).Verdict; c.want && v.Conclusion != FeedbackSensor {
 				t.Errorf("%s, seed %d: %s %.2f", c.name, seed, v.Conclusion, v.Probability)

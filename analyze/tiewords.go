@@ -34,8 +34,8 @@ func (f *Finding) tieWords() string {
 	case f.Tie != TieUnknown && f.TieP < 0.1:
 		s = append(s, fmt.Sprintf("it %s (%s)", words, oddsText(f.TieP)))
 	}
-	// Of losses while the shaft stands as well, the passes are only a part.
-	if up, ok := f.Measure(MeasurePassesUp); ok && f.Form != lossAtRestToo {
+	// Of losses while the shaft stands, the passes are a part at most.
+	if up, ok := f.Measure(MeasurePassesUp); ok && f.Form != lossAtRestToo && f.Form != lostAtStop {
 		down, _ := f.Measure(MeasurePassesDown)
 		a, _ := f.Measure(MeasureSeenUp)
 		b, _ := f.Measure(MeasureSeenDown)
