@@ -48,6 +48,8 @@ func (r *Repair) travelRepaired(before, after []*Capture) {
 		switch {
 		case ratio < 1-repairSpan:
 			r.gone(b.c, Jam, fmt.Sprintf("Before, the travel ended at %.0f %% of what it is now.", 100*ratio), stallsAt(b.c), stallsAt(a.c))
+		case (ratio > 1+repairSpan || speed > band.To) && loadWasLost(before):
+			// The door hangs on it again: it drags, and its stops are back.
 		case ratio > 1+repairSpan:
 			r.worse(a.c, Jam, fmt.Sprintf("The travel ends at %.0f %% of what it was before the repair.", 100/ratio), shown{.03, .06, .03, .3, .02},
 				"the same actuator reached further before: something is in the way now, or it was put together otherwise")
@@ -59,6 +61,13 @@ func (r *Repair) travelRepaired(before, after []*Capture) {
 				"the same actuator ran faster before at the same drive: it drags now, or its motor is weaker")
 		}
 	}
+}
+
+// loadWasLost tells whether the door came off in a capture.
+func loadWasLost(list []*Capture) bool {
+	return slices.ContainsFunc(list, func(c *Capture) bool {
+		return slices.ContainsFunc(c.Findings, func(f Finding) bool { return f.Kind == LoadLost && f.force() > math.Log(3) })
+	})
 }
 
 // slowedByPlace tells whether what was found before makes sweeps slow without a weak motor.
