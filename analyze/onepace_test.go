@@ -43,7 +43,7 @@ func TestTooSlowPaceIsSaid(t *testing.T) {
 	c, v := look(t, d)
 	said := false
 	for _, b := range c.Blind {
-		said = said || strings.Contains(b.Text, "was not judged")
+		said = said || strings.Contains(b.Text, "every 1 s, too seldom to judge")
 	}
 	if !said || len(c.Sweeps) != len(whole.Sweeps) || v.Conclusion == NoFault && v.Probability > best.Probability-0.05 {
 		t.Error(say(c, v), best.Probability)
