@@ -76,17 +76,6 @@ func (w *work) findShortStop() {
 			w.found = append(w.found, f)
 			continue
 		}
-		// Even without insisting, a travel that ends beyond a third of the
-		// supply on one side and as usual on the other is odd.
-		far := w.span.From / w.ref
-		if dir == Down {
-			far = 1 - w.span.To/w.ref
-		}
-		if inside > 0.35 && far < 0.2 && w.returns(dir) >= 2 && len(w.excuse(dir, inside)) == 0 && s.Stalls < 2*other+1 {
-			f.Form, f.Strength = jamFarInside+", the other end is not", 0.7
-			w.found = append(w.found, f)
-			continue
-		}
 		// Whoever sends the shaft here and there meets either end alike: it is
 		// insisted on one side when a fair coin would seldom fall so often so.
 		n, m := s.Stalls, other
@@ -98,6 +87,18 @@ func (w *work) findShortStop() {
 			f.Seen, f.Passes = n, n
 			f.Measures = append(f.Measures, w.excuse(dir, inside)...)
 			f.Strength = math.Min(0.9, 1-math.Exp(-float64(n)/3))
+			w.found = append(w.found, f)
+			continue
+		}
+		// Even without insisting, a travel that ends beyond a third of the
+		// supply on one side and as usual on the other is odd.
+		far := w.span.From / w.ref
+		if dir == Down {
+			far = 1 - w.span.To/w.ref
+		}
+		if inside > 0.35 && far < 0.2 && w.returns(dir) >= 2 {
+			f.Form, f.Strength = jamFarInside+", the other end is not", 0.7
+			f.Measures = append(f.Measures, w.excuse(dir, inside)...)
 			w.found = append(w.found, f)
 		}
 	}
