@@ -24,7 +24,7 @@ func (w *work) faintDrives(s int, volts []float64) []faintDrive {
 		sign = -1
 	}
 	// The drop of a diode or two is half a volt or more; noise must stay below.
-	var d []float64
+	d := make([]float64, 0, len(w.v))
 	for i := 1; i < len(w.v); i++ {
 		if w.d.pol[i] == 0 && w.d.pol[i-1] == 0 {
 			d = append(d, math.Abs(volts[i]-volts[i-1]))

@@ -58,10 +58,11 @@ type orders struct {
 	unclipped     int           // stretches without a drive in which the shaft goes on
 }
 
-// ordered is a command, and the index of its sign.
+// ordered is a command, the index of its sign, and whether it counts among the runs.
 type ordered struct {
 	Interval
-	sign int
+	sign    int
+	counted bool
 }
 
 // wanted is the sign of the command in a row. Less than half of the largest
@@ -107,6 +108,7 @@ func (s commandRows) index() int { return (s.sign + 1) / 2 }
 func (o *orders) take(s commandRows) {
 	k, first, last := s.index(), o.t[s.from], o.t[s.to-1]
 	o.asked[k] += last - first + o.tr.Step
+	runs := len(o.runs[k])
 	for a := s.from; a < s.to; {
 		if o.driven(a) {
 			a++
@@ -123,7 +125,7 @@ func (o *orders) take(s commandRows) {
 		o.heard = last
 		o.closeDumb()
 	} else {
-		o.dumb = append(o.dumb, ordered{Interval{first, last}, k})
+		o.dumb = append(o.dumb, ordered{Interval{first, last}, k, len(o.runs[k]) > runs})
 	}
 	for r := s.from + 1; r < s.to; r++ {
 		if o.driven(r) {
@@ -161,8 +163,12 @@ func (o *orders) takeShort() {
 			rows += o.off[1-k]
 		}
 		if o.on[k] == 0 && rows >= 6 {
+			counted := map[Interval]bool{}
+			for _, r := range o.runs[k] {
+				counted[r] = true
+			}
 			for _, r := range o.short[k] {
-				if slices.Contains(o.runs[k], r) {
+				if counted[r] {
 					continue // one of several in a row, see closeDumb
 				}
 				o.runs[k] = append(o.runs[k], r)
@@ -261,7 +267,7 @@ func (o *orders) answered(first, last int) bool {
 func (o *orders) closeDumb() {
 	if len(o.dumb) >= 6 {
 		for _, d := range o.dumb {
-			if !slices.Contains(o.runs[d.sign], d.Interval) {
+			if !d.counted {
 				o.runs[d.sign] = append(o.runs[d.sign], d.Interval)
 				o.missed[d.sign] += d.Width() + o.tr.Step
 			}

@@ -95,6 +95,7 @@ func (w *work) endStands(reached float64) (out []endStand) {
 // lossesIn lists the losses of one stand.
 func (w *work) lossesIn(s endStand, far float64) (out []lossAtStop) {
 	fastest := w.lim.Fast * math.Max(w.rate[0], w.rate[1])
+	back := s.first // where the reading is at the stop's level again
 	for i := s.first; i < s.last; i++ {
 		if math.Abs(w.v[i]-s.level) <= far {
 			continue
@@ -107,9 +108,7 @@ func (w *work) lossesIn(s endStand, far float64) (out []lossAtStop) {
 			}
 		}
 		l.last, l.far = i, w.v[top]-s.level
-		back := i
-		for back < s.last && math.Abs(w.v[back]-s.level) > 2*w.tol {
-			back++
+		for back = max(back, i); back < s.last && math.Abs(w.v[back]-s.level) > 2*w.tol; back++ {
 		}
 		if back == s.last {
 			break // it did not come back before the next drive

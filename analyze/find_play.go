@@ -109,9 +109,7 @@ func (w *work) findPlay() {
 	if p.reach > 0.2*span {
 		return
 	}
-	for k := 0; k < len(w.moves); {
-		k = p.start(k)
-	}
+	p.search()
 	if p.pressed > len(p.lost)/3 || len(p.lost) == 0 {
 		return
 	}
@@ -159,6 +157,39 @@ type playSearch struct {
 	abrupt      int       // reversals after which the shaft goes at once as ever
 	time        Interval
 	places      []Occurrence
+
+	// By move: the reading that it and those of its direction next to it get to at most,
+	// and the first move after these. Drives that move nothing are not gone through
+	// again and again.
+	furthest []float64
+	groupEnd []int
+}
+
+// search goes through all the starts.
+func (p *playSearch) search() {
+	p.lookAhead()
+	for k := 0; k < len(p.moves); {
+		k = p.start(k)
+	}
+}
+
+// lookAhead fills in how far the drives from each move on get.
+func (p *playSearch) lookAhead() {
+	p.furthest, p.groupEnd = make([]float64, len(p.moves)), make([]int, len(p.moves))
+	for k := len(p.moves) - 1; k >= 0; k-- {
+		m := &p.moves[k]
+		sign := float64(m.Direction)
+		far, end := math.Inf(-1), k+1
+		if end < len(p.moves) && p.moves[end].Direction == m.Direction {
+			far, end = sign*p.furthest[end], p.groupEnd[end]
+		}
+		for i := m.first + 1; i < m.last; i++ {
+			if x := sign * p.smooth[i]; x > far {
+				far = x
+			}
+		}
+		p.furthest[k], p.groupEnd[k] = sign*far, end
+	}
 }
 
 // start takes in the start at move k, and tells at which move the next one is.
@@ -167,7 +198,10 @@ func (p *playSearch) start(k int) (next int) {
 	if m.Direction == None {
 		return k + 1
 	}
-	x, next := p.lostMotion(k, p.reach)
+	x, next := -1.0, p.groupEnd[k]
+	if float64(m.Direction)*(p.furthest[k]-p.startLevel(m)) >= p.reach {
+		x, next = p.lostMotion(k, p.reach)
+	}
 	if p.was == m.Direction {
 		if x >= 0 {
 			p.again = append(p.again, x)

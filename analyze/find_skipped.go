@@ -35,12 +35,13 @@ func (w *work) skippedPlaces() (out []cluster) {
 		return nil
 	}
 	var all []*event
+	search := w.newSkipSearch()
 	for k := range w.moves {
 		m := &w.moves[k]
 		if m.Direction == None {
 			continue
 		}
-		for _, s := range w.skipsOf(m) {
+		for _, s := range search.holdsIn(m) {
 			all = append(all, w.skipEvent(k, s))
 		}
 	}
@@ -73,12 +74,12 @@ func (w *work) leapsThenHolds() (count int) {
 	for i := range n {
 		back.v[i], back.t[i] = -w.v[n-1-i], w.t[n-1]-w.t[n-1-i]
 	}
-	sigma := math.Hypot(w.moving(), w.quantum/math.Sqrt(12))
+	search := skipSearch{work: back, sigma: w.newSkipSearch().sigma}
 	for k := range w.moves {
 		m := w.moves[k]
 		m.first, m.last = n-m.last, n-m.first
 		if m.Direction != None {
-			count += len(back.holdsIn(&m, sigma))
+			count += len(search.holdsIn(&m))
 		}
 	}
 	return count
@@ -135,27 +136,33 @@ func (w *work) skipEvent(move int, s skipped) *event {
 	return e
 }
 
-// skipsOf lists the holds of a move that hold clear of each other, the surest first.
-func (w *work) skipsOf(m *Move) []skipped {
-	return w.holdsIn(m, math.Hypot(w.moving(), w.quantum/math.Sqrt(12)))
+// skipSearch looks through moves for holds that a leap makes up for.
+type skipSearch struct {
+	*work
+	sigma       float64   // noise of a row, V rms
+	x, y, times []float64 // of the hold that is weighed: room for each of very many is work of its own
 }
 
-// holdsIn is skipsOf for a known noise of a row, V rms.
-func (w *work) holdsIn(m *Move, sigma float64) (out []skipped) {
+func (w *work) newSkipSearch() *skipSearch {
+	return &skipSearch{work: w, sigma: math.Hypot(w.moving(), w.quantum/math.Sqrt(12))}
+}
+
+// holdsIn lists the holds of a move that hold clear of each other, the surest first.
+func (w *skipSearch) holdsIn(m *Move) (out []skipped) {
 	sign := float64(m.Direction)
 	var all []skipped
 	for i := m.first + 2*leastHeldRows; i+leastHeldRows+1 < m.last; i++ {
 		// The leap may take a row of its own.
 		step := math.Max(sign*(w.v[i]-w.v[i-1]), sign*(w.v[min(i+1, m.last-1)]-w.v[i-1]))
-		if step < 2.5*math.Sqrt2*sigma || step < w.lim.Fast*w.rate[side(m.Direction)]*w.tr.Step {
+		if step < 2.5*math.Sqrt2*w.sigma || step < w.lim.Fast*w.rate[side(m.Direction)]*w.tr.Step {
 			continue
 		}
 		// One row that is off is soon made by noise: the rows beside it must tell the same.
 		const beside = 3
-		if sign*(mean(w.v[i+1:i+1+beside])-mean(w.v[i-beside:i])) < 3*sigma {
+		if sign*(mean(w.v[i+1:i+1+beside])-mean(w.v[i-beside:i])) < 3*w.sigma {
 			continue
 		}
-		if s, ok := w.skipAt(m, i, sigma); ok {
+		if s, ok := w.skipAt(m, i); ok {
 			all = append(all, s)
 		}
 	}
@@ -169,9 +176,9 @@ func (w *work) holdsIn(m *Move, sigma float64) (out []skipped) {
 }
 
 // skipAt is the surest hold that ends with a leap to the given bin.
-func (w *work) skipAt(m *Move, leap int, sigma float64) (best skipped, ok bool) {
+func (w *skipSearch) skipAt(m *Move, leap int) (best skipped, ok bool) {
 	try := func(held int) {
-		if s, ok := w.skipOf(m, leap, held, sigma); ok && s.lift > best.lift {
+		if s, ok := w.skipOf(m, leap, held); ok && s.lift > best.lift {
 			best = s
 		}
 	}
@@ -189,34 +196,45 @@ func (w *work) skipAt(m *Move, leap int, sigma float64) (best skipped, ok bool) 
 }
 
 // skipOf weighs a hold of so many rows that ends with a leap to the given bin; ok is false
-// where it can be none.
-func (w *work) skipOf(m *Move, leap, held int, sigma float64) (s skipped, ok bool) {
-	sign, nominal := float64(m.Direction), w.rate[side(m.Direction)]
+// where it can be none. What is cheap to ask comes first: nearly all fail there.
+func (w *skipSearch) skipOf(m *Move, leap, held int) (s skipped, ok bool) {
+	sign, nominal, sigma := float64(m.Direction), w.rate[side(m.Direction)], w.sigma
 	// As much line before and after as is held, to tell its pace.
 	flank := max(2*leastHeldRows, held)
 	a, b, h := leap-held-flank, leap+1+flank, leap-held
-	if a < m.first || b > m.last || w.rowsMissing(w.t[a], w.t[b-1]) || w.chopped(a, b) {
+	const fastest = 1.6 // of the nominal rate
+	least := math.Max(4*sigma, 3*w.quantum)
+	if a < m.first || b > m.last || fastest*nominal*(w.t[leap]-w.t[h]) < least {
 		return s, false
 	}
-	x, y, t := make([]float64, 0, b-a), make([]float64, 0, b-a), make([]float64, 0, b-a)
+	free := float64(b - a - 3)
+	most := 2.5 * free * sigma * sigma
+	// What the rows of the hold scatter about their own mean no line takes away; the
+	// billionth is for the rounding.
+	if squares(w.v[h:leap]) > most*(1+1e-9) {
+		return s, false
+	}
+	w.x, w.y, w.times = w.x[:0], w.y[:0], w.times[:0]
 	for i := a; i < b; i++ {
 		if i == leap {
 			continue // the row of the leap may lie anywhere between
 		}
 		at := w.t[i] - w.t[h]
-		t = append(t, at)
+		w.times = append(w.times, at)
 		if i > h && i < leap {
 			at = 0
 		}
-		x, y = append(x, at), append(y, sign*w.v[i])
+		w.x, w.y = append(w.x, at), append(w.y, sign*w.v[i])
 	}
-	level, pace, left := lineLeft(x, y)
-	free := float64(len(y) - 2)
+	level, pace, left := lineLeft(w.x, w.y)
 	missed := pace * (w.t[leap] - w.t[h])
-	if pace < 0.4*nominal || pace > 1.6*nominal || missed < math.Max(4*sigma, 3*w.quantum) || left > 2.5*free*sigma*sigma {
+	if pace < 0.4*nominal || pace > fastest*nominal || missed < least || left > most {
 		return s, false
 	}
-	lift := (curveLeft(t, y) - left) / (2 * math.Max(left/free, sigma*sigma))
+	if w.rowsMissing(w.t[a], w.t[b-1]) || w.chopped(a, b) {
+		return s, false
+	}
+	lift := (curveLeft(w.times, w.y) - left) / (2 * math.Max(left/free, sigma*sigma))
 	return skipped{first: h, leap: leap, from: sign * level, to: sign * (level + missed), pace: pace, lift: lift}, true
 }
 
@@ -240,39 +258,49 @@ func lineLeft(x, y []float64) (level, slope, left float64) {
 // curveLeft is what the cubic that fits best leaves, a sum of squares: a shaft changes its
 // speed smoothly.
 func curveLeft(t, y []float64) float64 {
-	left := slices.Clone(y)
-	var base [][]float64
-	scale := math.Max(math.Abs(t[0]), math.Abs(t[len(t)-1]))
-	for p := range 4 {
-		b := make([]float64, len(t))
+	n := len(t)
+	room := make([]float64, 6*n)
+	left, u := room[:n], room[n:2*n]
+	copy(left, y)
+	scale := math.Max(math.Abs(t[0]), math.Abs(t[n-1]))
+	for i := range u {
+		u[i] = t[i] / scale
+	}
+	var base [4][]float64
+	var sizes [4]float64
+	for p := range base {
+		b := room[(2+p)*n:][:n]
 		for i := range b {
 			b[i] = 1
 			for range p {
-				b[i] *= t[i] / scale
+				b[i] *= u[i]
 			}
 		}
-		for _, o := range base {
-			project(b, o)
+		for q, o := range base[:p] {
+			project(b, o, sizes[q])
 		}
-		base = append(base, b)
-		project(left, b)
+		base[p], sizes[p] = b, sumOfSquares(b)
+		project(left, b, sizes[p])
 	}
-	sum := 0.0
-	for _, d := range left {
-		sum += d * d
+	return sumOfSquares(left)
+}
+
+func sumOfSquares(x []float64) (sum float64) {
+	for _, v := range x {
+		sum += v * v
 	}
 	return sum
 }
 
-// project takes from y what of it goes with b.
-func project(y, b []float64) {
-	yb, bb := 0.0, 0.0
+// project takes from y what of it goes with b, whose squares add up to bb.
+func project(y, b []float64, bb float64) {
+	yb := 0.0
 	for i := range y {
 		yb += y[i] * b[i]
-		bb += b[i] * b[i]
 	}
+	k := yb / math.Max(bb, 1e-300)
 	for i := range y {
-		y[i] -= yb / math.Max(bb, 1e-300) * b[i]
+		y[i] -= k * b[i]
 	}
 }
 
