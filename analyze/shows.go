@@ -71,3 +71,19 @@ func (c *Capture) pinned() bool {
 		return f.Kind == AtRail && (f.Form == crushed || strings.HasSuffix(f.Form, allTheTime))
 	})
 }
+
+// Stands are the places of a finding at which the shaft stood under drive short of where it
+// was driven to: jams, pauses, catches, sticking, a motor without current, a tooth that is
+// gone. nil of all other findings: what is slow still moves, and what the track does not
+// tell may have moved. Volts are in Capture.Unit.
+func (f *Finding) Stands() []Occurrence {
+	switch {
+	case f.Kind == Jam, f.Kind == Pauses,
+		f.Kind == StickSlip,
+		f.Kind == SlowZone && f.Form == standsAndGoes,
+		f.Kind == GearSlip && f.Form == waitsAlike,
+		f.Kind == Broken && f.Form == brokenNoCurrent:
+		return f.Places
+	}
+	return nil
+}

@@ -262,6 +262,7 @@ func (d *drawing) signList(s *sheet) []sign {
 				}
 			}, blank: true},
 			sign{text: "typical speed", draw: func(x, y float64) { s.line(x-s.size, y, x+s.size, y, s.th.faint, 0.9, 1.5, 2.5) }})
+		add(d.showsStands(), sign{text: "stands under drive", draw: func(x, y float64) { s.standMark(analyze.Up, x+0.3*s.size, y-0.5*s.size, s.size) }})
 	}
 	if has(Time) {
 		early := slices.ContainsFunc(d.stopsInView(), d.heldEarly)

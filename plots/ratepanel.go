@@ -112,6 +112,7 @@ func (d *drawing) ratePanel(s *sheet, area box) {
 	if d.o.Blank {
 		return
 	}
+	d.standMarks(s, f, busy)
 	for _, m := range d.marks {
 		if !placed(m.f) || m.f.Kind == analyze.Jam || m.f.Volts.To <= f.x0 || m.f.Volts.From >= f.x1 {
 			continue
