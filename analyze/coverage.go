@@ -95,6 +95,7 @@ func (w *work) coverage() {
 		return
 	}
 	a.oneLeadOnly()
+	a.unloggedDrive()
 	if a.have[NotAPot] || w.span.Width() <= 0 {
 		a.nothingToJudge()
 		return

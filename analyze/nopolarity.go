@@ -129,6 +129,10 @@ func (w *work) addLeg(out []leg, on []bool, a, b int, least float64) []leg {
 	return out
 }
 
+// motorAlike is the factor between two speeds of one motor, load and way apart: a door
+// that falls back by its weight, or a wiper that drifts, is far from that.
+const motorAlike = 2.5
+
 // polarityMissing tells that the drive as it was logged cannot be what the
 // motor got: one polarity only, and the shaft travels both ways. A DC motor
 // turns by its polarity, so either the sign was lost (a rectified or absolute
@@ -182,18 +186,15 @@ func (w *work) polarityMissing() string {
 	if p < 0 {
 		never = "positive"
 	}
-	// One motor turns alike both ways, load apart; a door that falls back by its weight
-	// or a wiper that drifts is far from that.
-	const alike = 2.5
 	switch {
-	case driven[0] > 0 && driven[1] > 0 && math.Abs(math.Log(medianOf(speed[0])/medianOf(speed[1]))) < math.Log(alike):
+	case driven[0] > 0 && driven[1] > 0 && math.Abs(math.Log(medianOf(speed[0])/medianOf(speed[1]))) < math.Log(motorAlike):
 		w.span = span
 		return "the drive is never " + never + " although the reading travels both ways under it: its polarity was not logged; log both motor leads"
 	case driven[0] > 0 && undriven[0] == 0 && undriven[1] > 0, driven[1] > 0 && undriven[1] == 0 && undriven[0] > 0:
 		// It may go by pulses at times, either way.
 		for _, a := range speed[0] {
 			for _, b := range speed[1] {
-				if math.Abs(math.Log(a/b)) < math.Log(alike) {
+				if math.Abs(math.Log(a/b)) < math.Log(motorAlike) {
 					w.span = span
 					return loneLead
 				}
