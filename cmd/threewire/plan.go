@@ -212,7 +212,14 @@ func writePlan(w io.Writer, p *analyze.CapturePlan, open *topics, assumed, comma
 		text += fmt.Sprintf(" The scale is that of a clamp with %d mV for one ampere.", 1000/clampScale)
 	}
 	note(w, text)
+	if strings.Contains(commands[1], "--free ") {
+		note(w, freeNote)
+	}
 }
+
+// freeNote says how the file of a run off the door is told from one on it: check goes by
+// the flag, the others by the name ([nameKey]).
+const freeNote = "Save the run off the door as a file of its own. check is told by --free that it is uncoupled; where its name ends in -free (left-door-free.csv beside left-door.csv), batch and a later plan know it by the name too."
 
 // planTopics is what a plan says, in the order of reading.
 func planTopics(p *analyze.CapturePlan) *topics {

@@ -293,3 +293,21 @@ func TestPlanLearnsFromEarlierCaptures(t *testing.T) {
 		t.Errorf("not said: %s", out)
 	}
 }
+
+// A plan with a run off the door says how its file is told from the other; one without
+// says nothing of it.
+func TestPlanSaysHowToNameTheFreeFile(t *testing.T) {
+	for _, c := range []struct {
+		args []string
+		want bool
+	}{{nil, true}, {[]string{"--free"}, true}, {[]string{"--coupled"}, false}} {
+		code, out, _ := call("", append([]string{"plan"}, c.args...)...)
+		out = strings.Join(strings.Fields(out), " ")
+		if told := strings.Contains(out, "told by --free that it is uncoupled") && strings.Contains(out, "left-door-free.csv"); code != 0 || told != c.want {
+			t.Errorf("%q: %d, told %v, want %v", c.args, code, told, c.want)
+		}
+	}
+	if !nameKey("left-door-free.csv").free || nameKey("left-door.csv").free {
+		t.Error("the names that it gives are not known")
+	}
+}
