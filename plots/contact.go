@@ -46,6 +46,9 @@ func (d *drawing) contactKey(s *sheet, in box, y float64) float64 {
 		tint color.NRGBA
 		word string
 	}{{analyze.Up, s.th.up, "driven up: reading rises"}, {analyze.Down, s.th.down, "driven down: reading falls"}} {
+		if x > in.x0 && x+2.6*s.size+s.width(g.word, st) > in.x1 { // a phone
+			x, mid, y = in.x0, mid-1.6*s.size, y-1.6*s.size
+		}
 		c := box{x, mid - 0.6*s.size, x + 2*s.size, mid + 0.6*s.size}
 		s.fill(c, g.tint)
 		s.outline(c, s.th.grid, 0.5)

@@ -57,7 +57,7 @@ func TestCrowdedSVGStaysSmall(t *testing.T) {
 		}
 	}
 	var sheet []Figure
-	for range maxFigures {
+	for range MaxFigures {
 		sheet = append(sheet, fig)
 	}
 	var b bytes.Buffer

@@ -13,8 +13,8 @@ import (
 	"threewire/analyze"
 )
 
-// maxFigures is as many captures as a contact sheet shows readably.
-const maxFigures = 60
+// MaxFigures is as many captures as a contact sheet shows readably.
+const MaxFigures = 60
 
 // Draw draws the figures in the format "png", "svg" or "pdf". The first figure
 // is the one the time, rate, sweeps and hunt panels show; overlay takes the
@@ -64,8 +64,8 @@ func compose(figs []Figure, o Options) (*drawing, error) {
 	if len(figs) == 0 {
 		return nil, fmt.Errorf("no capture given: %w", ErrNothing)
 	}
-	if len(figs) > maxFigures {
-		return nil, fmt.Errorf("%d captures do not fit on one page: at most %d", len(figs), maxFigures)
+	if len(figs) > MaxFigures {
+		return nil, fmt.Errorf("%d captures do not fit on one page: at most %d", len(figs), MaxFigures)
 	}
 	for i := range figs {
 		if figs[i].Trace == nil || figs[i].Capture == nil || figs[i].Trace.Len() == 0 {

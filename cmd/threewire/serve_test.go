@@ -472,7 +472,7 @@ func TestPageRefuses(t *testing.T) {
 		"no prices":      {[]field{good, {"prices", "shop.txt", "# none yet\n"}}, 422, `shop.txt: expected lines such as "labour rate: 80"`},
 		"empty profile":  {[]field{good, {"profile", "x.profile", ""}}, 422, "x.profile"},
 		"too large":      {[]field{{"capture", "big.csv", strings.Repeat("1,12,3\n", 500_000)}}, 413, "The upload is larger than 1 MB. Pack the file with gzip"},
-		"many parts":     {make([]field, 30), 400, "more parts than the form"},
+		"many parts":     {make([]field, mostParts+1), 400, fmt.Sprintf("more than %d files", mostParts)},
 		"too large, two": {[]field{{"capture", "a.csv", strings.Repeat("1,12,3\n", 80_000)}, {"free", "b.csv", strings.Repeat("1,12,4\n", 80_000)}}, 413, "larger than 1 MB"},
 	} {
 		got := s.upload(c.fields...)

@@ -21,6 +21,10 @@ type size struct{ Width, Height int }
 // read without zooming at 360 pixels, and as tall as panels and words need.
 func (d *drawn) phone() size {
 	s := size{100, 145}
+	if n := len(d.figs); n > 2 {
+		s.Height = 30 + 42*n // one below the other, each half as high as wide
+		return s
+	}
 	if len(d.figs) > 1 {
 		s.Height += 90 // two captures laid over each other
 	}

@@ -234,7 +234,7 @@ type resultView struct {
 
 type resultFile struct {
 	Number     int
-	Name, What string
+	Name, What string // What is empty of what the file before is
 }
 
 // testFirst takes the next test out of the sections and puts it before them: of an open
@@ -304,7 +304,11 @@ func (p *page) verdict(w http.ResponseWriter, r *http.Request, k *kept, d *drawn
 		v.Kind = "fault"
 	}
 	for i := range k.files {
-		v.Files = append(v.Files, resultFile{i, k.files[i].name, slotLabel(k.files[i].slot)})
+		f := resultFile{Number: i, Name: k.files[i].name}
+		if i == 0 || k.files[i].slot != k.files[i-1].slot {
+			f.What = slotLabel(k.files[i].slot)
+		}
+		v.Files = append(v.Files, f)
 	}
 	if k.profile != nil {
 		v.Profile = fmt.Sprint(k.profile)

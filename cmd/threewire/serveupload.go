@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"crypto/sha256"
 	"errors"
@@ -19,6 +20,7 @@ import (
 	"threewire/analyze"
 	"threewire/analyze/cost"
 	"threewire/analyze/nominal"
+	"threewire/plots"
 )
 
 // refusal is an answer to a request that cannot be met.
@@ -81,9 +83,12 @@ func (p *page) tooLarge() error {
 // megabytes words a size.
 func megabytes(n int64) string { return strconv.FormatFloat(float64(n)/1e6, 'f', -1, 64) + " MB" }
 
+// mostParts is more than the form has with as many captures as a picture shows.
+const mostParts = plots.MaxFigures + 20
+
 // fill takes the parts of the form as they come.
 func (k *kept) fill(form *multipart.Reader) error {
-	for range 20 { // more than the form has
+	for range mostParts {
 		part, err := form.NextPart()
 		if err == io.EOF {
 			return nil
@@ -95,7 +100,7 @@ func (k *kept) fill(form *multipart.Reader) error {
 			return err
 		}
 	}
-	return &refusal{http.StatusBadRequest, "The upload has more parts than the form.", "Use the form on the start page."}
+	return &refusal{http.StatusBadRequest, fmt.Sprintf("The upload has more than %d files and fields.", mostParts), "Choose fewer captures on the start page, or use the command threewire check."}
 }
 
 // take takes one part of the form.
@@ -180,7 +185,9 @@ func (k *kept) complete() error {
 	order := slots()
 	slices.SortStableFunc(k.files, func(a, b upload) int {
 		at := func(u upload) int { return slices.IndexFunc(order, func(s slot) bool { return s.Name == u.slot }) }
-		return at(a) - at(b)
+		// Browsers give several files in no order of their own; check is given them by
+		// name, as a shell does, and goes by their clocks where all have one.
+		return cmp.Or(at(a)-at(b), natural(a.name, b.name))
 	})
 	now := 0
 	seen := map[[32]byte]string{}
@@ -203,6 +210,9 @@ func (k *kept) complete() error {
 	}
 	if err := k.named().swapped(); err != nil {
 		return &refusal{http.StatusUnprocessableEntity, pageWords(err.Error()) + ".", "Choose each file for what it is of."}
+	}
+	if len(k.files) > plots.MaxFigures {
+		return &refusal{http.StatusUnprocessableEntity, fmt.Sprintf("These are %d captures; the page takes %d.", len(k.files), plots.MaxFigures), "Choose fewer, or use the command threewire check."}
 	}
 	if now == 0 {
 		return &refusal{http.StatusUnprocessableEntity, "No capture was chosen.", "Choose the CSV file that the scope or the logger saved."}

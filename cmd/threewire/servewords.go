@@ -10,17 +10,20 @@ import (
 // line calls it.
 func slots() []slot {
 	return []slot{
-		{"capture", "", "Capture of the actuator", "The CSV file that the scope or the logger saved (.csv, .txt, .tsv; packed as .gz too)."},
-		{"free", "free", "Off its door", "The same actuator, uncoupled from the door."},
-		{"before", "before", "Before the repair", "The same actuator before the repair. The capture above is the one after it."},
-		{"good", "good-side", "Good side", "The same kind of actuator on the side that works."},
-		{"profile", "profile", "Profile", "What a good actuator of this kind does: the text file that the command threewire profile wrote."},
-		{"prices", "prices", "Prices", "Your own prices and hours, to see what each repair choice costs: a text file, one figure a line."},
+		{"capture", "", "Capture of the actuator", "The CSV file that the scope or the logger saved (.csv, .txt, .tsv; packed as .gz too). Several of one actuator, of the last months too, may be chosen together: they go by their clocks, or by their names where a clock is missing.", true},
+		{"free", "free", "Off its door", "The same actuator, uncoupled from the door. Several may be chosen together.", true},
+		{"before", "before", "Before the repair", "The same actuator before the repair. Those chosen as captures of the actuator are from after it.", true},
+		{"good", "good-side", "Good side", "The same kind of actuator on the side that works.", true},
+		{"profile", "profile", "Profile", "What a good actuator of this kind does: the text file that the command threewire profile wrote.", false},
+		{"prices", "prices", "Prices", "Your own prices and hours, to see what each repair choice costs: a text file, one figure a line.", false},
 	}
 }
 
-// slot is one file of the form.
-type slot struct{ Name, Flag, Label, Hint string }
+// slot is one field for files of the form; Several tells that it takes more than one.
+type slot struct {
+	Name, Flag, Label, Hint string
+	Several                 bool
+}
 
 // flagInText is a flag that a message tells a user of the command line to
 // give, with a number, a factor or a placeholder after it.
@@ -53,6 +56,8 @@ func pageWords(s string) string {
 	})
 	// Two flags in a row, as on a command line.
 	s = betweenFields.ReplaceAllString(s, "$1 and “")
+	// check is given files one after the other, the page all at once.
+	s = strings.Replace(s, "Order (as given)", "Order (by their names)", 1)
 	// A number and its unit stay on one line.
 	return beforeUnit.ReplaceAllString(s, "$1\u00a0$2$3")
 }

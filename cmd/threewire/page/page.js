@@ -20,13 +20,14 @@ if (form) {
     document.body.classList.remove("over");
     const box = e.target.closest ? e.target.closest(".drop") : null;
     const input = (box && box.querySelector("input[type=file]")) || main;
-    if (e.dataTransfer.files.length > 1) {
-      said.textContent = "Drop one file at a time, each onto its field.";
+    const count = e.dataTransfer.files.length;
+    if (count > 1 && !input.multiple) {
+      said.textContent = "This field takes one file.";
       return;
     }
-    if (e.dataTransfer.files.length === 1) {
+    if (count > 0) {
       input.files = e.dataTransfer.files;
-      said.textContent = e.dataTransfer.files[0].name + " is chosen.";
+      said.textContent = count === 1 ? e.dataTransfer.files[0].name + " is chosen." : count + " captures of one actuator are chosen.";
       form.querySelector("button").focus();
     }
   });
