@@ -42,24 +42,36 @@ func (h *header) inVolts(j int) bool {
 	return ok && u.q == volts && u.factor == 1
 }
 
-// hasMark tells whether the numbers of column j all have a decimal mark, and some are no
-// numbers with parted thousands, or thousands are too many.
+// hasMark tells whether the numbers of column j have that decimal mark and no other, and
+// some are no numbers with parted thousands, or thousands are too many. A whole number
+// without any mark is the same number either way: loggers leave off a fraction of nothing.
 func (t *table) hasMark(j int, mark byte, volts bool) bool {
-	n, decimals := 0, 0
+	marked, decimals, parted, hundreds := 0, 0, 0, false
 	for i := t.first; i < t.end; i++ {
 		if t.kinds[i] == nil || t.kind(i, j) == cellEmpty {
 			continue
 		}
-		c := t.text(i, j)
-		if bytes.IndexByte(c, t.dec) >= 0 || bytes.Count(c, []byte{mark}) != 1 || classify(t.cells[i][j], mark) != cellNumber {
+		c, k := t.text(i, j), t.kind(i, j)
+		n := bytes.Count(c, []byte{mark})
+		if bytes.IndexByte(c, t.dec) >= 0 || n > 1 || classify(t.cells[i][j], mark) != cellNumber {
 			return false
 		}
-		n++
-		if k := t.kind(i, j); k == cellBad || volts && k == cellGrouped {
+		switch {
+		case n == 0:
+			hundreds = hundreds || len(bytes.Trim(c, "+- ")) >= 3
+			continue
+		case k == cellBad:
 			decimals++
+		case k == cellGrouped:
+			parted++
 		}
+		marked++
 	}
-	return n >= 3 && decimals > 0
+	// Beside hundreds without a mark, 1,234 is as well a thousand.
+	if volts && !hundreds {
+		decimals += parted
+	}
+	return marked >= 3 && decimals > 0
 }
 
 // decOf is the decimal mark of column j.
