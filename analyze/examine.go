@@ -255,6 +255,7 @@ func (w *work) findWhatIsLeft() {
 	w.findFloatsBeyond()
 	w.findWaits()
 	w.joinStairway()
+	w.joinSteps()
 	w.joinUnpowered()
 	w.joinShift()
 	w.findUnexplained() // last of all

@@ -95,6 +95,7 @@ func (w *work) turnFinding(p *dwellProfile, t *turn) Finding {
 	f := Finding{Kind: GearTurn, Tie: TiedToPosition, TieP: t.p, Event: "turn", Volts: noInterval(), Time: w.drivenTime()}
 	seen := map[int]bool{}
 	slow, crossed, sum := 0, 0, 0.0
+	var dwells [2][]float64
 	for d, passes := range p.pass {
 		for _, q := range passes {
 			n, hits := 0, 0
@@ -109,6 +110,7 @@ func (w *work) turnFinding(p *dwellProfile, t *turn) Finding {
 				}
 				n++
 				sum += y
+				dwells[d] = append(dwells[d], y)
 				if y*soundSwing > 1 {
 					hits++
 				}
@@ -130,6 +132,9 @@ func (w *work) turnFinding(p *dwellProfile, t *turn) Finding {
 		}
 	}
 	speed := float64(crossed) / sum
+	if slow == crossed && w.madeInSteps(&f, speed, dwells) {
+		f.Form = madeInSteps
+	}
 	// At a sound gear's swing it is none; twice that swing is no longer a gear
 	// off its centre.
 	f.Strength = math.Min(1, (soundSwing-speed)/(1-soundSwing)) * (1 - t.p)
@@ -170,6 +175,9 @@ func (w *work) joinTurn() {
 		return
 	}
 	turn := &w.found[i]
+	if turn.Form == madeInSteps {
+		return
+	}
 	for k := range w.found {
 		switch f := &w.found[k]; f.Kind {
 		case GearSlip:
@@ -212,6 +220,9 @@ func (f *Finding) explains(g *Finding) bool {
 
 // turnTitle says it in one sentence.
 func (f *Finding) turnTitle(spacing string) string {
+	if f.Form == madeInSteps {
+		return f.stepsTitle(spacing)
+	}
 	return fmt.Sprintf("Slow once per turn of a gear: every %s (%.1f %% of the span) at %.0f places, %.0f %% of the usual speed there, in %d of %s.",
 		spacing, f.value(MeasureSpacingOfSpan), f.value(MeasurePlaces), 100*f.value(slowestOverUsual), f.Seen, counted(f.Passes, "pass"))
 }

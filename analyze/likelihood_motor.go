@@ -39,6 +39,8 @@ func gearTurnLikelihood(f *Finding) (shown, string) {
 	apart, _ := f.Measure(MeasurePlacesApart)
 	places, _ := f.Measure(MeasurePlaces)
 	switch {
+	case f.Form == madeInSteps:
+		return shown{.006, .02, .015, .004, .002}, "the reading advances in steps of one size all along the way, each as long as the other in pass after pass: a track made so does that; a gear so nearly held would be held for a different time at each turn"
 	case places < 4:
 		return shown{.002, .004, .25, .06, .002}, "slow at three places evenly spaced along the way, the same both ways and in each pass: once per turn of a damaged gear, or a door that binds at three places"
 	case apart > usualPlay*f.span:
