@@ -97,3 +97,56 @@ func TestFeedOfOneStandEachWay(t *testing.T) {
 		}
 	}
 }
+
+// intoSprings draws sweeps whose stops give way slowly, after so much of the way: in two seconds the load takes all
+// of the speed, in steps of an eighth, and leaves the volts that volts gives for the part
+// of the speed that is left.
+func intoSprings(seed uint64, way float64, volts func(left float64) float64, left func(part float64) float64) *draft {
+	d := newDraft(seed)
+	d.dt = 0.01
+	now := 1.0
+	d.speed = func(d *draft, dir float64) float64 { return now * volts(1) / volts(now) }
+	d.run(0, 1)
+	for range 4 {
+		for _, dir := range []float64{1, -1} {
+			now = 1
+			d.run(dir*volts(1), way*(d.hi-d.lo)/(d.rate*volts(1)/12))
+			for part := 1.0; part > 0.1; part -= 0.125 {
+				now = left(part)
+				d.run(dir*volts(part), 0.25)
+			}
+			now = left(0)
+			d.run(dir*volts(0), 4).run(0, 0.7)
+		}
+	}
+	return d
+}
+
+// However slowly a stop takes the speed, resistance in the feed takes volts in proportion
+// to it. A control that turns its drive down leaves the shaft running on fewer volts.
+func TestFeedIntoSpringyStops(t *testing.T) {
+	t.Parallel()
+	all := func(part float64) float64 { return part }
+	most := func(part float64) float64 { return 0.65 + 0.35*part }
+	falls := func(by float64) func(float64) float64 {
+		return func(left float64) float64 { return 12 * (1 - by*(1-left)) }
+	}
+	for _, c := range []struct {
+		name  string
+		way   float64
+		volts func(float64) float64
+		left  func(float64) float64
+		want  bool
+	}{
+		{"a seventh in the feed", 0.8, falls(0.145), all, true},
+		{"a fifth in the feed", 0.8, falls(0.2), all, true},
+		{"a sound feed", 0.8, falls(0.08), all, false},
+		{"turned down", 0.5, falls(0.2), most, false},
+	} {
+		for seed := range uint64(2) {
+			if got, v := look(t, intoSprings(seed, c.way, c.volts, c.left)); (finding(got, SupplySag) != nil) != c.want {
+				t.Errorf("seed %d, %s: %s", seed, c.name, say(got, v))
+			}
+		}
+	}
+}

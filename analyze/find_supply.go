@@ -294,9 +294,9 @@ func (w *work) builtForLess() bool {
 	return math.Log(at12) < math.Log(usualTransit)-1.96*usualSpread
 }
 
-// sagOfDrive is the share of the motor's volts that the feed may lose: the bridge's own
-// transistors cost another twentieth of them.
-const sagOfDrive = 0.15
+// sagOfDrive is the share of the motor's volts that the feed may lose: 8 % in a sound
+// harness, see [work.findSupply], and another twentieth in the bridge's own transistors.
+const sagOfDrive = 0.13
 
 // supplyHolds is the measure of a drive that gives way under load while the supply it
 // comes from does not: what is lost is lost between the two.

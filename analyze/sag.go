@@ -15,7 +15,7 @@ import (
 // and not before, and as much at every stop.
 func (w *work) sagAtStops() (level, drop float64) {
 	var stalled, running [2][]float64
-	var before [2][]float64 // the drive half a second before the stands
+	var stands [2][]int // rows
 	for k := range w.moves {
 		m := &w.moves[k]
 		d := side(m.Direction)
@@ -31,14 +31,14 @@ func (w *work) sagAtStops() (level, drop float64) {
 			}
 			switch g.state {
 			case track:
-				running[d] = append(running[d], x)
+				// Time weighs: a short creep into a stop is no running.
+				for n := 0; n <= (g.last-g.first)/w.rowsOver(0.5); n++ {
+					running[d] = append(running[d], x)
+				}
 			case still:
 				stalled[d] = append(stalled[d], x)
-				// Against seals and a springy stop the load rises for a third of
-				// a second.
-				if a := g.first - w.rows(0.6); a > m.first {
-					b := max(a+1, g.first-w.rows(0.35))
-					before[d] = append(before[d], math.Abs(medianOf(w.d.mean[a:b])))
+				if g.first-w.rows(0.6) > m.first {
+					stands[d] = append(stands[d], g.first)
 				}
 			}
 		}
@@ -47,16 +47,20 @@ func (w *work) sagAtStops() (level, drop float64) {
 		return w.d.amp, 0
 	}
 	level = w.d.amp
-	stands, found := 0, false
+	n, found := 0, false
 	for d := range stalled {
 		st, run := stalled[d], running[d]
 		if len(st) == 0 || len(run) == 0 {
 			continue
 		}
-		stands += len(st)
-		// Half of the loss before the stop is the controller's doing.
-		early := len(before[d]) > 0 && medianOf(before[d]) < (medianOf(run)+medianOf(st))/2
-		same := !early && quantileOf(st, 0.9)-quantileOf(st, 0.1) < 0.12*w.d.amp
+		n += len(st)
+		early := 0
+		for _, i := range stands[d] {
+			if w.lowBeforeSlow(i, (medianOf(run)+medianOf(st))/2, w.rate[d]/2) {
+				early++
+			}
+		}
+		same := 2*early <= len(stands[d]) && quantileOf(st, 0.9)-quantileOf(st, 0.1) < 0.12*w.d.amp
 		even := quantileOf(run, 0.1) > 0.9*quantileOf(run, 0.9)
 		if !same || !even {
 			return w.d.amp, 0
@@ -67,10 +71,28 @@ func (w *work) sagAtStops() (level, drop float64) {
 		}
 	}
 	// Two stands, one each way, do where the volts go with the load under way as well.
-	if stands < 3 && !(stands == 2 && level < w.d.amp && w.feedUnderWay(level) == givesUnderWay) {
+	if n < 3 && !(n == 2 && level < w.d.amp && w.feedUnderWay(level) == givesUnderWay) {
 		return w.d.amp, 0
 	}
 	return level, drop
+}
+
+// lowBeforeSlow tells whether the drive was below so many volts before the shaft stood,
+// at that row, while it was faster than so many V/s. Half of what a stall takes of the
+// volts, gone with half of the speed left, is a controller's doing. By the motor's
+// equations, V = Vs - I*Rs and n = (V - I*R)/Ke, a feed with resistance loses its volts
+// in proportion to the speed that the load takes, however slowly a seal or a springy stop
+// takes it; turning the drive down by a third leaves half of the speed.
+func (w *work) lowBeforeSlow(stand int, volts, speed float64) bool {
+	// Of a hard stop's load alone the volts go within a third of a second.
+	a := stand - w.rows(0.6)
+	b := max(a+1, stand-w.rows(0.35))
+	if !(math.Abs(medianOf(w.d.mean[a:b])) < volts) {
+		return false
+	}
+	b = max(b, min(a+3, stand))
+	slope, _ := straightLine(w.t[a:b], w.v[a:b])
+	return math.Abs(slope) > speed
 }
 
 // thinned is every so many of the values, so many at the most: enough for a
