@@ -60,11 +60,14 @@ func (w *work) findSmallShift(all []driveStep) bool {
 // shaft is switched on and off on its way: what both directions have in common is
 // no motion, which goes with the direction. A door's weight makes one direction
 // start and coast a little further than the other: what is common has to exceed
-// half of what is not, and be there when switched on as when switched off.
+// half of what is not, and be there when switched on as when switched off; and a motor
+// that is let go at the stops must not speak against it.
 func (w *work) findCommonShift(all []driveStep) {
-	var by [2][2][]driveStep // off and on; down and up
+	var by [2][2][]driveStep    // off and on; down and up
+	var released [2][]driveStep // from a stall; down and up
 	for _, s := range all {
 		if s.stalled {
+			released[side(s.dir)] = append(released[side(s.dir)], w.averaged(s))
 			continue
 		}
 		on := 0
@@ -91,12 +94,28 @@ func (w *work) findCommonShift(all []driveStep) {
 		}
 		// A motor starts with several times the current that it runs with.
 		if least := math.Min(common[0], common[1]); ok && least >= leastShift*w.ref {
+			if w.letsGoQuietly(released, sign, least) {
+				return
+			}
 			f := w.smallShift(sign, all, least, by[0][0], by[0][1], by[1][0], by[1][1])
 			f.Measures = append(f.Measures, Measure{stepAtStall, stallOverRunning * least, w.unit()})
 			w.found = append(w.found, f)
 			return
 		}
 	}
+}
+
+// letsGoQuietly tells whether motors let go at both stops, by direction, make no step of
+// so many volts with the drive, by two standard errors. A stalled motor draws more than a
+// running one, so that what its current does to the reading shows there first; that
+// stops give way, one up and one down, falls out of their mean. Steps that come under way
+// alone belong to where the shaft is then: a wiper without contact picks up the drive.
+func (w *work) letsGoQuietly(released [2][]driveStep, sign, least float64) bool {
+	down, up := w.groupOf(released[0], -sign), w.groupOf(released[1], -sign)
+	if len(down.steps) == 0 || len(up.steps) == 0 {
+		return false
+	}
+	return (down.size+up.size)/2+2*math.Hypot(down.se, up.se)/2 < least
 }
 
 // averaged measures a letting go of a stop anew, by the means of a tenth of a
