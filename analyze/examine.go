@@ -347,7 +347,7 @@ func (w *work) result() *Capture {
 		Noise: w.noise, Quantum: w.quantum, Reference: w.ref, Span: w.span, Levels: w.d.levels,
 		Pulsed: w.d.pulsed, RatesAtFullDrive: w.byDrive, Sense: w.sense, Unit: w.unit(),
 		Moves: w.moves, Stops: w.stops, Sweeps: w.sweeps, Findings: w.found,
-		Absent: w.absent, Blind: w.blind, Notes: w.notes, seen: w.seenShare(), sees: w.seesShare(), current: w.tr.Current != nil, reference: w.tr.Reference != nil, contrary: w.contrary, shareKnown: w.shareKnown(), supplyLogged: w.tr.Supply != nil, refLogged: w.refMeasured(), travel: w.travel, runAmps: w.runningCurrent(), ripple: w.ripples(), paths: w.paths(), finest: w.dwellFinest(), Drivable: !w.tr.DriveIsPolarity,
+		Absent: w.absent, Blind: w.blind, Notes: w.notes, seen: w.seenShare(), sees: w.seesShare(), current: w.tr.Current != nil, reference: w.tr.Reference != nil, contrary: w.contrary, shareKnown: w.shareKnown(), supplyLogged: w.tr.Supply != nil, refLogged: w.refMeasured(), travel: w.travel, runAmps: w.runningCurrent(), heldAmps: w.blockedCurrent(nil), idleAmps: w.idleCurrent(), ripple: w.ripples(), paths: w.paths(), finest: w.dwellFinest(), Drivable: !w.tr.DriveIsPolarity,
 		Start: w.tr.Start, Against: w.against, Checks: list(w.checks), Clipped: w.clipped, Sampling: list(w.sampling),
 	}
 	// JSON lists are empty, never null.

@@ -109,6 +109,12 @@ func inOrder(captures []*Capture) ([]*Capture, *Series) {
 		return sorted, s
 	}
 	s.trend(sorted)
+	if len(s.asides) == 0 {
+		s.scaleChange(sorted)
+	}
+	if len(s.asides) == 0 {
+		s.paceChange(sorted)
+	}
 	return sorted, s
 }
 

@@ -367,6 +367,8 @@ type Capture struct {
 	leastHold    float64 // Capture.Unit, the narrowest dead spot that would show
 	travel       travelTime
 	runAmps      float64             // A, running current, NaN where none was logged
+	heldAmps     float64             // A, current of the held motor, NaN likewise
+	idleAmps     float64             // A, what the channel reads at rest
 	ripple       [rippleCount]ripple // over the distances of rippleShares
 	paths        []path              // of the moves at a steady drive
 	finest       float64             // Capture.Unit, see dwellFinest

@@ -1,0 +1,46 @@
+package analyze
+
+import (
+	"strings"
+	"testing"
+)
+
+// An actuator that runs slower than it did by far, what its current says of it, and one
+// that is only cold. (Drawn, with the currents set.)
+func TestSeriesPaceChange(t *testing.T) {
+	t.Parallel()
+	at := func(rate float64) func(d *draft) { return func(d *draft) { d.rate = rate } }
+	for _, c := range []struct {
+		name      string
+		rates     []float64
+		run, held [2]float64 // A, first and last; 0: not logged
+		likelier  Fault
+		than      Fault
+		says      string
+	}{
+		{"brushes", []float64{0.8, 0.66, 0.48}, [2]float64{0.2, 0.2}, [2]float64{1, 0.55}, Motor, DoorMechanism, "Each of 3 captures"},
+		{"load", []float64{0.8, 0.66, 0.48}, [2]float64{0.2, 0.52}, [2]float64{1, 1}, DoorMechanism, Motor, "60 % of the speed"},
+		{"no current", []float64{0.8, 0.44}, [2]float64{}, [2]float64{}, Motor, NoFault, "55 % of the speed"},
+		{"cold", []float64{0.8, 0.66}, [2]float64{}, [2]float64{}, NoFault, Motor, ""},
+		{"was cold", []float64{0.66, 0.8}, [2]float64{}, [2]float64{}, NoFault, Motor, ""},
+		{"slow once", []float64{0.8, 0.48, 0.8}, [2]float64{}, [2]float64{}, NoFault, Motor, ""},
+	} {
+		var change []func(d *draft)
+		for _, r := range c.rates {
+			change = append(change, at(r))
+		}
+		list := over(t, change...)
+		if c.run[0] > 0 {
+			for i, x := range []*Capture{list[0], list[len(list)-1]} {
+				x.runAmps, x.heldAmps = c.run[i], c.held[i]
+			}
+		}
+		r := Judge(list...)
+		if !(chanceOf(r, c.likelier) > chanceOf(r, c.than)) {
+			t.Errorf("%s: %s %.2f, %s %.2f: %s", c.name, c.likelier, chanceOf(r, c.likelier), c.than, chanceOf(r, c.than), r.Series.Text)
+		}
+		if said := strings.Contains(r.Series.Text, "of the speed that it had"); said != (c.says != "") || !strings.Contains(r.Series.Text, c.says) {
+			t.Errorf("%s: %s", c.name, r.Series.Text)
+		}
+	}
+}
