@@ -216,7 +216,7 @@ func (a *account) slowBands() {
 	}
 	switch share := float64(seen) / float64(max(cells, 1)); {
 	case seen == 0:
-		a.blindTo(SlowZone, "no move is long enough to compare speeds: a slow band does not show")
+		a.blindTo(SlowZone, movesTooShort+": a slow band does not show")
 	case share < 0.8:
 		a.lacks(SlowZone, fmt.Sprintf("no band slower than the rest in the %.0f %% of the travel whose speed shows", 100*share))
 	default:

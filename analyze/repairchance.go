@@ -344,6 +344,8 @@ func blindTo(b *Capture, f *Finding, a *Capture) string {
 	switch f.Kind {
 	case DeadSpot, NoisyTrack, SlowZone:
 		size = f.Volts.Width()
+	case NoMotion: // any travel that stands out shows that it moves again
+		size = a.Span.Width()
 	}
 	rate := 0.0
 	for _, p := range a.Profiles {
@@ -357,6 +359,9 @@ func blindTo(b *Capture, f *Finding, a *Capture) string {
 	// Hunting is told by how the drive turns over, and not by how finely the shaft is read.
 	if f.Kind != Hunting && now > 1.5*then && (math.IsInf(size, 1) && now > 3*then || now > size/3) {
 		return fmt.Sprintf("%s resolves %.3f %s, before it was %.3f %s; log as finely as before", a.Source, now, a.Unit, then, b.Unit)
+	}
+	if w := slowAsBefore(b, f, a); w != "" {
+		return w
 	}
 	switch f.Kind {
 	case Jam, SlowZone, StickSlip, Pauses, WeakDrive, HeavyDrag, Heating, GearSlip, GearTurn:
