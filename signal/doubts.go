@@ -33,6 +33,13 @@ func (r *reducer) doubts(a *assignment) {
 	if r.noTime > 0 {
 		p.note("no-time", "%s no time and left out", plural(r.noTime, "row has", "rows have"))
 	}
+	if w := &r.twice; w.blocks > 0 {
+		more := ""
+		if w.blocks > 1 {
+			more = fmt.Sprintf(", and %s further on,", plural(w.blocks-1, "block", "blocks"))
+		}
+		p.note("written-twice", "lines %d to %d%s repeat rows already read, cell for cell: read once (a logger that writes its buffer a second time does so)", w.from, w.to, more)
+	}
 	if r.irregular && slow == 0 && !r.onChange {
 		p.note("irregular", "the time step varies widely: this may be a list of events")
 	}

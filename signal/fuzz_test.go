@@ -19,6 +19,7 @@ func FuzzRead(f *testing.F) {
 	} {
 		f.Add([]byte(s), 0.0)
 	}
+	f.Add([]byte(twiceFile(again(again(twiceLines(60, func(i int) string { return []string{"0.0", "0.1", "0.2", "0.3"}[i/15] }), 50, 8), 9, 9))), 0.0)
 	f.Fuzz(func(t *testing.T, b []byte, rate float64) {
 		o := Options{Rate: rate, MaxBins: 1000, Workers: 1}
 		tr, err := Read(bytes.NewReader(b), o)

@@ -8,10 +8,6 @@ import (
 // firstBlock learns the step from the first rows.
 func (r *reducer) firstBlock(raw []float64, whole bool) {
 	t := &r.p.time
-	s := shapeOf(raw)
-	if s.down {
-		r.sign = -1
-	}
 	d := make([]float64, 0, len(raw))
 	same := 0
 	for i := 1; i < len(raw); i++ {

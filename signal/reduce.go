@@ -93,6 +93,7 @@ type reducer struct {
 	pendingCut      bool
 	words           []oddWord
 	between         betweenLine
+	twice           writtenTwice
 	codes           []errorCode
 	nudged          int64
 	firstOut, lastT float64

@@ -3,7 +3,8 @@ package signal
 import "math"
 
 // rowTimes brings the times of a block's rows to seconds, strictly rising,
-// and notes where rows are missing. Rows without a time are taken out.
+// and notes where rows are missing. Rows without a time, and those written twice,
+// are taken out.
 func (r *reducer) rowTimes(b *block) error {
 	t := &r.p.time
 	n := b.rows
@@ -49,25 +50,34 @@ func (r *reducer) rowTimes(b *block) error {
 			break
 		}
 	}
+	if len(raw) == 0 {
+		r.times = r.times[:0]
+		return nil
+	}
+	first := !r.started
+	switch {
+	case first && t.todOnly:
+		unroll(raw, t.lap)
+	case t.todOnly:
+		r.rollOn(raw)
+	}
+	if first && shapeOf(raw).down {
+		r.sign = -1
+	}
+	raw = r.dropTwice(b, raw)
 	n = len(raw)
 	r.times = r.times[:n]
 	if n == 0 {
 		return nil
 	}
-	first := !r.started
 	if first {
 		r.started = true
-		if t.todOnly {
-			unroll(raw, t.lap)
-		}
 		r.firstBlock(raw, b.last)
 		if t.epoch || t.mode == timeClock || t.mode == timeDate {
 			r.base = raw[0]
 		}
 		r.prevRaw = math.Inf(-1)
 		r.prevOut = math.Inf(-1)
-	} else if t.todOnly {
-		r.rollOn(raw)
 	}
 	return r.stampTimes(b, raw, first)
 }
