@@ -66,7 +66,7 @@ func levelsOf(stalls []stall) (out []float64) {
 // fallsShort tells whether a stall stands clear of the stop it was driven to and of
 // the one it came from.
 func (w *work) fallsShort(s stall, dir Direction) bool {
-	if w.comesSoftly(s) || s.seconds < 2*w.wave {
+	if w.comesSoftly(s) || s.seconds < 2*w.wave || !w.clearOfWander(s) {
 		return false
 	}
 	span := w.span.Width()

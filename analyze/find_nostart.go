@@ -17,7 +17,7 @@ func (w *work) findNoStart(stalls []stall, hidden []float64) {
 			continue
 		}
 		if w.movedNothing(s) && !w.stopsThere(s, stalls, hidden) && w.getsPast(s) &&
-			!w.atJam(w.moves[s.move].Direction, s.level) && !w.goesOnAsleep(s.move) && !w.takesUpPlay(s.move) {
+			!w.atJam(w.moves[s.move].Direction, s.level) && !w.goesOnAsleep(s.move) && !w.takesUpPlay(s.move) && w.clearOfWander(s) {
 			idle = append(idle, s)
 		}
 	}
@@ -326,7 +326,9 @@ func (w *work) lateStarts(slowStart float64) []stall {
 			leap = leap || math.Abs(w.v[j]-w.v[j-1]) > w.tol+w.lim.Fast*r*(w.t[j]-w.t[j-1])
 		}
 		if !leap && r*delay > math.Max(4*w.visible(), mostPlay*math.Max(w.span.Width(), w.leastTravel())) && !w.atJam(m.Direction, m.Start) && !w.atJam(-m.Direction, m.Start) && !w.onTrackFault(m.Start) {
-			out = append(out, stall{move: k, level: m.Start, at: m.Time.From, seconds: delay})
+			if s := (stall{move: k, level: m.Start, at: m.Time.From, seconds: delay}); w.clearOfWander(s) {
+				out = append(out, s)
+			}
 		}
 	}
 	return out
