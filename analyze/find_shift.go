@@ -121,6 +121,7 @@ func (w *work) findShift() {
 	w.findCommonShift(all)
 	w.findWrongRelease(all)
 	w.findLeak(all)
+	w.findWithCurrent()
 }
 
 // findWrongRelease looks for stalls after which, the moment the drive goes, the
@@ -416,6 +417,9 @@ func (f *Finding) shiftTitle(amountOf string) string {
 	}
 	if f.Form == underOneDrive {
 		return fmt.Sprintf("The reading steps by %s the moment the drive is switched one way, or turned over, at %d of %d switchings: a motor lead pulls on it.", amountOf, f.Seen, f.Passes)
+	}
+	if f.Form == withCurrent {
+		return fmt.Sprintf("The reading goes with the motor's current, up as it comes and down as it goes, at places far apart: by %s at %d of %d changes of the current, %s.", amountOf, f.Seen, f.Passes, f.amountOf(perAmpere))
 	}
 	how := "up or down with the direction"
 	if f.Form != withDirection {
