@@ -29,16 +29,22 @@ type scatterOf struct {
 	// those far out while moving, and the tenths of the travel that have one.
 	middle, tail, quiet float64
 	far, farCells       int
-	farUp               int // of them, to higher readings
 	farElse             int // of them, those outside the three tenths that have most
+
+	// Of those beyond half the tail, which the noise about them does not reach: how many
+	// go to the rarer side where they are, quarter by quarter of the travel, and how many
+	// there are in all.
+	rarer, large int
 
 	shown bool // the capture shows the shaft both moving and not
 }
 
-// oneSided tells whether the far departures go to one side for the most part: a
-// contact that lets go leaves the wiper's wire to what pulls it, while sparks of
-// the brushes, picked up, go either way.
-func (s *scatterOf) oneSided() bool { return 10*max(s.farUp, s.far-s.farUp) >= 7*s.far }
+// oneSided tells whether the far departures go to one side, wherever the wiper is: a
+// contact that lets go leaves the wiper's wire to what pulls it, one level, while what
+// the motor's brushes send into the wires goes either way, be it seldomer the one. One in
+// ten is left to a motor's own sparks beside (chosen: with twenty departures, of which
+// interference sends a quarter the other way, fewer than three do so once in eleven).
+func (s *scatterOf) oneSided() bool { return 10*s.rarer <= s.large }
 
 // spikes tells whether the departures are those of a contact that lets go for
 // moments: one in a hundred of Gaussian noise exceeds 2.6 deviations, of a ripple
@@ -190,9 +196,18 @@ func (w *work) measureScatter() (s scatterOf) {
 	// Half a converter's step is no departure.
 	s.middle = math.Max(medianOf(on)/0.6745, w.quantum/math.Sqrt(12))
 	s.tail, s.quiet = quantileOf(on, 0.99), quantileOf(still, 0.99)
+	s.shown = s.strew(pieces, 0.4*usual, at, moving, 0.01*w.ref) > 0.1*w.ref
+	return s
+}
+
+// strew tells where on the way, cut into tenths, the reading scatters: of pieces faster
+// than moves, in V/s, at and moving hold level and scatter. It returns the range of the
+// levels, V. What is off by less than least, V, is not far off.
+func (s *scatterOf) strew(pieces []piece, moves float64, at, moving []float64, least float64) float64 {
 	lo, hi := slices.Min(at), slices.Max(at)
 	var cell [10][]float64
 	var far [10]int
+	var sides sidesOf
 	tenth := func(x float64) int { return max(0, min(9, int(10*(x-lo)/math.Max(hi-lo, 1e-9)))) }
 	for i, x := range at {
 		c := tenth(x)
@@ -200,10 +215,10 @@ func (w *work) measureScatter() (s scatterOf) {
 	}
 	for _, p := range pieces {
 		for _, x := range p.off {
-			if p.driven && p.speed > 0.4*usual && math.Abs(x) > math.Max(0.01*w.ref, 3.5*s.middle) {
+			if p.driven && p.speed > moves && math.Abs(x) > math.Max(least, 3.5*s.middle) {
 				far[tenth(p.level)]++
-				if x > 0 {
-					s.farUp++
+				if math.Abs(x) > s.tail/2 {
+					sides.add(tenth(p.level), x)
 				}
 			}
 		}
@@ -220,12 +235,33 @@ func (w *work) measureScatter() (s scatterOf) {
 			s.farCells++
 		}
 	}
+	s.rarer, s.large = sides.rarer()
 	slices.Sort(far[:])
 	for _, n := range far[:7] {
 		s.farElse += n
 	}
-	s.shown = hi-lo > 0.1*w.ref
-	return s
+	return hi - lo
+}
+
+// sidesOf counts departures by quarter of the travel: to lower readings and to higher.
+type sidesOf [4][2]int
+
+func (s *sidesOf) add(tenth int, off float64) {
+	side := 0
+	if off > 0 {
+		side = 1
+	}
+	s[tenth*4/10][side]++
+}
+
+// rarer is how many go to the side to which fewer do in their quarter, and how many there
+// are: a level in mid range is left upwards here and downwards there.
+func (s *sidesOf) rarer() (few, all int) {
+	for _, q := range s {
+		few += min(q[0], q[1])
+		all += q[0] + q[1]
+	}
+	return few, all
 }
 
 // piece is a short stretch of the capture under one polarity, or none.

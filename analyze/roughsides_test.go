@@ -43,6 +43,18 @@ func TestRoughSides(t *testing.T) {
 		}
 	}
 	down := func(d *draft) float64 { return -0.25 * d.rng.ExpFloat64() }
+	// One in so many goes to higher readings, as far as the others go to lower.
+	oneUp := func(size, share float64) func(d *draft) float64 {
+		return func(d *draft) float64 {
+			off := size * d.rng.ExpFloat64()
+			if d.rng.Float64() < share {
+				return off
+			}
+			return -off
+		}
+	}
+	// A wire left alone goes to a level of its own, in the middle of the travel.
+	floats := func(d *draft) float64 { return (0.5*(d.lo+d.hi) - d.x) * d.rng.Float64() }
 	for _, c := range []struct {
 		name string
 		off  func(d *draft) float64
@@ -51,8 +63,11 @@ func TestRoughSides(t *testing.T) {
 		none bool // no such finding
 	}{
 		{"lets go for single rows, to lower readings", seldom(down), "", FeedbackSensor, false},
-		{"as often to higher readings, a quarter of a volt", seldom(even(0.26)), offBothWays, CannotTell, false},
-		{"the same, half a volt", seldom(even(0.5)), offBothWays, FeedbackSensor, false},
+		{"as often to higher readings, a quarter of a volt", seldom(even(0.26)), offBothWays, NoFault, false},
+		{"the same, half a volt", seldom(even(0.5)), offBothWays, CannotTell, false},
+		{"a quarter of them to higher readings", seldom(oneUp(0.55, 0.25)), offBothWays, CannotTell, false},
+		{"one in fifty to higher readings", seldom(oneUp(0.25, 0.02)), "", FeedbackSensor, false},
+		{"to a level in mid range", seldom(floats), "", FeedbackSensor, false},
 		{"the same, too little to count", seldom(even(0.12)), "", NoFault, true},
 		{"even noise of 0.06 V", even(0.06), noFurtherOff, NoFault, false},
 		{"even noise of 0.09 V", even(0.09), noFurtherOff, CannotTell, false},

@@ -39,7 +39,9 @@ func (f *Finding) titleNoisyTrack(t told) string {
 		return f.oneWayRoughTitle(t.band, t.unit)
 	}
 	if f.Form == roughEverywhere {
-		if off := f.value(MeasureOneInHundredOff); off > 5*f.value(MeasureScatterMoving) {
+		if off := f.value(MeasureOneInHundredOff); f.has(offBothWays) {
+			return fmt.Sprintf("Noisy reading all along: while the shaft moves one in a hundred is off by %s or more, to either side, where it stands none is.", amount(off, t.unit))
+		} else if off > 5*f.value(MeasureScatterMoving) {
 			return fmt.Sprintf("Noisy track all along: while the shaft moves one reading in a hundred is off by %s or more, where it stands none is.", amount(off, t.unit))
 		}
 		return fmt.Sprintf("Noisy track all along: while the shaft moves the reading scatters by %s, where it stands by %s.", amount(f.value(MeasureScatterMoving), t.unit), amount(f.value(MeasureScatterAtRest), t.unit))
