@@ -40,6 +40,9 @@ func (w *work) findDropouts(strewn []*event, rest []Occurrence) {
 	f.Strength = 1 - miss
 	f.Seen = len(f.Places)
 	f.Measures = []Measure{{MeasureAtRest, float64(len(rest)), ""}, {MeasureWhileMoving, float64(len(strewn)), ""}}
+	if len(rest) == 0 && w.oneRowEach(strewn) {
+		f.Measures = append(f.Measures, Measure{singleRows, float64(len(strewn)), ""})
+	}
 	tied, chance := w.onlyMoving(strewn, len(rest))
 	// One stray row in all is anybody's, whenever it comes.
 	stray := len(f.Places) == 1 && len(rest) == 1 && rest[0].Time.Width() < 2.5*w.tr.Step

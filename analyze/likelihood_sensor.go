@@ -68,6 +68,10 @@ func endLossLikelihood(f *Finding) (shown, string) {
 }
 
 func dropoutsLikelihood(f *Finding) (shown, string) {
+	if f.has(singleRows) {
+		// A contact seldom lets go for less than a row each time, and to no level.
+		return shown{.1, .03, .02, .004, .1}, "single readings are off while it is driven, to no level and none of them at rest: a contact that lets go for moments, or sparks of the motor's brushes that the wires pick up; the sensor measured in its plug, the motor not driven, tells"
+	}
 	switch f.Form {
 	case lossAtRestToo:
 		return shown{.002, .03, .004, .002, .4}, "the signal is lost while the shaft rests: no track wears out standing still, a contact in the cable does come and go"

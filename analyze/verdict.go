@@ -214,6 +214,9 @@ func (f *Finding) addSigns(signs []float64) {
 	if f.Form == roughEverywhere {
 		signs[FeedbackSensor] = math.Max(signs[FeedbackSensor], f.Strength) // nor has a bad contact
 	}
+	if f.has(singleRows) {
+		signs[WiringControl] = math.Max(signs[WiringControl], f.Strength) // a contact that lets go now and then shows no more
+	}
 }
 
 // sign is how far something seen, whose likelihood is e^x times as high under
