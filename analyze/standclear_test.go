@@ -5,9 +5,9 @@ import (
 	"testing"
 )
 
-// wandering draws sweeps between the stops under a reading that swings by itself, at rest
+// wandering draws sweeps between the stops under a reading that wanders by itself, at rest
 // too, and a stop to the shaft midway for so many seconds, until the drive ends.
-func wandering(swing, stands float64) *draft {
+func wandering(wander, stands float64) *draft {
 	d := newDraft(31)
 	for k := range 8 {
 		d.run(12*(1-2*float64(k%2)), 7).run(0, 4)
@@ -17,29 +17,32 @@ func wandering(swing, stands float64) *draft {
 	d.run(12, 2+stands)
 	d.block = nil
 	d.run(0, 4).run(-12, 7).run(0, 4).run(12, 7).run(0, 4)
+	const keeps = 0.3 // s
+	x := 0.0
 	for i := range d.feed {
-		d.feed[i] += swing * math.Sin(2*math.Pi*0.83*float64(i)*d.dt)
+		x += -x*d.dt/keeps + wander*math.Sqrt(2*d.dt/keeps)*d.rng.NormFloat64()
+		d.feed[i] += x
 	}
 	return d
 }
 
 // A short stand before the end of one move tells of an obstacle only where the reading does
-// not swing by as much on its own.
+// not wander by as much on its own.
 func TestStandWithinWander(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct {
-		name          string
-		swing, stands float64
-		found         bool
+		name           string
+		wander, stands float64
+		clear          bool
 	}{
 		{"a stand, a calm reading", 0, 0.3, true},
-		{"a stand as long as the reading's own swing hides", 0.12, 0.3, false},
-		{"a long stand in a swing", 0.12, 3, true},
-		{"no stand, a swing", 0.12, 0, false},
+		{"a stand as long as the reading's own wander hides", 0.12, 0.3, false},
+		{"a long stand in a wander", 0.12, 3, true},
 	} {
-		got, v := look(t, wandering(c.swing, c.stands))
-		if showsKind(got, Jam) != c.found {
-			t.Errorf("%s: %s", c.name, say(got, v))
+		w := workOf(t, wandering(c.wander, c.stands).trace())
+		k := 8 // the move that was held
+		if got := w.clearOfWander(stall{move: k, level: w.moves[k].End, at: w.moves[k].Time.To - c.stands, seconds: c.stands}); got != c.clear {
+			t.Errorf("%s: clear of the wander %v", c.name, got)
 		}
 	}
 }
