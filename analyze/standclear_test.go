@@ -5,9 +5,9 @@ import (
 	"testing"
 )
 
-// wandering draws sweeps between the stops under a reading that wanders by itself, at rest
-// too, and a stop to the shaft midway for so many seconds, until the drive ends.
-func wandering(wander, stands float64) *draft {
+// heldOnce draws sweeps between the stops with rests, and a stop to the shaft midway for so
+// many seconds, until the drive ends.
+func heldOnce(stands float64) *draft {
 	d := newDraft(31)
 	for k := range 8 {
 		d.run(12*(1-2*float64(k%2)), 7).run(0, 4)
@@ -17,12 +17,6 @@ func wandering(wander, stands float64) *draft {
 	d.run(12, 2+stands)
 	d.block = nil
 	d.run(0, 4).run(-12, 7).run(0, 4).run(12, 7).run(0, 4)
-	const keeps = 0.3 // s
-	x := 0.0
-	for i := range d.feed {
-		x += -x*d.dt/keeps + wander*math.Sqrt(2*d.dt/keeps)*d.rng.NormFloat64()
-		d.feed[i] += x
-	}
 	return d
 }
 
@@ -39,7 +33,10 @@ func TestStandWithinWander(t *testing.T) {
 		{"a stand as long as the reading's own wander hides", 0.12, 0.3, false},
 		{"a long stand in a wander", 0.12, 3, true},
 	} {
-		w := workOf(t, wandering(c.wander, c.stands).trace())
+		w := workOf(t, heldOnce(c.stands).trace())
+		for i, at := range w.t {
+			w.v[i] += c.wander * math.Sin(2*math.Pi*0.83*at)
+		}
 		k := 8 // the move that was held
 		if got := w.clearOfWander(stall{move: k, level: w.moves[k].End, at: w.moves[k].Time.To - c.stands, seconds: c.stands}); got != c.clear {
 			t.Errorf("%s: clear of the wander %v", c.name, got)
