@@ -86,8 +86,11 @@ func (w *work) findTurnByPasses() bool {
 	return false
 }
 
-// slowestOverUsual is the name of a measure.
-const slowestOverUsual = "slowest speed over the usual"
+// Names of measures.
+const (
+	slowestOverUsual = "slowest speed over the usual"
+	placesCrossed    = "places crossed"
+)
 
 // turnFinding walks over all places where the pattern says slow. In each pass
 // that crossed two or more, most of them must be.
@@ -143,7 +146,7 @@ func (w *work) turnFinding(p *dwellProfile, t *turn) Finding {
 		{MeasureSpacingOfSpan, 100 * t.period / float64(p.cells), "%"},
 		{MeasurePlaces, float64(len(seen)), ""},
 		{slowestOverUsual, speed, ""},
-		{"places slow", float64(slow), ""}, {"places crossed", float64(crossed), ""},
+		{"places slow", float64(slow), ""}, {placesCrossed, float64(crossed), ""},
 	}
 	if t.known[0] && t.known[1] {
 		apart := math.Mod(t.at[1]-t.at[0], t.period) / t.period

@@ -65,7 +65,9 @@ func medianOff(x []float64, level float64) float64 {
 // joinSteps drops what the steps of a track look like on their own: stands and leaps, slow
 // and steep places, reversals within one step.
 func (w *work) joinSteps() {
-	if !slices.ContainsFunc(w.found, func(f Finding) bool { return f.Form == madeInSteps }) {
+	has := func(ok func(f Finding) bool) bool { return slices.ContainsFunc(w.found, ok) }
+	// What springs on faster than the motor turns no track does.
+	if !has(func(f Finding) bool { return f.Form == madeInSteps }) || has(func(f Finding) bool { return f.Event == stairway }) {
 		return
 	}
 	w.found = slices.DeleteFunc(w.found, func(g Finding) bool {
@@ -80,5 +82,5 @@ func (w *work) joinSteps() {
 // stepsTitle says it in one sentence.
 func (f *Finding) stepsTitle(spacing string) string {
 	return fmt.Sprintf("Reading advances in even steps: every %s (%.1f %% of the span) at %.0f places it moves at %.0f %% of its usual speed, alike each of %.0f times.",
-		spacing, f.value(MeasureSpacingOfSpan), f.value(MeasurePlaces), 100*f.value(slowestOverUsual), f.value("places crossed"))
+		spacing, f.value(MeasureSpacingOfSpan), f.value(MeasurePlaces), 100*f.value(slowestOverUsual), f.value(placesCrossed))
 }
