@@ -98,7 +98,10 @@ func (w *work) findShortStop() {
 		}
 		if inside > 0.35 && far < 0.2 && w.returns(dir) >= 2 {
 			f.Form, f.Strength = jamFarInside+", the other end is not", 0.7
-			f.Measures = append(f.Measures, w.excuse(dir, inside)...)
+			if e := w.excuse(dir, inside); len(e) > 0 {
+				f.Strength = 0.4 // as likely the build
+				f.Measures = append(f.Measures, e...)
+			}
 			w.found = append(w.found, f)
 		}
 	}

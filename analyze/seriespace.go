@@ -31,19 +31,28 @@ func (s *Series) paceChange(captures []*Capture) {
 	}
 	text := fmt.Sprintf("In %s it runs at %.0f %% of the speed that it had in %s, at the same drive (good ones: %.0f to %.0f %%).",
 		b.Source, 100*speed, a.Source, 100*band.From, 100*band.To)
-	if n := len(list); n > 2 && each == n-1 {
+	steadily := len(list) > 2 && each == len(list)-1
+	if n := len(list); steadily {
 		text += fmt.Sprintf(" Each of %d captures is slower than the one before.", n)
 	}
-	p, because := slowerThanOnce(a, b, speed)
+	p, because := slowerThanOnce(a, b, speed, steadily)
 	s.asides = append(s.asides, newAside(WeakDrive, p, strengthOf(z), text, because))
 	s.Text += " " + text
 }
 
+// coldMorning is the chance that a sound actuator runs so much slower once: its grease is
+// colder than the band allows, or the supply was lower where no volts were logged (chosen,
+// not derived; a quarter of it where each capture is slower than the one before).
+const coldMorning = 0.12
+
 // slowerThanOnce is what bears on each fault of an actuator that runs at a share of the
 // speed that it had, by n = n0 (1 - I/Is): a load raises what it draws to run, I, and
 // leaves what it draws when it is held, Is, alone; brushes and windings lower that.
-func slowerThanOnce(a, b *Capture, speed float64) (shown, string) {
-	open := shown{.03, .03, .35, .25, .06}
+func slowerThanOnce(a, b *Capture, speed float64, steadily bool) (shown, string) {
+	open := shown{coldMorning, .03, .35, .25, .06}
+	if steadily {
+		open[NoFault] = coldMorning / 4
+	}
 	if !a.driveKnown() || !b.driveKnown() {
 		return open, "slower than it was: a tired motor, a door that drags, or a supply that gives less; the drive's volts were not logged"
 	}

@@ -130,7 +130,7 @@ const secondBody = 4
 // otherwiseLogged is the chance that a sound actuator reads so far off what it read
 // before: another one's capture among them, or a channel set otherwise (chosen, not
 // derived).
-const otherwiseLogged = 0.006
+const otherwiseLogged = 0.015
 
 // lacksJam tells whether no stop of the capture is known to be none.
 func (c *Capture) lacksJam() bool {

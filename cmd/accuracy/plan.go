@@ -94,9 +94,12 @@ func (p *plan) tasks(rg fixtures.Range) []task {
 	})
 	each(2, p.together, p.pairs, func(s fixtures.Spec) task {
 		before := s
-		if s.Fault == fixtures.SpanDrift {
+		switch s.Fault {
+		case fixtures.SpanDrift:
 			s.Before = 10 // sweeps made between the two
-		} else {
+		case fixtures.ShortTravel, fixtures.Inverted, fixtures.DoorWeight, fixtures.OverCentre:
+			// Of the build, which does not change from one capture to the next.
+		default:
 			before.Fault = fixtures.Healthy
 		}
 		before.Take = 1
