@@ -1,6 +1,9 @@
 package analyze
 
-import "fmt"
+import (
+	"fmt"
+	"math"
+)
 
 // paceChange looks for an actuator that runs slower in the last capture than in the first,
 // at the same drive, by more than three deviations of what drives, loads and the warmth of
@@ -35,23 +38,25 @@ func (s *Series) paceChange(captures []*Capture) {
 	if n := len(list); steadily {
 		text += fmt.Sprintf(" Each of %d captures is slower than the one before.", n)
 	}
-	p, because := slowerThanOnce(a, b, speed, steadily)
+	p, because := slowerThanOnce(a, b, speed, z, steadily)
 	s.asides = append(s.asides, newAside(WeakDrive, p, strengthOf(z), text, because))
 	s.Text += " " + text
 }
 
 // coldMorning is the chance that a sound actuator runs so much slower once: its grease is
-// colder than the band allows, or the supply was lower where no volts were logged (chosen,
-// not derived; a quarter of it where each capture is slower than the one before).
+// colder than the band allows, or the supply was lower where no volts were logged: at
+// [farOff] deviations, and e times less with each further one (chosen, not derived; a
+// quarter of it where each capture is slower than the one before).
 const coldMorning = 0.12
 
 // slowerThanOnce is what bears on each fault of an actuator that runs at a share of the
-// speed that it had, by n = n0 (1 - I/Is): a load raises what it draws to run, I, and
-// leaves what it draws when it is held, Is, alone; brushes and windings lower that.
-func slowerThanOnce(a, b *Capture, speed float64, steadily bool) (shown, string) {
-	open := shown{coldMorning, .03, .35, .25, .06}
+// speed that it had, z deviations off, by n = n0 (1 - I/Is): a load raises what it draws
+// to run, I, and leaves what it draws when it is held, Is, alone; brushes and windings lower
+// that.
+func slowerThanOnce(a, b *Capture, speed, z float64, steadily bool) (shown, string) {
+	open := shown{coldMorning * math.Exp(z+farOff), .03, .35, .25, .06}
 	if steadily {
-		open[NoFault] = coldMorning / 4
+		open[NoFault] /= 4
 	}
 	if !a.driveKnown() || !b.driveKnown() {
 		return open, "slower than it was: a tired motor, a door that drags, or a supply that gives less; the drive's volts were not logged"
