@@ -61,6 +61,7 @@ func (w *work) findSlowing() bool {
 			change += math.Abs(c) / w.span.Width()
 		}
 	}
+	change += w.slowedByVolts(p)
 	// Three sweeps of one direction and two of the other all in order have the
 	// one-sided chance of 8 %: few, so the change must be the larger.
 	steady := mk.P <= 0.05 || mk.P <= 0.17 && mk.Tau <= -0.79 && change < -heatingLossFew
@@ -75,9 +76,71 @@ func (w *work) findSlowing() bool {
 		Strength: (1 - mk.P) * math.Min(1, -change/0.1), Event: "slower",
 		Measures: []Measure{{changeOfSpeed, 100 * change, "%"}, {"per sweep", 100 * change / float64(len(rel)-1), "%"}, {"seasonal Kendall p", mk.P, ""}},
 	}
+	if !w.driveKnown() && w.tr.Supply == nil {
+		f.Form = voltsUnseen
+	}
 	w.timePasses(&f)
 	w.found = append(w.found, f)
 	return true
+}
+
+// voltsUnseen is the form of a [Heating] in a capture that does not tell the motor's volts.
+const voltsUnseen = "volts unseen"
+
+// What a 12 V lead battery gives while it is charged, and when it is empty under load, V
+// (common practice, no source).
+const chargedVolts, emptyVolts = 14.4, 10.5
+
+// slowedByVolts is the share of its speed that a sound motor may lose from the first pass
+// to the last because its volts fall, beyond what paces have taken out; 0 where they do
+// not fall for certain or are not logged. A motor's speed goes with its volts less those
+// that its load takes (the torque-speed line of any brushed motor), and no maker loads
+// one beyond half of them, the point of its greatest power: so where the volts fall by the
+// share q the speed falls by up to 2 q, and the speed per volt by up to q/(1-q).
+func (w *work) slowedByVolts(p []pace) float64 {
+	var at, volts []float64
+	for _, x := range p {
+		m := &w.moves[x.move]
+		v, n := w.meanVolts(m.first, m.last)
+		if !w.driveKnown() {
+			v, n = w.meanSupply(m.first, m.last)
+		}
+		if n > 0 && v > 0 {
+			at, volts = append(at, x.at), append(volts, v)
+		}
+	}
+	if len(volts) < heatingPasses {
+		return 0
+	}
+	ts := stats.TheilSen(at, volts, 0.95)
+	first := ts.Intercept + ts.Slope*at[0]
+	if !(ts.High < 0) || !(first > 0) {
+		return 0
+	}
+	q := -ts.Slope * (at[len(at)-1] - at[0]) / first
+	if q > 1-emptyVolts/chargedVolts {
+		return 0 // no battery alone does that
+	}
+	if w.driveKnown() {
+		return q / (1 - q)
+	}
+	return 2 * q
+}
+
+// meanSupply is the mean of the supply in the rows [from, to), V, and how many of them
+// tell it.
+func (w *work) meanSupply(from, to int) (mean float64, n int) {
+	s := w.tr.Supply
+	if s == nil || s.Unit != "V" {
+		return 0, 0
+	}
+	for _, v := range s.Mean[max(0, from):min(to, len(s.Mean))] {
+		if x := float64(v); !math.IsNaN(x) {
+			mean += x
+			n++
+		}
+	}
+	return mean / math.Max(float64(n), 1), n
 }
 
 // Measures of what a reader can time in the curve, see timePasses.

@@ -42,6 +42,9 @@ func (f *Finding) titleHeating(t told) string {
 	if f.Form == inFewSweeps {
 		head = "Slower the longer it runs, at the same drive"
 	}
+	if f.Form == voltsUnseen {
+		head = "Slower from pass to pass, its volts not logged"
+	}
 	if last, ok := f.Measure(lastPassTook); ok {
 		return fmt.Sprintf("%s: from %s to %s the last pass takes %.1f s where the first took %.1f s (%s in all).", head,
 			amount(f.value(timedFrom), t.unit), amount(f.value(timedTo), t.unit), last, f.value(firstPassTook), counted(f.Seen, "pass"))
