@@ -260,22 +260,41 @@ func pushedBack(factor float64) float64 {
 	return 0.4
 }
 
-// overCentre tells whether a band slow in one direction is the way up to the dead
-// point of a spring: beyond it, on its other side, the other direction is slow as
-// well, and on either side the direction that runs away from the dead point is
-// pushed. How much faster it gets is little where the motor runs near its no-load
-// speed already.
+// overCentre tells whether a band slow in one direction is one side of a spring's or a
+// cam's dead point: beyond it, on its other side, the other direction is slow as well, and
+// on either side the direction that runs away from the dead point is pushed. How much
+// faster it gets is little where the motor runs near its no-load speed already.
+//
+// A spring that draws the door to a middle place does the same the other way round: either
+// direction is slow past that place. What it takes it gives back, so that it takes as much
+// on either side; a gear that hardly turns when it is pushed shows no more of what it gives
+// than that nothing is taken there.
 func (w *work) overCentre(p *Profile, band Interval, factor float64) bool {
-	const pushed = 0.15 // of what the other direction loses
+	const (
+		pushed = 0.15 // of what the other direction loses
+		apart  = 0.1  // of the span: play between shaft and door sets one friction as far apart as it is wide (chosen)
+		free   = 0.75 // least share of the loss that the direction that is let through does not have (chosen)
+	)
 	back := w.prof[1-side(p.Direction)]
-	if back == nil || !(w.relativeRate(back, band) > 1+pushed*(1-factor)) {
+	if back == nil {
 		return false
 	}
-	// As wide as the band, up to a third of the travel further on.
-	for k := 1.0; k < 1+0.33*w.span.Width()/band.Width(); k += 0.25 {
-		by := k * float64(p.Direction) * band.Width()
-		there := Interval{band.From + by, band.To + by}
-		if own, other := w.relativeRate(p, there), w.relativeRate(back, there); other < 1-0.5*(1-factor) && own > 1+pushed*(1-other) {
+	here, wide, most := w.relativeRate(back, band), band.Width(), 0.33*w.span.Width()
+	end := 2 * w.lim.EndZone * w.span.Width() // seals and stops take on their own
+	// As wide as the band, up to a third of the travel further on, or before.
+	for by := wide; by < wide+most; by += 0.25 * wide {
+		on := by * float64(p.Direction)
+		there := Interval{band.From + on, band.To + on}
+		own, other := w.relativeRate(p, there), w.relativeRate(back, there)
+		if here > 1+pushed*(1-factor) && other < 1-0.5*(1-factor) && own > 1+pushed*(1-other) {
+			return true
+		}
+		there = Interval{band.From - on, band.To - on}
+		own, other = w.relativeRate(p, there), w.relativeRate(back, there)
+		if by < apart*w.span.Width() || there.From < w.span.From+end || there.To > w.span.To-end {
+			continue
+		}
+		if here > 1-(1-free)*(1-factor) && other < 1-0.5*(1-factor) && own > 1-(1-free)*(1-other) {
 			return true
 		}
 	}

@@ -107,6 +107,21 @@ func TestOverCentreDrawn(t *testing.T) {
 			}
 			return d.sweeps(3)
 		}, NoFault, ""},
+		{"a spring that draws to a middle, through a gear that gives little back", func(s uint64) *draft {
+			d := newDraft(s)
+			d.speed = func(d *draft, dir float64) float64 {
+				if dir < 0 {
+					return 1 - 0.4*at(d.x, 2.1)
+				}
+				return 1 - 0.4*at(d.x, 2.9)
+			}
+			return d.sweeps(3)
+		}, NoFault, ""},
+		{"friction at a place, through a linkage with play", func(s uint64) *draft {
+			d := newDraft(s)
+			d.speed = func(d *draft, dir float64) float64 { return 1 - 0.55*at(d.x, 2.5+0.1*dir) }
+			return d.sweeps(3)
+		}, DoorMechanism, SlowZone},
 		{"friction at a place, going up only", func(s uint64) *draft {
 			d := newDraft(s)
 			d.speed = func(d *draft, dir float64) float64 {
