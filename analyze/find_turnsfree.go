@@ -2,6 +2,7 @@ package analyze
 
 import (
 	"math"
+	"slices"
 	"sort"
 )
 
@@ -20,6 +21,7 @@ func (w *work) joinTurnsFree() {
 	if w.tr.Current == nil || w.d.pulsed {
 		return
 	}
+	var untold []int // places whose current does not show
 	for i := range w.found {
 		f := &w.found[i]
 		if f.Kind != SlowZone || f.Form == intoOneStop {
@@ -30,6 +32,13 @@ func (w *work) joinTurnsFree() {
 		ratio := there / beside
 		switch due := w.bindingCurrent(f, beside); {
 		case ratio < noneOfRunning: // no motor turns on so little
+		case !w.driveKnown() && f.Form == "":
+			// The drive may have been turned down there, but no load draws so little.
+			if due > 1.5 && ratio < math.Min(asBeside, 1+(due-1)/4) {
+				f.Measures = append(f.Measures, Measure{unloadedThere, ratio, ""})
+			} else if math.IsNaN(ratio) {
+				untold = append(untold, i)
+			}
 		case !w.driveKnown() && (ratio < less || !w.letsGoOneWay(f)): // the drive may have been turned down there
 		case due > 1.5 && ratio < math.Min(asBeside, 1+(due-1)/4) && w.letsGoOneWay(f):
 			f.Kind, f.Form = GearSlip, turnsAndGoesOn
@@ -42,7 +51,21 @@ func (w *work) joinTurnsFree() {
 			f.Measures = append(f.Measures, Measure{currentBeside, ratio, ""})
 		}
 	}
+	// What slows the shaft at one place without a load may be what does so at another.
+	if slices.ContainsFunc(w.found, func(f Finding) bool { return f.has(unloadedThere) }) {
+		for _, i := range untold {
+			w.found[i].Measures = append(w.found[i].Measures, Measure{unloadedElsewhere, 1, ""})
+		}
+	}
 }
+
+// unloadedThere is the measure of the current at a slow place over that beside it, where
+// it does not rise as it would for a door and the drive's volts are unknown;
+// unloadedElsewhere marks a place whose current does not show, beside such a one.
+const (
+	unloadedThere     = "current there over current beside, volts unknown"
+	unloadedElsewhere = "another slow place does not load the motor"
+)
 
 // letsGoOneWay tells whether a place at which the shaft stands, while its motor draws what
 // it draws beside it, is one of the gears and not of the track: the other way the reading

@@ -309,7 +309,11 @@ func twoSlopesLikelihood(f *Finding) (shown, string) {
 	l, chance := f.value(builtLaw), f.value(dragChance)
 	law, drag := .03*math.Exp(l/2), .1*math.Exp(-l/2)
 	text := "evenly slow from one edge up to the end: a track of two slopes as well as a door that drags"
-	if c, ok := f.Measure(currentBeside); ok {
+	c, ok := f.Measure(currentBeside)
+	if !ok {
+		c, ok = f.Measure(unloadedThere)
+	}
+	if ok {
 		drag = math.Min(drag, .002)
 		text = fmt.Sprintf("evenly slow from one edge up to the end, at %.0f %% of the current beside it: a door that drags would load the motor, a track of two slopes does not", 100*c)
 	}

@@ -384,3 +384,38 @@ func TestPolarityLoggedLongerThanDriven(t *testing.T) {
 		t.Error(say(got, v))
 	}
 }
+
+// A slow band of a capture that has the drive's direction alone: the control may have
+// turned it down there, but a door that binds loads the motor all the same. (Drawn.)
+func TestCurrentOfASlowBandVoltsUnknown(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		name string
+		amps float64 // in the band
+		door bool
+	}{
+		{"door binds", 0.35, true},
+		{"nothing loads it", 0.12, false},
+		{"the drive was turned down", 0.10, false},
+	} {
+		for seed := range uint64(3) {
+			a := newAmmeter(seed)
+			a.signOnly = true
+			bandAt(a.draft, 2, 2.7)
+			a.amps = func(d *draft) float64 {
+				if d.x > 2 && d.x < 2.7 {
+					return c.amps
+				}
+				return math.NaN()
+			}
+			a.sweeps(3)
+			got, err := Examine(a.trace(), Defaults())
+			if err != nil {
+				t.Fatal(err)
+			}
+			if v := Judge(got).Verdict; finding(got, SlowZone) == nil || (v.Conclusion == DoorMechanism) != c.door || !c.door && v.Chances[0].Fault == DoorMechanism {
+				t.Errorf("%s: %s", c.name, say(got, v))
+			}
+		}
+	}
+}
