@@ -23,9 +23,10 @@ func slowZoneLikelihood(f *Finding) (shown, string) {
 		return shown{.004, .2, .08, .006, .003}, "slow at a place where the motor draws what it draws beside it: a door that binds would load it, so the shaft goes on and the track tells too little of the way, or teeth let go"
 	}
 	// That a control turns its drive down somewhere is as common as a track of two slopes,
-	// which a sound one may have as well (chosen, not derived).
+	// which a sound one may have as well (chosen, not derived); the sensor and the gears get
+	// half of what they get where the volts are known.
 	if c, ok := f.Measure(unloadedThere); ok {
-		return shown{.03, .05, .02, .006, .01}, fmt.Sprintf("slow at a place where the motor draws %.0f %% of what it draws beside it: a door that binds would load it; the control turned its drive down there, whose volts were not logged, or the track tells too little of the way", 100*c)
+		return shown{.03, .1, .03, .006, .01}, fmt.Sprintf("slow at a place where the motor draws %.0f %% of what it draws beside it: a door that binds would load it; the control turned its drive down there, whose volts were not logged, or the track tells too little of the way", 100*c)
 	}
 	if f.has(unloadedElsewhere) {
 		return shown{.03, .03, .02, .03, .01}, "slow at a place whose current does not show, while at another the motor is slow without a load: a control that turns its drive down there as well as a door that binds"
