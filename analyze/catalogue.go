@@ -85,10 +85,11 @@ func catalogue() []trial {
 				"Log drive and feedback over three full sweeps each way.",
 				"Check both captures together: coupled, and free with --free.",
 			},
-			cautions:  []string{cautionAirbag, cautionPinch, cautionGround},
-			outcomes:  []outcome{clean, same},
-			answered:  func(c *Capture) bool { return c.Free },
-			pointless: func(c *Capture) bool { return c.shows(NoDrive) },
+			cautions: []string{cautionAirbag, cautionPinch, cautionGround},
+			outcomes: []outcome{clean, same},
+			answered: func(c *Capture) bool { return c.Free },
+			// A track made in steps shows them coupled or not.
+			pointless: func(c *Capture) bool { return c.shows(NoDrive) || c.showsForm(GearTurn, madeInSteps) },
 			// Without a load a motor draws little, so it hardly warms, and what its
 			// winding then gains in resistance hardly slows it.
 			cannotShow: []Kind{Heating},
@@ -221,6 +222,7 @@ func catalogue() []trial {
 				{"all is steady and without steps", shown{.98, .15, .95, .97, .95}},
 				{"there are steps, gaps or a changing total", shown{.02, .85, .05, .03, .05}},
 			},
+			pointless: func(c *Capture) bool { return c.showsForm(GearTurn, madeInSteps) },
 		},
 		{
 			name: "Move the instrument's ground", minutes: 5,

@@ -169,6 +169,7 @@ func (u *uncoupling) foundCoupled() {
 				}
 			case f.Kind == WeakDrive && f.Form == againstUsual:
 				u.slow = true
+			case f.Form == madeInSteps: // a track made so shows it coupled or not
 			case f.force() > math.Log(3) && !u.coupled[f.Kind]:
 				u.coupled[f.Kind] = true
 				u.order = append(u.order, f.Kind)

@@ -2,6 +2,7 @@ package analyze
 
 import (
 	"math"
+	"slices"
 	"testing"
 )
 
@@ -48,6 +49,8 @@ func TestTrackMadeInSteps(t *testing.T) {
 			t.Errorf("%s: no pattern: %s", c.name, say(got, v))
 		case c.steps && (f.Form != madeInSteps || v.Conclusion == Motor):
 			t.Errorf("%s: form %q, %s", c.name, f.Form, say(got, v))
+		case c.steps && slices.ContainsFunc(v.Next, func(n NextTest) bool { return n.Name == runItFree }):
+			t.Errorf("%s: a free run is asked for, which shows the same steps", c.name)
 		case !c.steps && (f.Form == madeInSteps || v.Conclusion != Motor):
 			t.Errorf("%s: form %q, %s", c.name, f.Form, say(got, v))
 		}
