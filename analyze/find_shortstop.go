@@ -99,7 +99,7 @@ func (w *work) findShortStop() {
 		if inside > 0.35 && far < 0.2 && w.returns(dir) >= 2 {
 			f.Form, f.Strength = jamFarInside+", the other end is not", 0.7
 			if e := w.excuse(dir, inside); len(e) > 0 {
-				f.Strength = 0.6 // as likely the build
+				f.Strength = 0.45 // as likely the build
 				f.Measures = append(f.Measures, e...)
 			}
 			w.found = append(w.found, f)

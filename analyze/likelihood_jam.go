@@ -29,7 +29,7 @@ func jamLikelihood(f *Finding) (shown, string) {
 	}
 	if strings.HasPrefix(f.Form, jamFarInside) {
 		if f.has(usualOnLowSupply) {
-			return shown{.035, .03, .02, .12, .02}, "most actuators use most of the sensor's supply: one on a lower supply than taken, or made for a shorter way, ends there too, else something stops it early on one side (log the supply, or compare the good side)"
+			return shown{.02, .03, .02, .12, .02}, "most actuators use most of the sensor's supply: one on a lower supply than taken, or made for a shorter way, ends there too, else something stops it early on one side (log the supply, or compare the good side)"
 		}
 		return shown{.03, .03, .02, .12, .02}, "most actuators use most of the sensor's supply: this one is made for a shorter way, or something stops it early on one side (a good one, or the good side, tells which)"
 	}
