@@ -135,7 +135,7 @@ func (w *work) turnFinding(p *dwellProfile, t *turn) Finding {
 		}
 	}
 	speed := float64(crossed) / sum
-	if slow == crossed && w.madeInSteps(&f, speed, dwells) {
+	if slow == crossed && w.madeInSteps(&f, speed, 2*t.half/t.period, dwells) {
 		f.Form = madeInSteps
 	}
 	// At a sound gear's swing it is none; twice that swing is no longer a gear

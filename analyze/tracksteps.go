@@ -21,6 +21,10 @@ const (
 	// stepsCrossed is how often a place must have been crossed for a scatter to be told:
 	// that of so many is known to a fifth, 1/sqrt(2 n).
 	stepsCrossed = 12
+
+	// twoTeeth is the share of a turn that two missing teeth of ten take ([halfTooth]): the
+	// shaft stands for as long each time, with no torque to scatter.
+	twoTeeth = 4 * halfTooth
 )
 
 // madeInSteps tells whether a pattern that is slow at every place in every pass is that of
@@ -31,9 +35,12 @@ const (
 // other stalls. The steps of a track take alike each time. With a current the motor itself
 // tells: where nothing holds it, it draws no more.
 //
-// dwell is the time per V at the places crossed, of either direction, over the usual.
-func (w *work) madeInSteps(f *Finding, s float64, dwell [2][]float64) bool {
-	if len(dwell[0])+len(dwell[1]) < stepsCrossed || s > soundSwing*soundSwing {
+// Teeth that are missing take no torque, and as long each time: of a turn a tenth or two.
+//
+// dwell is the time per V at the places crossed, of either direction, over the usual, and
+// width the share of the way that a place takes.
+func (w *work) madeInSteps(f *Finding, s, width float64, dwell [2][]float64) bool {
+	if len(dwell[0])+len(dwell[1]) < stepsCrossed || s > soundSwing*soundSwing || width < twoTeeth*(width+(1-width)*s) {
 		return false
 	}
 	if there, beside := w.currentOfPlaces(f); beside > 0 {
