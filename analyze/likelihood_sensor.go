@@ -45,8 +45,9 @@ func noisyTrackLikelihood(f *Finding) (shown, string) {
 		if off, _ := f.Measure(MeasureOneInHundredOff); f.has(offBothWays) {
 			// A contact goes to one side: both need a wire that hangs on no level. What
 			// the wires pick up is the sparks' volts, divided by their capacities: few
-			// let through much (that twice as much comes a quarter as often is chosen). However far it goes, it
-			// speaks no more of a contact than of these, and stays open.
+			// let through much (that twice as much comes a quarter as often is chosen).
+			// However far it goes, it speaks no more of a contact than of these, and
+			// stays open.
 			good := math.Max(.05, .3*math.Pow(math.Min(1, 0.05*f.ref/off), 2))
 			return shown{good, .05, .03, .003, .04}, "now and then the reading is far off, to either side, as long as the shaft moves: most likely sparks of the motor's brushes that the wires pick up, as a contact that opens goes to one side; the sensor measured in its plug, the motor not driven, tells"
 		}

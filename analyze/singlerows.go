@@ -5,6 +5,9 @@ import "math"
 // singleRows is the measure of losses, each of one row alone, that go to no level: so many.
 const singleRows = "of one row each, to no level"
 
+// rowsLooked is after how many rows oneRowEach has seen enough: it compares each with each.
+const rowsLooked = 500
+
 // oneRowEach tells whether losses are of single rows, each alone, that go to no level. An
 // open wire has one, a rail or its input's own, wherever the shaft is, and stays away as
 // long as it is open; a spark of the brushes that the wires pick up is over within a row,
@@ -15,6 +18,9 @@ func (w *work) oneRowEach(lost []*event) bool {
 	rail := math.Max(near, 0.015*w.ref)
 	var base, value []float64
 	for _, e := range lost {
+		if len(value) >= rowsLooked {
+			break
+		}
 		on := e.volts()
 		far := math.Max(leastLoss*w.ref, w.tol)
 		beside := false

@@ -56,7 +56,6 @@ func (w *work) madeInSteps(f *Finding, s, width float64, dwell [2][]float64) boo
 			return false
 		}
 	}
-
 	return s < soundSwing/2 // what leaves a gear half of its speed need not scatter
 }
 

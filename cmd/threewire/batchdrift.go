@@ -125,10 +125,17 @@ func inTime(a, b *batchRow) int {
 	return cmp.Or(strings.Compare(a.When, b.When), cmp.Compare(phase(a), phase(b)), natural(a.file(), b.file()), strings.Compare(a.file(), b.file()))
 }
 
-// natural compares names so that 9 stands before 10.
+// natural compares names so that 9 stands before 10, and a name that ends before one that
+// goes on: left.csv, left-b.csv.
 func natural(a, b string) int {
 	digits := func(s string) int {
 		return len(s) - len(strings.TrimLeft(s, "0123456789"))
+	}
+	rank := func(c byte) int {
+		if c == '.' {
+			return -1
+		}
+		return int(c)
 	}
 	for a != "" && b != "" {
 		m, n := digits(a), digits(b)
@@ -141,7 +148,7 @@ func natural(a, b string) int {
 			continue
 		}
 		if a[0] != b[0] {
-			return cmp.Compare(a[0], b[0])
+			return cmp.Compare(rank(a[0]), rank(b[0]))
 		}
 		a, b = a[1:], b[1:]
 	}

@@ -79,8 +79,10 @@ func TestNaturalOrder(t *testing.T) {
 			}
 		}
 	}
-	if natural("a9", "a10") >= 0 {
-		t.Error("a9 does not stand before a10")
+	for _, c := range [][2]string{{"a9", "a10"}, {"left.csv", "left-b.csv"}, {"left.csv", "left (2).csv"}, {"left.csv", "left2.csv"}} {
+		if natural(c[0], c[1]) >= 0 || natural(c[1], c[0]) <= 0 {
+			t.Errorf("%s does not stand before %s", c[0], c[1])
+		}
 	}
 }
 

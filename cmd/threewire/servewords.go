@@ -57,7 +57,7 @@ func pageWords(s string) string {
 	// Two flags in a row, as on a command line.
 	s = betweenFields.ReplaceAllString(s, "$1 and “")
 	// check is given files one after the other, the page all at once.
-	s = strings.Replace(s, "Order (as given)", "Order (by their names)", 1)
+	s = strings.ReplaceAll(s, "(as given)", "(by their names)")
 	// A number and its unit stay on one line.
 	return beforeUnit.ReplaceAllString(s, "$1\u00a0$2$3")
 }
