@@ -51,7 +51,7 @@ func (w *work) findEvenStands() {
 		{MeasureSpacingOfSpan, 100 * spacing / w.span.Width(), "%"},
 		{MeasurePlaces, n, ""},
 		{slowestOverUsual, 0, ""},
-		{"places slow", n, ""}, {placesCrossed, n, ""},
+		{"places slow", n, ""}, {"places crossed", n, ""},
 		{"stands", medianOf(lasted), "s"}, {"runs between", best.gap, "s"},
 	}
 	w.found = append(w.found, f)

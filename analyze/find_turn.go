@@ -86,11 +86,8 @@ func (w *work) findTurnByPasses() bool {
 	return false
 }
 
-// Names of measures.
-const (
-	slowestOverUsual = "slowest speed over the usual"
-	placesCrossed    = "places crossed"
-)
+// slowestOverUsual is the name of a measure.
+const slowestOverUsual = "slowest speed over the usual"
 
 // turnFinding walks over all places where the pattern says slow. In each pass
 // that crossed two or more, most of them must be.
@@ -98,7 +95,6 @@ func (w *work) turnFinding(p *dwellProfile, t *turn) Finding {
 	f := Finding{Kind: GearTurn, Tie: TiedToPosition, TieP: t.p, Event: "turn", Volts: noInterval(), Time: w.drivenTime()}
 	seen := map[int]bool{}
 	slow, crossed, sum := 0, 0, 0.0
-	var dwells [2][]float64
 	for d, passes := range p.pass {
 		for _, q := range passes {
 			n, hits := 0, 0
@@ -113,7 +109,6 @@ func (w *work) turnFinding(p *dwellProfile, t *turn) Finding {
 				}
 				n++
 				sum += y
-				dwells[d] = append(dwells[d], y)
 				if y*soundSwing > 1 {
 					hits++
 				}
@@ -135,7 +130,7 @@ func (w *work) turnFinding(p *dwellProfile, t *turn) Finding {
 		}
 	}
 	speed := float64(crossed) / sum
-	if slow == crossed && w.madeInSteps(&f, speed, 2*t.half/t.period, dwells) {
+	if w.madeInSteps(&f, speed) {
 		f.Form = madeInSteps
 	}
 	// At a sound gear's swing it is none; twice that swing is no longer a gear
@@ -146,7 +141,7 @@ func (w *work) turnFinding(p *dwellProfile, t *turn) Finding {
 		{MeasureSpacingOfSpan, 100 * t.period / float64(p.cells), "%"},
 		{MeasurePlaces, float64(len(seen)), ""},
 		{slowestOverUsual, speed, ""},
-		{"places slow", float64(slow), ""}, {placesCrossed, float64(crossed), ""},
+		{"places slow", float64(slow), ""}, {"places crossed", float64(crossed), ""},
 	}
 	if t.known[0] && t.known[1] {
 		apart := math.Mod(t.at[1]-t.at[0], t.period) / t.period

@@ -40,7 +40,7 @@ func gearTurnLikelihood(f *Finding) (shown, string) {
 	places, _ := f.Measure(MeasurePlaces)
 	switch {
 	case f.Form == madeInSteps:
-		return shown{.006, .02, .015, .004, .002}, "the reading advances in steps of one size all along the way, each as long as the other in pass after pass: a track made so does that; a gear so nearly held would be held for a different time at each turn"
+		return shown{.006, .02, .015, .004, .002}, "the reading advances in steps of one size all along the way while the motor draws as much as beside them: a gear that holds would load it, one whose teeth are missing would unload it; a track made in steps, or worn so, does neither"
 	case places < 4:
 		return shown{.002, .004, .25, .06, .002}, "slow at three places evenly spaced along the way, the same both ways and in each pass: once per turn of a damaged gear, or a door that binds at three places"
 	case apart > usualPlay*f.span:

@@ -4,68 +4,47 @@ import (
 	"fmt"
 	"math"
 	"slices"
-
-	"threewire/analyze/stats"
 )
 
 // madeInSteps is the form of a pattern along the way that is the track's make, and no
 // gear's.
 const madeInSteps = "made in steps"
 
-const (
-	// turnScatter is by how much of itself the torque that a damaged gear takes differs
-	// from turn to turn, friction and grease being what they are (common practice, no
-	// source).
-	turnScatter = 0.05
-
-	// stepsCrossed is how often a place must have been crossed for a scatter to be told:
-	// that of so many is known to a fifth, 1/sqrt(2 n).
-	stepsCrossed = 12
-
-	// twoTeeth is the share of a turn that two missing teeth of ten take ([halfTooth]): the
-	// shaft stands for as long each time, with no torque to scatter.
-	twoTeeth = 4 * halfTooth
-)
-
-// madeInSteps tells whether a pattern that is slow at every place in every pass is that of
-// a track whose reading advances in steps of its own. The speed of a motor falls in
-// proportion to its torque, so what slows it to the share s of its speed takes 1-s of the
-// torque that stalls it, and a change of that torque by a share c changes the time it takes
-// there by c (1-s)/s: near the stall no two turns of a gear take alike, and one or the
-// other stalls. The steps of a track take alike each time. With a current the motor itself
-// tells: where nothing holds it, it draws no more.
-//
-// Teeth that are missing take no torque, and as long each time: of a turn a tenth or two.
-//
-// dwell is the time per V at the places crossed, of either direction, over the usual, and
-// width the share of the way that a place takes.
-func (w *work) madeInSteps(f *Finding, s, width float64, dwell [2][]float64) bool {
-	if len(dwell[0])+len(dwell[1]) < stepsCrossed || s > soundSwing*soundSwing || width < twoTeeth*(width+(1-width)*s) {
-		return false
-	}
-	if there, beside := w.currentOfPlaces(f); beside > 0 {
-		// Held so far it draws that much of what it draws in a stall; half of it tells.
-		blocked := w.blockedCurrent(nil) - w.idleCurrent()
-		if held := (1-s)*blocked + s*beside; held > 1.5*beside {
-			return there-beside < (held-beside)/4
-		}
-	}
-	for _, y := range dwell {
-		usual := medianOf(y)
-		if len(y) > 0 && !(medianOff(y, usual)/usual < turnScatter*(1-s)/s/2) {
-			return false
-		}
-	}
-	return s < soundSwing/2 // what leaves a gear half of its speed need not scatter
+// madeInSteps tells whether a pattern that is slow at places evenly spaced is that of a
+// track whose reading advances in steps of its own, by the motor's current: what slows a
+// motor to the share s of its speed makes it draw that much more of what it draws when it
+// is held, I = s Irun + (1-s) Iheld, and teeth that are missing let it draw less. A track
+// does neither. Without a current the two cannot be told apart: missing teeth hold the
+// shaft for as long at each turn, as steps hold the reading.
+func (w *work) madeInSteps(f *Finding, s float64) bool {
+	there, beside := w.currentOfTurns(f)
+	held := (1-s)*(w.blockedCurrent(nil)-w.idleCurrent()) + s*beside
+	// A quarter of the way there is what a sound door's load makes; gears that mesh no
+	// more leave less than soundSwing of what runs them (chosen, not derived).
+	return beside > 0 && held > 1.5*beside && there-beside < (held-beside)/4 && there > soundSwing*beside
 }
 
-// medianOff is the usual distance from a level, as a standard deviation.
-func medianOff(x []float64, level float64) float64 {
-	var off []float64
-	for _, v := range x {
-		off = append(off, math.Abs(v-level))
+// currentOfTurns gives the usual current, above what flows at rest, in the middle of the
+// slow places of a pattern and midway between one and the next; NaN where none is to be had.
+func (w *work) currentOfTurns(f *Finding) (there, beside float64) {
+	var in, out []float64
+	add := func(to *[]float64, i Interval) {
+		if x := w.currentWithin(i.From+i.Width()/4, i.To-i.Width()/4); !math.IsNaN(x) {
+			*to = append(*to, x)
+		}
 	}
-	return stats.MADScale * medianOf(off)
+	for i := 1; i < len(f.Places); i++ {
+		a, b := f.Places[i-1].Time, f.Places[i].Time
+		if k := w.driveAt(a.Mid()); k >= 0 && k == w.driveAt(b.Mid()) {
+			add(&in, a)
+			add(&out, Interval{min(a.To, b.To), max(a.From, b.From)})
+		}
+	}
+	if len(in) == 0 || len(out) == 0 {
+		return math.NaN(), math.NaN()
+	}
+	idle := w.idleCurrent()
+	return medianOf(in) - idle, medianOf(out) - idle
 }
 
 // joinSteps drops what the steps of a track look like on their own: stands and leaps, slow
@@ -87,6 +66,6 @@ func (w *work) joinSteps() {
 
 // stepsTitle says it in one sentence.
 func (f *Finding) stepsTitle(spacing string) string {
-	return fmt.Sprintf("Reading advances in even steps: every %s (%.1f %% of the span) at %.0f places it moves at %.0f %% of its usual speed, alike each of %.0f times.",
-		spacing, f.value(MeasureSpacingOfSpan), f.value(MeasurePlaces), 100*f.value(slowestOverUsual), f.value(placesCrossed))
+	return fmt.Sprintf("Reading advances in even steps: every %s (%.1f %% of the span) at %.0f places it moves at %.0f %% of its usual speed, and the motor draws no more there.",
+		spacing, f.value(MeasureSpacingOfSpan), f.value(MeasurePlaces), 100*f.value(slowestOverUsual))
 }

@@ -63,7 +63,7 @@ func unhurried(d *draft, n int) *draft {
 func turnCases() []drawnCase {
 	return []drawnCase{
 		{"a damaged tooth", func(s uint64) *draft { return geared(newDraft(s), 0.55, 0.12, 0.4, 0.02).sweeps(3) }, Motor, GearTurn},
-		{"a tooth that all but stops it, five times on the way", func(s uint64) *draft { return unhurried(inSteps(newDraft(s), 0.8, 0.06, 0.15, turnScatter), 2) }, Motor, GearTurn},
+		{"a tooth that all but stops it, five times on the way", func(s uint64) *draft { return unhurried(geared(newDraft(s), 0.8, 0.06, 0.08, 0.02), 2) }, Motor, GearTurn},
 		{"a damaged tooth, one sweep, slow logger of ten bits", func(s uint64) *draft {
 			d := newDraft(s)
 			d.dt, d.rate, d.noise = 0.04, 0.4, 0.006
