@@ -108,13 +108,24 @@ func driveLevels(x []float32, lo, hi float64) Levels {
 	var l Levels
 	// A level is kept for some rows; one or two on the way from one polarity to the other,
 	// or while the motor still generates, are none, unless they lie where rest does.
-	if r, ok := mode(-amp/4, amp/4); ok {
-		kept := 0
-		for i := int((r+amp*1.01)*scale) - 2; i <= int((r+amp*1.01)*scale)+2; i++ {
-			kept += count[i]
+	kept := func(at float64) (n int) {
+		for i := int((at+amp*1.01)*scale) - 2; i <= int((at+amp*1.01)*scale)+2; i++ {
+			n += count[i]
 		}
-		if kept >= restRows || math.Abs(r) < amp/20 {
+		return n
+	}
+	if r, ok := mode(-amp/4, amp/4); ok {
+		if kept(r) >= restRows || math.Abs(r) < amp/20 {
 			l.Rest = r
+			// A control that holds the shaft with a few volts does so either way, or rests
+			// at other times; an instrument that reads beside zero has one rest, and its
+			// edges leave no such share of rows elsewhere (a tenth is chosen, not derived).
+			least := max(restRows, kept(r)/10)
+			if m, ok := mode(-r-amp/50, -r+amp/50); math.Abs(r) > amp/20 && ok && kept(m) >= least {
+				l.Rest = (r + m) / 2
+			} else if z, ok := mode(-amp/50, amp/50); math.Abs(r) > amp/20 && ok && kept(z) >= least {
+				l.Rest = z
+			}
 		}
 	}
 	l.Low, l.High = l.Rest, l.Rest
