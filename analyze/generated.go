@@ -2,15 +2,20 @@ package analyze
 
 import "math"
 
+// mostGenerated is the share of a drive above which volts of the other polarity are one:
+// the motor gives back less.
+const mostGenerated = 0.6
+
 // dropGenerated takes out moves that are no drive: a motor that coasts on, or
 // that a wound-up gear train turns back, makes a voltage of its own. Where one
 // polarity never comes near the other's drive and always follows right upon
-// its end, it is that.
+// its end, it is that; and so is any move which does, and whose volts do nothing but run
+// down: what a pressed stop throws back runs down with the rotor, a drive keeps its level.
 func (w *work) dropGenerated(moves []Move) []Move {
 	if w.tr.DriveIsPolarity {
 		return moves
 	}
-	const least = 0.6 // of the other polarity's drive; the motor gives back less
+	moves = w.dropThrownBack(moves)
 	for _, own := range []int8{-1, 1} {
 		n, peak := 0, 0.0
 		follows := true
@@ -20,13 +25,10 @@ func (w *work) dropGenerated(moves []Move) []Move {
 				continue
 			}
 			n++
-			// The first row or two may hold part of the edge.
-			for i := m.first + 1; i < m.last; i++ {
-				peak = math.Max(peak, math.Abs(w.d.mean[i]))
-			}
-			follows = follows && k > 0 && moves[k-1].Polarity == -own && m.Time.From-moves[k-1].Time.To < math.Max(0.2, 2.5*w.tr.Step) && m.Duration() < 0.6
+			peak = math.Max(peak, w.generatedPeak(m))
+			follows = follows && k > 0 && w.followsUpon(&moves[k-1], m)
 		}
-		if n == 0 || n == len(moves) || !follows || peak >= least*w.d.amp {
+		if n == 0 || n == len(moves) || !follows || peak >= mostGenerated*w.d.amp {
 			continue
 		}
 		var out []Move
@@ -42,4 +44,61 @@ func (w *work) dropGenerated(moves []Move) []Move {
 		return out
 	}
 	return moves
+}
+
+// generatedPeak is the most volts of a move; its first row may hold part of the edge.
+func (w *work) generatedPeak(m *Move) (peak float64) {
+	for i := m.first + 1; i < m.last; i++ {
+		peak = math.Max(peak, math.Abs(w.d.mean[i]))
+	}
+	return peak
+}
+
+// followsUpon tells whether a short move follows right upon one of the other polarity.
+func (w *work) followsUpon(before, m *Move) bool {
+	return before.Polarity == -m.Polarity && m.Time.From-before.Time.To < math.Max(0.2, 2.5*w.tr.Step) && m.Duration() < 0.6
+}
+
+// dropThrownBack takes out the moves that follow right upon the other polarity's end and
+// whose volts run down from far below a drive's.
+func (w *work) dropThrownBack(moves []Move) []Move {
+	var out []Move
+	for k := range moves {
+		m := &moves[k]
+		if k > 0 && w.followsUpon(&moves[k-1], m) && w.generatedPeak(m) < mostGenerated*w.d.amp && w.runsDown(m) {
+			for i := m.first; i < m.last; i++ {
+				w.d.pol[i] = 0
+			}
+			continue
+		}
+		out = append(out, *m)
+	}
+	return out
+}
+
+// runsDown tells whether the volts of a move, its edge left out, fall by half or more and
+// hardly ever rise on the way: a drive that is let go stays up to its last row.
+func (w *work) runsDown(m *Move) bool {
+	const rows = 4 // fewer may be one edge and the rows it is spread over
+	top := m.first
+	for i := m.first; i < m.last; i++ {
+		if math.Abs(w.d.mean[i]) > math.Abs(w.d.mean[top]) {
+			top = i
+		}
+	}
+	if m.last-top < rows || top-m.first > m.last-top {
+		return false
+	}
+	fall, rise := 0.0, 0.0
+	for i := top + 1; i < m.last; i++ {
+		x := math.Abs(w.d.mean[i]) - math.Abs(w.d.mean[i-1])
+		fall, rise = fall+math.Max(0, -x), rise+math.Max(0, x)
+	}
+	// As even as a straight line of so many rows: no row takes half of the fall.
+	for i := top + 1; i < m.last; i++ {
+		if math.Abs(w.d.mean[i-1])-math.Abs(w.d.mean[i]) > fall/2 {
+			return false
+		}
+	}
+	return fall-rise > 0.5*math.Abs(w.d.mean[top]) && rise < 0.2*fall
 }
