@@ -266,6 +266,9 @@ func (w *work) sweepOf(moves []Move, dir Direction) (Sweep, bool) {
 // door loses half of its speed there.
 const turnedDown = 0.75
 
+// rotorGathers is how long, in s, a rotor gathers speed (common practice, no source).
+const rotorGathers = 0.1
+
 // allStart is the length, in s, of a drive that is start for a good part of it: play is
 // taken up and the rotor gathers speed for a tenth of a second or so (common practice,
 // no source).
@@ -286,7 +289,8 @@ func (w *work) longMoves(dir Direction) bool {
 // choppedIn marks the bins of a move at which its drive is pulsed, where another part of
 // it is not; nil where there is no such difference. Between pulses a motor is a
 // generator, and leads that are left open show its volts: the mean of what was logged
-// is then more than what drives it.
+// is then more than what drives it. The rotor takes rotorGathers to come up to speed again
+// after each of them, and what comes between two as short as a start is all start.
 func (w *work) choppedIn(m *Move) []bool {
 	if w.tr.DriveIsPolarity || w.d.amp <= 0 || len(w.tr.Drive.Mean) != len(w.t) {
 		return nil
@@ -300,9 +304,21 @@ func (w *work) choppedIn(m *Move) []bool {
 	}
 	share := movingMean(off, w.window|1)
 	out := make([]bool, n)
-	k := 0
+	last, seen := 0, false // the last row so far that is off; the rotor rests before the first
 	for i, x := range share {
-		if out[i] = x > 0.1; out[i] {
+		if x > 0.1 {
+			if w.t[m.first+i]-w.t[m.first+last] < allStart {
+				for j := last; j < i; j++ {
+					out[j] = true
+				}
+			}
+			last, seen = i, true
+		}
+		out[i] = seen && w.t[m.first+i]-w.t[m.first+last] <= rotorGathers
+	}
+	k := 0
+	for _, pulsed := range out {
+		if pulsed {
 			k++
 		}
 	}

@@ -103,6 +103,7 @@ func (w *work) surgeOf(dir Direction) *surge {
 	if !(r > 0) {
 		return nil
 	}
+	chopped := w.chops(runs)
 	rest, stands := w.resting(), append(w.pressed(Down), w.pressed(Up)...)
 	// Rows and converter steps make waves of their own, see leastPeriod.
 	finest := 8 * math.Max(w.quantum, r*w.tr.Step)
@@ -135,6 +136,11 @@ func (w *work) surgeOf(dir Direction) *surge {
 			if x.p > sawChance || best != nil && x.p >= best.p {
 				continue
 			}
+			// Pulses that the mechanics can follow swing the speed, and that is their doing: a
+			// motor on a load takes at most about twice their share (common practice, no source).
+			if chopped && w.driveSwing(runs, n, k) > x.swing/2 {
+				continue
+			}
 			if quiet == nil {
 				quiet = []*spectrum{w.longest(rest, n), w.longest(stands, n)}
 			}
@@ -146,6 +152,45 @@ func (w *work) surgeOf(dir Direction) *surge {
 		}
 	}
 	return best
+}
+
+// chops tells whether the drive changes over stretches of a running shaft: by a fifth of
+// the usual in a tenth of their rows or more, as pulses and not as edges do.
+func (w *work) chops(in []stretch) bool {
+	if w.tr.DriveIsPolarity || !(w.d.amp > 0) {
+		return false
+	}
+	rows, off := 0, 0
+	for _, g := range in {
+		for _, v := range w.d.mean[g.first:g.last] {
+			rows++
+			if math.Abs(v) < 0.8*w.d.amp {
+				off++
+			}
+		}
+	}
+	return 10*off > rows
+}
+
+// driveSwing is how much of its mean a drive swings by, either way, at bin k of a
+// spectrum over n bins.
+func (w *work) driveSwing(in []stretch, n, k int) float64 {
+	volts := make([]float64, len(w.d.mean))
+	for i, v := range w.d.mean {
+		volts[i] = math.Abs(v)
+	}
+	s := w.spectrumOf(in, volts, n, 1)
+	sum, rows := 0.0, 0
+	for _, g := range in {
+		for _, v := range volts[g.first:g.last] {
+			sum += v
+			rows++
+		}
+	}
+	if s.windows == 0 || sum == 0 {
+		return 0
+	}
+	return 4 / float64(n) * math.Sqrt(s.line(k)) / (sum / float64(rows))
 }
 
 // longest is the spectrum of stretches by windows as long as they allow, n bins
