@@ -237,6 +237,11 @@ func (w *work) slopePasses(s *twoSlopes) []slopePass {
 	return out
 }
 
+// besideSlope is the share of the travel next to the edge that is compared. A weight or a
+// spring that loads the shaft one way and drives it the other changes along the way, and
+// hardly over so much (chosen, not derived): further off it would pass for what the edge does.
+const besideSlope = 0.25
+
 // slopePassOf measures one move, at its own even drive and clear of its start and end.
 func (w *work) slopePassOf(m *Move, s *twoSlopes) (p slopePass) {
 	chopped := w.choppedIn(m)
@@ -249,7 +254,7 @@ func (w *work) slopePassOf(m *Move, s *twoSlopes) (p slopePass) {
 		}
 		for b := g.first; b+1 < g.last; b++ {
 			v, dt := w.smooth[b], w.t[b+1]-w.t[b]
-			if math.Abs(v-s.edge) < 1.5*s.cell || v < w.span.From+end || v > w.span.To-end || float64(m.Direction)*(v-last) > 0 {
+			if off := math.Abs(v - s.edge); off < 1.5*s.cell || off > besideSlope*w.span.Width() || v < w.span.From+end || v > w.span.To-end || float64(m.Direction)*(v-last) > 0 {
 				continue
 			}
 			if dt > missingRows*w.tr.Step || len(m.gain) > 0 && math.Abs(w.gain(m, b)-usual) > 0.1*usual || chopped != nil && chopped[b-m.first] {

@@ -1,6 +1,9 @@
 package analyze
 
-import "testing"
+import (
+	"math"
+	"testing"
+)
 
 // slopeFrom makes the track give k times the volts to the turn from a level on.
 func slopeFrom(d *draft, a, k float64) *draft {
@@ -46,7 +49,27 @@ func TestTwoSlopesDrawn(t *testing.T) {
 		}
 		return d
 	}
+	// A weight that lifts the door on the way to the middle and lowers it from there.
+	weighs := func(one, lost float64) func(d *draft, dir float64) float64 {
+		return func(d *draft, dir float64) float64 {
+			k := 1 + one*dir + 0.08*dir*math.Cos(math.Pi*math.Min(1, (d.x-d.lo)/2.2))
+			if d.x < 3.2 {
+				k -= lost
+			}
+			return k
+		}
+	}
 	checkDrawn(t, []drawnCase{
+		{"a track of two slopes under a weight", func(s uint64) *draft {
+			d := slopeFrom(newDraft(s), 3.2, 1.5)
+			d.hi, d.speed = 4.1, weighs(0, 0)
+			return ends(d)
+		}, NoFault, SlowZone},
+		{"a drag on two thirds of the way, under a weight", func(s uint64) *draft {
+			d := newDraft(s)
+			d.speed = weighs(0.2, 0.3)
+			return ends(d)
+		}, DoorMechanism, SlowZone},
 		{"a track of two slopes", func(s uint64) *draft {
 			d := slopeFrom(newDraft(s), 2.4, 0.6)
 			d.speed = ways(0, 0, 0)
