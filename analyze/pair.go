@@ -43,6 +43,7 @@ func compareFree(captures []*Capture) *Comparison {
 	u.takeBackSpots()
 	u.takeBackSupply()
 	u.foundCoupled()
+	u.takeBackPlay()
 	seen, uncoupled := 0.0, false
 	for _, c := range captures {
 		if c.Free {
@@ -93,6 +94,7 @@ type uncoupling struct {
 	slow      bool // coupled, against usual travel times
 	trackGone bool // a place of the track that showed coupled, in pass after pass
 	oneSupply bool // the reference sinks on the door and off it
+	deadEnds  bool // what looks like play uncoupled is the track's ends
 	wide      bool // hunting goes over much of the uncoupled travel
 }
 
@@ -210,6 +212,8 @@ func (u *uncoupling) nothingNew(stillSlow bool) *Comparison {
 	case u.oneSupply:
 		r.Stays = append(r.Stays, RefLoss)
 		r.Text = "Uncoupled from the door, the sensor's supply sinks as well: that is one sign, not two."
+	case u.deadEnds:
+		r.Text = endsUncoupled
 	case u.wide:
 		r.Text = "By the travel that the uncoupled actuator shows, the swings of the hunting are wide: a person or a control at work."
 	default:
@@ -283,40 +287,6 @@ func (r *Comparison) Second(conclusion Fault) string {
 		return fmt.Sprintf("What stays without the door may be a second fault, in the actuator or its wiring: %s.", joinKinds(r.Stays))
 	}
 	return fmt.Sprintf("What left with the door may be a second fault, in the door: %s.", joinKinds(r.Left))
-}
-
-// spotsUncoupled lists losses of an uncoupled capture, called a loose contact's by
-// itself, of which two and most of all lie where the coupled one has a dead spot: a
-// contact knows nothing of that place.
-func spotsUncoupled(captures []*Capture) (out []*Finding) {
-	for _, c := range captures {
-		for i := range c.Findings {
-			spot := &c.Findings[i]
-			if c.Free || spot.Kind != DeadSpot || spot.Tie != TiedToPosition || spot.Volts.Width() > 0.2*c.Span.Width() {
-				continue
-			}
-			near := math.Max(spot.Volts.Width()/2, 0.02*c.Span.Width())
-			for _, o := range captures {
-				for k := range o.Findings {
-					f := &o.Findings[k]
-					if !o.Free || f.Kind != Dropouts || len(f.Places) == 0 || slices.Contains(out, f) {
-						continue
-					}
-					n := 0
-					for _, p := range f.Places {
-						// It was left or come back to there, wherever the wire went meanwhile.
-						if around := (Interval{spot.Volts.From - near, spot.Volts.To + near}); around.Has(p.Volts.From) || around.Has(p.Volts.To) {
-							n++
-						}
-					}
-					if n >= 2 && 3*n >= 2*len(f.Places) {
-						out = append(out, f)
-					}
-				}
-			}
-		}
-	}
-	return out
 }
 
 // ofTrack tells whether a finding is of a place on the sensor's track.

@@ -104,3 +104,37 @@ func sharesUncoupled(captures []*Capture, c *Capture, f *Finding, of func(Profil
 	}
 	return shares
 }
+
+// spotsUncoupled lists losses of an uncoupled capture, called a loose contact's by
+// itself, of which two and most of all lie where the coupled one has a dead spot: a
+// contact knows nothing of that place.
+func spotsUncoupled(captures []*Capture) (out []*Finding) {
+	for _, c := range captures {
+		for i := range c.Findings {
+			spot := &c.Findings[i]
+			if c.Free || spot.Kind != DeadSpot || spot.Tie != TiedToPosition || spot.Volts.Width() > 0.2*c.Span.Width() {
+				continue
+			}
+			near := math.Max(spot.Volts.Width()/2, 0.02*c.Span.Width())
+			for _, o := range captures {
+				for k := range o.Findings {
+					f := &o.Findings[k]
+					if !o.Free || f.Kind != Dropouts || len(f.Places) == 0 || slices.Contains(out, f) {
+						continue
+					}
+					n := 0
+					for _, p := range f.Places {
+						// It was left or come back to there, wherever the wire went meanwhile.
+						if around := (Interval{spot.Volts.From - near, spot.Volts.To + near}); around.Has(p.Volts.From) || around.Has(p.Volts.To) {
+							n++
+						}
+					}
+					if n >= 2 && 3*n >= 2*len(f.Places) {
+						out = append(out, f)
+					}
+				}
+			}
+		}
+	}
+	return out
+}
