@@ -95,6 +95,41 @@ func (w *work) runsInSlack(places []Occurrence) bool {
 	return true
 }
 
+// runsOnUnseen tells whether the motor ran on at its usual current, as long as it did
+// after the reversals, while the reading stood at the stops before them: the track ends
+// before the actuator does, at both ends, as many are made. With play the shaft is at its
+// stop when the reading is, and holds the motor from then on.
+func (p *playSearch) runsOnUnseen() bool {
+	run := p.runningCurrent()
+	if !(run > 0) || p.middles > 0 {
+		return false
+	}
+	known, on := 0, 0
+	for _, r := range p.places {
+		k := slices.IndexFunc(p.moves, func(m Move) bool { return m.Time.From >= r.Time.From })
+		if k < 1 || p.moves[k-1].Direction != -r.Direction {
+			continue
+		}
+		stood := math.NaN()
+		for _, g := range p.moves[k-1].segs {
+			if g.state == track {
+				stood = p.t[min(g.last, len(p.t)-1)]
+			}
+		}
+		// Half of that time, so that where it begins and ends does not matter, and what
+		// the motor draws in the end, when it is held.
+		until := p.moves[k-1].Time.To
+		amps, held := p.currentWithin(stood+r.Time.Width()/8, stood+r.Time.Width()*5/8), p.currentWithin(until-(until-stood)/4, until)
+		if run < letsGoBelow*held && !math.IsNaN(amps) {
+			known++
+			if amps > run/2 && amps < (run+letsGoBelow*held)/2 {
+				on++
+			}
+		}
+	}
+	return known >= 2 && 4*on >= 3*known
+}
+
 // findPlay reports play: after each reversal, wherever it happens and whichever
 // way, the shaft follows only when the motor has turned through the same lost
 // travel. A worn end of the track loses travel at its end, slack in a stop at
@@ -110,7 +145,7 @@ func (w *work) findPlay() {
 		return
 	}
 	p.search()
-	if p.pressed > len(p.lost)/3 || len(p.lost) == 0 {
+	if p.pressed > len(p.lost)/3 || len(p.lost) == 0 || p.runsOnUnseen() {
 		return
 	}
 	slices.Sort(p.lost)
