@@ -194,6 +194,7 @@ func (w *work) findAcrossWires() {
 	w.findComesAndGoes()
 	w.findSupplySpells()
 	w.findLowerFromThenOn()
+	w.findRunsDown()
 	w.findShorted()
 }
 

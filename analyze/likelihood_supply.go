@@ -25,6 +25,8 @@ func supplyLikelihood(f *Finding) (shown, string) {
 		return shown{.01, .002, .006, .002, .3}, "again and again the supply falls to what no sound battery shows and comes back, at moments that are none of the drive's: a contact in the feed or the ground, or something else that pulls it down; the actuator does not"
 	case f.Form == lowerFromThenOn:
 		return shown{.04, .003, .015, .003, .3}, "from one rest on the motor gets far fewer volts, both ways alike: a contact or a supply that gives way, unless the supply was turned down by hand just then"
+	case f.Form == runsDown:
+		return shown{.04, .003, .015, .003, .3}, "drive after drive the motor gets fewer volts, both ways alike, and no rest brings them back: a contact or a supply that gives way, or a battery of the test that runs flat; measure the supply first"
 	case f.has(supplyHolds) && !f.has(holdsUnderWay):
 		return shown{.003, .004, .015, .004, .3}, "the supply holds and the motor gets less the more it draws: resistance between the two, in a plug, a splice or the control's output, unless a control turns it down there"
 	case f.has(givesUnderWay):

@@ -84,6 +84,8 @@ func (f *Finding) titleSupplySag() string {
 		return f.sagsDrivenTitle()
 	case lowerFromThenOn:
 		return f.titleLowerFromThenOn()
+	case runsDown:
+		return f.runsDownTitle()
 	}
 	return f.supplyTitle(f.value(MeasureLevelUnderLoad), f.value(MeasureDropUnderLoad))
 }
