@@ -79,6 +79,7 @@ func (w *work) run() {
 	}
 	w.findShift()
 	w.findEdges()
+	w.dropShiftBeyondEdge()
 	if w.findNoMotion() {
 		w.findRails()
 		w.joinOpenEnd()
