@@ -90,22 +90,67 @@ func (w *work) findShortStop() {
 			w.found = append(w.found, f)
 			continue
 		}
-		// Even without insisting, a travel that ends beyond a third of the
-		// supply on one side and as usual on the other is odd.
-		far := w.span.From / w.ref
-		if dir == Down {
-			far = 1 - w.span.To/w.ref
-		}
-		if inside > 0.35 && far < 0.2 && w.returns(dir) >= 2 {
-			f.Form, f.Strength = jamFarInside+", the other end is not", 0.7
-			if e := w.excuse(dir, inside); len(e) > 0 {
-				f.Strength = 0.45 // as likely the build
-				f.Measures = append(f.Measures, e...)
-			}
-			w.found = append(w.found, f)
-		}
+		w.endsEarly(f, s.Stalls, other, inside)
 	}
 }
+
+// endsEarly says of a stop that, even without insisting, a travel that ends beyond a third
+// of the supply on one side and as usual on the other is odd; f is the finding so far, n and
+// m the drives that ended at this stop and at the other, inside how far it lies within the
+// supply, 0 to 1.
+func (w *work) endsEarly(f Finding, n, m int, inside float64) {
+	far := w.span.From / w.ref
+	if f.Direction == Down {
+		far = 1 - w.span.To/w.ref
+	}
+	// Drives from end to end stop at either in turn: their counts differ by one at most.
+	again := n >= max(m+2, 2*m) && w.comesAgain(f.Direction) > 0
+	if inside <= 0.35 || far >= 0.2 || !again && w.returns(f.Direction) < 2 {
+		return
+	}
+	f.Form, f.Strength = jamFarInside+", the other end is not", 0.7
+	e := w.excuse(f.Direction, inside)
+	f.Measures = append(f.Measures, e...)
+	switch {
+	case again:
+		f.Strength = 0.9 // the stop is there: open is only what it is
+		f.Measures = append(f.Measures, Measure{oftenerThere, float64(m), ""})
+	case len(e) > 0:
+		f.Strength = 0.45 // as likely the build
+	}
+	w.found = append(w.found, f)
+}
+
+// comesAgain is how often the shaft was driven into the stop of a direction anew, from
+// where it rests or from a step back, less than half of the travel: whoever wants a place
+// beyond it does so. Pulses that push on are one drive.
+func (w *work) comesAgain(dir Direction) int {
+	if w.jogged() {
+		return 0
+	}
+	near := w.lim.EndZone*w.span.Width() + w.tol
+	n, back := 0, math.Inf(1)
+	for k := range w.moves {
+		m := &w.moves[k]
+		depth := w.span.To - m.End
+		if dir == Down {
+			depth = m.End - w.span.From
+		}
+		if m.Direction != dir || m.Stalled <= w.lim.StallSeconds || depth > near {
+			back = math.Max(back, depth)
+			continue
+		}
+		if back < w.span.Width()/2 {
+			n++
+		}
+		back = 0
+	}
+	return n
+}
+
+// oftenerThere is the name of a measure: the drives that ended at the other stop, where more
+// of them ended at this one.
+const oftenerThere = "stalls at the other stop"
 
 // wantsOn is the form of a stop into which the shaft is driven anew although it rests
 // there.

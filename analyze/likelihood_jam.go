@@ -28,6 +28,13 @@ func jamLikelihood(f *Finding) (shown, string) {
 		return shown{.002, .01, .25, .04, .02}, "the shaft stalls at different places: what tires is the drive, an obstacle stays where it is"
 	}
 	if strings.HasPrefix(f.Form, jamFarInside) {
+		// What lies there in every pass is a stop or an obstacle, and no pass of this capture
+		// tells which: driven into again, the one is about as likely as the other. (Six of
+		// six such open captures of strangers' were jams; how many sound travels lie so far
+		// to one side is what each author took, so it is left open.)
+		if f.has(oftenerThere) {
+			return shown{.02, .02, .02, .12, .02}, "it ends far inside the sensor's range on one side only, and is driven there oftener than to the other end: a stop that is made so, or something in the way of what is wanted (a good one, the good side, or a run uncoupled from the door tells which)"
+		}
 		if f.has(usualOnLowSupply) {
 			return shown{.02, .03, .02, .12, .02}, "most actuators use most of the sensor's supply: one on a lower supply than taken, or made for a shorter way, ends there too, else something stops it early on one side (log the supply, or compare the good side)"
 		}

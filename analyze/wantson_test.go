@@ -20,7 +20,7 @@ func TestDrivenIntoTheStopItRestsOn(t *testing.T) {
 		{"both stops alike", 2, 4, 4, false},
 		{"the other stop half as often", 2, 4, 2, false},
 	} {
-		for _, at := range []float64{3.2, 4.5} {
+		for _, at := range []float64{3.3, 4.5} {
 			d := newDraft(3)
 			d.hi = at
 			d.run(0, 1).run(12, 6)
