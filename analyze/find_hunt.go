@@ -67,7 +67,7 @@ func (w *work) huntsWithin(way float64, least int) bool {
 		for j < len(w.moves) && follows(j) && w.moves[j].Polarity == -w.moves[j-1].Polarity {
 			j++
 		}
-		if tiny[i] && j-i-1 >= least && !p.explain(j-i-1) {
+		if tiny[i] && j-i-1 >= least && !p.explain(j-i-1) && !w.sweepsToObstacle(i, j) {
 			w.hunt(i, j)
 		}
 		i = j
