@@ -39,8 +39,8 @@ func (w *work) strokeTimes() (s strokeTimes, ok bool) {
 	for _, dir := range []Direction{Down, Up} {
 		var l, t []float64
 		for k := 1; k < len(w.moves); k++ {
-			m, before := &w.moves[k], &w.moves[k-1]
-			if m.Direction != dir || before.Direction != -dir || before.Stalled <= 0 {
+			m := &w.moves[k]
+			if m.Direction != dir || !w.ranIntoStop(k-1, -dir) {
 				continue
 			}
 			c, ok := w.sweepOf(w.moves[k:k+1], dir)
@@ -85,6 +85,20 @@ func (w *work) strokeTimes() (s strokeTimes, ok bool) {
 	}
 	s.slope, s.scale, s.travel = line.Slope, line.P(s.off), against.P(s.off)
 	return s, true
+}
+
+// ranIntoStop tells whether move k ended in a stall at which the shaft arrived in that
+// direction, by this drive or by one before. A drive that moved nothing since the capture
+// began, as the nudges with which a control begins, shows no stop: the shaft may stand
+// anywhere.
+func (w *work) ranIntoStop(k int, dir Direction) bool {
+	if w.moves[k].Direction != dir || w.moves[k].Stalled <= 0 {
+		return false
+	}
+	for k > 0 && w.moves[k].Moving == 0 {
+		k--
+	}
+	return w.moves[k].Moving > 0 && w.moves[k].Direction == dir
 }
 
 // few fits strokes whose own scatter tells nothing, two or three or all of the same

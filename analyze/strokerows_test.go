@@ -37,3 +37,40 @@ func TestStrokesOfFewRows(t *testing.T) {
 		t.Errorf("step %g", s)
 	}
 }
+
+// A stroke that sets out from where the first nudges of a control moved nothing is none from
+// stop to stop: that it takes as long as one from the stop to an obstacle tells no scale.
+// From the stop itself, strokes that take as long and read less do.
+func TestStrokesSetOutFromAStop(t *testing.T) {
+	t.Parallel()
+	for seed := range uint64(3) {
+		d := newDraft(seed)
+		d.noise, d.rate, d.x = 0.01, 0.1, 2
+		d.block = func(d *draft, dir float64) bool { return d.t < 4 || d.t > 66 && dir < 0 && d.x < 2.25 }
+		d.speed = func(d *draft, _ float64) float64 { // a line that is bent
+			if d.x > 2.25 {
+				return 1.5
+			}
+			return 1
+		}
+		d.run(0, 1).run(-12, 0.5).run(0, 0.4).run(12, 0.5).run(0, 0.4).run(0, 1.5)
+		d.run(-12, 18).run(0, 0.5).run(12, 43).run(0, 0.5).run(-12, 18).run(0, 0.5).run(12, 8).run(0, 0.5)
+		got, v := look(t, d)
+		for _, f := range got.Findings {
+			if f.Form == byTravelTime {
+				t.Errorf("seed %d, nudged: %s", seed, say(got, v))
+			}
+		}
+		s := newDraft(seed)
+		s.noise = 0.01
+		k := 1.0
+		s.read = func(d *draft) float64 { return k * d.x }
+		for range 4 {
+			s.run(12, 6).run(0, 0.5).run(-12, 6).run(0, 0.5)
+			k *= 0.9
+		}
+		if got, v := look(t, s); finding(got, SpanDrift) == nil {
+			t.Errorf("seed %d, a scale that shrinks: %s", seed, say(got, v))
+		}
+	}
+}
