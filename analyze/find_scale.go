@@ -36,15 +36,15 @@ const evenStrokes = 0.02
 func (w *work) strokeTimes() (s strokeTimes, ok bool) {
 	var x, y []float64
 	s.when, s.off = noInterval(), evenStrokes
+	stands := w.standsByMove()
 	for _, dir := range []Direction{Down, Up} {
 		var l, t []float64
 		for k := 1; k < len(w.moves); k++ {
-			m := &w.moves[k]
-			if m.Direction != dir || !w.ranIntoStop(k-1, -dir) {
+			if w.moves[k].Direction != dir {
 				continue
 			}
-			c, ok := w.sweepOf(w.moves[k:k+1], dir)
-			if !ok || !c.Stalled || c.High-c.Low < 0.3*w.span.Width() {
+			c, ok := w.strokeOf(stands, k)
+			if !ok {
 				continue
 			}
 			volts := c.DriveMean
