@@ -41,7 +41,7 @@ func (w *work) strokeOf(stands map[int]float64, k int) (Sweep, bool) {
 		}
 		end := ends[side(w.moves[at].Direction)]
 		if math.Abs(*end-level) > edge {
-			return c, false // leapt or crept over the rest: the time is not that of the travel
+			return c, false // it leapt off the stand: the time is not that of the travel
 		}
 		*end = level
 	}
