@@ -63,7 +63,7 @@ func TestPlacesInTurnAreNoHunting(t *testing.T) {
 }
 
 // A rubbing stretch is slow both ways and its parts hold and let go; no worn track
-// slows a shaft.
+// slows a shaft. A mean of 0.55 is below the two thirds of a good door, see [goodSlowing].
 func TestUnevenMotionWhereItBinds(t *testing.T) {
 	t.Parallel()
 	d := newDraft(23)
@@ -77,7 +77,7 @@ func TestUnevenMotionWhereItBinds(t *testing.T) {
 		if math.Mod(phase, 1) < 0.5 {
 			return 0
 		}
-		return 1.4
+		return 1.1
 	}
 	got, v := look(t, d.sweeps(3))
 	if v.Conclusion != DoorMechanism {
