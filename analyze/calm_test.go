@@ -59,7 +59,7 @@ func calmCases() []struct {
 		}, Jam},
 		{"a stop visited three times, the other once", func(s uint64) *draft {
 			d := newDraft(s)
-			d.lo, d.hi, d.rate = 0.4, 2.0, 0.25
+			d.lo, d.hi, d.rate = 0.4, 3.4, 0.45
 			d.run(12, 7).run(0, 0.8).run(12, 0.5).run(0, 0.5).run(-12, 4).run(0, 0.5).run(12, 5).run(0, 0.8).run(12, 0.7).run(0, 0.7).run(12, 0.7).run(0, 0.3)
 			return d.run(-12, 8).run(0, 1).run(12, 7)
 		}, Jam},

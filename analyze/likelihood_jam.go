@@ -29,9 +29,8 @@ func jamLikelihood(f *Finding) (shown, string) {
 	}
 	if strings.HasPrefix(f.Form, jamFarInside) {
 		// What lies there in every pass is a stop or an obstacle, and no pass of this capture
-		// tells which: driven into again, the one is about as likely as the other. (Six of
-		// six such open captures of strangers' were jams; how many sound travels lie so far
-		// to one side is what each author took, so it is left open.)
+		// tells which: driven into again, the one is about as likely as the other: chosen, not derived, so
+		// that neither is stated; how many sound travels lie so far to one side nobody has counted.
 		if f.has(oftenerThere) {
 			return shown{.02, .02, .02, .12, .02}, "it ends far inside the sensor's range on one side only, and is driven there oftener than to the other end: a stop that is made so, or something in the way of what is wanted (a good one, the good side, or a run uncoupled from the door tells which)"
 		}
