@@ -18,6 +18,7 @@ type relSpeed struct {
 	dir     int     // side of the direction
 	cell    int     // which stretch
 	current float64 // A, mean while crossing; NaN: not logged
+	volts   float64 // mean drive while crossing; its size alone
 }
 
 // relSpeeds lists the crossings of the capture in order of time, those of which
@@ -32,7 +33,8 @@ func (w *work) relSpeeds() []relSpeed {
 		m := &w.moves[k]
 		for _, c := range w.crossings(m, width) {
 			d := side(m.Direction)
-			by[d] = append(by[d], relSpeed{(w.t[c.first] + w.t[c.last-1]) / 2, math.Exp(c.speed), d, c.cell, w.meanCurrent(c.first, c.last)})
+			volts, _ := w.meanVolts(c.first, c.last)
+			by[d] = append(by[d], relSpeed{(w.t[c.first] + w.t[c.last-1]) / 2, math.Exp(c.speed), d, c.cell, w.meanCurrent(c.first, c.last), volts})
 		}
 	}
 	const enough = 64 // crossings tell what is usual
@@ -284,6 +286,32 @@ func (q *loadStep) currentFell() (factor float64, fell bool) {
 	return math.Exp(m), m < -0.1 && m < -3*stats.MAD(change)/math.Sqrt(float64(len(change)))
 }
 
+// atOtherVolts tells whether the motor was fed otherwise where it runs faster. Speeds are held
+// against each other per volt, as if none of them went into friction; a motor that needs a third
+// of its volts to turn at all gains 1.5 times what they gain, and pulses with the leads let go
+// more still. A tenth of the volts is what a battery on its charger differs by.
+func (q *loadStep) atOtherVolts() bool {
+	for d, r := range q.rise {
+		if r < q.mean/stays {
+			continue
+		}
+		var v [2][]float64
+		for i, x := range q.speeds {
+			if x.dir == d && i != q.at {
+				late := 0
+				if i > q.at {
+					late = 1
+				}
+				v[late] = append(v[late], x.volts)
+			}
+		}
+		if len(v[0]) > 0 && len(v[1]) > 0 && medianOf(v[1]) > 1.1*medianOf(v[0]) {
+			return true
+		}
+	}
+	return false
+}
+
 // findLoadStep looks for one moment, also in the midst of the first pass, from
 // which every place is crossed faster than before: a step from one level to
 // another. Grease that warms speeds up bit by bit: it would leave a trend before
@@ -302,7 +330,7 @@ func (w *work) findLoadStep() {
 			best = q
 		}
 	}
-	if best.speeds == nil || !best.breaks() {
+	if best.speeds == nil || !best.breaks() || w.driveKnown() && best.atOtherVolts() {
 		return
 	}
 	at, gain := best.at, math.Exp(best.mean)-1
