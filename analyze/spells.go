@@ -159,26 +159,6 @@ func (w *work) standsThrough(s *spell) bool {
 // mechanical time constants (common practice, no source).
 const turnsOver = 0.04
 
-// pressedBefore tells whether the shaft was driven against the end of the travel that was
-// seen, and read there for longer than an arrival takes, when a spell set in.
-func (w *work) pressedBefore(s *spell) bool {
-	const before = 0.12 // s
-	b := max(0, s.first-1)
-	a := indexAt(w.t, w.t[b]-before)
-	if a < 0 || b-a < 3 {
-		return false
-	}
-	end := w.span.From
-	switch int(w.d.pol[b]) * w.sense {
-	case int(Up):
-		end = w.span.To
-	case 0:
-		return false
-	}
-	at := func(from, to int) bool { return math.Abs(medianOf(w.v[from:to])-end) < w.resolution() }
-	return at(a, a+(b-a+1)/2) && at(a+(b-a)/2, b)
-}
-
 // leastSpell is the least leap that counts, in V: a twentieth of the supply, and clear of
 // the noise of a running motor at both its ends.
 func (w *work) leastSpell() float64 {

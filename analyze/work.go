@@ -68,11 +68,12 @@ type work struct {
 	leapt     memo[[]leap]       // see allLeaps
 	byClock   memo[bool]         // see heldByClock
 
-	found  []Finding
-	absent []Absence
-	blind  []Absence
-	notes  []string
-	peak   memo[float64] // V, see rawPeak
+	found       []Finding
+	absent      []Absence
+	blind       []Absence
+	notes       []string
+	peak        memo[float64] // V, see rawPeak
+	paceTracked memo[float64] // V/s, see trackPace
 
 	against *AgainstProfile
 	checks  []PositionCheck
