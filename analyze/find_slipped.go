@@ -51,6 +51,9 @@ func (w *work) findSlippedWiper() bool {
 		return false
 	}
 	steps, undone := w.lastingSteps()
+	if len(steps) == 0 && w.fineSlip() {
+		return true
+	}
 	if len(steps) == 0 || undone && len(steps) > mostSlips {
 		return w.findShiftedStops(w.pressings(0))
 	}
@@ -70,6 +73,28 @@ func (w *work) findSlippedWiper() bool {
 	if !ok {
 		return false
 	}
+	w.addSlips(steps, told, far)
+	return true
+}
+
+// fineSlip tells a wiper that slipped by less than two readings side by side can tell,
+// by a step that the lines beside it tell and a stop that reads shifted by as much. A
+// step alone, so small, is noise as well as not; a stop that moves by it is the check.
+func (w *work) fineSlip() bool {
+	steps, undone := largeSteps(w.oneStep(w.listSteps(w.tol)))
+	if undone || len(steps) == 0 || len(steps) > mostSlips {
+		return false
+	}
+	told, far, ok := w.stopsFollow(w.pressings(0), steps)
+	if !ok {
+		return false
+	}
+	w.addSlips(steps, told, far)
+	return true
+}
+
+// addSlips adds the finding of the steps that so many pairs of visits tell of.
+func (w *work) addSlips(steps []offset, told int, far bool) {
 	first := steps[0]
 	f := Finding{Kind: LastingLeap, Form: leapGoesOn, Tie: TiedToTime, TieP: 1, Seen: len(steps), Passes: len(steps), Event: "leap", Strength: 1,
 		Time: Interval{first.at, w.t[len(w.t)-1]}, Volts: noInterval(),
@@ -83,7 +108,6 @@ func (w *work) findSlippedWiper() bool {
 	}
 	w.found = append(w.found, f)
 	w.joinLeap(f)
-	return true
 }
 
 // stopsFollow compares the visits of each stop with the steps between them: the level
@@ -241,8 +265,13 @@ func (w *work) pressings(deeper float64) (out [2][]pressing) {
 
 // lastingSteps lists the steps of the reading that the shaft cannot have made, those at
 // least half as large as the largest; undone tells whether one undoes another.
-func (w *work) lastingSteps() (all []offset, undone bool) {
-	all = w.oneStep(w.stepped.of(w.listSteps))
+func (w *work) lastingSteps() ([]offset, bool) {
+	return largeSteps(w.oneStep(w.stepped.of(func() []offset { return w.listSteps(2 * w.tol) })))
+}
+
+// largeSteps keeps the steps at least half as large as the largest; undone tells
+// whether one of them undoes the one before.
+func largeSteps(all []offset) (_ []offset, undone bool) {
 	largest := 0.0
 	for _, s := range all {
 		largest = math.Max(largest, math.Abs(s.size))
@@ -290,8 +319,8 @@ func (w *work) wayDriven(first, last int) float64 {
 }
 
 // listSteps lists them all. Their size is that between the lines through a quarter of
-// a second before and after.
-func (w *work) listSteps() []offset {
+// a second before and after, and at least so many volts.
+func (w *work) listSteps(least float64) []offset {
 	const window = 0.03 // s: an input capacitor stretches a leap to about that
 	rate := math.Max(w.rate[0], w.rate[1])
 	var out []offset
@@ -314,14 +343,14 @@ func (w *work) listSteps() []offset {
 				hi = 0
 			}
 		}
-		if d := w.v[i] - w.v[k]; d > lo-2*w.tol && d < hi+2*w.tol || gap > math.Max(window, missingRows*w.tr.Step) {
+		if d := w.v[i] - w.v[k]; d > lo-least && d < hi+least || gap > math.Max(window, missingRows*w.tr.Step) {
 			continue
 		}
 		j := i // until it holds its line again
 		for j+1 < len(w.v) && lapse(w.t[j], w.t[i]) < window && math.Abs(w.v[j+1]-w.v[j]) > 1.5*rate*(w.t[j+1]-w.t[j])+w.tol {
 			j++
 		}
-		if s, ok := w.settledStep(k, j); ok && math.Abs(s.size) > math.Max(4*s.err, 2*w.tol) {
+		if s, ok := w.settledStep(k, j); ok && math.Abs(s.size) > math.Max(4*s.err, least) {
 			s.at = w.t[i]
 			out = append(out, s)
 		}
