@@ -65,7 +65,7 @@ func (w *work) dropThrownBack(moves []Move) []Move {
 	var out []Move
 	for k := range moves {
 		m := &moves[k]
-		if k > 0 && w.followsUpon(&moves[k-1], m) && w.generatedPeak(m) < mostGenerated*w.d.amp && w.runsDown(m) {
+		if k > 0 && w.followsUpon(&moves[k-1], m) && w.generatedPeak(m) < mostGenerated*w.d.amp && w.voltsRunDown(m) {
 			for i := m.first; i < m.last; i++ {
 				w.d.pol[i] = 0
 			}
@@ -76,9 +76,9 @@ func (w *work) dropThrownBack(moves []Move) []Move {
 	return out
 }
 
-// runsDown tells whether the volts of a move, its edge left out, fall by half or more and
+// voltsRunDown tells whether the volts of a move, its edge left out, fall by half or more and
 // hardly ever rise on the way: a drive that is let go stays up to its last row.
-func (w *work) runsDown(m *Move) bool {
+func (w *work) voltsRunDown(m *Move) bool {
 	const rows = 4 // fewer may be one edge and the rows it is spread over
 	top := m.first
 	for i := m.first; i < m.last; i++ {
