@@ -5,7 +5,6 @@ import (
 	"context"
 	"os"
 	"path/filepath"
-	"runtime"
 	"strings"
 	"testing"
 	"time"
@@ -141,19 +140,6 @@ func TestReportKeepsAnEarlierOne(t *testing.T) {
 	}
 	if b, _ := os.ReadFile(path); !strings.Contains(string(b), "<html") {
 		t.Error("--force: the earlier report was not replaced")
-	}
-}
-
-// A verdict is printed although its report could not be written.
-func TestVerdictWithoutItsReport(t *testing.T) {
-	path := filepath.Join(t.TempDir(), "r.pdf")
-	if _, err := os.Stat("/dev/full"); err != nil && runtime.GOOS != "linux" {
-		t.Skip("only Linux has /dev/full")
-	}
-	linkTo(t, "/dev/full", path)
-	code, out, errs := call("", "check", demo, "--report", path)
-	if code != exitUsage || !strings.HasPrefix(out, "FEEDBACK SENSOR") || !strings.Contains(errs, "no space left") {
-		t.Errorf("exit %d, %.40q, %q", code, out, errs)
 	}
 }
 
