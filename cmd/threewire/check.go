@@ -54,17 +54,44 @@ there, 3 cannot tell.
 Flags:
 `
 
+// checkFlags are the flags of check itself.
+type checkFlags struct {
+	free, before, goodSide []string
+	asJSON, same, brief    bool
+	prices                 string
+}
+
+// addCheckFlags adds the flags of check to the set.
+func addCheckFlags(fs *pflag.FlagSet) *checkFlags {
+	f := &checkFlags{}
+	fs.StringArrayVar(&f.free, "free", nil, "`FILE` of the same actuator uncoupled from its door (may be repeated)")
+	fs.StringArrayVar(&f.before, "before", nil, "`FILE` of the same actuator before a repair; the others are after it (may be repeated)")
+	fs.StringArrayVar(&f.goodSide, "good-side", nil, "`FILE` of the same kind of actuator on the healthy side (may be repeated)")
+	fs.BoolVar(&f.asJSON, "json", false, "print the whole result as JSON (schema "+analyze.SchemaVersion+")")
+	fs.BoolVar(&f.same, "same-actuator", false, "the --free and --before captures are of this actuator, however unlike: weigh them")
+	fs.StringVar(&f.prices, "prices", "", "`FILE` with your own prices and hours: what each repair choice risks in money")
+	fs.BoolVar(&f.brief, "brief", false, "print only the verdict line")
+	return f
+}
+
+// misused says what is missing to judge the captures now, or nil.
+func (f *checkFlags) misused(now []string) error {
+	switch {
+	case len(now)+len(f.free) == 0 && len(f.before) > 0:
+		return errors.New("no capture given of after the repair: expected threewire check --before BROKEN.csv REPAIRED.csv")
+	case len(now)+len(f.free) == 0:
+		return errors.New("no capture given: expected threewire check FILE... (see threewire check --help)")
+	case f.same && len(f.free)+len(f.before) == 0:
+		return errors.New("--same-actuator is said of captures given with --free or --before: there is none")
+	}
+	return nil
+}
+
 // check judges one actuator.
 func check(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	fs := pflag.NewFlagSet("check", pflag.ContinueOnError)
 	fs.SetOutput(io.Discard)
-	free := fs.StringArray("free", nil, "`FILE` of the same actuator uncoupled from its door (may be repeated)")
-	before := fs.StringArray("before", nil, "`FILE` of the same actuator before a repair; the others are after it (may be repeated)")
-	goodSide := fs.StringArray("good-side", nil, "`FILE` of the same kind of actuator on the healthy side (may be repeated)")
-	asJSON := fs.Bool("json", false, "print the whole result as JSON (schema "+analyze.SchemaVersion+")")
-	same := fs.Bool("same-actuator", false, "the --free and --before captures are of this actuator, however unlike: weigh them")
-	costs := fs.String("prices", "", "`FILE` with your own prices and hours: what each repair choice risks in money")
-	brief := fs.Bool("brief", false, "print only the verdict line")
+	f := addCheckFlags(fs)
 	report := addReportFlags(fs)
 	jf := addJudgeFlags(fs)
 	jf.addProfileFlag()
@@ -80,14 +107,8 @@ func check(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 		}
 		return fail(flagError(fs, err))
 	}
-	if fs.NArg()+len(*free) == 0 && len(*before) > 0 {
-		return fail(errors.New("no capture given of after the repair: expected threewire check --before BROKEN.csv REPAIRED.csv"))
-	}
-	if fs.NArg()+len(*free) == 0 {
-		return fail(errors.New("no capture given: expected threewire check FILE... (see threewire check --help)"))
-	}
-	if *same && len(*free)+len(*before) == 0 {
-		return fail(errors.New("--same-actuator is said of captures given with --free or --before: there is none"))
+	if err := f.misused(fs.Args()); err != nil {
+		return fail(err)
 	}
 	opt, err := jf.options()
 	if err != nil {
@@ -97,8 +118,8 @@ func check(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 	if err != nil {
 		return fail(err)
 	}
-	all := slices.Concat(fs.Args(), *free, *before, *goodSide)
-	if err := report.target(slices.Concat(all, []string{*costs, jf.profile})); err != nil {
+	all := slices.Concat(fs.Args(), f.free, f.before, f.goodSide)
+	if err := report.target(slices.Concat(all, []string{f.prices, jf.profile})); err != nil {
 		return fail(err)
 	}
 	if err := onlyOnce(all); err != nil {
@@ -106,26 +127,39 @@ func check(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 	}
 	var prices *cost.Prices
 	if fs.Changed("prices") {
-		if prices, err = readPrices(*costs); err != nil {
+		if prices, err = readPrices(f.prices); err != nil {
 			return fail(err)
 		}
 	}
 	seen := accountOf(len(all))
-	j, err := caseFiles{now: fs.Args(), free: *free, before: *before, good: *goodSide, same: *same}.judge(opt, prices, func(path string, o analyze.Options) (*signal.Trace, *analyze.Capture, error) {
+	j, err := caseFiles{now: fs.Args(), free: f.free, before: f.before, good: f.goodSide, same: f.same}.judge(opt, prices, func(path string, o analyze.Options) (*signal.Trace, *analyze.Capture, error) {
 		return examineFile(ctx, path, stdin, rf, seen, o)
 	})
 	if err != nil {
 		return fail(err)
 	}
-	result := j.report
+	if err := f.print(stdout, j); err != nil {
+		return fail(err)
+	}
+	// The verdict is worth having without its report.
+	if report.path != "" {
+		if err := writeReport(report.path, report.force, j, ro); err != nil {
+			return fail(err)
+		}
+	}
+	return repairCode(j.report)
+}
+
+// print writes what was asked for of the judged case.
+func (f *checkFlags) print(stdout io.Writer, j *judged) error {
 	colour := paint(stdout)
-	err = printWhole(stdout, func(w io.Writer) error {
+	return printWhole(stdout, func(w io.Writer) error {
 		switch {
-		case *asJSON:
+		case f.asJSON:
 			return writeJSON(w, j)
-		case *brief:
-			fmt.Fprintln(w, headline(&result.Verdict))
-			if r := result.Repair; r != nil {
+		case f.brief:
+			fmt.Fprintln(w, headline(&j.report.Verdict))
+			if r := j.report.Repair; r != nil {
 				fmt.Fprintln(w, repairLine(r))
 			}
 			if j.ask != "" {
@@ -136,16 +170,6 @@ func check(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 		}
 		return nil
 	})
-	if err != nil {
-		return fail(err)
-	}
-	// The verdict is worth having without its report.
-	if report.path != "" {
-		if err := writeReport(report.path, report.force, j, ro); err != nil {
-			return fail(err)
-		}
-	}
-	return repairCode(result)
 }
 
 // repairCode is the exit code of a check: that of the verdict, and after a

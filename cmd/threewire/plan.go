@@ -50,11 +50,8 @@ type planJSON struct {
 	Earlier *analyze.Verdict `json:"earlier,omitempty"`
 }
 
-// plan says how to take a capture that tells most.
-func plan(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) int {
-	fs := pflag.NewFlagSet("plan", pflag.ContinueOnError)
-	fs.SetOutput(io.Discard)
-	s := analyze.UsualSituation()
+// addPlanFlags adds the flags that tell the situation to the set.
+func addPlanFlags(fs *pflag.FlagSet, s *analyze.Situation) {
 	fs.Float64Var(&s.Rate, "rate", s.Rate, "`ROWS` a second that the instrument takes")
 	fs.IntVar(&s.Channels, "channels", s.Channels, "`NUMBER` of its channels")
 	fs.IntVar(&s.Bits, "bits", s.Bits, "`BITS` of its converter")
@@ -72,6 +69,14 @@ func plan(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io
 	fs.BoolVar(&s.Coupled, "coupled", false, "only coupled: the actuator cannot be uncoupled from its door")
 	fs.BoolVar(&s.Free, "free", false, "only uncoupled: the actuator is off its door")
 	fs.StringVar(&s.Symptom, "symptom", "", "`WORDS` for the complaint, see above")
+}
+
+// plan says how to take a capture that tells most.
+func plan(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+	fs := pflag.NewFlagSet("plan", pflag.ContinueOnError)
+	fs.SetOutput(io.Discard)
+	s := analyze.UsualSituation()
+	addPlanFlags(fs, &s)
 	asJSON := fs.Bool("json", false, "print the plan as JSON (schema "+analyze.PlanSchema+")")
 	fail := func(err error) int {
 		fmt.Fprintf(stderr, "threewire plan: %v\n", err)
@@ -89,6 +94,34 @@ func plan(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io
 	if err != nil {
 		return fail(err)
 	}
+	assumed, told := complete(&s, fs, j)
+	p, err := analyze.PlanCapture(s, analyze.Defaults().Limits)
+	if err != nil {
+		return fail(err)
+	}
+	commands := planCommands(p)
+	colour := paint(stdout)
+	err = printWhole(stdout, func(w io.Writer) error {
+		if *asJSON {
+			return writePlanJSON(w, p, assumed, commands, j)
+		}
+		var open *topics
+		if j != nil {
+			open = openTopics(j, clampOf(s.Clamp, fs.Changed("clamp")), strings.TrimSpace(told+fmt.Sprintf(" %s each way take %.0f s of record so.", plural(s.Sweeps, "full sweep"), p.Prospect.Duration)))
+		}
+		writePlan(w, p, open, assumed, commands, fs, colour)
+		return nil
+	})
+	if err != nil {
+		return fail(err)
+	}
+	return 0
+}
+
+// complete fills in what no flag tells of the situation: from the earlier
+// captures, where there are any, else by what is usual. It returns the flags
+// that are merely assumed and the sentence on what the captures told.
+func complete(s *analyze.Situation, fs *pflag.FlagSet, j *judged) (assumed []string, told string) {
 	if !fs.Changed("range") && s.Reference > s.Range {
 		s.Range = 2 * s.Reference
 	}
@@ -96,7 +129,6 @@ func plan(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io
 		s.Span = analyze.UsualSpan(s.Reference)
 	}
 	var learnt []string
-	told := ""
 	if j != nil {
 		s.Settle(&j.report.Verdict)
 		learnt, told = s.Learn(j.report.Captures, fs.Changed)
@@ -105,40 +137,24 @@ func plan(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io
 			learnt, told = append(learnt, "channels"), strings.TrimSpace(told+fmt.Sprintf(" They took %d channels.", n))
 		}
 	}
-	var assumed []string
 	for _, name := range []string{"rate", "channels", "clamp", "probe", "bits", "range", "noise", "transit", "span"} {
 		if !fs.Changed(name) && !slices.Contains(learnt, name) {
 			assumed = append(assumed, name)
 		}
 	}
 	s.Symptom = completed(s.Symptom)
-	p, err := analyze.PlanCapture(s, analyze.Defaults().Limits)
-	if err != nil {
-		return fail(err)
+	return assumed, told
+}
+
+// writePlanJSON writes the plan for programs.
+func writePlanJSON(w io.Writer, p *analyze.CapturePlan, assumed, commands []string, j *judged) error {
+	enc := json.NewEncoder(w)
+	enc.SetIndent("", "  ")
+	out := planJSON{CapturePlan: p, Assumed: slices.Concat([]string{}, assumed), Commands: commands}
+	if j != nil {
+		out.Earlier = &j.report.Verdict
 	}
-	commands := planCommands(p)
-	colour := paint(stdout)
-	err = printWhole(stdout, func(w io.Writer) error {
-		if !*asJSON {
-			var open *topics
-			if j != nil {
-				open = openTopics(j, clampOf(s.Clamp, fs.Changed("clamp")), strings.TrimSpace(told+fmt.Sprintf(" %s each way take %.0f s of record so.", plural(s.Sweeps, "full sweep"), p.Prospect.Duration)))
-			}
-			writePlan(w, p, open, assumed, commands, fs, colour)
-			return nil
-		}
-		enc := json.NewEncoder(w)
-		enc.SetIndent("", "  ")
-		out := planJSON{CapturePlan: p, Assumed: slices.Concat([]string{}, assumed), Commands: commands}
-		if j != nil {
-			out.Earlier = &j.report.Verdict
-		}
-		return enc.Encode(out)
-	})
-	if err != nil {
-		return fail(err)
-	}
-	return 0
+	return enc.Encode(out)
 }
 
 // completed is the one symptom that the words begin, or the words as given.
