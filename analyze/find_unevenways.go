@@ -113,24 +113,11 @@ func (w *work) waysRatio() (ratio float64, slow Direction, moves int, ok bool) {
 	return math.Exp(math.Abs(m)), slow, moves, m*least > 0 && m*most > 0 && math.Min(math.Abs(least), math.Abs(most)) > math.Abs(m)/2
 }
 
-// findOnePolarity looks for one polarity that gets clearly fewer volts than the other
-// in every move, turn by turn: each direction by its own level. A controller that
-// sets its volts sets them by the move.
-func (w *work) findOnePolarity() {
-	const (
-		least  = 0.5  // s of running that tell a move's volts
-		same   = 0.15 // of the volts, within one polarity
-		fewer  = 0.15 // of the volts; the two switches of a bridge differ by a twentieth
-		alike  = 0.93 // more is a lead that carries less current one way
-		fewRun = 2
-	)
-	if !w.driveKnown() {
-		return
-	}
-	var by [2][]float64
-	var stall [2][]float64
-	var ratios []float64 // of each turn
-	turns, last := 0, -1
+// voltsByMove are the volts of each move that runs for at least so many seconds, by
+// polarity: running, and stalled where it stalls. With them the ratio of each turn,
+// positive over negative, and the number of runs of moves of one polarity.
+func (w *work) voltsByMove(least float64) (by, stall [2][]float64, ratios []float64, turns int) {
+	last := -1
 	for k := range w.moves {
 		m := &w.moves[k]
 		if m.Moving < least {
@@ -169,6 +156,24 @@ func (w *work) findOnePolarity() {
 			stall[p] = append(stall[p], medianOf(stood))
 		}
 	}
+	return by, stall, ratios, turns
+}
+
+// findOnePolarity looks for one polarity that gets clearly fewer volts than the other
+// in every move, turn by turn: each direction by its own level. A controller that
+// sets its volts sets them by the move.
+func (w *work) findOnePolarity() {
+	const (
+		least  = 0.5  // s of running that tell a move's volts
+		same   = 0.15 // of the volts, within one polarity
+		fewer  = 0.15 // of the volts; the two switches of a bridge differ by a twentieth
+		alike  = 0.93 // more is a lead that carries less current one way
+		fewRun = 2
+	)
+	if !w.driveKnown() {
+		return
+	}
+	by, stall, ratios, turns := w.voltsByMove(least)
 	if len(by[0]) < fewRun || len(by[1]) < fewRun || turns < 4 {
 		return
 	}

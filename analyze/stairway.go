@@ -20,25 +20,10 @@ func (w *work) findStairway() {
 	if w.sense == 0 {
 		return
 	}
-	type step struct {
-		at   Occurrence
-		pace float64
-	}
-	// Where half of the way is tracked, it is not all leaps.
-	way, tracked := 0.0, 0.0
-	for k := range w.moves {
-		m := &w.moves[k]
-		way += math.Abs(m.End - m.Start)
-		for _, g := range m.segs {
-			if g.state == track {
-				tracked += math.Abs(w.smooth[g.last-1] - w.smooth[g.first])
-			}
-		}
-	}
-	if 2*tracked > way {
+	if w.mostlyTracked() {
 		return
 	}
-	var all []step
+	var all []stair
 	leaps := w.allLeaps()
 	made, seen, dirs, span := 0, 0, [2]int{}, noInterval()
 	for k := range w.moves {
@@ -48,25 +33,7 @@ func (w *work) findStairway() {
 			continue
 		}
 		made++
-		sum, back := 0.0, 0.0
-		var steps []step
-		from := math.NaN()
-		for _, l := range leaps {
-			if l.move != k || !l.moving {
-				continue
-			}
-			size := float64(m.Direction) * (l.after - l.before)
-			if size < 0 {
-				back -= size
-				continue
-			}
-			sum += size
-			// What it stood before the first leap began in an earlier move.
-			if !math.IsNaN(from) {
-				steps = append(steps, step{Occurrence{Interval{from, l.at}, Interval{l.before, l.before}, m.Direction}, size / (l.at - from)})
-			}
-			from = l.at
-		}
+		steps, sum, back := stairsOf(leaps, k, m.Direction)
 		if sum < byLeaps*net || back > (1-byLeaps)*sum || len(steps)+1 < leastStairs {
 			continue
 		}
@@ -101,6 +68,50 @@ func (w *work) findStairway() {
 	}
 	f.Measures = []Measure{{MeasureLongestStand, longest, "s"}, {"stands", float64(len(all)), ""}}
 	w.found = append(w.found, f)
+}
+
+// stair is a stand and the leap that ends it.
+type stair struct {
+	at   Occurrence
+	pace float64 // V/s, of the leap over the stand
+}
+
+// mostlyTracked tells whether half of the way is tracked: then it is not all leaps.
+func (w *work) mostlyTracked() bool {
+	way, tracked := 0.0, 0.0
+	for k := range w.moves {
+		m := &w.moves[k]
+		way += math.Abs(m.End - m.Start)
+		for _, g := range m.segs {
+			if g.state == track {
+				tracked += math.Abs(w.smooth[g.last-1] - w.smooth[g.first])
+			}
+		}
+	}
+	return 2*tracked > way
+}
+
+// stairsOf are the stairs of move k, with the way in V that its leaps take forward
+// and back.
+func stairsOf(leaps []leap, k int, dir Direction) (steps []stair, forward, back float64) {
+	from := math.NaN()
+	for _, l := range leaps {
+		if l.move != k || !l.moving {
+			continue
+		}
+		size := float64(dir) * (l.after - l.before)
+		if size < 0 {
+			back -= size
+			continue
+		}
+		forward += size
+		// What it stood before the first leap began in an earlier move.
+		if !math.IsNaN(from) {
+			steps = append(steps, stair{Occurrence{Interval{from, l.at}, Interval{l.before, l.before}, dir}, size / (l.at - from)})
+		}
+		from = l.at
+	}
+	return steps, forward, back
 }
 
 // stairway is the event of a way that is all leaps and stands.

@@ -40,16 +40,19 @@ type meansOf struct {
 	v        []float64 // V, less their mean
 }
 
-// restWave looks for it in the rests; nil where there is none.
-func (w *work) restWave() *wave {
-	if w.tr.RowsPerBin > 1 || w.d.none || w.tr.Step <= 0 {
-		return nil
-	}
-	block := max(1, int(1/(2*waveRows*waveFastest*w.tr.Step)))
+// manyMeans are the rests in means, with what they have in all.
+type manyMeans struct {
+	rests       []meansOf
+	n           int     // means
+	power       float64 // V², sum of their squares
+	longest     float64 // s, of one rest
+	first, last float64 // s
+}
+
+// restMeans are the rests in means of so many rows, each less its own mean.
+func (w *work) restMeans(block int) manyMeans {
+	all := manyMeans{first: math.Inf(1)}
 	step := float64(block) * w.tr.Step
-	fastest := math.Min(waveFastest, 1/(waveRows*w.tr.Step))
-	var rests []meansOf
-	longest, n, power, first, last := 0.0, 0, 0.0, math.Inf(1), 0.0
 	for _, r := range w.resting() {
 		m := meansOf{t0: w.t[r.first] + (step-w.tr.Step)/2, step: step}
 		for a := r.first; a+block <= r.last; a += block {
@@ -58,35 +61,32 @@ func (w *work) restWave() *wave {
 			}
 			m.v = append(m.v, mean(w.v[a:a+block]))
 		}
-		if len(m.v) < 8 || n > wavePoints {
+		if len(m.v) < 8 || all.n > wavePoints {
 			continue
 		}
 		mid := mean(m.v)
 		for i := range m.v {
 			m.v[i] -= mid
-			power += m.v[i] * m.v[i]
+			all.power += m.v[i] * m.v[i]
 		}
-		rests = append(rests, m)
+		all.rests = append(all.rests, m)
 		seconds := float64(len(m.v)) * step
-		longest, n = math.Max(longest, seconds), n+len(m.v)
-		first, last = math.Min(first, m.t0), math.Max(last, m.t0+seconds)
+		all.longest, all.n = math.Max(all.longest, seconds), all.n+len(m.v)
+		all.first, all.last = math.Min(all.first, m.t0), math.Max(all.last, m.t0+seconds)
 	}
-	if n < 40 || longest <= 0 {
-		return nil
-	}
-	// A wave below the noise of a few rows, or below half a step of the converter,
-	// bends no speed.
-	least := math.Max(0.002*w.ref, math.Max(0.7*w.noise, 0.5*w.quantum))
-	if math.Sqrt(2*power/float64(n)) < least {
-		return nil
-	}
+	return all
+}
+
+// likeliest is the wave, up to a frequency in Hz, that explains most of the means with
+// one phase for all of them, and the power, V², that it explains.
+func (all *manyMeans) likeliest(fastest float64) (x wave, explained float64) {
 	// The frequency by which the rests are explained best, each with a phase of its own.
-	slowest := math.Max(waveSlowest, waveCycles/longest)
+	slowest := math.Max(waveSlowest, waveCycles/all.longest)
 	best, at := 0.0, 0.0
-	for f := slowest; f <= fastest; f += 0.25 / longest {
+	for f := slowest; f <= fastest; f += 0.25 / all.longest {
 		sum := 0.0
-		for k := range rests {
-			c := rests[k].line(f)
+		for k := range all.rests {
+			c := all.rests[k].line(f)
 			sum += real(c)*real(c) + imag(c)*imag(c)
 		}
 		if sum > best {
@@ -94,21 +94,20 @@ func (w *work) restWave() *wave {
 		}
 	}
 	// And with one phase for all, where that is as good.
-	var x wave
-	best = 0
-	for f := at - 0.4/longest; f <= at+0.4/longest; f += 0.1 / math.Max(last-first, longest) {
-		if c, explained := oneLine(rests, f); explained > best {
-			best, x = explained, wave{f, cmplx.Abs(c), cmplx.Phase(c)}
+	for f := at - 0.4/all.longest; f <= at+0.4/all.longest; f += 0.1 / math.Max(all.last-all.first, all.longest) {
+		if c, e := oneLine(all.rests, f); e > explained {
+			explained, x = e, wave{f, cmplx.Abs(c), cmplx.Phase(c)}
 		}
 	}
-	if best < waveShare*power || x.amplitude < least {
-		return nil
-	}
-	// It is in each rest that is long enough to show it: what coasts or is moved in one
-	// of them may look like a piece of a wave.
+	return x, explained
+}
+
+// shows tells whether the wave is in each rest that is long enough to show it: what
+// coasts or is moved in one of them may look like a piece of a wave.
+func (all *manyMeans) shows(x wave) bool {
 	shown, of := 0, 0
-	for k := range rests {
-		m := &rests[k]
+	for k := range all.rests {
+		m := &all.rests[k]
 		if float64(len(m.v))*m.step < 0.75/x.f {
 			continue
 		}
@@ -126,7 +125,26 @@ func (w *work) restWave() *wave {
 			shown++
 		}
 	}
-	if 5*shown < 4*of {
+	return 5*shown >= 4*of
+}
+
+// restWave looks for it in the rests; nil where there is none.
+func (w *work) restWave() *wave {
+	if w.tr.RowsPerBin > 1 || w.d.none || w.tr.Step <= 0 {
+		return nil
+	}
+	all := w.restMeans(max(1, int(1/(2*waveRows*waveFastest*w.tr.Step))))
+	if all.n < 40 || all.longest <= 0 {
+		return nil
+	}
+	// A wave below the noise of a few rows, or below half a step of the converter,
+	// bends no speed.
+	least := math.Max(0.002*w.ref, math.Max(0.7*w.noise, 0.5*w.quantum))
+	if math.Sqrt(2*all.power/float64(all.n)) < least {
+		return nil
+	}
+	x, explained := all.likeliest(math.Min(waveFastest, 1/(waveRows*w.tr.Step)))
+	if explained < waveShare*all.power || x.amplitude < least || !all.shows(x) {
 		return nil
 	}
 	return &x
