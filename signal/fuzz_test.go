@@ -12,6 +12,9 @@ func FuzzRead(f *testing.F) {
 	for _, s := range shapes {
 		f.Add([]byte(s.text(small)), s.o.Rate)
 	}
+	for _, s := range longShapes {
+		f.Add([]byte(s.text(small)), s.o.Rate)
+	}
 	for _, s := range []string{
 		"", "\n", ",", "1,2,3\n", "\xff\xfe", "\x1f\x8b", "time,drive,feedback\n1,2", "\"", "a,b\n\"1,2\n", "1e999,2,3\n2,3,4\n", "#\n#\n",
 		"time,drive,feedback\n1,1,1\n1,1,1\n1,1,1\n", "0,1,2\n1e300,1,2\n2e300,1,2\n", "time,drive,feedback\n0,1,1\n5e-324,1,1\n1e-320,2,2\n",

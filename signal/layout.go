@@ -76,6 +76,9 @@ func Inspect(r io.Reader, o Options) (*Layout, error) {
 		NamesLine: int64(p.head.names + 1), UnitsLine: int64(p.head.units + 1), DataLine: int64(p.first + 1),
 		Facts: p.facts.list, Rows: red.rows, RowsPerBin: red.k, Gaps: red.gapCount, Notes: p.notes,
 	}
+	if p.long != nil {
+		l.Delimiter, l.DataLine = delimNames[p.long.delim], int64(p.long.first+1)
+	}
 	if n := red.perRow(); n > 1 {
 		l.PerRow = n
 	}

@@ -221,9 +221,6 @@ func TestRefusedShapes(t *testing.T) {
 	r := newRec(60, 0.02)
 	for _, c := range []struct{ name, text, want string }{
 		{"decimal commas between commas", "time,drive,feedback\n" + strings.ReplaceAll(r.rows(plainRow), ".", ","), "commas stand for the decimal mark"},
-		{"one reading per row", "time,channel,value\n" + r.rows(func(i int, t, d, v float64) string {
-			return fmt.Sprintf("%g,drive,%g\n%g,feedback,%g", t, d, t, v)
-		}), "one reading per row"},
 		{"one series broken into rows", "SERIES, 360 samples, 40 sps\n" + r.rows(func(i int, t, d, v float64) string {
 			return fmt.Sprintf("%+.4e\t%+.4e\t%+.4e\t%+.4e\t%+.4e\t%+.4e", v, v+0.001, v+0.002, v+0.003, v+0.004, v+0.005)
 		}), "pieces of one series"},

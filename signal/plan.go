@@ -108,6 +108,9 @@ func makePlan(t *table, o *Options) (*plan, error) {
 	p := &plan{table: t, file: o.Source}
 	t.namesByPlace()
 	p.head = t.findHeader()
+	if t.long != nil {
+		t.long.over(p.head)
+	}
 	t.shiftNames(p.head)
 	t.mixedMarks(p.head)
 	if err := p.decimalCommas(); err != nil {

@@ -72,6 +72,7 @@ func readAll(r io.Reader, o *Options) (*reducer, *assignment, error) {
 	if red.rows == 0 {
 		return nil, nil, noRows(p)
 	}
+	p.long.note(p)
 	red.finalTimes()
 	red.standingTimes()
 	red.alignOwn()
@@ -125,13 +126,21 @@ func open(r io.Reader, o *Options) (*plan, io.Reader, error) {
 	if tab == nil {
 		return nil, nil, noTable(o.Source, head)
 	}
+	var data io.Reader = src
+	if long, text, err := openLong(o.Source, tab, head, src); err != nil {
+		return nil, nil, err
+	} else if head = text; long != nil {
+		if tab, head, data, err = long.table(o.Source, io.MultiReader(bytes.NewReader(head), src)); err != nil {
+			return nil, nil, err
+		}
+	}
 	p, err := makePlan(tab, o)
 	if err != nil {
 		return nil, nil, err
 	}
 	p.source = t
 	rest := head[tab.lines[tab.first].off:]
-	return p, io.MultiReader(bytes.NewReader(rest), src), nil
+	return p, io.MultiReader(bytes.NewReader(rest), data), nil
 }
 
 // noTable says why no data were found.

@@ -157,7 +157,7 @@ func (r *reducer) fold(b *block) error {
 }
 
 func (r *reducer) word(w oddWord) {
-	w.line += r.line + 1
+	w.line = r.p.long.sourceLine(w.line + r.line + 1)
 	for i := range r.words {
 		if r.words[i].col == w.col {
 			r.words[i].n += w.n
@@ -252,7 +252,11 @@ func (r *reducer) tail() error {
 func (r *reducer) backwards(b *block, row int, from, to float64) *SyntaxError {
 	line := r.line + int64(b.lineOf(r.rowOf(row))) + 1
 	from, to = r.base+r.sign*(from-r.shift)/r.p.time.scale, r.base+r.sign*(to-r.shift)/r.p.time.scale
-	return &SyntaxError{File: r.p.file, Line: line, Column: r.p.time.col + 1,
+	e := &SyntaxError{File: r.p.file, Line: r.p.long.sourceLine(line), Column: r.p.time.col + 1,
 		Msg:  fmt.Sprintf("time runs backwards, from %.9g to %.9g", from, to),
 		Hint: "split the file here, or name the right time column with --time"}
+	if f := r.p.long; f != nil && r.p.time.col < len(f.times) {
+		e.Column, e.Hint = f.times[r.p.time.col]+1, "sort the rows by time, or split the file here"
+	}
+	return e
 }

@@ -37,13 +37,17 @@ func (q *parser) slowRow(b *block, line []byte) {
 	bad, rows, last := b.bad, b.badRows, b.badLast
 	q.oneRow(b, line)
 	if b.badRows > rows {
-		if t := bytes.TrimSpace(line); q.isBetween(t) {
+		if t := bytes.TrimSpace(bytes.TrimPrefix(line, []byte{oddMark})); q.isBetween(t) {
 			b.leaveOut(t, bad, rows, last)
 		}
 	}
 }
 
 func (q *parser) oneRow(b *block, line []byte) {
+	if len(line) > 0 && line[0] == oddMark && q.p.long != nil {
+		q.p.long.oddLine(b, line[1:])
+		return
+	}
 	t := bytes.TrimSpace(line)
 	if len(t) > 0 && t[0] == 0 && len(bytes.Trim(t, "\x00")) == 0 {
 		t = nil // a logger that lost power leaves zeros behind

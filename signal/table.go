@@ -24,6 +24,7 @@ type table struct {
 	width      int    // cells per data row, trailing empty ones included
 	narrow     int    // cells of the shortest regular row
 	score      int
+	long       *longForm // of the file that this table stands for, nil when it is the file's own
 }
 
 // maxColumns bounds the width of a table; wider is no capture.
