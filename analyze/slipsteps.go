@@ -69,13 +69,17 @@ func (w *work) switchedWithin(a, b int) bool {
 // (common practice, no source).
 const settling = 0.15
 
+// straighter is what the line must get to scatter by where the reading has crept to it, as a
+// share of what it scattered by: half of the squares.
+const straighter = 0.7
+
 // settledStep measures the step between two bins, and where the reading creeps to its
 // new line, by the line after that.
 func (w *work) settledStep(k, j int) (offset, bool) {
 	before := w.lineBefore(k)
 	s, ok := w.stepFrom(before, j)
-	if !ok {
-		return s, false
+	if !ok || !w.straightens(j, straighter*s.after) {
+		return s, ok
 	}
 	var later []offset
 	straight := math.Inf(1)
@@ -85,8 +89,7 @@ func (w *work) settledStep(k, j int) (offset, bool) {
 			straight = math.Min(straight, l.after)
 		}
 	}
-	// The line must get straight by it, to a half of the squares it scattered by.
-	if straight > 0.7*s.after {
+	if straight > straighter*s.after {
 		return s, true
 	}
 	for _, l := range later {
@@ -95,6 +98,29 @@ func (w *work) settledStep(k, j int) (offset, bool) {
 		}
 	}
 	return s, true
+}
+
+// straightens tells whether one of the lines that begin while a filter settles after bin j
+// may scatter by no more than the given V. Lines that begin near one another have most of
+// their rows in common, and none of them comes nearer to these than their own line does: a
+// few fits tell that of nearly every step that is noise.
+func (w *work) straightens(j int, most float64) bool {
+	const pieces = 4 // of the begins: each leaves five sixths of besideStep in common
+	last := j + sort.Search(len(w.t)-j-1, func(i int) bool { return lapse(w.t[j+1+i], w.t[j]) > settling })
+	for a := j + 1; a <= last; {
+		b := min(a+(last-j-1)/pieces, last)
+		from, to := b, w.lineAfter(a)
+		if to-from < 3 {
+			return true
+		}
+		l, ok := stats.FitLine(w.t[from:to+1], w.v[from:to+1])
+		longest := float64(w.lineAfter(b) - a + 1)
+		if !ok || l.Residual*math.Sqrt(float64(l.N-2)/(longest-2)) <= most {
+			return true
+		}
+		a = b + 1
+	}
+	return false
 }
 
 // stepBetween measures the step from bin k to bin j by the lines beside it.
@@ -117,10 +143,15 @@ func (w *work) lineBefore(k int) (l leadLine) {
 	return l
 }
 
+// lineAfter is the last bin of the line that begins in bin j.
+func (w *work) lineAfter(j int) int {
+	later := w.t[j+1:]
+	return j + sort.Search(len(later), func(i int) bool { return lapse(later[i], w.t[j]) >= besideStep })
+}
+
 // stepFrom measures the step from the end of a line to bin j.
 func (w *work) stepFrom(before leadLine, j int) (s offset, ok bool) {
-	later := w.t[j+1:]
-	b := j + sort.Search(len(later), func(i int) bool { return lapse(later[i], w.t[j]) >= besideStep })
+	b := w.lineAfter(j)
 	if !before.ok || b-j < 3 {
 		return s, false
 	}
