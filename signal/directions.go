@@ -61,7 +61,7 @@ func signsOf(groups map[float64]string) map[string]float64 {
 
 // polarity reads a word of direction; loose spelling is forgiven.
 func polarity(t []byte) (float64, bool) {
-	if len(t) == 0 || len(t) > 32 {
+	if len(t) == 0 || len(t) > 32 || isNumeral(t) {
 		return 0, false
 	}
 	s := strings.ToLower(strings.Trim(utf8String(t), " .!"))
@@ -72,6 +72,20 @@ func polarity(t []byte) (float64, bool) {
 		return 0, false
 	}
 	return phrase(s)
+}
+
+// isNumeral tells what is plainly a number and no sign, as most cells are: digits from the
+// first place or the second to the last, of more places than a 1 with its sign.
+func isNumeral(t []byte) bool {
+	if len(t) < 3 || t[0] == '.' || t[len(t)-1] == '.' {
+		return false
+	}
+	for _, c := range t {
+		if (c < '0' || c > '9') && c != '.' && c != '-' && c != '+' {
+			return false
+		}
+	}
+	return true
 }
 
 // phrase reads words of direction among carriers, when all of them agree.

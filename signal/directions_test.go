@@ -122,3 +122,21 @@ func TestNoDirectionWords(t *testing.T) {
 		}
 	}
 }
+
+// What is passed over as plainly a number is no word of direction, nor of on and off.
+func TestNoNumeralIsADirection(t *testing.T) {
+	for _, words := range []map[string]float64{polarityWords, letterWords, onOffWords} {
+		for w := range words {
+			for _, s := range []string{w, " " + w, w + ".", "." + w, "." + w + "."} {
+				if isNumeral([]byte(s)) {
+					t.Errorf("%q says a direction and is taken for a number", s)
+				}
+			}
+		}
+	}
+	for _, s := range []string{"12.3412", "-0.05", "+1.0", "100"} {
+		if !isNumeral([]byte(s)) {
+			t.Errorf("%q is taken for a word", s)
+		}
+	}
+}

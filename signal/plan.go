@@ -352,7 +352,7 @@ func (p *plan) columnName(j int) string {
 // headValues gives the numbers of a column in the head, NaN where there are
 // none.
 func (p *plan) headValues(j int) []float64 {
-	var v []float64
+	v := make([]float64, 0, p.end-p.first)
 	for i := p.first; i < p.end; i++ {
 		if p.kinds[i] == nil {
 			continue

@@ -22,7 +22,7 @@ type stepShape struct {
 
 func shapeOf(v []float64) stepShape {
 	s := stepShape{integer: true, monotone: true}
-	var d []float64
+	d := make([]float64, 0, len(v))
 	prev := math.NaN()
 	up, down, same := 0, 0, 0
 	s.first = math.NaN()

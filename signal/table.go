@@ -33,7 +33,7 @@ const maxColumns = 1024
 // headLines cuts the head into lines. A last line without line end counts
 // only when the file ends there.
 func headLines(head []byte, whole bool) []headLine {
-	var out []headLine
+	out := make([]headLine, 0, bytes.Count(head, []byte{'\n'})+1)
 	for off := 0; off < len(head); {
 		i := bytes.IndexByte(head[off:], '\n')
 		if i < 0 {
@@ -140,8 +140,8 @@ func anyByte(lines []headLine, c byte) bool {
 func cut(lines []headLine, d dialect) *table {
 	t := &table{dialect: d, lines: lines, cells: make([][]cell, len(lines)), kinds: make([][]cellKind, len(lines))}
 	cols := 0
-	var arena []cell
-	var kinds []cellKind
+	n := cellCount(lines, d.delim)
+	arena, kinds := make([]cell, 0, n), make([]cellKind, 0, n)
 	for i, l := range lines {
 		if len(bytes.Trim(l.text, " \t\x00")) == 0 || isComment(l.text) {
 			continue
@@ -167,6 +167,19 @@ func cut(lines []headLine, d dialect) *table {
 		return nil
 	}
 	return t
+}
+
+// cellCount is how many cells the lines have, about; 0 where blanks part them, of which any
+// number stand together.
+func cellCount(lines []headLine, delim byte) int {
+	if delim == ' ' {
+		return 0
+	}
+	n := len(lines)
+	for _, l := range lines {
+		n += bytes.Count(l.text, []byte{delim})
+	}
+	return n
 }
 
 func (t *table) kind(i, j int) cellKind {

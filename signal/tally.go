@@ -58,6 +58,9 @@ func (p *plan) tally(j int) *cellTally {
 					highLow++
 				}
 			}
+			if k == cellNumber {
+				continue // no word
+			}
 			if _, ok := onOffWords[strings.ToLower(string(t))]; ok {
 				a.onOff++
 			}
