@@ -1,9 +1,6 @@
 package signal
 
-import (
-	"math"
-	"slices"
-)
+import "math"
 
 // features describe the shape of a reduced column, to tell a drive from a
 // wiper without names. All are relative to the column's own range.
@@ -27,17 +24,10 @@ const bigStep = 0.2
 
 func featuresOf(v []float32) features {
 	var f features
-	s := make([]float32, 0, min(len(v), 20000))
-	stride := max(1, len(v)/20000)
-	for i := 0; i < len(v); i += stride {
-		if v[i] == v[i] {
-			s = append(s, v[i])
-		}
-	}
+	s := sortedSample(v)
 	if len(s) == 0 {
 		return features{flat: true, min: math.NaN(), max: math.NaN(), median: math.NaN()}
 	}
-	slices.Sort(s)
 	q := func(p float64) float64 { return float64(s[int(p*float64(len(s)-1)+0.5)]) }
 	f.valid = len(s)
 	f.min, f.max, f.median = q(0.001), q(0.999), q(0.5)

@@ -61,7 +61,7 @@ func drivenLevel(x []float32) float64 {
 // and of a long one no more than every so many.
 func sortedSample(x []float32) []float32 {
 	stride := max(1, len(x)/20000)
-	var v []float32
+	v := make([]float32, 0, len(x)/stride+1)
 	for i := 0; i < len(x); i += stride {
 		if x[i] == x[i] {
 			v = append(v, x[i])

@@ -33,10 +33,15 @@ func (t *Trace) changes() *changeLog {
 	if t.RowsPerBin > 1 || t.Len() < changeKnots {
 		return nil
 	}
-	c := &changeLog{drive: t.Drive.carried().Mean, feed: t.Feedback.carried().Mean,
+	c := &changeLog{drive: carried(t.Drive.Mean), feed: carried(t.Feedback.Mean),
 		on: 0.3 * math.Max(math.Abs(t.Drive.Stats.Max), math.Abs(t.Drive.Stats.Min))}
-	for i, x := range t.Feedback.Mean {
-		if x == x || c.switches(i) {
+	knot := func(i int) bool { return !math.IsNaN(float64(t.Feedback.Mean[i])) || c.switches(i) }
+	if !pauses(t.Time, knot) {
+		return nil
+	}
+	c.knots = make([]int, 0, t.Len())
+	for i := range t.Time {
+		if knot(i) {
 			c.knots = append(c.knots, i)
 		}
 	}
@@ -44,6 +49,22 @@ func (t *Trace) changes() *changeLog {
 		return nil
 	}
 	return c
+}
+
+// pauses tells whether some of the knots are so far apart that a pause could be long: no
+// usual pace is quicker than the quickest.
+func pauses(t []float64, knot func(i int) bool) bool {
+	quickest, longest, last := math.Inf(1), 0.0, -1
+	for i := range t {
+		if !knot(i) {
+			continue
+		}
+		if last >= 0 {
+			quickest, longest = math.Min(quickest, t[i]-t[last]), math.Max(longest, t[i]-t[last])
+		}
+		last = i
+	}
+	return longest > changeLong*quickest
 }
 
 // learn takes the least change and the pace of the rows from them; false where rows are alike.

@@ -117,3 +117,28 @@ func TestSparseColumnHereAndThere(t *testing.T) {
 func hasNote(tr *Trace, code string) bool {
 	return slices.ContainsFunc(tr.Notes, func(n Note) bool { return n.Code == code })
 }
+
+// Rows that come evenly are looked at no further; one row in a thousand may be late tenfold.
+func TestPauses(t *testing.T) {
+	even := make([]float64, 1000)
+	for i := range even {
+		even[i] = 0.01 * float64(i)
+	}
+	all := func(int) bool { return true }
+	if pauses(even, all) {
+		t.Error("a pause in even rows")
+	}
+	if !pauses(even, func(i int) bool { return i < 500 || i > 515 }) {
+		t.Error("no pause where rows tell nothing of the reading")
+	}
+	late := slices.Clone(even)
+	for i := 700; i < len(late); i++ {
+		late[i] += 0.2
+	}
+	if !pauses(late, all) {
+		t.Error("no pause where a row comes late")
+	}
+	if pauses(even, func(i int) bool { return i == 7 }) {
+		t.Error("a pause in one row")
+	}
+}

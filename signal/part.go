@@ -91,13 +91,19 @@ func (t *Trace) only(kept func(int) bool) *Trace {
 // before the first value stay empty.
 func (s *Series) carried() *Series {
 	p := *s
-	p.Mean, p.Min, p.Max = slices.Clone(s.Mean), slices.Clone(s.Min), slices.Clone(s.Max)
-	for i := 1; i < len(p.Mean); i++ {
-		if p.Mean[i] != p.Mean[i] {
-			p.Mean[i], p.Min[i], p.Max[i] = p.Mean[i-1], p.Min[i-1], p.Max[i-1]
+	p.Mean, p.Min, p.Max = carried(s.Mean), carried(s.Min), carried(s.Max)
+	return &p
+}
+
+// carried is values of which those that are missing are taken as the last before.
+func carried(x []float32) []float32 {
+	y := slices.Clone(x)
+	for i := 1; i < len(y); i++ {
+		if y[i] != y[i] {
+			y[i] = y[i-1]
 		}
 	}
-	return &p
+	return y
 }
 
 func (s *Series) kept(told func(int) bool) Series {
