@@ -26,8 +26,9 @@ func (w *work) goesOnAsleep(k int) bool {
 	} else {
 		after.To = w.t[len(w.t)-1]
 	}
+	draws := w.drawnIn(m)
 	for _, rest := range []Interval{before, after} {
-		if w.drawsAsleep(m, rest) || w.travelsAsleep(m, rest) {
+		if w.drawsAsleep(draws, rest) || w.travelsAsleep(m, rest) {
 			return true
 		}
 	}
@@ -35,24 +36,37 @@ func (w *work) goesOnAsleep(k int) bool {
 }
 
 // drawsAsleep tells whether the motor draws at a rest three quarters at least of what it
-// draws in move m, the same way where the current has a sign.
-func (w *work) drawsAsleep(m *Move, rest Interval) bool {
-	if w.tr.Current == nil {
+// draws in a move, in A, the same way where the current has a sign.
+func (w *work) drawsAsleep(draws float64, rest Interval) bool {
+	if math.IsNaN(draws) {
 		return false
 	}
 	idle := w.idleCurrent()
-	inMove, asleep := w.currentsIn(Interval{m.Time.From + turningTime, m.Time.To}), w.currentsIn(rest)
-	if len(inMove) < 10 || len(asleep) < 10 {
+	// What it draws must stand clear of what the channel shows at rest.
+	if math.Abs(draws) <= 3*idle {
 		return false
 	}
-	// What it draws must stand clear of what the channel shows at rest.
-	draws := medianOf(inMove)
-	return math.Abs(draws) > 3*idle && math.Abs(draws)-idle > 4*deviation(asleep) && medianOf(asleep)/draws > 0.75
+	asleep := w.currentsIn(rest)
+	return len(asleep) >= 10 && math.Abs(draws)-idle > 4*deviation(asleep) && medianIn(asleep)/draws > 0.75
+}
+
+// drawnIn is the current of a move once it is under way, A; NaN where too little tells.
+func (w *work) drawnIn(m *Move) float64 {
+	if w.tr.Current == nil {
+		return math.NaN()
+	}
+	amps := w.currentsIn(Interval{m.Time.From + turningTime, m.Time.To})
+	if len(amps) < 10 {
+		return math.NaN()
+	}
+	return medianIn(amps)
 }
 
 // currentsIn lists what the motor drew in a stretch of time, signed as logged, in A.
-func (w *work) currentsIn(when Interval) (out []float64) {
-	for i := indexAt(w.t, when.From); i < len(w.t) && w.t[i] < when.To; i++ {
+func (w *work) currentsIn(when Interval) []float64 {
+	first := indexAt(w.t, when.From)
+	out := make([]float64, 0, max(0, indexAt(w.t, when.To)+1-first))
+	for i := first; i < len(w.t) && w.t[i] < when.To; i++ {
 		if x := float64(w.tr.Current.Mean[i]); !math.IsNaN(x) {
 			out = append(out, x)
 		}

@@ -33,7 +33,7 @@ func (w *work) faintDrives(s int, volts []float64) []faintDrive {
 	if len(d) == 0 {
 		return nil
 	}
-	least := math.Max(0.03*w.d.amp, 4*quantileOf(d, 0.9))
+	least := math.Max(0.03*w.d.amp, 4*quantileIn(d, 0.9))
 	in := func(i int) bool {
 		x := sign * volts[i]
 		return x > least && x < 0.45*w.d.amp

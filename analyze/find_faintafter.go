@@ -69,7 +69,7 @@ func (w *work) driveAboutFirstRests() (drive []float64, full float64) {
 	if len(rests) == 0 {
 		return drive, full
 	}
-	rest := medianOf(rests)
+	rest := medianIn(rests)
 	for i := range drive {
 		drive[i] -= rest
 	}

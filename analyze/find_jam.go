@@ -355,7 +355,7 @@ func (w *work) measureIdleCurrent() float64 {
 	if len(x) < 10 {
 		return 0
 	}
-	return medianOf(x)
+	return medianIn(x)
 }
 
 // runningCurrent is the median current while the reading follows the drive,
@@ -398,7 +398,7 @@ func (w *work) runningOf(wanted func(m *Move) bool) float64 {
 	if len(x) < 10 {
 		return math.NaN()
 	}
-	return medianOf(x)
+	return medianIn(x)
 }
 
 // ranBack tells whether the move after a stall left the place at once and

@@ -27,15 +27,12 @@ func (w *work) findLowerFromThenOn() {
 		if m.last-m.first < 5 || m.Duration() < 0.5 {
 			continue
 		}
-		var x []float64
-		for _, v := range w.d.mean[m.first+1 : m.last-1] {
-			x = append(x, math.Abs(v))
-		}
+		x := sizes(w.d.mean[m.first+1 : m.last-1])
 		// One level over the whole drive.
-		if quantileOf(x, 0.9) > (1+alike)*quantileOf(x, 0.1) {
+		if quantileIn(x, 0.9) > (1+alike)*quantileIn(x, 0.1) {
 			return
 		}
-		drives, volts = append(drives, k), append(volts, medianOf(x))
+		drives, volts = append(drives, k), append(volts, medianIn(x))
 	}
 	// Only the first drive that has so much less than all before it can be the moment.
 	j, lo := 0, math.Inf(1)

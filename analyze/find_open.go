@@ -133,7 +133,7 @@ func (w *work) measureNoCurrent() currentFloor {
 	if math.IsNaN(run) || len(rest) < 10 {
 		return currentFloor{}
 	}
-	idle := medianOf(rest)
+	idle := medianIn(rest)
 	level := idle + 5*stats.MAD(rest) + w.tr.Current.Stats.Quantum
 	// A driver, or a lamp beside the motor, takes some mA of its own while it drives.
 	level = math.Max(level, idle+noneOfRunning*(run-idle))

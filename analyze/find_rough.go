@@ -194,8 +194,8 @@ func (w *work) measureScatter() (s scatterOf) {
 		s.resting = medianOf(resting)
 	}
 	// Half a converter's step is no departure.
-	s.middle = math.Max(medianOf(on)/0.6745, w.quantum/math.Sqrt(12))
-	s.tail, s.quiet = quantileOf(on, 0.99), quantileOf(still, 0.99)
+	s.middle = math.Max(medianIn(on)/0.6745, w.quantum/math.Sqrt(12))
+	s.tail, s.quiet = quantileIn(on, 0.99), quantileIn(still, 0.99)
 	s.shown = s.strew(pieces, 0.4*usual, at, moving, 0.01*w.ref) > 0.1*w.ref
 	return s
 }
@@ -292,7 +292,7 @@ func (w *work) pieces(v, off []float64, every int) []piece {
 			i = j
 			continue
 		}
-		p := piece{driven: pol(i) != 0, level: medianOf(v[i:j]), scatter: quantileOf(sizes(off[i:j]), 0.75) / 1.15, off: off[i:j]}
+		p := piece{driven: pol(i) != 0, level: medianOf(v[i:j]), scatter: quantileIn(sizes(off[i:j]), 0.75) / 1.15, off: off[i:j]}
 		at := (w.t[i*every] + w.t[(j-1)*every]) / 2
 		if !math.IsInf(last, 0) {
 			p.speed = math.Abs(p.level-last) / math.Max(at-lastAt, 1e-9)

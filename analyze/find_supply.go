@@ -194,7 +194,7 @@ func (w *work) findSupply() {
 		if len(off) < 3 {
 			return
 		}
-		rest := medianOf(off)
+		rest := medianIn(off)
 		var on []float64
 		low := 0
 		drives := w.loaded(s, rest)

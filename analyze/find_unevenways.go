@@ -142,18 +142,19 @@ func (w *work) voltsByMove(least float64) (by, stall [2][]float64, ratios []floa
 		if m.Polarity > 0 {
 			p = 1
 		}
+		volts := medianIn(run)
 		if p != last {
 			if last >= 0 {
-				ratios = append(ratios, medianOf(run)/by[last][len(by[last])-1])
+				ratios = append(ratios, volts/by[last][len(by[last])-1])
 				if p == 1 {
 					ratios[len(ratios)-1] = 1 / ratios[len(ratios)-1]
 				}
 			}
 			turns, last = turns+1, p
 		}
-		by[p] = append(by[p], medianOf(run))
+		by[p] = append(by[p], volts)
 		if len(stood) >= 5 {
-			stall[p] = append(stall[p], medianOf(stood))
+			stall[p] = append(stall[p], medianIn(stood))
 		}
 	}
 	return by, stall, ratios, turns

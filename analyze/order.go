@@ -2,8 +2,9 @@ package analyze
 
 import (
 	"math"
-	"math/bits"
 	"slices"
+
+	"threewire/analyze/stats"
 )
 
 // medianOf is the median, NaN of nothing. x stays as it is.
@@ -17,7 +18,7 @@ func medianIn(s []float64) float64 {
 		return math.NaN()
 	}
 	k := len(s) / 2
-	selectAt(s, k)
+	stats.Select(s, k)
 	if len(s)%2 == 1 {
 		return s[k]
 	}
@@ -33,17 +34,22 @@ func medianIn(s []float64) float64 {
 
 // quantileOf is the q-quantile by linear interpolation. x stays as it is.
 func quantileOf(x []float64, q float64) float64 {
-	if len(x) == 0 {
+	return quantileIn(slices.Clone(x), q)
+}
+
+// quantileIn is the q-quantile of what nobody asks for afterwards but for the order of its
+// sizes: it leaves s in another order.
+func quantileIn(s []float64, q float64) float64 {
+	if len(s) == 0 {
 		return math.NaN()
 	}
-	s := slices.Clone(x)
 	p := q * float64(len(s)-1)
 	k := int(p)
 	if k >= len(s)-1 {
-		selectAt(s, len(s)-1)
+		stats.Select(s, len(s)-1)
 		return s[len(s)-1]
 	}
-	selectAt(s, k)
+	stats.Select(s, k)
 	next := s[k+1]
 	for _, v := range s[k+1:] {
 		if v < next {
@@ -51,46 +57,6 @@ func quantileOf(x []float64, q float64) float64 {
 		}
 	}
 	return s[k] + (p-float64(k))*(next-s[k])
-}
-
-// selectAt puts the value that sorting would put at k there, none larger before
-// it and none smaller behind: Hoare's FIND (Communications of the ACM 4, 1961),
-// in a time in proportion to the length. Where the pivots turn out badly again and
-// again, or values are no numbers, it sorts.
-func selectAt(s []float64, k int) {
-	for _, v := range s {
-		if math.IsNaN(v) {
-			slices.Sort(s)
-			return
-		}
-	}
-	lo, hi := 0, len(s)-1
-	for tries := 4 * bits.Len(uint(len(s))); hi-lo > 16 && tries > 0; tries-- {
-		p := middleOf(s[lo], s[(lo+hi)/2], s[hi])
-		i, j := lo, hi
-		for i <= j {
-			for s[i] < p {
-				i++
-			}
-			for p < s[j] {
-				j--
-			}
-			if i <= j {
-				s[i], s[j] = s[j], s[i]
-				i++
-				j--
-			}
-		}
-		switch {
-		case k <= j:
-			hi = j
-		case k >= i:
-			lo = i
-		default:
-			return
-		}
-	}
-	slices.Sort(s[lo : hi+1])
 }
 
 // exceeds tells whether x is more than y, or is known where y is not: what is not known
@@ -107,8 +73,3 @@ func larger(x, y float64) float64 {
 
 // lesser is the lesser of two values, or the one that is known (NaN where none is).
 func lesser(x, y float64) float64 { return -larger(-x, -y) }
-
-// middleOf is the one of three values between the others.
-func middleOf(a, b, c float64) float64 {
-	return max(min(a, b), min(max(a, b), c))
-}

@@ -77,7 +77,7 @@ func usualVolts(x []float32) (usual float64, beyond []stretch) {
 	if len(on) == 0 || 4*n >= len(on)+n {
 		return 0, nil
 	}
-	return medianOf(on), beyond
+	return medianIn(on), beyond
 }
 
 // cutSurge takes one stretch of too many volts, with its slopes, out of the drive.

@@ -205,7 +205,7 @@ func (s *spectrum) floor(k int) float64 {
 	if len(near) < 6 {
 		return math.Inf(1)
 	}
-	return medianOf(near)
+	return medianIn(near)
 }
 
 // chance is that of a mean of so many exponential powers as high above the

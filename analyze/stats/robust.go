@@ -23,15 +23,27 @@ func Quantile(x []float64, p float64) float64 {
 	if !(p >= 0 && p <= 1) {
 		panic("stats: quantile outside [0, 1]")
 	}
-	if len(x) == 0 {
+	return quantileIn(slices.Clone(x), p)
+}
+
+// quantileIn is the p-quantile of what it leaves in another order.
+func quantileIn(s []float64, p float64) float64 {
+	if len(s) == 0 {
 		return math.NaN()
 	}
-	sorted := slices.Clone(x)
-	slices.Sort(sorted) // NaN sorts first
-	if sorted[0] != sorted[0] {
+	k := int(float64(len(s)-1) * p)
+	Select(s, k)
+	if s[0] != s[0] { // NaN comes first
 		return math.NaN()
 	}
-	return sortedQuantile(sorted, p)
+	if k+1 < len(s) { // the least behind it, where sorting would put it
+		for i := k + 2; i < len(s); i++ {
+			if s[i] < s[k+1] {
+				s[i], s[k+1] = s[k+1], s[i]
+			}
+		}
+	}
+	return sortedQuantile(s, p)
 }
 
 func sortedQuantile(sorted []float64, p float64) float64 {
@@ -49,10 +61,10 @@ func sortedQuantile(sorted []float64, p float64) float64 {
 //
 // Source: Hampel F.R., J. Amer. Statist. Assoc. 69 (1974) 383.
 func MAD(x []float64) float64 {
-	m := Median(x)
-	dev := make([]float64, len(x))
+	dev := slices.Clone(x)
+	m := quantileIn(dev, 0.5)
 	for i, v := range x {
 		dev[i] = math.Abs(v - m)
 	}
-	return MADScale * Median(dev)
+	return MADScale * quantileIn(dev, 0.5)
 }
