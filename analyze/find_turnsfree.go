@@ -16,7 +16,9 @@ const turnsAndGoesOn = "motor turns, then the shaft goes on"
 // having run at a share s of its stall torque, draws (1-f(1-s))/s times as much, twice and
 // more for half of the speed. Where it draws less than beside that place nothing hangs on
 // it there: teeth are missing. Where it draws the same it turns as before, with the same
-// load, and what does not get on is the reading.
+// load, and what does not get on is the reading. Where the volts were not logged, a control
+// that turns its drive down there does the same to a speed; to a stand only one that turned
+// it down, pass after pass, to the very share that lets a held motor draw its running current.
 func (w *work) joinTurnsFree() {
 	if w.tr.Current == nil || w.d.pulsed {
 		return
@@ -39,7 +41,7 @@ func (w *work) joinTurnsFree() {
 			} else if math.IsNaN(ratio) {
 				untold = append(untold, i)
 			}
-		case !w.driveKnown() && (ratio < less || !w.letsGoOneWay(f)): // the drive may have been turned down there
+		case !w.driveKnown() && (ratio < less || f.Form != standsAndGoes): // the drive may have been turned down there
 		case due > 1.5 && ratio < math.Min(asBeside, 1+(due-1)/4) && w.letsGoOneWay(f):
 			f.Kind, f.Form = GearSlip, turnsAndGoesOn
 			f.Measures = append(f.Measures, Measure{currentBeside, ratio, ""})

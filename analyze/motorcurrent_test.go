@@ -55,10 +55,15 @@ func newAmmeter(seed uint64) *ammeter {
 
 // waits blocks the shaft at a place for some seconds each time it comes there.
 func waits(at, seconds float64) func(d *draft, dir float64) bool {
+	return waitsFor(at, func() float64 { return seconds })
+}
+
+// waitsFor blocks the shaft at a place for as long as seconds says each time.
+func waitsFor(at float64, seconds func() float64) func(d *draft, dir float64) bool {
 	left, was := 0.0, math.NaN()
 	return func(d *draft, dir float64) bool {
 		if (was-at)*(d.x-at) <= 0 && left == 0 && was != d.x {
-			left = seconds
+			left = seconds()
 		}
 		was = d.x
 		left = math.Max(0, left-d.dt)
@@ -94,6 +99,39 @@ func TestCurrentOfAShaftThatWaits(t *testing.T) {
 			t.Fatal(err)
 		}
 		if v := Judge(got).Verdict; finding(got, c.kind) == nil || v.Conclusion != c.want {
+			t.Errorf("%s: %s", c.name, say(got, v))
+		}
+	}
+}
+
+// The same with the polarity of the drive only: a held motor shows itself as before, and one
+// that draws what it draws on the way turns, whatever the reading says. (Drawn.)
+func TestCurrentOfAShaftThatWaitsByPolarity(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		name string
+		amps float64 // while it waits
+		want Fault
+	}{
+		{"flat piece of track", 0.12, FeedbackSensor},
+		{"door catches", 0.5, DoorMechanism},
+	} {
+		a := newAmmeter(3)
+		a.signOnly = true
+		hold := waitsFor(2.2, func() float64 { return 0.4 + 0.6*a.rng.Float64() })
+		a.block = func(d *draft, dir float64) bool { return hold(d, dir) }
+		a.amps = func(d *draft) float64 {
+			if d.x == a.before.x && d.x > d.lo+0.1 && d.x < d.hi-0.1 {
+				return c.amps
+			}
+			return math.NaN()
+		}
+		a.sweeps(3)
+		got, err := Examine(a.trace(), Defaults())
+		if err != nil {
+			t.Fatal(err)
+		}
+		if v := Judge(got).Verdict; v.Conclusion != c.want {
 			t.Errorf("%s: %s", c.name, say(got, v))
 		}
 	}
