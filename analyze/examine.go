@@ -256,8 +256,8 @@ func (w *work) findWhatIsLeft() {
 	w.findNoisyBeyond()
 	w.findFloatsBeyond()
 	w.findWaits()
-	w.joinStairway()
 	w.joinSteps()
+	w.joinStairway()
 	w.joinUnpowered()
 	w.joinShift()
 	w.findUnexplained() // last of all

@@ -54,6 +54,10 @@ func (w *work) findEvenStands() {
 		{"places slow", n, ""}, {"places crossed", n, ""},
 		{"stands", medianOf(lasted), "s"}, {"runs between", best.gap, "s"},
 	}
+	// A slope over a window shortens a stand of the reading: see longest in evenStandsIn.
+	if w.standsLong(&f) {
+		return
+	}
 	w.found = append(w.found, f)
 }
 

@@ -130,9 +130,6 @@ func (w *work) turnFinding(p *dwellProfile, t *turn) Finding {
 		}
 	}
 	speed := float64(crossed) / sum
-	if w.madeInSteps(&f, speed) {
-		f.Form = madeInSteps
-	}
 	// At a sound gear's swing it is none; twice that swing is no longer a gear
 	// off its centre.
 	f.Strength = math.Min(1, (soundSwing-speed)/(1-soundSwing)) * (1 - t.p)
@@ -146,6 +143,9 @@ func (w *work) turnFinding(p *dwellProfile, t *turn) Finding {
 	if t.known[0] && t.known[1] {
 		apart := math.Mod(t.at[1]-t.at[0], t.period) / t.period
 		f.Measures = append(f.Measures, Measure{MeasurePlacesApart, math.Abs(apart-math.Round(apart)) * t.period * p.cell, w.unit()})
+	}
+	if w.madeInSteps(&f, speed) {
+		f.Form = madeInSteps
 	}
 	return f
 }

@@ -196,8 +196,12 @@ func (w *work) voltsLive() bool {
 }
 
 // longWait looks for drives that stood for longer than play and gears that were wound up
-// take, where others of the same volts set out at once.
+// take, where others of the same volts set out at once. Between the steps of a track the
+// reading stands whenever it is driven on from there.
 func (w *work) longWait() *Finding {
+	if slices.ContainsFunc(w.found, func(f Finding) bool { return f.Form == madeInSteps }) {
+		return nil
+	}
 	var delays []float64
 	for k := range w.moves {
 		if m := &w.moves[k]; m.Moving > 0 {

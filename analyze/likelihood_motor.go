@@ -39,6 +39,8 @@ func gearTurnLikelihood(f *Finding) (shown, string) {
 	apart, _ := f.Measure(MeasurePlacesApart)
 	places, _ := f.Measure(MeasurePlaces)
 	switch {
+	case f.Form == madeInSteps && f.has(standsAThird):
+		return shown{.01, .012, .012, .01, .01}, "the reading stands at levels of one spacing all along the way, the same both ways, and for longer than a gear stands that lacks three of its ten teeth: a track made in steps does that; wear is not spaced so evenly"
 	case f.Form == madeInSteps:
 		return shown{.006, .02, .015, .004, .002}, "the reading advances in steps of one size all along the way while the motor draws as much as beside them: a gear that holds would load it, one whose teeth are missing would unload it; a track made in steps, or worn so, does neither"
 	case places < 4:
