@@ -254,6 +254,7 @@ func (w *work) findWhatIsLeft() {
 	w.findRoughContact()
 	w.findRoughOneWay()
 	w.findNoisyBeyond()
+	w.findBadStretch()
 	w.findFloatsBeyond()
 	w.findWaits()
 	w.joinSteps()

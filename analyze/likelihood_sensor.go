@@ -33,6 +33,9 @@ func noisyTrackLikelihood(f *Finding) (shown, string) {
 	if f.Form == roughOneWay {
 		return roughOneWayLikelihood(f)
 	}
+	if f.Form == noisyStretch {
+		return shown{.001, .3, .004, .004, .01}, "moving or at rest, the signal is lost while the wiper is in one stretch of its track and nowhere else: a contact in the cable does not know where the wiper is"
+	}
 	if f.Form == roughEverywhere {
 		if f.has(noFurtherOff) {
 			// The more there is of it, the fewer sound installations are left.

@@ -35,6 +35,9 @@ func (f *Finding) titleNoisyTrack(t told) string {
 	if f.Form == noisyBeyond {
 		return f.beyondTitle(amount(f.value(MeasureEdge), t.unit), t.band)
 	}
+	if f.Form == noisyStretch {
+		return f.stretchTitle(t.band)
+	}
 	if f.Form == roughOneWay {
 		return f.oneWayRoughTitle(t.band, t.unit)
 	}
