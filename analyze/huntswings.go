@@ -14,7 +14,7 @@ const everySwingAlike = "swings alike"
 
 // What the swings of a control that hunts by itself keep to. A limit cycle repeats its
 // times to a cycle of the control's loop, and drives nearly all the time, as it turns
-// over instead of resting; who sends an actuator to and fro waits where it went. A person
+// over instead of resting, or rests for its loop's own time only; who sends an actuator to and fro waits where it went. A person
 // keeps no time to a seventh without a beat, and rests (chosen between, not derived).
 const (
 	leastAlike   = 6    // swings: three cycles
@@ -33,6 +33,7 @@ type swings struct {
 	paths   [2][]float64 // V, about the middle of the swing, by direction
 	scatter float64      // V, of the single swings about them
 	lag     float64      // behind the drive, in parts of a cycle of 2 pi
+	driven  float64      // share of the time that is driven
 }
 
 // joinLimitCycles looks for hunting in which all swings are alike and follow the drive. A
@@ -150,15 +151,19 @@ func (w *work) swingsAlike(i, j int) int {
 			}
 		}
 	}
+	// What goes on as long as it is driven, and waits for the rest of the half cycle, is
+	// in the middle of its way after half of the time driven: a quarter of a cycle behind
+	// where it is driven all the time, less by that share else.
+	usual := math.Pi / 2 * s.driven
 	// Later than a motor turns over, by more than the slack of a sound gear train or a
 	// link is long: the slack may be what makes it hunt.
-	late := (s.lag/math.Pi-0.5)*s.half - turningTime
+	late := (s.lag-usual)/math.Pi*s.half - turningTime
 	switch {
 	case height < math.Max(w.quantum/2, 4*s.scatter/math.Sqrt(float64(s.n)/2)):
 		return 0 // nothing follows
 	case s.scatter > math.Max(1.5*w.noise+w.quantum/4, 0.15*height):
 		return 0
-	case s.lag < 0.4*math.Pi || late*rate > soundSlack*math.Max(w.span.Width(), 0.75*w.usualTravel()):
+	case s.lag < 0.8*usual || late*rate > soundSlack*math.Max(w.span.Width(), 0.75*w.usualTravel()):
 		return 0
 	}
 	return s.n
@@ -193,7 +198,12 @@ func (w *work) layUpon(i, j int) (s swings, ok bool) {
 	}
 	s.n = len(kept)
 	points := min(16, w.rows(math.Min(shortest, w.tr.Duration())))
-	if s.n < leastAlike || 4*s.n < 3*len(halves) || driven < mostlyDriven*float64(s.n) || points < 4 {
+	s.driven = driven / float64(s.n)
+	// A control whose dead band is too narrow drives by pulses, and rests no longer than
+	// it takes to read that it went too far: twice as many of these swings tell that
+	// nobody at a switch makes them.
+	rests := s.driven < mostlyDriven && (s.n < 2*leastAlike || w.restful(i, j))
+	if s.n < leastAlike || 4*s.n < 3*len(halves) || rests || points < 4 {
 		return s, false
 	}
 	s.step = shortest / float64(points)

@@ -7,7 +7,8 @@ import (
 
 // A control that turns its motor over again and again, while the reading follows each
 // time as a shaft does, hunts by itself: in one short approach as well, and at a place
-// that looks like an end because the capture goes no further. Who waits at each place, a
+// that looks like an end because the capture goes no further; with a rest after each of
+// its pulses too, as long as its loop takes. Who waits at each place, a
 // reading that stands still, and one that leaps are something else.
 func TestSwingsAlikeAreTheControls(t *testing.T) {
 	t.Parallel()
@@ -30,6 +31,8 @@ func TestSwingsAlikeAreTheControls(t *testing.T) {
 	}{
 		{"one approach", func(s uint64) *draft { return swing(approach(s), 8, 0.3, 0) }, map[Fault]bool{WiringControl: true}},
 		{"four cycles", func(s uint64) *draft { return swing(approach(s), 4, 0.3, 0) }, map[Fault]bool{WiringControl: true}},
+		{"pulses about too narrow a dead band", func(s uint64) *draft { return swing(approach(s), 20, 0.12, 0.15) }, map[Fault]bool{WiringControl: true}},
+		{"somebody who taps to and fro and waits", func(s uint64) *draft { return swing(approach(s), 8, 0.3, 0.7) }, map[Fault]bool{NoFault: true, CannotTell: true}},
 		{"a converter of few counts", func(s uint64) *draft {
 			d := approach(s)
 			d.quantum = 0.04
