@@ -189,7 +189,9 @@ func (w *work) findAcrossMoves() {
 func (w *work) findAcrossWires() {
 	w.findRails()
 	w.findSelfMotion()
-	w.findSupply()
+	if !w.findSupplyFallen() {
+		w.findSupply()
+	}
 	w.findFeedGives()
 	w.findSagsWhileDriven()
 	w.findComesAndGoes()

@@ -319,6 +319,8 @@ func (w *work) driveSag() (level, drop float64, form string) {
 func (f *Finding) supplyTitle(level, drop float64) string {
 	what := strings.Split(f.Form, ",")[0]
 	switch {
+	case f.Form == supplyFallen:
+		return f.supplyFallenTitle(level, drop)
 	case f.Form == supplyBySpells:
 		return f.supplySpellsTitle(level, drop)
 	case f.Form == comesAndGoes:

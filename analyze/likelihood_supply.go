@@ -23,6 +23,8 @@ func supplyLikelihood(f *Finding) (shown, string) {
 		return shown{.008, .003, .01, .003, .3}, "for seconds the motor gets far fewer volts, whatever the shaft does, and in the midst of a drive they come back: a contact or a switch that gives way, or something else that pulls the supply down; a control that slows down has no reason to hurry again on the way"
 	case f.Form == supplyBySpells:
 		return shown{.01, .002, .006, .002, .3}, "again and again the supply falls to what no sound battery shows and comes back, at moments that are none of the drive's: a contact in the feed or the ground, or something else that pulls it down; the actuator does not"
+	case f.Form == supplyFallen:
+		return shown{.03, .002, .006, .002, .3}, "the supply itself falls to what no sound battery shows and stays there, at rest as under load: its contacts, fuse, ground or battery, unless it was turned down by hand just then; the actuator does not"
 	case f.Form == lowerFromThenOn:
 		return shown{.04, .003, .015, .003, .3}, "from one rest on the motor gets far fewer volts, both ways alike: a contact or a supply that gives way, unless the supply was turned down by hand just then"
 	case f.Form == runsDown:

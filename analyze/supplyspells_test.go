@@ -89,6 +89,29 @@ func TestSupplyFallsBySpells(t *testing.T) {
 	}
 }
 
+// A supply that falls by more than a third and stays there has failed; one that falls as far as a battery
+// whose generator stops, that comes back, or whose clip comes off has not. (Drawn.)
+func TestSupplyFallsForGood(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		name string
+		few  float64
+		at   Interval
+		clip bool
+		want bool
+	}{
+		{"more than a third, in the midst of a drive", 8, Interval{18, 99}, false, true},
+		{"as far as a battery", 11, Interval{18, 99}, false, false},
+		{"cranked for long", 8, Interval{18, 26}, false, false},
+		{"its clip comes off", 8, Interval{18, 99}, true, false},
+	} {
+		got, v := lookAt(t, supplied(c.few, []Interval{c.at}, c.clip, false))
+		if (formed(got, SupplySag, supplyFallen) != nil) != c.want || c.want && v.Conclusion != WiringControl {
+			t.Errorf("%s: %s", c.name, say(got, v))
+		}
+	}
+}
+
 // The volts come back in the midst of one drive and fall in the midst of another: no habit of
 // a control. One that starts gently, or slows down before its targets, has a habit. (Drawn.)
 func TestVoltsFallOnceAndComeBackOnce(t *testing.T) {
