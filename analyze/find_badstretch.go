@@ -11,17 +11,16 @@ import (
 const noisyStretch = "one stretch"
 
 // sojourns are the times that the wiper spent in a stretch of the travel and clear of it,
-// from the first loss of the signal to the last, those at rest and those in which the
-// shaft may have moved; and the losses.
+// those at rest and those in which the shaft may have moved; and the losses.
 type sojourns struct {
-	away  [2]float64 // s clear of the stretch
+	away  [2]float64 // s clear of the stretch, from the first loss of the signal to the last
 	in    [2]float64 // s in it, as long as the reading tells
-	clean [2]float64 // s of that until the first loss of each visit
+	clean [2]float64 // s of that until the first loss of each visit, but the visit of the first, and a row to each
 	after [2]float64 // s from the last loss of a visit until it was left
 	bad   [2]float64 // s from the first loss of these to their last
-	lost  [2]int     // losses
-	begun [2]int     // visits with a loss, by what the shaft did as the first came
-	left  int        // of them, those that ended: moving, as none ends otherwise
+	lost  [2]int     // losses after the first
+	begun [2]int     // visits with a loss after the first's, by what the shaft did as it came
+	left  int        // visits with a loss that ended: moving, as none ends otherwise
 
 	visits []Interval // s, from the first loss of a visit to the last
 }
@@ -97,11 +96,14 @@ func (w *work) nowhere(v float64) bool { return v < bareRail*w.ref || v > (1-bar
 // their usual size, V.
 func (w *work) staysIn(band Interval, lost []int, size float64) (s sojourns) {
 	margin := math.Max(w.leastAtRest(), w.resolution())
-	in, lossy, next := true, false, 0
-	var after, bad [2]float64 // s since the last loss of the visit, and from its first to that
-	for i := lost[0]; i <= lost[len(lost)-1]; i++ {
+	in, lossy, next := false, false, 0
+	last := math.Inf(-1) // s, of the losses so far
+	// s of a visit until its first loss, from that to its last, and since.
+	var wait, bad, after [2]float64
+	for i := 1; i < len(w.v); i++ {
 		class := 0
-		if w.mayMove(i) {
+		// A loss at rest may be what made the control drive.
+		if w.mayMove(max(0, indexAt(w.t, w.t[i]-turnsOver))) {
 			class = 1
 		}
 		for next < len(lost) && lost[next] < i {
@@ -114,13 +116,13 @@ func (w *work) staysIn(band Interval, lost []int, size float64) (s sojourns) {
 		case v < band.From-margin || v > band.To+margin:
 			if lossy {
 				s.left++
-				for c := range after {
-					s.after[c] += after[c]
-					s.bad[c] += bad[c]
-				}
+				s.after, s.bad = plus(s.after, after), plus(s.bad, bad)
+			} else {
+				s.clean = plus(s.clean, wait)
 			}
-			in, lossy = false, false
-			if w.wouldShow(v, band, size) {
+			in, lossy, wait = false, false, [2]float64{}
+			// What is well before may have gone bad since then.
+			if i > lost[0] && next < len(lost) && w.wouldShow(v, band, size) {
 				s.away[class] += dt
 			}
 			continue
@@ -131,27 +133,35 @@ func (w *work) staysIn(band Interval, lost []int, size float64) (s sojourns) {
 			continue
 		}
 		s.in[class] += dt
-		if lost[next] == i {
-			s.lost[class]++
+		if next < len(lost) && lost[next] == i {
+			first := len(s.visits) == 0
+			if !first && lapse(w.t[i], last) > lossesApart {
+				s.lost[class]++
+			}
+			last = w.t[i]
 			if !lossy {
-				lossy, after, bad = true, [2]float64{}, [2]float64{}
-				s.begun[class]++
+				if !first {
+					s.begun[class]++
+					s.clean = plus(s.clean, wait)
+					s.clean[class] += dt
+				}
+				lossy, bad, after = true, [2]float64{}, [2]float64{}
 				s.visits = append(s.visits, Interval{w.t[i], w.t[i]})
 			}
-			for c := range after {
-				bad[c] += after[c]
-				after[c] = 0
-			}
+			bad, after = plus(bad, after), [2]float64{}
 			s.visits[len(s.visits)-1].To = w.t[i]
 		}
 		if lossy {
 			after[class] += dt
 		} else {
-			s.clean[class] += dt
+			wait[class] += dt
 		}
 	}
 	return s
 }
+
+// plus adds up times at rest and moving.
+func plus(a, b [2]float64) [2]float64 { return [2]float64{a[0] + b[0], a[1] + b[1]} }
 
 // wouldShow tells whether a loss of a size, V, in a stretch would show at a level: by a
 // contact in the feed or the ground the reading falls in proportion to what it has.
@@ -167,33 +177,23 @@ func (w *work) wouldShow(v float64, band Interval, size float64) bool {
 // so that it waits for a visit with the share that the times until the first losses are of
 // all good time; and it ends within what is left of a visit after its last loss with the
 // share that this is of the bad time. Rest and motion are asked apart, as what shakes a
-// contact is the motor. One moment showed the stretch, and tells nothing.
+// contact is the motor. The first loss showed the stretch, and tells nothing.
 func (s *sojourns) chance() float64 {
-	single, whiles := newChances(), newChances()
+	single, whiles := 1.0, 1.0
 	for c := range s.lost {
-		single.add(s.in[c], s.away[c], s.lost[c])
-		whiles.add(s.clean[c], s.away[c], s.begun[c])
+		single *= shareOf(s.in[c], s.away[c], s.lost[c])
+		whiles *= shareOf(s.clean[c], s.away[c], s.begun[c])
 	}
-	whiles.add(s.after[1], s.bad[1], s.left)
-	return math.Max(single.butOne(), whiles.butOne())
+	return math.Max(single, whiles*shareOf(s.after[1], s.bad[1], s.left))
 }
 
-// chances multiply up.
-type chances struct{ all, least float64 }
-
-func newChances() chances { return chances{1, 1} }
-
-// add is n times the chance of a moment in one time rather than in another, s.
-func (c *chances) add(in, other float64, n int) {
-	if n > 0 && other > 0 {
-		share := math.Max(in/(in+other), 1e-6) // never nothing
-		c.all *= math.Pow(share, float64(n))
-		c.least = math.Min(c.least, share)
+// shareOf is the chance that n moments come in one time rather than in another, s.
+func shareOf(in, other float64, n int) float64 {
+	if n == 0 || !(other > 0) {
+		return 1
 	}
+	return math.Pow(in/(in+other), float64(n))
 }
-
-// butOne leaves out the one that tells most.
-func (c *chances) butOne() float64 { return c.all / c.least }
 
 func (f *Finding) stretchTitle(band string) string {
 	return fmt.Sprintf("Bad contact in one stretch, read %s: there the reading leaps in each of %d visits, %.0f times in all, and never in %.1f s elsewhere.", band, f.Seen, f.value(MeasureLeaps), f.value(awayFromStretch))
