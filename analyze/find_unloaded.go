@@ -38,6 +38,10 @@ func (w *work) findUnloaded() {
 		if e.place > 1 || e.seconds < 0.3 || math.Abs(e.moved) > 0.3*e.expected || e.expected < 3*w.visible() {
 			continue
 		}
+		// Turned over, the motor runs light until the slack of gears and links is taken up.
+		if e.place == atStart && e.expected < mostPlay*math.Max(w.span.Width(), w.leastTravel()) {
+			continue
+		}
 		over, ok := w.voltsOverRunning(e)
 		if !ok || over < least {
 			continue

@@ -8,7 +8,10 @@ import (
 // sagging draws drives whose volts fall with the motor's current: little for one that
 // runs, much for one that is held, nothing while the circuit is open.
 func sagging(seed uint64, open, held func(d *draft, dir float64) bool) *draft {
-	d := newDraft(seed)
+	return newDraft(seed).sagging(open, held)
+}
+
+func (d *draft) sagging(open, held func(d *draft, dir float64) bool) *draft {
 	var amps []float64
 	last := d.x
 	d.block = func(d *draft, dir float64) bool { return dir != 0 && (open(d, dir) || held(d, dir)) }
@@ -73,6 +76,28 @@ func TestVoltsTellOfTheCurrent(t *testing.T) {
 			if (formed(got, Broken, brokenUnloaded) != nil) != c.found || c.want != anyOther && v.Conclusion != c.want || c.want == anyOther && v.Conclusion == WiringControl {
 				t.Errorf("%s, seed %d: %s", c.name, seed, say(got, v))
 			}
+		}
+	}
+}
+
+// Turned over at a stop, the motor runs light while it takes up the slack of gears and links:
+// a twentieth of a slow travel lasts longer than a third of a second. (Drawn.)
+func TestSlackTakesNoCurrent(t *testing.T) {
+	t.Parallel()
+	var turned, was float64
+	slack := func(d *draft, dir float64) bool {
+		if dir != was && dir != 0 {
+			turned, was = d.t, dir
+		}
+		return d.t-turned < 0.36
+	}
+	for seed := range uint64(3) {
+		turned, was = -1, 0
+		d := newDraft(seed)
+		d.rate = 0.4
+		d.sagging(slack, func(*draft, float64) bool { return false })
+		if got, v := look(t, d); formed(got, Broken, brokenUnloaded) != nil || v.Conclusion != NoFault {
+			t.Errorf("seed %d: %s", seed, say(got, v))
 		}
 	}
 }
