@@ -103,3 +103,22 @@ func TestVoltsComeAndGo(t *testing.T) {
 		}
 	}
 }
+
+// Each drive after the first two is chopped to one level, which the limit of a spell happens
+// to meet: what comes and goes there is noise. (Drawn.)
+func TestOneLevelDoesNotComeAndGo(t *testing.T) {
+	t.Parallel()
+	d := newDraft(9)
+	d.dt = 0.01
+	d.run(0, 1).run(12, 7).run(0, 1).run(-12, 7)
+	for k := range 4 {
+		volts := 12 * (1 - spellFall) * float64(1-2*(k%2))
+		d.run(0, 1)
+		for i := range 16 {
+			d.run(volts+0.1*math.Sin(float64(5*i)), 0.4)
+		}
+	}
+	if got, v := look(t, d.run(0, 1)); formed(got, SupplySag, comesAndGoes) != nil {
+		t.Errorf("%s", say(got, v))
+	}
+}

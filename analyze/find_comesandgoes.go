@@ -139,13 +139,18 @@ func (w *work) feedSpells() (spells []feedSpell, full float64) {
 	full = quantileOf(levels, 0.9)
 	open := false
 	for j, q := range at {
-		if q.volts > (1-spellFall)*full {
+		// Back are volts that went more than half of the way, as of any switch with hysteresis:
+		// one level near the limit comes and goes with its noise alone.
+		if q.volts > (1-spellFall/2)*full || q.volts > (1-spellFall)*full && !open {
 			if open && at[j-1].move == q.move {
 				s := &spells[len(spells)-1]
 				s.since = w.t[q.first] - w.moves[q.move].Time.From
 				s.alone = s.under && w.fullElsewhere(s.Interval, q.move, full)
 			}
 			open = false
+			continue
+		}
+		if q.volts > (1-spellFall)*full {
 			continue
 		}
 		if !open {
