@@ -157,6 +157,7 @@ func (u *uncoupling) foundCoupled() {
 			if !u.free[SlowZone] && asSlowUncoupled(u.captures, c, f) {
 				u.free[SlowZone] = true
 			}
+			u.leaveToTrack(c, f)
 			switch {
 			case ownStop(c, f, u.captures):
 				u.takeBack(f)

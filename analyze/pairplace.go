@@ -59,6 +59,31 @@ func asSlowUncoupled(captures []*Capture, c *Capture, f *Finding) bool {
 	return share < freedPlace && 1-share > (1-slow)/2
 }
 
+// leaveToTrack weighs a slow place by what of it is the door's: of the coupled speed there
+// that which the uncoupled shaft has, both over the usual one, is the track's and the gears',
+// so that their quotient is what the load left (n = n0 (1 - M/Ms), place by place).
+func (u *uncoupling) leaveToTrack(c *Capture, f *Finding) {
+	slow, known := f.Measure(MeasureSpeedThere)
+	if f.Kind != SlowZone || !known || f.Form != "" || f.has(builtLaw) {
+		return
+	}
+	all := sharesUncoupled(u.captures, c, f, func(q ProfilePoint) float64 { return q.Rate })
+	if len(all) == 0 || slices.Max(all) >= 1 {
+		return
+	}
+	g := *f
+	g.Measures = slices.Clone(f.Measures)
+	for i := range g.Measures {
+		if m := &g.Measures[i]; m.Name == MeasureSpeedThere {
+			m.Value = math.Min(1, slow/slices.Max(all))
+		}
+	}
+	doors, _ := weights(&g)
+	for k, x := range f.Weights {
+		u.own[k] += doors[k] - x
+	}
+}
+
 // throughUncoupled is the speed of the uncoupled shaft in a slow place of a coupled one
 // that is slow one way, over its usual speed that way; false where most of the place was
 // not passed.

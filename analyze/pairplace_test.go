@@ -125,3 +125,31 @@ func TestHeavyDoorByOneMoveEachWay(t *testing.T) {
 		}
 	}
 }
+
+// A place is slow with the door on, one way, in pass after pass. What of it the uncoupled
+// shaft shows too is the track's, and what is left may be no more than a good door takes.
+func TestSlowPlaceLessTheTracksPart(t *testing.T) {
+	t.Parallel()
+	slow := func(seed uint64, most float64) *draft {
+		d := newDraft(seed)
+		d.speed = func(d *draft, dir float64) float64 {
+			if dir < 0 && d.x > 1.9 && d.x < 2.3 {
+				return most
+			}
+			return 1
+		}
+		return d.sweeps(3)
+	}
+	door := func(uncoupled float64) float64 {
+		r := Judge(examineWith(t, slow(1, 0.62), nil, false), examineWith(t, slow(2, uncoupled), nil, true))
+		for _, c := range r.Verdict.Chances {
+			if c.Fault == DoorMechanism {
+				return c.Probability
+			}
+		}
+		return 0
+	}
+	if all, rest := door(1), door(0.83); all < decide || rest > all-0.2 {
+		t.Errorf("the door %.2f where the uncoupled shaft is even, %.2f where it shows half of it", all, rest)
+	}
+}
