@@ -115,6 +115,9 @@ func (w *work) endsEarly(f Finding, n, m int, inside float64) {
 	case again:
 		f.Strength = 0.9 // the stop is there: open is only what it is
 		f.Measures = append(f.Measures, Measure{oftenerThere, float64(m), ""})
+		if tries := w.triedAgain(f.Direction); tries >= 2 && w.triedAgain(-f.Direction) == 0 {
+			f.Measures = append(f.Measures, Measure{triedAgain, float64(tries), ""})
+		}
 	case len(e) > 0:
 		f.Strength = 0.45 // as likely the build
 	}
@@ -146,6 +149,40 @@ func (w *work) comesAgain(dir Direction) int {
 		back = 0
 	}
 	return n
+}
+
+// triedAgain is the name of a measure: how often in a row the shaft stepped back from a
+// stop and was driven into it anew.
+const triedAgain = "driven into it again after a step back"
+
+// triedAgain is how often in a row, at most, the shaft stepped back from the stop of a
+// direction, by less than half of the travel, and was driven into it anew: what a control
+// or a person does to whom it got stuck there. Who was content with it goes elsewhere.
+func (w *work) triedAgain(dir Direction) (most int) {
+	if w.jogged() {
+		return 0
+	}
+	near := w.lim.EndZone*w.span.Width() + w.tol
+	n, deepest := -1, math.Inf(1)
+	for k := range w.moves {
+		m := &w.moves[k]
+		depth := w.span.To - m.End
+		if dir == Down {
+			depth = m.End - w.span.From
+		}
+		if m.Direction != dir || m.Stalled <= w.lim.StallSeconds || depth > near {
+			deepest = math.Max(deepest, depth)
+			continue
+		}
+		switch {
+		case deepest >= w.span.Width()/2:
+			n = 0
+		case deepest > near:
+			n++
+		}
+		most, deepest = max(most, n), 0
+	}
+	return most
 }
 
 // oftenerThere is the name of a measure: the drives that ended at the other stop, where more

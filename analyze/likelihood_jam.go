@@ -31,6 +31,11 @@ func jamLikelihood(f *Finding) (shown, string) {
 		// What lies there in every pass is a stop or an obstacle, and no pass of this capture
 		// tells which: driven into again, the one is about as likely as the other: chosen, not derived, so
 		// that neither is stated; how many sound travels lie so far to one side nobody has counted.
+		// Who leaves a stop that he wanted goes on to anywhere: he turns within half of the
+		// travel, and back into that stop, at most once in four times.
+		if f.has(triedAgain) {
+			return shown{.005, .02, .02, .12, .02}, "it ends far inside the sensor's range on one side only, and there it steps back and is driven into it again and again, as one tries who is stuck: the position that is wanted lies beyond"
+		}
 		if f.has(oftenerThere) {
 			return shown{.02, .02, .02, .12, .02}, "it ends far inside the sensor's range on one side only, and is driven there oftener than to the other end: a stop that is made so, or something in the way of what is wanted (a good one, the good side, or a run uncoupled from the door tells which)"
 		}
