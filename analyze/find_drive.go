@@ -56,7 +56,7 @@ func (w *work) findDriveFaults() {
 			best[s] = math.Max(best[s], hi-lo)
 		}
 		// A drive too short to move anything does not stall either.
-		if m.Stalled > 0.5*m.Duration() || m.Moving == 0 && m.Duration() >= 3*w.lim.StallSeconds {
+		if m.Stalled > 0.5*m.Duration() || m.Moving == 0 && m.Duration() >= 3*w.lim.StallSeconds || w.keptAtEnd(m) {
 			stalled[s]++
 		}
 	}
@@ -113,6 +113,14 @@ func (w *work) findDriveFaults() {
 			w.found = append(w.found, f)
 		}
 	}
+}
+
+// keptAtEnd tells whether a drive began at the end of the travel and left it there, though in
+// its time a shaft goes out of the zone of a stop and as far again.
+func (w *work) keptAtEnd(m *Move) bool {
+	near := w.lim.EndZone * w.span.Width()
+	at := m.Direction == Up && m.Start > w.span.To-near || m.Direction == Down && m.Start < w.span.From+near
+	return at && math.Abs(m.End-m.Start) < near && w.rate[side(m.Direction)]*m.Duration() > 2*near
 }
 
 // halfDriveTitle names what was driven: the lead that is the higher one where both were

@@ -36,9 +36,15 @@ func (w *work) falls() []fall {
 		if m.Direction == None || m.last-m.first < 4*span || m.Duration() < 4*w.lim.StallSeconds {
 			continue
 		}
+		// As the drive ends the shaft springs back, and channels that are read one after the
+		// other, or filtered, show that up to a tenth of a second early.
+		last := m.last - 1
+		for last > first && lapse(w.t[min(m.last, len(w.t)-1)], w.t[last]) < 0.1 {
+			last--
+		}
 		r := math.Max(w.rate[side(m.Direction)], 1e-9)
 		reach := w.tol + 3*r*w.tr.Step*float64(span)
-		for i := first; i+span < m.last-1; i++ {
+		for i := first; i+span < last; i++ {
 			drop := sign * (w.v[i] - w.v[i+span])
 			if drop < least {
 				continue

@@ -19,10 +19,13 @@ const onePolarity = "one polarity"
 // current shows that no load makes it so, less tells (notByLoad). Nothing but the motor itself loads an uncoupled shaft; its brushes, set for one sense, cost a
 // few percent.
 func (w *work) findUnevenWays() {
-	if w.d.pulsed || w.sense == 0 {
+	if w.sense == 0 {
 		return
 	}
 	w.findOnePolarity()
+	if w.d.pulsed {
+		return
+	}
 	ratio, dir, n, ok := w.waysRatio()
 	if !ok {
 		return
@@ -126,7 +129,10 @@ func (w *work) voltsByMove(least float64) (by, stall [2][]float64, ratios []floa
 		var run, stood []float64
 		for _, s := range m.segs {
 			for i := s.first; i < s.last; i++ {
-				v := math.Abs(w.d.mean[i])
+				v := w.unduty(i)
+				if math.IsNaN(v) {
+					continue
+				}
 				switch s.state {
 				case track:
 					run = append(run, v)
@@ -135,7 +141,7 @@ func (w *work) voltsByMove(least float64) (by, stall [2][]float64, ratios []floa
 				}
 			}
 		}
-		if len(run) < 5 {
+		if len(run) < 5 || w.d.pulsed && !flatTops(run) {
 			continue
 		}
 		p := 0
@@ -187,7 +193,9 @@ func (w *work) findOnePolarity() {
 	// A supply that goes up or down meanwhile takes both ways with it: then what each
 	// turn loses against the one before stays the same.
 	steady := to-from <= same*to && ht-hf <= same*ht && to <= (1-fewer)*hf
-	if !steady && !(to < hf && alikeBelow(ratios, lo, 1-fewer, same)) {
+	// What a resistance loses goes with the load; no two sound switches lose as much.
+	apart := ht-hf <= same*ht && hf-to > 2*mostSwitchLoses
+	if !apart && (w.d.pulsed || !steady && !(to < hf && alikeBelow(ratios, lo, 1-fewer, same))) {
 		return
 	}
 	low, high := medianOf(by[lo]), medianOf(by[1-lo])
@@ -202,6 +210,42 @@ func (w *work) findOnePolarity() {
 		f.Measures = append(f.Measures, Measure{farFewerVolts, 100 * (1 - low/high), "%"})
 	}
 	w.found = append(w.found, f)
+	w.slowOnFewVolts(dir, low/high)
+}
+
+// slowOnFewVolts takes back slow places of the way that gets a share of the other's volts:
+// a load takes speed off in proportion to the stall torque, so at those volts 1/share times
+// of what it takes at all of them (n/n0 = 1 - M/Ms).
+func (w *work) slowOnFewVolts(dir Direction, share float64) {
+	w.found = slices.DeleteFunc(w.found, func(f Finding) bool {
+		slow, known := f.Measure(MeasureSpeedThere)
+		return f.Kind == SlowZone && f.Direction == dir && known && 1-(1-slow)*share > w.lim.Slow
+	})
+}
+
+// unduty is the unsigned drive of a bin without what pulses take of it: their height, NaN
+// between two of them. A control sets the share of time, and the height is what reaches it.
+func (w *work) unduty(bin int) float64 {
+	if !w.d.pulsed {
+		return math.Abs(w.d.mean[bin])
+	}
+	rest := w.d.levels.Rest
+	h := math.Max(float64(w.tr.Drive.Max[bin])-rest, rest-float64(w.tr.Drive.Min[bin]))
+	if h < math.Abs(w.d.mean[bin]) {
+		return math.NaN()
+	}
+	return h
+}
+
+// flatTops tells whether pulses are seen up to their full: one is then as high as the next.
+// An instrument that takes means, or is slower than they are, shows any height.
+func flatTops(heights []float64) bool {
+	const alike = 0.05 // of the height, what the load does not change from one row to the next
+	var d []float64
+	for i := 1; i < len(heights); i++ {
+		d = append(d, math.Abs(heights[i]-heights[i-1]))
+	}
+	return quantileOf(d, 0.75) <= alike*medianOf(heights)
 }
 
 // mostSetLower is how many volts a control may mean to give one way, over those of the

@@ -10,7 +10,7 @@ func supplyLikelihood(f *Finding) (shown, string) {
 			return shown{.01, .002, .01, .003, .3}, "one polarity gets fewer volts, and fewer still under load: resistance in that leg"
 		}
 		if f.has(farFewerVolts) {
-			return shown{.006, .002, .01, .003, .3}, "one polarity gets far fewer volts in every move, and no pulses: resistance or a weak switch in one leg of the drive"
+			return shown{.006, .002, .01, .003, .3}, "one polarity gets far fewer volts in every move, and pulses take none of them: resistance or a weak switch in one leg of the drive"
 		}
 		return shown{.1, .002, .01, .003, .3}, "one polarity gets fewer volts in every move: resistance in one leg of the drive, unless it was set so"
 	}
