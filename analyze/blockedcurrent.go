@@ -1,6 +1,9 @@
 package analyze
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // What a motor that is held draws is its volts over its resistance, wherever it is
 // held: at a stop, and for a moment at each start from rest, before it turns. A motor
@@ -117,3 +120,33 @@ func (w *work) drawsAsRunning(amps float64, dir Direction, skip map[int]bool) bo
 // against its own gears: these take at least half of it, the door the rest (common
 // practice, no source). What is left is the instrument's or the driver's own.
 const noneOfRunning = 0.2
+
+// addHeld adds to the stalls those brief stands, too brief for the reading to tell, in which
+// the current shows a motor that is held: it has come up from what the motor drew just before
+// more than half of the way to what it draws in the stalls, and to within a fifth of that.
+// Brushes and heat make a tenth or two.
+func (w *work) addHeld(stalls, brief []stall) []stall {
+	const (
+		before   = 0.5 // s
+		asHeld   = 0.8
+		mostSkew = 0.05 // s, by which the columns of a logger may be apart
+	)
+	var at []float64
+	for _, s := range stalls {
+		if c := w.currentWithin(s.at+w.lim.StallSeconds, s.at+s.seconds); !math.IsNaN(c) {
+			at = append(at, c)
+		}
+	}
+	if len(at) < 3 {
+		return stalls
+	}
+	held := medianOf(at)
+	for _, s := range brief {
+		ran := w.currentWithin(math.Max(s.at-before, w.moves[s.move].Time.From+before), s.at-w.lim.StallSeconds)
+		if c := w.currentWithin(s.at+mostSkew, s.at+s.seconds); s.arrived && c > asHeld*held && c > (ran+held)/2 {
+			stalls = append(stalls, s)
+		}
+	}
+	slices.SortFunc(stalls, func(a, b stall) int { return a.move - b.move })
+	return stalls
+}

@@ -234,7 +234,8 @@ func (w *work) visible() float64 {
 }
 
 // settle takes back a run of track too small to be motion: less than noise
-// and one converter step allow. It joins the stand beside it.
+// and one converter step allow. It joins the stand beside it, and so does what a
+// stop, or what lies in the way, pushes the shaft back by as the drive dies away.
 func (w *work) settle(segs []segment) []segment {
 	least := w.visible()
 	var out []segment
@@ -245,7 +246,7 @@ func (w *work) settle(segs []segment) []segment {
 			// the last word of a move must be as clear as a single reading.
 			limit = math.Max(least, w.tol)
 		}
-		if s.state == track && len(segs) > 1 && math.Abs(w.smooth[s.last-1]-w.smooth[s.first]) < limit &&
+		if (s.state == track || s.state == back && i == len(segs)-1) && len(segs) > 1 && math.Abs(w.smooth[s.last-1]-w.smooth[s.first]) < limit &&
 			(i > 0 && segs[i-1].state == still || i+1 < len(segs) && segs[i+1].state == still) {
 			s.state = still
 		}

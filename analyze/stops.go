@@ -23,7 +23,7 @@ func (w *work) stallsOf() []stall {
 
 // measureStalls is stallsOf, once.
 func (w *work) measureStalls() []stall {
-	out := []stall{}
+	out, brief := []stall{}, []stall{}
 	for k := range w.moves {
 		m := &w.moves[k]
 		n := len(m.segs)
@@ -35,7 +35,7 @@ func (w *work) measureStalls() []stall {
 		// The stand must be longer than a row or two of skew between the
 		// columns, and long enough to have missed a visible travel.
 		r := w.rate[side(m.Direction)] * math.Max(math.Abs(m.DriveMean)/w.d.amp, 0.1)
-		if s.state != still || sec < math.Max(w.lim.StallSeconds, 3*w.tr.Step) || r*sec < 2*w.visible() {
+		if s.state != still || sec < math.Max(w.lim.StallSeconds, 3*w.tr.Step) {
 			continue
 		}
 		// So few rows make no rate; but who stands gets nowhere.
@@ -46,9 +46,13 @@ func (w *work) measureStalls() []stall {
 		if w.atClip(level) {
 			continue
 		}
-		out = append(out, stall{move: k, level: level, at: w.t[s.first], seconds: sec, arrived: m.Moving > 0})
+		to := &out
+		if r*sec < 2*w.visible() {
+			to = &brief
+		}
+		*to = append(*to, stall{move: k, level: level, at: w.t[s.first], seconds: sec, arrived: m.Moving > 0})
 	}
-	return out
+	return w.addHeld(out, brief)
 }
 
 // plateau is the level of a stand: the mean of the readings next to the
