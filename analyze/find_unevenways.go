@@ -126,21 +126,7 @@ func (w *work) voltsByMove(least float64) (by, stall [2][]float64, ratios []floa
 		if m.Moving < least {
 			continue
 		}
-		var run, stood []float64
-		for _, s := range m.segs {
-			for i := s.first; i < s.last; i++ {
-				v := w.unduty(i)
-				if math.IsNaN(v) {
-					continue
-				}
-				switch s.state {
-				case track:
-					run = append(run, v)
-				case still:
-					stood = append(stood, v)
-				}
-			}
-		}
+		run, stood := w.voltsOf(m)
 		if len(run) < 5 || w.d.pulsed && !flatTops(run) {
 			continue
 		}
@@ -221,6 +207,24 @@ func (w *work) slowOnFewVolts(dir Direction, share float64) {
 		slow, known := f.Measure(MeasureSpeedThere)
 		return f.Kind == SlowZone && f.Direction == dir && known && 1-(1-slow)*share > w.lim.Slow
 	})
+}
+
+// voltsOf is the drive of a move, without what pulses take of it, over the bins in which
+// the shaft ran and in which it stood, in V.
+func (w *work) voltsOf(m *Move) (run, stood []float64) {
+	for _, s := range m.segs {
+		for i := s.first; i < s.last; i++ {
+			v := w.unduty(i)
+			switch {
+			case math.IsNaN(v):
+			case s.state == track:
+				run = append(run, v)
+			case s.state == still:
+				stood = append(stood, v)
+			}
+		}
+	}
+	return run, stood
 }
 
 // unduty is the unsigned drive of a bin without what pulses take of it: their height, NaN
