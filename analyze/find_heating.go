@@ -64,7 +64,7 @@ func (w *work) findSlowing() bool {
 	change += w.slowedByVolts(p)
 	// Three sweeps of one direction and two of the other all in order have the
 	// one-sided chance of 8 %: few, so the change must be the larger.
-	steady := mk.P <= 0.05 || mk.P <= 0.17 && mk.Tau <= -0.79 && change < -heatingLossFew
+	steady := falls(mk, change < -heatingLossFew)
 	// One move that differs among many does not undo a trend that chance makes
 	// once in a hundred times.
 	if !steady || mk.S >= 0 || change > -heatingLoss || -change < 3*scatter && mk.Tau > -0.99 && mk.P > 0.01 {
@@ -82,6 +82,12 @@ func (w *work) findSlowing() bool {
 	w.timePasses(&f)
 	w.found = append(w.found, f)
 	return true
+}
+
+// falls tells whether passes fall one after the other: surely, or in order but for a pair
+// where they are few and the change is large.
+func falls(mk stats.Monotone, large bool) bool {
+	return mk.P <= 0.05 || large && mk.P <= 0.17 && mk.Tau <= -0.79
 }
 
 // voltsUnseen is the form of a [Heating] in a capture that does not tell the motor's volts.
@@ -114,10 +120,12 @@ func (w *work) slowedByVolts(p []pace) float64 {
 	}
 	ts := stats.TheilSen(at, volts, 0.95)
 	first := ts.Intercept + ts.Slope*at[0]
-	if !(ts.High < 0) || !(first > 0) {
+	q := -ts.Slope * (at[len(at)-1] - at[0]) / first
+	// Volts that fall as surely as the speed does are no worse known than that.
+	mk := stats.SeasonalKendall(volts)
+	if !(first > 0) || !(q > 0) || !(ts.High < 0) && !(mk.S < 0 && falls(mk, q > heatingLossFew)) {
 		return 0
 	}
-	q := -ts.Slope * (at[len(at)-1] - at[0]) / first
 	if q > 1-emptyVolts/chargedVolts {
 		return 0 // no battery alone does that
 	}
