@@ -375,6 +375,10 @@ func follow(b *Capture, f *Finding, after []*Capture) Repaired {
 
 // moreOf says how many more of something are needed.
 func moreOf(n float64, unit string) string {
+	const longest = 180 // s, which a person counts
+	if unit == "seconds of recording" && n > longest {
+		n, unit = math.Ceil(n/60), "minutes of recording"
+	}
 	if n > 1 {
 		return fmt.Sprintf("%.0f more %s", n, unit)
 	}

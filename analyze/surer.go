@@ -26,12 +26,12 @@ func (r *Report) Surer() []string {
 	case !reached[0] && !reached[1]:
 		out = append(out, "Drive it to both stops and hold each for a second: neither was reached, and what fails at an end was not seen")
 	case !reached[0]:
-		out = append(out, "Drive it to the stop with the low reading too and hold it for a second: what fails at that end was not seen")
+		out = append(out, "Drive it also to the stop at which the reading is low, and hold it there for a second: what fails at that end was not seen")
 	case !reached[1]:
-		out = append(out, "Drive it to the stop with the high reading too and hold it for a second: what fails at that end was not seen")
+		out = append(out, "Drive it also to the stop at which the reading is high, and hold it there for a second: what fails at that end was not seen")
 	}
 	if most < 4 { // see [heatingPasses] and the visits that drift takes
-		out = append(out, fmt.Sprintf("Log three full sweeps each way in one capture: drift and heating take four or more, and it has %s", orNone(float64(most))))
+		out = append(out, fmt.Sprintf("Log three full sweeps each way, six runs from stop to stop, in one capture: drift and heating take four runs or more, and it has %s", orNone(float64(most))))
 	}
 	if len(out) > 0 && !current {
 		out = append(out, "Log the motor current too, where there is a clamp: a door or gears that begin to labour show there first")

@@ -115,7 +115,7 @@ func TestMoreOf(t *testing.T) {
 	for _, c := range []struct {
 		n          float64
 		unit, want string
-	}{{1, "seconds of recording", "one more second of recording"}, {40, "seconds of recording", "40 more seconds of recording"}, {1, "full sweeps", "one more full sweep"}, {3, "passes", "3 more passes"}} {
+	}{{1, "seconds of recording", "one more second of recording"}, {40, "seconds of recording", "40 more seconds of recording"}, {1680, "seconds of recording", "28 more minutes of recording"}, {1, "full sweeps", "one more full sweep"}, {3, "passes", "3 more passes"}} {
 		if got := moreOf(c.n, c.unit); got != c.want {
 			t.Errorf("moreOf(%g, %q) = %q, expected %q", c.n, c.unit, got, c.want)
 		}
