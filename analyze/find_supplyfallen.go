@@ -25,14 +25,7 @@ func (w *work) findSupplyFallen() bool {
 	if s == nil || s.Unit != "V" || !w.driveKnown() {
 		return false
 	}
-	n := max(3, w.rows(0.1))
-	var at []int
-	var level []float64
-	for a := 0; a+n <= len(s.Mean); a += n {
-		if x := medianOf32(s.Mean[a : a+n]); !math.IsNaN(x) {
-			at, level = append(at, a), append(level, x)
-		}
-	}
+	at, level, _ := w.supplyLevels()
 	// The most that it has from each block on: where it has fallen for good, all of it is low.
 	most := make([]float64, len(level)+1)
 	for i := len(level) - 1; i >= 0; i-- {

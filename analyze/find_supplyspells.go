@@ -55,18 +55,23 @@ func (w *work) findSupplySpells() {
 	w.found = append(w.found, f)
 }
 
-// supplySpells lists the stretches in which the logged supply lies lower than it mostly does
-// by more than half of what a feed may lose, and gives that usual level, in V.
-func (w *work) supplySpells() (spells []supplySpell, full float64) {
+// supplyLevels are the medians of the logged supply, V, over blocks of n rows, a tenth of a
+// second or so, and the rows at which these begin.
+func (w *work) supplyLevels() (at []int, level []float64, n int) {
 	s := w.tr.Supply
-	n := max(3, w.rows(0.1))
-	var at []int
-	var level []float64
+	n = max(3, w.rows(0.1))
 	for a := 0; a+n <= len(s.Mean); a += n {
 		if x := medianOf32(s.Mean[a : a+n]); !math.IsNaN(x) {
 			at, level = append(at, a), append(level, x)
 		}
 	}
+	return at, level, n
+}
+
+// supplySpells lists the stretches in which the logged supply lies lower than it mostly does
+// by more than half of what a feed may lose, and gives that usual level, in V.
+func (w *work) supplySpells() (spells []supplySpell, full float64) {
+	at, level, n := w.supplyLevels()
 	if len(level) < 20 {
 		return nil, 0
 	}
