@@ -124,15 +124,15 @@ func (w *work) endsEarly(f Finding, n, m int, inside float64) {
 	w.found = append(w.found, f)
 }
 
-// comesAgain is how often the shaft was driven into the stop of a direction anew, from
-// where it rests or from a step back, less than half of the travel: whoever wants a place
-// beyond it does so. Pulses that push on are one drive.
-func (w *work) comesAgain(dir Direction) int {
+// stepsBack tells of each drive into the stop of a direction how far from it, V, the shaft
+// had been since the one before, infinitely at the first; and what counts as lying at it.
+// Nothing where the shaft was moved by jogging.
+func (w *work) stepsBack(dir Direction) (steps []float64, near float64) {
 	if w.jogged() {
-		return 0
+		return nil, 0
 	}
-	near := w.lim.EndZone*w.span.Width() + w.tol
-	n, back := 0, math.Inf(1)
+	near = w.lim.EndZone*w.span.Width() + w.tol
+	deepest := math.Inf(1)
 	for k := range w.moves {
 		m := &w.moves[k]
 		depth := w.span.To - m.End
@@ -140,13 +140,24 @@ func (w *work) comesAgain(dir Direction) int {
 			depth = m.End - w.span.From
 		}
 		if m.Direction != dir || m.Stalled <= w.lim.StallSeconds || depth > near {
-			back = math.Max(back, depth)
+			deepest = math.Max(deepest, depth)
 			continue
 		}
+		steps, deepest = append(steps, deepest), 0
+	}
+	return steps, near
+}
+
+// comesAgain is how often the shaft was driven into the stop of a direction anew, from
+// where it rests or from a step back, less than half of the travel: whoever wants a place
+// beyond it does so. Pulses that push on are one drive.
+func (w *work) comesAgain(dir Direction) int {
+	n := 0
+	steps, _ := w.stepsBack(dir)
+	for _, back := range steps {
 		if back < w.span.Width()/2 {
 			n++
 		}
-		back = 0
 	}
 	return n
 }
@@ -159,28 +170,16 @@ const triedAgain = "driven into it again after a step back"
 // direction, by less than half of the travel, and was driven into it anew: what a control
 // or a person does to whom it got stuck there. Who was content with it goes elsewhere.
 func (w *work) triedAgain(dir Direction) (most int) {
-	if w.jogged() {
-		return 0
-	}
-	near := w.lim.EndZone*w.span.Width() + w.tol
-	n, deepest := -1, math.Inf(1)
-	for k := range w.moves {
-		m := &w.moves[k]
-		depth := w.span.To - m.End
-		if dir == Down {
-			depth = m.End - w.span.From
-		}
-		if m.Direction != dir || m.Stalled <= w.lim.StallSeconds || depth > near {
-			deepest = math.Max(deepest, depth)
-			continue
-		}
+	n := 0
+	steps, near := w.stepsBack(dir)
+	for _, back := range steps {
 		switch {
-		case deepest >= w.span.Width()/2:
+		case back >= w.span.Width()/2:
 			n = 0
-		case deepest > near:
+		case back > near:
 			n++
 		}
-		most, deepest = max(most, n), 0
+		most = max(most, n)
 	}
 	return most
 }

@@ -160,9 +160,6 @@ func TestLongMissing(t *testing.T) {
 
 // A channel that begins far behind the head is left out and counted; flags name channels.
 func TestLongLateChannel(t *testing.T) {
-	if testing.Short() {
-		t.Skip("8 MB of text")
-	}
 	r := newRec(160_000, 0.02)
 	tr := mustRead(t, "time,channel,value\n"+r.rows(func(i int, t, d, v float64) string {
 		s := fmt.Sprintf("%.3f,Qa,%.2f\n%.3f,Qb,%.3f", t, d, t, v)
