@@ -6,7 +6,6 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"runtime"
 	"strings"
 	"testing"
 )
@@ -24,35 +23,6 @@ func only(t *testing.T, dir string, names ...string) {
 	}
 	if strings.Join(got, " ") != strings.Join(names, " ") {
 		t.Errorf("the folder holds %q, want %q", got, names)
-	}
-}
-
-// A link leads to the file that is written, whether it was there or not.
-func TestWriteFollowsLinks(t *testing.T) {
-	for name, there := range map[string]bool{"there": true, "not there yet": false} {
-		t.Run(name, func(t *testing.T) {
-			dir := t.TempDir()
-			real := filepath.Join(dir, "far", "real.txt")
-			if err := os.MkdirAll(filepath.Join(dir, "far"), 0o755); err != nil {
-				t.Fatal(err)
-			}
-			if there {
-				os.WriteFile(real, []byte("old"), 0o600)
-			}
-			link := filepath.Join(dir, "link.txt")
-			linkTo(t, "middle.txt", link)
-			linkTo(t, "far/real.txt", filepath.Join(dir, "middle.txt"))
-			if err := writeAtomic(link, true, func(w io.Writer) error { _, err := io.WriteString(w, "new"); return err }); err != nil {
-				t.Fatal(err)
-			}
-			if b, err := os.ReadFile(real); err != nil || string(b) != "new" {
-				t.Errorf("%q, %v", b, err)
-			}
-			if to, err := os.Readlink(link); err != nil || to != "middle.txt" {
-				t.Errorf("the link leads to %q (%v)", to, err)
-			}
-			only(t, filepath.Join(dir, "far"), "real.txt")
-		})
 	}
 }
 
@@ -135,17 +105,5 @@ func TestNothingPrinted(t *testing.T) {
 		if code := run(context.Background(), args, strings.NewReader(""), full{}, &errs); code != exitUsage || !strings.Contains(errs.String(), "no room") {
 			t.Errorf("%v: exit %d, %q", args, code, errs.String())
 		}
-	}
-}
-
-// linkTo makes a symbolic link. Where ordinary users may make none the test is left
-// out; anywhere else that is a failure.
-func linkTo(t *testing.T, to, at string) {
-	t.Helper()
-	if err := os.Symlink(to, at); err != nil {
-		if runtime.GOOS == "windows" {
-			t.Skip(err)
-		}
-		t.Fatal(err)
 	}
 }

@@ -78,20 +78,6 @@ func TestBatchTargets(t *testing.T) {
 	}
 }
 
-// A link to an output that is not there yet stays one.
-func TestBatchOutFollowsADanglingLink(t *testing.T) {
-	dir, n := shelf(t)
-	at := t.TempDir()
-	link, real := filepath.Join(at, "link.jsonl"), filepath.Join(at, "real.jsonl")
-	linkTo(t, "real.jsonl", link)
-	whole := filepath.Join(at, "whole.jsonl")
-	mustBatch(t, dir, "--out", whole, "--quiet")
-	mustBatch(t, "--merge", whole, "--out", link, "--quiet")
-	if to, err := os.Readlink(link); err != nil || to != "real.jsonl" || len(readOut(t, real)) != n {
-		t.Errorf("the link leads to %q (%v)", to, err)
-	}
-}
-
 // A merge into rows that are there already keeps those of other captures, and
 // takes newer ones for older.
 func TestBatchMergeKeepsRows(t *testing.T) {

@@ -76,20 +76,6 @@ func TestSimulateFailsWhole(t *testing.T) {
 	only(t, dir, "e.csv", "e.truth.json")
 }
 
-// A link stays one, and leads to the new capture.
-func TestSimulateFollowsALink(t *testing.T) {
-	dir := t.TempDir()
-	link, real := filepath.Join(dir, "link.csv"), filepath.Join(dir, "real.csv")
-	os.WriteFile(real, []byte("old"), 0o600)
-	linkTo(t, "real.csv", link)
-	if code, _, errs := runSimulate("--shape", "plain", "--duration", "5", "--instrument", "pocket-logger", "-o", link, "--force"); code != 0 {
-		t.Fatalf("exit %d: %s", code, errs)
-	}
-	if b, err := os.ReadFile(real); err != nil || len(b) < 100 {
-		t.Errorf("%.40q, %v", b, err)
-	}
-}
-
 func TestSimulateToStdout(t *testing.T) {
 	code, out, errs := runSimulate("--shape", "plain", "--instrument", "two-channel-logger", "--duration", "10", "--out", "-")
 	if code != 0 || errs != "" {
