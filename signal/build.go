@@ -234,94 +234,28 @@ func (r *reducer) trace(a *assignment, o *Options) *Trace {
 		t.Step = t.RowStep * float64(t.RowsPerBin)
 	}
 	t.Columns = r.columns(a, o)
-	get := func(role Role) *Series {
-		j, ok := a.col[role]
-		if !ok {
-			return nil
-		}
-		s := r.seriesOf(a.channel(j), role, o)
-		return &s
-	}
-	t.Current = get(Current)
-	switch {
-	case a.has(LeadA) && a.has(LeadB):
-		x, y := *get(LeadA), *get(LeadB)
-		toldVolts(&x, o, LeadA, Drive)
-		toldVolts(&y, o, LeadB, Drive)
-		why := ""
-		if !a.logicLeads() {
-			for _, s := range []struct {
-				lead *Series
-				role Role
-			}{{&x, LeadA}, {&y, LeadB}} {
-				if w := r.unknownVolts(s.lead, a.col[s.role], probeFactor*rawCountsMax, o); w != "" {
-					why = w
-				}
-			}
-		}
-		if !a.logicLeads() && why == "" {
-			v := a.channel(a.col[Feedback]).mean
-			r.probeScales(&x, &y, v, o)
-			r.endLeads(&x, &y, v)
-		}
-		t.Drive = difference(x, y)
-		if t.Drive.Unit == "V" && !a.logicLeads() && why == "" {
-			t.Both = lower(x, y)
-		}
-		f := o.roleScale(Drive)
-		if f != 1 {
-			// Scaled as one: a factor for the drive applies to the difference, and what
-			// divides that divides each lead. Its sign only says which lead is which.
-			t.Drive = scaleSeries(t.Drive, f)
-			if t.Both != nil {
-				both := scaleSeries(*t.Both, math.Abs(f))
-				t.Both = &both
-			}
-		}
-		if a.logicLeads() {
-			t.DriveIsPolarity, t.Drive.Unit = true, ""
-		}
-		if why != "" {
-			t.Drive, t.DriveIsPolarity = r.relativeDrive(t.Drive, fmt.Sprintf("the leads in columns %d and %d are", a.col[LeadA]+1, a.col[LeadB]+1), why), true
-		}
-	case a.has(Polarity) && a.has(Drive):
-		t.Drive = signed(*get(Drive), *get(Polarity), r.p.cols[a.col[Drive]].unit.q == volts)
-		t.DriveIsPolarity = t.Drive.Unit == ""
-	case a.has(Polarity):
-		t.Drive, t.DriveIsPolarity = *get(Polarity), true
-		t.Drive.Unit = ""
-	case a.bySign:
-		t.Drive, t.DriveIsPolarity = currentSign(*t.Current, t.Time), true
-		r.p.note(byCurrent, "there is no motor drive in this file: its direction is that of the current in %s; a drive without current cannot be seen", r.p.columnName(a.col[Current]))
-	default:
-		sign := a.signOnly(a.col[Drive]) && o.roleScale(Drive) == 1
-		t.Drive = *get(Drive)
-		if sign { // named as a drive, written as -1, 0 and 1
-			t.DriveIsPolarity, t.Drive.Unit = true, ""
-		}
-		if t.Drive.Unit == "%" { // a signed duty cycle
-			t.Drive = scaleSeries(t.Drive, 0.01)
-			t.DriveIsPolarity, t.Drive.Unit = true, ""
-		} else if c := &r.p.cols[a.col[Drive]]; isDuty(c) { // and one in steps of the timer
-			if top := max(math.Abs(t.Drive.Stats.Min), math.Abs(t.Drive.Stats.Max)); top > 1 {
-				t.Drive = scaleSeries(t.Drive, 1/top)
-			}
-			t.DriveIsPolarity, t.Drive.Unit = true, ""
-		} else if why := r.unknownVolts(&t.Drive, a.col[Drive], rawCountsMax, o); why != "" && !t.DriveIsPolarity {
-			t.Drive, t.DriveIsPolarity = r.relativeDrive(t.Drive, r.p.columnName(a.col[Drive])+" is", why), true
-		}
-		toldVolts(&t.Drive, o, Drive)
-	}
-	t.Feedback = *get(Feedback)
-	t.Reference, t.Supply = get(Reference), get(Supply)
+	t.Current = r.inRole(Current, a, o)
+	r.setDrive(t, a, o)
+	t.Feedback = *r.inRole(Feedback, a, o)
+	t.Reference, t.Supply = r.inRole(Reference, a, o), r.inRole(Supply, a, o)
 	r.tenths(t, o)
 	r.lowDrive(t, a, o)
-	t.Command = share(get(Command))
+	t.Command = share(r.inRole(Command, a, o))
 	r.onChange = t.fillChanges(r.maxBins)
 	r.doubts(a)
 	r.tooHigh(t, a.col[Feedback])
 	t.Notes = r.p.notes
 	return t
+}
+
+// inRole is the channel of the column that has this role; nil when none has.
+func (r *reducer) inRole(role Role, a *assignment, o *Options) *Series {
+	j, ok := a.col[role]
+	if !ok {
+		return nil
+	}
+	s := r.seriesOf(a.channel(j), role, o)
+	return &s
 }
 
 // share brings a command to -1 .. +1, whatever it is written in.

@@ -2,103 +2,116 @@ package signal
 
 import "fmt"
 
+// claim is a column that its header claims for a role, and the word that does.
+type claim struct {
+	j    int
+	word string
+}
+
 // fromHeader takes the words of the header.
 func (a *assignment) fromHeader() {
-	type claim struct {
-		j    int
-		word string
-	}
 	claims := map[Role][]claim{}
 	for j, c := range a.p.cols {
 		if !a.free(j) || c.name == "" {
 			continue
 		}
-		r, w := headerRole(c.name)
-		if isCommandName(c.name) && (r == Unused || r == Polarity || r == Drive && a.feat[j] != nil && unitLevels(a.feat[j]) || w == "") {
-			// A target or demand is a position or a temperature as often, so
-			// its values must say a direction.
-			if a.saysDirection(j) || r == Polarity {
-				a.open = append(a.open, j)
-				continue
-			}
+		if r, w := a.headerClaim(j); w != "" {
+			claims[r] = append(claims[r], claim{j, w})
 		}
-		if r == Unused && c.unit.q == volts && w != "" {
-			if door, word := temperatureDoor(c.name); word != "" && door != Unused {
-				r, w = door, word
-			}
-		}
-		if w == "" {
-			continue
-		}
-		if isSetPoint(c.name) {
-			a.reason[j] = "the header names the command of a position"
-			continue
-		}
-		if r == Unused {
-			a.reason[j] = fmt.Sprintf("the header says %q", w)
-			continue
-		}
-		if r == Reference {
-			other, word, why := a.notReference(j)
-			if why != "" {
-				a.reason[j] = why
-				continue
-			}
-			if other != Reference {
-				r, w = other, word
-			}
-		}
-		if c.unit.q == amperes && (r == Drive || r == Supply) {
-			r, w = Current, "unit A"
-		}
-		if c.unit.q == amperes && r != Current {
-			continue
-		}
-		if c.kind == wordCol && (r == Drive || r == LeadA || r == LeadB) {
-			r = Polarity
-		}
-		if r == Polarity {
-			a.open = append(a.open, j)
-			continue
-		}
-		claims[r] = append(claims[r], claim{j, w})
 	}
 	driven := a.has(Drive) || a.has(Polarity) || a.has(LeadA) || a.has(LeadB)
 	for _, r := range []Role{LeadA, LeadB, Drive, Feedback, Reference, Supply, Current} {
-		c := claims[r]
-		if len(c) == 0 || a.has(r) {
-			continue
+		lead := r == LeadA || r == LeadB
+		switch {
+		case len(claims[r]) == 0, a.has(r):
+		case driven && (r == Drive || lead):
+		case lead && (len(claims[LeadA]) == 0 || len(claims[LeadB]) == 0):
+		case r == Drive && a.has(LeadA) && a.has(LeadB):
+		default:
+			a.settleClaims(r, claims[r])
 		}
-		if driven && (r == Drive || r == LeadA || r == LeadB) {
-			continue
+	}
+}
+
+// headerClaim is the role that the header of column j claims for it, and by
+// which word; no word when it claims none that can be settled by headers alone.
+func (a *assignment) headerClaim(j int) (Role, string) {
+	c := a.p.cols[j]
+	r, w := headerRole(c.name)
+	if isCommandName(c.name) && (r == Unused || r == Polarity || r == Drive && a.feat[j] != nil && unitLevels(a.feat[j]) || w == "") {
+		// A target or demand is a position or a temperature as often, so
+		// its values must say a direction.
+		if a.saysDirection(j) || r == Polarity {
+			a.open = append(a.open, j)
+			return Unused, ""
 		}
-		if (r == LeadA || r == LeadB) && (len(claims[LeadA]) == 0 || len(claims[LeadB]) == 0) {
-			continue
+	}
+	if r == Unused && c.unit.q == volts && w != "" {
+		if door, word := temperatureDoor(c.name); word != "" && door != Unused {
+			r, w = door, word
 		}
-		if r == Drive && a.has(LeadA) && a.has(LeadB) {
-			continue
+	}
+	if w == "" {
+		return Unused, ""
+	}
+	if isSetPoint(c.name) {
+		a.reason[j] = "the header names the command of a position"
+		return Unused, ""
+	}
+	if r == Unused {
+		a.reason[j] = fmt.Sprintf("the header says %q", w)
+		return Unused, ""
+	}
+	if r == Reference {
+		other, word, why := a.notReference(j)
+		if why != "" {
+			a.reason[j] = why
+			return Unused, ""
 		}
-		if len(c) > 1 {
-			k := a.prefer(r, []int{c[0].j, c[1].j})
-			if len(c) > 2 || k < 0 {
-				if r == Drive || r == Feedback || r == LeadA || r == LeadB {
-					if a.err == nil {
-						a.err = a.twoCandidates(r, c[0].j, c[1].j, fmt.Sprintf("both are named as %s", r))
-					}
+		if other != Reference {
+			r, w = other, word
+		}
+	}
+	if c.unit.q == amperes && (r == Drive || r == Supply) {
+		r, w = Current, "unit A"
+	}
+	if c.unit.q == amperes && r != Current {
+		return Unused, ""
+	}
+	if c.kind == wordCol && (r == Drive || r == LeadA || r == LeadB) {
+		r = Polarity
+	}
+	if r == Polarity {
+		a.open = append(a.open, j)
+		return Unused, ""
+	}
+	return r, w
+}
+
+// settleClaims gives the role to the column that claims it, or to the one of two
+// that can be preferred; where none can, the user is asked.
+func (a *assignment) settleClaims(r Role, c []claim) {
+	won := c[0]
+	if len(c) > 1 {
+		k := a.prefer(r, []int{c[0].j, c[1].j})
+		if len(c) > 2 || k < 0 {
+			if r == Drive || r == Feedback || r == LeadA || r == LeadB {
+				if a.err == nil {
+					a.err = a.twoCandidates(r, c[0].j, c[1].j, fmt.Sprintf("both are named as %s", r))
 				}
-				for _, x := range c {
-					a.reason[x.j] = fmt.Sprintf("one of %d columns named as %s", len(c), r)
-				}
-				continue
 			}
 			for _, x := range c {
-				if x.j == k {
-					c[0] = x
-				}
+				a.reason[x.j] = fmt.Sprintf("one of %d columns named as %s", len(c), r)
+			}
+			return
+		}
+		for _, x := range c {
+			if x.j == k {
+				won = x
 			}
 		}
-		a.give(r, c[0].j, fmt.Sprintf("the header says %q", c[0].word))
 	}
+	a.give(r, won.j, fmt.Sprintf("the header says %q", won.word))
 }
 
 // signOf takes column s as the sign of the drive in column d, when that has
