@@ -218,102 +218,117 @@ func (w *work) tracksTo(level float64) bool {
 	return to && !beyond
 }
 
+// edgeLeaps are the leaps about an edge of the track, sorted: those of the moving
+// shaft, by outward or back and by direction of drive, and those at rest.
+type edgeLeaps struct {
+	inside  []float64 // V, level on the track, moving
+	outward []float64 // V, of those the ones that went off the track
+	rests   []float64 // V, level on the track, at rest
+	in      [2][2]int // moving: back or outward, and side of the drive
+	again   int       // leaps like the one before under one drive
+	moves   map[int]bool
+	when    Interval
+	places  []Occurrence
+}
+
+// sortEdgeLeaps sorts the leaps; outer tells whether the first of two levels is
+// the one off the track.
+func sortEdgeLeaps(all []leap, outer func(a, b float64) bool) *edgeLeaps {
+	e := &edgeLeaps{moves: map[int]bool{}, when: noInterval()}
+	// turned is the direction of drive that l would have had, had it gone back.
+	turned := func(l *leap) int {
+		if outer(l.before, l.after) {
+			return -int(l.direction)
+		}
+		return int(l.direction)
+	}
+	fit := 0
+	for k := range all {
+		if l := &all[k]; l.moving && !l.coasting {
+			fit += turned(l)
+		}
+	}
+	last := [2]int{-1, -1} // move and kind of the leap before
+	for k := range all {
+		l := &all[k]
+		out, v := 0, l.before
+		if outer(l.before, l.after) {
+			out, v = 1, l.after
+		}
+		// What goes the other way once the drive has gone comes from resting.
+		moving := l.moving && !(l.coasting && turned(l)*fit < 0)
+		if !moving || l.direction == None {
+			e.rests = append(e.rests, v)
+			continue
+		}
+		e.in[out][side(l.direction)]++
+		if last == [2]int{l.move, out} {
+			e.again++
+		}
+		last = [2]int{l.move, out}
+		e.inside = append(e.inside, v)
+		if out == 0 {
+			e.outward = append(e.outward, v)
+		}
+		e.moves[l.move] = true
+		e.when = e.when.widen(l.at)
+		e.places = append(e.places, Occurrence{Interval{l.at, l.at}, Interval{math.Min(l.before, l.after), math.Max(l.before, l.after)}, l.direction})
+	}
+	return e
+}
+
 // edgeAt looks for the edge among the leaps; outer tells whether the first of
 // two levels is the one off the track. It returns the level inside.
 func (w *work) edgeAt(all []leap, share float64, outer func(a, b float64) bool) (level float64, found bool) {
-	var inside, outward []float64
-	var in [2][2]int // leaps by outward or back, and direction of drive
-	var places []Occurrence
-	moves := map[int]bool{}
-	var rests []float64 // inside levels of leaps at rest
-	when := noInterval()
-	// Under drive, into which direction it goes out, and back the other way.
-	fit := 0
-	for _, l := range all {
-		if l.moving && !l.coasting {
-			d := int(l.direction)
-			if outer(l.before, l.after) {
-				d = -d
-			}
-			fit += d
-		}
-	}
-	again, last := 0, [2]int{-1, -1} // leaps like the one before under one drive; move and kind of that
-	for _, l := range all {
-		out, v := 0, l.before
-		d := int(l.direction)
-		if outer(l.before, l.after) {
-			out, v = 1, l.after
-			d = -d
-		}
-		// What goes the other way once the drive has gone comes from resting.
-		if l.coasting && d*fit < 0 {
-			l.moving = false
-		}
-		if !l.moving || l.direction == None {
-			rests = append(rests, v)
-			continue
-		}
-		in[out][side(l.direction)]++
-		if last == [2]int{l.move, out} {
-			again++
-		}
-		last = [2]int{l.move, out}
-		inside = append(inside, v)
-		if out == 0 {
-			outward = append(outward, v)
-		}
-		moves[l.move] = true
-		when = when.widen(l.at)
-		places = append(places, Occurrence{Interval{l.at, l.at}, Interval{math.Min(l.before, l.after), math.Max(l.before, l.after)}, l.direction})
-	}
-	n := len(inside)
+	e := sortEdgeLeaps(all, outer)
+	n, edge := len(e.inside), medianOf(e.inside)
 	// Who is beyond the edge must be driven back over it before he can go out anew.
-	if 3*again > n {
-		return medianOf(inside), false
+	if 3*e.again > n {
+		return edge, false
 	}
 	// A wiper that comes to rest on the edge may open and close there by itself,
 	// as metal creeps and the air blows: that is the edge again, and no sign of a
 	// contact elsewhere.
 	atRest := 0
-	for _, v := range rests {
-		if math.Abs(v-medianOf(inside)) > w.resolution() {
+	for _, v := range e.rests {
+		if math.Abs(v-edge) > w.resolution() {
 			atRest++
 		}
 	}
-	if n < 2 || len(moves) < 2 || 8*atRest > n {
-		return medianOf(inside), false
+	if n < 2 || len(e.moves) < 2 || 8*atRest > n {
+		return edge, false
 	}
 	// Beyond the place lies the end of the travel: out one way, back the other.
 	// Where the wiper chatters on the edge it goes out and back at once: then
 	// one narrow place, on a travel many times wider, must do.
-	spread := quantileOf(inside, 0.9) - quantileOf(inside, 0.1)
+	in := e.in
+	low, high := quantileOf(e.inside, 0.1), quantileOf(e.inside, 0.9)
+	spread := high - low
 	fits := max(in[0][1]+in[1][0], in[0][0]+in[1][1])
 	directed := 10*fits >= 9*n
 	if !directed && (n < 4 || atRest > 0 || spread > 0.04*w.ref || 5*spread > w.span.Width()) {
-		return medianOf(inside), false
-	}
-	dir := Up
-	if in[0][0]+in[1][1] > in[0][1]+in[1][0] {
-		dir = Down
+		return edge, false
 	}
 	p := math.Pow(share, float64(n))
 	if directed {
 		p *= math.Pow(0.5, float64(n-1))
 	}
 	// Nor does it know of places: it would open anywhere on the way.
-	if lo, hi := extremes(outward); directed && len(outward) >= 2 {
-		p *= stats.RangePValue(w.drivenShare(lo, hi), len(outward))
+	if lo, hi := extremes(e.outward); directed && len(e.outward) >= 2 {
+		p *= stats.RangePValue(w.drivenShare(lo, hi), len(e.outward))
 	}
 	if p > w.lim.Significance || spread > 0.15*w.ref {
-		return medianOf(inside), false
+		return edge, false
+	}
+	dir := Up
+	if in[0][0]+in[1][1] > in[0][1]+in[1][0] {
+		dir = Down
 	}
 	if w.sense == 0 {
 		dir = None
 	}
-	edge := medianOf(inside)
-	f := Finding{Kind: DeadSpot, Form: openBeyond, Direction: dir, Tie: TiedToPosition, TieP: p, Time: when, Places: places,
-		Volts: Interval{quantileOf(inside, 0.1), quantileOf(inside, 0.9)}, Seen: len(moves), Passes: len(moves), Strength: 1 - math.Max(p, 1e-6),
+	f := Finding{Kind: DeadSpot, Form: openBeyond, Direction: dir, Tie: TiedToPosition, TieP: p, Time: e.when, Places: e.places,
+		Volts: Interval{low, high}, Seen: len(e.moves), Passes: len(e.moves), Strength: 1 - math.Max(p, 1e-6),
 		Event: "open end", Measures: []Measure{{MeasureEdge, edge, w.unit()}, {MeasureLeaps, float64(n), ""}, {MeasureLeapsAtRest, float64(atRest), ""}}}
 	w.found = append(w.found, f)
 	return edge, true
