@@ -131,6 +131,14 @@ func digits(t []byte, i, most int) (v, next int) {
 	return v, next
 }
 
+// skipAny is the index of the first of t[i:] that is none of these bytes.
+func skipAny(t []byte, i int, bytes string) int {
+	for i < len(t) && strings.IndexByte(bytes, t[i]) >= 0 {
+		i++
+	}
+	return i
+}
+
 func letters(t []byte, i int) int {
 	for i < len(t) && (t[i]|0x20 >= 'a' && t[i]|0x20 <= 'z' || t[i] >= 0x80) {
 		i++
@@ -138,48 +146,52 @@ func letters(t []byte, i int) int {
 	return i
 }
 
+// date reads the date that begins at t[i], in any order of its parts, and returns
+// the index after it.
 func (s *stamp) date(t []byte, i int) (int, bool) {
 	if j := letters(t, i); j > i { // Mon 14 Jan 2021, or Jan 14 2021
-		w := strings.ToLower(utf8String(t[i:j]))
-		if len(w) >= 3 && dayNames[w[:3]] {
-			i = j
-			for i < len(t) && (t[i] == ' ' || t[i] == ',' || t[i] == '.') {
-				i++
-			}
+		if w := strings.ToLower(utf8String(t[i:j])); len(w) >= 3 && dayNames[w[:3]] {
+			i = skipAny(t, j, " ,.")
 			j = letters(t, i)
 		}
 		if j > i {
-			m := monthNumber(t[i:j])
-			if m == 0 {
-				return 0, false
-			}
-			k := j
-			for k < len(t) && (t[k] == ' ' || t[k] == '.') {
-				k++
-			}
-			d, k2 := digits(t, k, 2)
-			if k2 == k {
-				return 0, false
-			}
-			k = k2
-			for k < len(t) && (t[k] == ' ' || t[k] == ',') {
-				k++
-			}
-			if e, ok := s.clock(t, k); ok { // Thu Jan 14 12:30:05 2021
-				k = skipBlank(t, e)
-			}
-			y, k3 := digits(t, k, 4)
-			if k3-k != 4 || k3 < len(t) && t[k3] == ':' {
-				return 0, false
-			}
-			s.month, s.f, s.hasDate = m, [3]int{d, m, y}, true
-			return k3, true
+			return s.monthFirst(t, i, j)
 		}
 	}
 	if v, j := digits(t, i, 9); j-i == 8 && j < len(t) && t[j]|0x20 == 't' { // 20310517T235958
 		s.f, s.yearFirst, s.hasDate = [3]int{v / 10000, v / 100 % 100, v % 100}, true, true
 		return j, true
 	}
+	return s.numberFirst(t, i)
+}
+
+// monthFirst reads a date whose month is the word t[i:j]: Jan 14 2021, or with a
+// clock before the year.
+func (s *stamp) monthFirst(t []byte, i, j int) (int, bool) {
+	m := monthNumber(t[i:j])
+	if m == 0 {
+		return 0, false
+	}
+	k := skipAny(t, j, " .")
+	d, k2 := digits(t, k, 2)
+	if k2 == k {
+		return 0, false
+	}
+	k = skipAny(t, k2, " ,")
+	if e, ok := s.clock(t, k); ok { // Thu Jan 14 12:30:05 2021
+		k = skipBlank(t, e)
+	}
+	y, k3 := digits(t, k, 4)
+	if k3-k != 4 || k3 < len(t) && t[k3] == ':' {
+		return 0, false
+	}
+	s.month, s.f, s.hasDate = m, [3]int{d, m, y}, true
+	return k3, true
+}
+
+// numberFirst reads a date that begins with a number: of the year, the month or
+// the day; its month may be a word.
+func (s *stamp) numberFirst(t []byte, i int) (int, bool) {
 	a, j := digits(t, i, 4)
 	if j == i || j >= len(t) {
 		return 0, false
@@ -200,9 +212,7 @@ func (s *stamp) date(t []byte, i int) (int, bool) {
 		if m == 0 {
 			return 0, false
 		}
-		for k < len(t) && (t[k] == sep || t[k] == ' ' || t[k] == '.' || t[k] == ',') {
-			k++
-		}
+		k = skipAny(t, k, string(rune(sep))+" .,")
 		y, k2 := digits(t, k, 4)
 		if k2-k != 2 && k2-k != 4 {
 			return 0, false
