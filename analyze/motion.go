@@ -129,8 +129,9 @@ func (w *work) nominalRates() {
 	if guess == 0 {
 		return
 	}
+	blur := w.slopeBlur()
 	for range 2 { // the second round uses a window that fits the found rate
-		var s [2][]sample
+		var s, blurred [2][]sample
 		n := w.rateWindow(guess)
 		for i := range w.moves {
 			m := &w.moves[i]
@@ -152,9 +153,19 @@ func (w *work) nominalRates() {
 					// The travel counts, not the time: a place where the door
 					// binds takes long, and the motor's own pace is what it
 					// does elsewhere. A jump, however high, is few votes.
-					s[side(m.Direction)] = append(s[side(m.Direction)], sample{r, math.Min(r, 4*guess)})
+					vote := sample{r, math.Min(r, 4*guess)}
+					// In a window that a short move cuts off, noise or hum alone may
+					// pass for a vote, and for a high one.
+					if k < n && blur(k) > 0.25*guess*gain {
+						blurred[side(m.Direction)] = append(blurred[side(m.Direction)], vote)
+					} else {
+						s[side(m.Direction)] = append(s[side(m.Direction)], vote)
+					}
 				}
 			}
+		}
+		if len(s[0])+len(s[1]) == 0 {
+			s = blurred
 		}
 		for i := range s {
 			// Two thirds of the way: a door that binds over half of the travel
@@ -173,6 +184,21 @@ func (w *work) nominalRates() {
 	}
 	w.window = w.rateWindow(guess)
 	w.sway = w.restSlope(w.window)
+}
+
+// slopeBlur gives the standard error of the slope, in V/s, over so many bins: that of
+// independent noise, or how steep the reading gets by itself at rest.
+func (w *work) slopeBlur() func(bins int) float64 {
+	known := map[int]float64{}
+	return func(bins int) float64 {
+		b, ok := known[bins]
+		if !ok {
+			n := float64(bins)
+			b = math.Max(w.moving()*math.Sqrt(12/(n*n*n))/w.tr.Step, w.restSlope(bins))
+			known[bins] = b
+		}
+		return b
+	}
 }
 
 // rateWindow is the number of bins (odd) of the regression that measures a
