@@ -3,6 +3,8 @@ package analyze
 import (
 	"math"
 	"sort"
+
+	"threewire/analyze/stats"
 )
 
 // state is what the feedback does under drive, relative to the nominal rate.
@@ -187,14 +189,21 @@ func (w *work) nominalRates() {
 }
 
 // slopeBlur gives the standard error of the slope, in V/s, over so many bins: that of
-// independent noise, or how steep the reading gets by itself at rest.
+// independent noise, or how steep the reading gets by itself at rest, by the middle of
+// the windows there: a leap in a few of them is no hum.
 func (w *work) slopeBlur() func(bins int) float64 {
 	known := map[int]float64{}
 	return func(bins int) float64 {
 		b, ok := known[bins]
 		if !ok {
 			n := float64(bins)
-			b = math.Max(w.moving()*math.Sqrt(12/(n*n*n))/w.tr.Step, w.restSlope(bins))
+			b = w.moving() * math.Sqrt(12/(n*n*n)) / w.tr.Step
+			if steep := w.restSlopes(bins); len(steep) >= 5 {
+				for i := range steep {
+					steep[i] = math.Abs(steep[i])
+				}
+				b = math.Max(b, stats.MADScale*medianIn(steep))
+			}
 			known[bins] = b
 		}
 		return b
@@ -220,8 +229,21 @@ func (w *work) rateWindow(rate float64) int {
 // restSlope is the rms slope of the reading in windows of n bins at rest, in
 // V/s; 0 when fewer than five such windows were found.
 func (w *work) restSlope(n int) float64 {
+	slopes := w.restSlopes(n)
+	if len(slopes) < 5 {
+		return 0
+	}
+	sum := 0.0
+	for _, x := range slopes {
+		sum += x * x
+	}
+	return math.Sqrt(sum / float64(len(slopes)))
+}
+
+// restSlopes lists the slopes, in V/s, in windows of n bins at rest, of at most 400.
+func (w *work) restSlopes(n int) []float64 {
+	var slopes []float64
 	settle := w.rows(restAfter) + 1
-	sum, count := 0.0, 0
 	quiet := 0 // bins since the drive, settling time taken off
 	next := 0
 	for i, p := range w.d.pol {
@@ -234,15 +256,11 @@ func (w *work) restSlope(n int) float64 {
 		}
 		next = i + max(1, n/2)
 		slope, _ := straightLine(w.t[i-n+1:i+1], w.v[i-n+1:i+1])
-		sum += slope * slope
-		if count++; count >= 400 {
+		if slopes = append(slopes, slope); len(slopes) >= 400 {
 			break
 		}
 	}
-	if count < 5 {
-		return 0
-	}
-	return math.Sqrt(sum / float64(count))
+	return slopes
 }
 
 // fit is the move's fitter, made once.
