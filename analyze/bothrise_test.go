@@ -130,3 +130,83 @@ func TestBothLeadsRiseUnseen(t *testing.T) {
 		t.Errorf("travels meanwhile: %s", say(got, v))
 	}
 }
+
+// Drawn cases that are told by more than their number: slow edges, drives that last as
+// long, falls of leads that rest up, and breaks amid drives.
+func TestBothLeadsFollow(t *testing.T) {
+	t.Parallel()
+	// missing has the drives down come to nothing from the third on: both leads stand at
+	// so many volts for s seconds instead.
+	missing := func(rests, volts, s float64, n int) func(l *leads) {
+		return func(l *leads) {
+			l.drive(0, rests, 1).drive(12, 0, 6).drive(0, rests, 1).drive(-12, 0, 6).drive(0, rests, 1).drive(12, 0, 6).drive(0, rests, 1)
+			for range n {
+				l.drive(0, volts, s).drive(0, rests, 1).drive(12, 0, 6).drive(0, rests, 1)
+			}
+		}
+	}
+	// broken breaks each drive up off for those times, both leads up in them.
+	broken := func(l *leads, breaks ...float64) {
+		for range 2 {
+			l.drive(0, 0, 1)
+			for _, b := range breaks {
+				l.drive(12, 0, 1).drive(0, 11.8, b)
+			}
+			l.drive(12, 0, 3).drive(0, 0, 1).drive(-12, 0, 6)
+		}
+		l.drive(0, 0, 1)
+	}
+	for _, c := range []struct {
+		name string
+		draw func(l *leads)
+		form string
+		seen int
+	}{
+		{"raised and lowered softly", func(l *leads) {
+			l.pairs(3, 0, func(k int) {
+				l.drive(0, 0, 1)
+				if k < 3 {
+					l.drive(0, 6, 0.04).drive(0, 11.8, 1).drive(0, 6, 0.04).drive(0, 0, 1)
+				}
+			})
+		}, bothRise, 3},
+		{"twice, as long as its drives, which go one way since", missing(0, 11.8, 6, 2), bothRise, 2},
+		{"twice, for ten times a drive", missing(0, 11.8, 60, 2), "", 0},
+		{"twice, as long as its drives, which go both ways", func(l *leads) {
+			l.pairs(3, 0, func(k int) {
+				l.drive(0, 0, 1)
+				if k == 0 || k == 3 {
+					l.drive(0, 11.8, 6).drive(0, 0, 1)
+				}
+			})
+		}, "", 0},
+		{"rests up, both fall for as long as a drive", missing(11.8, 0, 6, 3), bothFall, 3},
+		{"rests up, both fall twice", missing(11.8, 0, 6, 2), "", 0},
+		{"rests up, goes to sleep", missing(11.8, 0, 20, 3), "", 0},
+		{"rests up, goes to sleep for as long as a drive, goes both ways", func(l *leads) {
+			l.pairs(3, 11.8, func(int) { l.drive(0, 11.8, 1).drive(0, 0, 6).drive(0, 11.8, 1) })
+		}, "", 0},
+		{"bounces on its way, and rises once from rest", func(l *leads) {
+			broken(l, 0.4, 1.1, 0.25)
+			l.drive(0, 11.8, 0.1).drive(0, 0, 0.02).drive(0, 11.8, 0.6).drive(0, 0, 1)
+		}, bothRise, 7},
+		{"broken off at one lead by hand", func(l *leads) { broken(l, 0.4, 1.1, 0.25) }, "", 0},
+		{"pulsed by its clock, and rises once", func(l *leads) {
+			broken(l, 0.5, 0.5, 0.5)
+			l.drive(0, 11.8, 0.6).drive(0, 0, 1)
+		}, "", 0},
+	} {
+		l := &leads{draft: newDraft(5)}
+		l.dt = 0.01
+		c.draw(l)
+		got, v := lookAt(t, l.trace())
+		rise, fall := formed(got, Ignored, bothRise), formed(got, Ignored, bothFall)
+		f := rise
+		if c.form == bothFall {
+			f = fall
+		}
+		if c.form == "" && (rise != nil || fall != nil || v.Conclusion == WiringControl) || c.form != "" && (f == nil || f.Seen != c.seen || v.Conclusion != WiringControl) {
+			t.Errorf("%s: %s", c.name, say(got, v))
+		}
+	}
+}

@@ -1,67 +1,163 @@
 package analyze
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
-// bothRise is the form of drives in which the second lead follows the first.
-const bothRise = "both leads rise together"
+const (
+	bothRise = "both leads rise together" // the second lead follows the first
+	bothFall = "both leads fall together" // the same, where both rest up
+)
+
+// leadsRest is how long, in s, both leads stand before and after they rise together: the
+// edges of a brake and of a drive that is raised softly are shorter.
+const leadsRest = 0.2
+
+// A leadStand is a time in which both leads stand alike and nothing is driven, in bins
+// [first, last).
+type leadStand struct {
+	first, last int
+	high        bool
+}
 
 // findBothRise reports drives of which only the difference of the leads says that
 // there were none: a lead is raised from rest, and the other, which nothing holds at
 // ground, follows it through the motor. A brake shorts the motor likewise, but beside a
 // drive and not between two rests, and a controller that rests with both leads up does
-// not raise them.
+// not raise them. So do those amid a drive (midwayRises). Where both rest up, the same
+// shows as a fall, but a controller that goes to sleep lets both leads down too: only
+// falls as long as its drives are taken, while it drives one way only (the way that is
+// left). That holds as well for two rises, too few by themselves.
 func (w *work) findBothRise() {
 	b := w.tr.Both
 	if b == nil || len(b.Mean) != len(w.t) || w.tr.DriveIsPolarity {
 		return
 	}
-	const (
-		least = 0.2 // s, of a drive that would move something; shorter ones are brakes' edges
-		rest  = 0.2 // s before and after it, in which neither is up
-		few   = 3
-	)
+	const few = 3
+	stands := w.leadStands()
+	rises := w.betweenRests(stands, true)
+	if len(rises) > 0 {
+		rises = append(rises, w.midwayRises(stands)...)
+	}
+	if len(rises) >= few || len(rises) == few-1 && w.wantedDrives(rises) {
+		w.foundBoth(bothRise, rises)
+	} else if falls := w.betweenRests(stands, false); len(falls) >= few && w.wantedDrives(falls) {
+		w.foundBoth(bothFall, falls)
+	}
+}
+
+// leadStands lists the times of leadsRest and more in which both leads are up or down.
+func (w *work) leadStands() []leadStand {
+	b := w.tr.Both.Mean
 	top := 0.0
-	for _, x := range b.Mean {
+	for _, x := range b {
 		top = math.Max(top, float64(x))
 	}
 	if w.d.amp > 2*startVolts {
 		top = w.d.amp
 	}
 	if top < 2*startVolts {
-		return
+		return nil
 	}
-	up := func(i int) bool { return float64(b.Mean[i]) > 0.7*top }
+	var out []leadStand
+	for i := range w.t {
+		lower := float64(b[i])
+		high := lower > 0.7*top
+		if w.drives(i, i+1) || !high && lower+math.Abs(w.d.mean[i]) > 0.3*top {
+			continue
+		}
+		if k := len(out) - 1; k >= 0 && out[k].high == high && out[k].last == i {
+			out[k].last++
+			continue
+		}
+		out = append(out, leadStand{i, i + 1, high})
+	}
+	return slices.DeleteFunc(out, func(s leadStand) bool { return s.last-s.first < 2 || w.lasts(s) < leadsRest })
+}
+
+// lasts is how long, in s, a stand of the leads is.
+func (w *work) lasts(s leadStand) float64 {
+	return lapse(endOf(w.t, s.last, w.tr.Step), w.t[s.first])
+}
+
+// drives tells whether anything is driven in bins [first, last).
+func (w *work) drives(first, last int) bool {
+	return w.d.pol != nil && slices.ContainsFunc(w.d.pol[first:last], func(p int8) bool { return p != 0 })
+}
+
+// betweenRests lists the stands with both leads up, or down, that begin and end in one
+// of the other kind without a drive in between, and in which the reading stands.
+func (w *work) betweenRests(stands []leadStand, high bool) []leadStand {
+	// An edge may be slow, or a contact may bounce in it; a row may fall into it.
+	meets := func(a, b leadStand) bool {
+		return a.high != b.high && lapse(w.t[b.first], w.t[a.last-1]) < leadsRest+2*w.tr.Step && !w.drives(a.last, b.first)
+	}
+	var out []leadStand
+	for k := 1; k+1 < len(stands); k++ {
+		if s := stands[k]; s.high == high && meets(stands[k-1], s) && meets(s, stands[k+1]) && w.stillIn(s) {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// stillIn tells whether the reading stands while the leads do.
+func (w *work) stillIn(s leadStand) bool {
+	lo, hi := extremes(w.v[s.first:s.last])
+	return hi-lo <= 2*w.tol
+}
+
+// wantedDrives tells whether the stands can be nothing but drives that did not come:
+// each as long as the drives of this capture, which from the first to the last of them
+// go one way only.
+func (w *work) wantedDrives(stands []leadStand) bool {
+	shortest, longest := math.Inf(1), 0.0
+	ways := map[int8]bool{}
+	for k := range w.moves {
+		m := &w.moves[k]
+		shortest, longest = math.Min(shortest, m.Duration()), math.Max(longest, m.Duration())
+		if m.first > stands[0].first && m.last < stands[len(stands)-1].last {
+			ways[m.Polarity] = true
+		}
+	}
+	edge := leadsRest + 2*w.tr.Step
+	return len(ways) == 1 && !slices.ContainsFunc(stands, func(s leadStand) bool {
+		return w.lasts(s) < math.Max(shortest-edge, breakOnItsWay) || w.lasts(s) > longest+edge
+	})
+}
+
+// midwayRises lists the breaks amid drives in which both leads are up, at a standstill
+// and of any length. A control that pulses its drive so goes by its clock; one that
+// somebody switches by hand at one lead does so too, and is told by what else is found:
+// it raises none from rest.
+func (w *work) midwayRises(stands []leadStand) []leadStand {
+	var out []leadStand
+	var lengths []opening
+	for _, o := range w.breaks() {
+		for _, s := range stands {
+			if s.high && s.first < o.last && s.last > o.first && w.stillIn(s) {
+				out, lengths = append(out, s), append(lengths, o)
+			}
+		}
+	}
+	if len(out) < 3 || !w.spreadLengths(lengths) {
+		return nil
+	}
+	return out
+}
+
+// foundBoth reports the stands as drives that the second lead follows.
+func (w *work) foundBoth(form string, stands []leadStand) {
+	slices.SortFunc(stands, func(a, b leadStand) int { return a.first - b.first })
 	var places []Occurrence
 	longest := 0.0
-	for i := 1; i < len(w.t); i++ {
-		if !up(i) || up(i-1) {
-			continue
-		}
-		a, z := i, i
-		for z < len(w.t) && up(z) {
-			z++
-		}
-		i = z
-		// A row may fall into the rise.
-		quiet := lapse(w.t[a], w.t[0]) >= rest
-		for k := a - 2; k >= 0 && lapse(w.t[a], w.t[k]) < rest+2*w.tr.Step; k-- {
-			quiet = quiet && (w.d.pol == nil || w.d.pol[k] == 0) && float64(b.Mean[k]) < 0.3*top
-		}
-		for k := z + 1; k < len(w.t) && lapse(w.t[k], w.t[z-1]) < rest+2*w.tr.Step; k++ {
-			quiet = quiet && (w.d.pol == nil || w.d.pol[k] == 0) && float64(b.Mean[k]) < 0.3*top
-		}
-		d := lapse(endOf(w.t, z, w.tr.Step), w.t[a])
-		lo, hi := extremes(w.v[a:z])
-		if !quiet || d < least || z-a < 2 || hi-lo > 2*w.tol {
-			continue
-		}
-		places = append(places, Occurrence{Interval{w.t[a], w.t[z-1]}, Interval{lo, hi}, None})
-		longest = math.Max(longest, d)
+	for _, s := range stands {
+		lo, hi := extremes(w.v[s.first:s.last])
+		places = append(places, Occurrence{Interval{w.t[s.first], w.t[s.last-1]}, Interval{lo, hi}, None})
+		longest = math.Max(longest, w.lasts(s))
 	}
-	if len(places) < few {
-		return
-	}
-	w.found = append(w.found, Finding{Kind: Ignored, Form: bothRise, Volts: w.span, Time: Interval{places[0].Time.From, places[len(places)-1].Time.To},
+	w.found = append(w.found, Finding{Kind: Ignored, Form: form, Volts: w.span, Time: Interval{places[0].Time.From, places[len(places)-1].Time.To},
 		Tie: TieUnknown, TieP: 1, Event: "command", Seen: len(places), Passes: len(places), Places: places,
 		Strength: 1 - math.Exp(-float64(len(places))/2), Measures: []Measure{{"commands without drive", float64(len(places)), ""}, {MeasureLongest, longest, "s"}}})
 }
