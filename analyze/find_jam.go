@@ -70,9 +70,10 @@ func (w *work) fallsShort(s stall, dir Direction) bool {
 		return false
 	}
 	span := w.span.Width()
-	gap := w.span.To - s.level
+	level := w.letGo(s, dir)
+	gap := w.span.To - level
 	if dir == Down {
-		gap = s.level - w.span.From
+		gap = level - w.span.From
 	}
 	// A stand is read over many rows: its level is known better than any one reading.
 	if gap < math.Max(0.04*span, 4*w.visible()) {
@@ -81,6 +82,28 @@ func (w *work) fallsShort(s stall, dir Direction) bool {
 	// A drive that comes no further than the end it set out from did not
 	// leave the stop; nothing stands in its way on the travel.
 	return span-gap >= math.Max(0.05*span, 3*w.tol)
+}
+
+// letGo is where a stall is by the reading once the drive is off, in V, if that lies
+// further the way it was driven: nothing draws a shaft on, it is what the motor's current
+// had put on the reading that goes. Else it is the level of the stall: seals and springs
+// push a shaft back. Instruments with a slow filter take their time, so the last quarter
+// of a rest is asked, of half a second at least. Next to a rail the sensor may be off.
+func (w *work) letGo(s stall, dir Direction) float64 {
+	const settles = 0.5
+	first, last := w.moves[s.move].last, len(w.v)
+	if s.move+1 < len(w.moves) {
+		last = w.moves[s.move+1].first
+	}
+	if first >= last || lapse(w.t[last-1], w.t[first]) < settles {
+		return s.level
+	}
+	rest := medianOf(w.v[last-max(1, (last-first)/4) : last])
+	rail := w.opt.RailBand * w.ref
+	if float64(dir)*(rest-s.level) < 2*w.tol || rest < rail || rest > w.ref-rail {
+		return s.level
+	}
+	return rest
 }
 
 // jam is the finding of stalls short of a stop, and of the tries from there.
