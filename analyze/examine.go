@@ -82,6 +82,7 @@ func (w *work) run() {
 	w.dropShiftBeyondEdge()
 	if w.findNoMotion() {
 		w.findRails()
+		w.findSupplyStill()
 		w.joinOpenEnd()
 		return
 	}

@@ -277,6 +277,20 @@ func (w *work) findSupply() {
 	w.found = append(w.found, f)
 }
 
+// findSupplyStill is findSupply where nothing moves, of a supply that was logged. What it
+// gives to a motor that runs is not seen, and one that is held takes a bench supply to
+// its current limit: a sag is no surer than one at the stops alone.
+func (w *work) findSupplyStill() {
+	if w.tr.Supply == nil || w.unsupplied() {
+		return
+	}
+	n := len(w.found)
+	w.findSupply()
+	for i := n; i < len(w.found); i++ {
+		w.found[i].Strength = feedStrength("drive", w.found[i].Strength)
+	}
+}
+
 // builtForLess tells whether the shaft is too quick at these few volts for a motor of a
 // 12 V system: such a one would cross its travel, at 12 V, in less than nineteen of twenty
 // take. A motor built for the volts that it gets does not want for more. Short drives show
