@@ -226,7 +226,8 @@ func (w *work) leaps(moves map[int]bool, size float64) int {
 // bothWays tells whether single readings about the falls of a finding step forward by half
 // of their size nearly as often as back: that is noise, which a motor that stalls sends
 // into the wires. After a tooth the motor climbs at its own speed, by far less from one
-// row to the next; where it does not, the rows are too few to tell.
+// row to the next; where it does not, the rows are too few to tell. Noise that makes a fall
+// makes it in one step: where most falls take several rows, a few such steps say nothing.
 func (w *work) bothWays(ev []fall, half float64) bool {
 	const beside = 0.5 // s
 	on, back, upTo := 0, 0, 0
@@ -247,7 +248,7 @@ func (w *work) bothWays(ev []fall, half float64) bool {
 		}
 		upTo = max(upTo, b)
 	}
-	return 2*on > back
+	return 2*on > back && 2*back > len(ev)
 }
 
 // onTrackFault tells whether a reading lies on a piece of track already found

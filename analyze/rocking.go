@@ -22,11 +22,10 @@ const leastFalls = 3
 // do behind an input filter or with a slow logger. Pulses of one polarity are
 // one drive.
 func (w *work) findRockings() {
-	// The extremes of a thousand readings of noise lie 6.5 sigma apart.
 	if w.span.Width() <= 0 {
 		return
 	}
-	height := math.Max(w.tol, 8*math.Max(w.noise, w.pressedNoise())+2*w.quantum)
+	height := w.leastSwing()
 	var lone []rocking
 	for i := 0; i < len(w.moves); {
 		j := i + 1
@@ -45,6 +44,16 @@ func (w *work) findRockings() {
 		w.rockings = nil
 	}
 	w.findSetbacks()
+}
+
+// leastSwing is the least swing, in V, that noise and a converter do not make. The
+// extremes of a thousand readings of noise lie 6.5 sigma apart, and rounding moves
+// either by half a step. What rounding adds to the measured noise, a twelfth of a step
+// squared, is not counted a second time.
+func (w *work) leastSwing() float64 {
+	noise := math.Max(w.noise, w.pressedNoise())
+	noise = math.Sqrt(math.Max(0, noise*noise-w.quantum*w.quantum/12))
+	return math.Max(w.tol, 8*noise+2*w.quantum)
 }
 
 // onlyNoise tells whether the falls of a rocking are no larger than the extremes of the
