@@ -1,6 +1,11 @@
 package analyze
 
-import "math"
+import (
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/stat"
+)
 
 // A tooth that is missing, or jams, stops the shaft once per turn of its gear. Where the
 // way bends the reading (a lever, a bent track) the places are not evenly spaced in it;
@@ -9,42 +14,52 @@ import "math"
 // motor turns it, and a reading that only stood catches up; a tooth that was not there
 // gives nothing back.
 
+// afterEqualTurns is the form of a gear's turns that time tells, not the places.
+const afterEqualTurns = "after equal turns of the motor"
+
 // evenStands is a run of such stands in one move.
 type evenStands struct {
 	move   int
 	at     []segment
 	gap    float64 // s of running between two, the middle one
 	period float64 // s from one to the next
+	off    float64 // s, the standard error of the period
 }
 
-// findEvenStands reports the move with most of them.
+// findEvenStands reports them by the move with most of them.
 func (w *work) findEvenStands() {
-	if !w.driveKnown() || w.d.pulsed || w.sense == 0 {
+	if w.d.pulsed || w.sense == 0 {
 		return
 	}
-	var best *evenStands
+	var all []*evenStands
 	for k := range w.moves {
-		if e := w.evenStandsIn(k); e != nil && (best == nil || len(e.at) > len(best.at)) {
-			best = e
+		if e := w.evenStandsIn(k); e != nil {
+			all = append(all, e)
 		}
 	}
-	if best == nil {
+	if len(all) == 0 || !w.driveKnown() && !w.keepNoTime(all) {
 		return
 	}
-	m := &w.moves[best.move]
-	f := Finding{Kind: GearTurn, Direction: m.Direction, Tie: TiedToPosition, TieP: 0.001, Event: "turn", Volts: noInterval(), Time: noInterval(),
-		Seen: 1, Passes: 1, Strength: 1 - math.Exp(-float64(len(best.at)-3)/2)}
+	best := slices.MaxFunc(all, func(a, b *evenStands) int { return len(a.at) - len(b.at) })
+	f := Finding{Kind: GearTurn, Form: afterEqualTurns, Tie: TiedToPosition, TieP: 0.001, Event: "turn", Volts: noInterval(), Time: noInterval(),
+		Seen: len(all), Passes: len(all), Strength: 1 - math.Exp(-float64(len(best.at)-3)/2)}
 	var spacings, lasted []float64
-	for i, g := range best.at {
-		lo, hi := extremes(w.v[g.first:g.last])
-		t := Interval{w.t[g.first], w.t[g.last]}
-		f.Time, f.Volts = f.Time.widen(t.From).widen(t.To), f.Volts.widen(lo).widen(hi)
-		f.Places = append(f.Places, Occurrence{t, Interval{lo, hi}, m.Direction})
-		lasted = append(lasted, t.Width())
-		if i > 0 {
-			spacings = append(spacings, math.Abs(medianOf(w.v[g.first:g.last])-medianOf(w.v[best.at[i-1].first:best.at[i-1].last])))
+	var dirs [2]int
+	for _, e := range all {
+		m := &w.moves[e.move]
+		dirs[side(m.Direction)]++
+		for i, g := range e.at {
+			lo, hi := extremes(w.v[g.first:g.last])
+			t := Interval{w.t[g.first], w.t[g.last]}
+			f.Time, f.Volts = f.Time.widen(t.From).widen(t.To), f.Volts.widen(lo).widen(hi)
+			f.Places = append(f.Places, Occurrence{t, Interval{lo, hi}, m.Direction})
+			lasted = append(lasted, t.Width())
+			if i > 0 {
+				spacings = append(spacings, math.Abs(medianOf(w.v[g.first:g.last])-medianOf(w.v[e.at[i-1].first:e.at[i-1].last])))
+			}
 		}
 	}
+	f.Direction = oneDirection(dirs)
 	spacing, n := medianOf(spacings), float64(len(best.at))
 	f.Measures = []Measure{
 		{MeasureSpacing, spacing, w.unit()},
@@ -59,6 +74,24 @@ func (w *work) findEvenStands() {
 		return
 	}
 	w.found = append(w.found, f)
+}
+
+// keepNoTime tells whether two drives show that no timer makes the stands: where no volts
+// were logged a control may switch its motor off between whiles unseen. A timer begins
+// with the drive, so that the first stand comes as long after each start, or it runs on by
+// itself, at one period; a gear comes round by the way that it was turned, at another
+// period where the shaft runs at another speed.
+func (w *work) keepNoTime(all []*evenStands) bool {
+	for i, a := range all {
+		for _, b := range all[:i] {
+			least := 2*halfTooth*math.Max(a.period, b.period) + 4*w.tr.Step
+			waits := w.t[a.at[0].first] - w.moves[a.move].Time.From - (w.t[b.at[0].first] - w.moves[b.move].Time.From)
+			if math.Abs(waits) > least && math.Abs(a.period-b.period) > 3*math.Hypot(a.off, b.off) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // evenStandsIn gives the stands of a move where all that it shows under way are of that
@@ -90,6 +123,7 @@ func (w *work) evenStandsIn(move int) *evenStands {
 		}
 	}
 	e.gap, e.period = medianOf(gaps), medianOf(starts)
+	e.off = math.Max(stat.StdDev(starts, nil), w.tr.Step) / math.Sqrt(float64(len(starts)))
 	lo, hi := extremes(starts)
 	_, longest := extremes(lasted)
 	// A stand of a third of the turn is more than a tooth or two (chosen, not derived).

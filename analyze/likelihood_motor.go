@@ -43,6 +43,8 @@ func gearTurnLikelihood(f *Finding) (shown, string) {
 		return shown{.01, .012, .012, .01, .01}, "the reading stands at levels of one spacing all along the way, the same both ways, and for longer than a gear stands that lacks three of its ten teeth: a track made in steps does that; wear is not spaced so evenly"
 	case f.Form == madeInSteps:
 		return shown{.006, .02, .015, .004, .002}, "the reading advances in steps of one size all along the way while the motor draws as much as beside them: a gear that holds would load it, one whose teeth are missing would unload it; a track made in steps, or worn so, does neither"
+	case f.Form == afterEqualTurns:
+		return shown{.002, .004, .3, .04, .002}, "stands after equal turns of the motor along the whole way, and goes on from each at its usual pace: once per turn of a damaged gear; dry friction springs on, and a door binds at a place or two"
 	case places < 4:
 		return shown{.002, .004, .25, .06, .002}, "slow at three places evenly spaced along the way, the same both ways and in each pass: once per turn of a damaged gear, or a door that binds at three places"
 	case apart > usualPlay*f.span:

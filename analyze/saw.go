@@ -3,6 +3,7 @@ package analyze
 import (
 	"math"
 	"math/cmplx"
+	"slices"
 
 	"gonum.org/v1/gonum/dsp/fourier"
 	"gonum.org/v1/gonum/stat/distuv"
@@ -64,7 +65,9 @@ func (w *work) pressed(dir Direction) []stretch {
 	const rows = 8
 	short := max(1, w.rows(w.lim.StallSeconds))
 	block := max(rows, short)
-	near := math.Max(w.tol, 2*w.pressedNoise())
+	// Of few rows a mean goes up and down with the teeth all the same, by less than a shaft
+	// that runs changes it from one to the next.
+	near := math.Max(math.Max(w.tol, 2*w.pressedNoise()), w.rate[side(dir)]*float64(block)*w.tr.Step/2)
 	for k := range w.moves {
 		m := &w.moves[k]
 		if m.Direction != dir || m.last-m.first < 6*short+block {
@@ -293,6 +296,8 @@ func (w *work) sawOf(dir Direction) *saw {
 				still, moving = w.spectrumOf(rest, w.v, n, 1), w.spectrumOf(run, w.v, n, 1)
 			}
 			if s.standsOut(moving, k) && (still.windows < 2 || s.standsOut(still, k)) {
+				// A shorter stand has not been asked.
+				x.stands = slices.DeleteFunc(slices.Clone(stands), func(g stretch) bool { return g.last-g.first < n })
 				best = &x
 			}
 		}
