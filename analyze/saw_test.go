@@ -31,8 +31,11 @@ func (d *draft) lets(size, hz float64) *draft {
 }
 
 // held sweeps n times with four seconds of stall.
-func (d *draft) held(n int) *draft {
-	full := (d.hi-d.lo)/d.rate + 4
+func (d *draft) held(n int) *draft { return d.heldFor(n, 4) }
+
+// heldFor is held with stalls of some seconds.
+func (d *draft) heldFor(n int, seconds float64) *draft {
+	full := (d.hi-d.lo)/d.rate + seconds
 	d.run(0, 1.5)
 	for range n {
 		d.run(12, full).run(0, 0.2).run(-12, full).run(0, 0.2)
@@ -70,6 +73,11 @@ func sawCases() []drawnCase {
 			d.dt, d.rate = 0.05, 0.1
 			d.noise = 0.012
 			return d.teeth(0.05).held(3)
+		}, Motor, GearSlip},
+		{"long teeth of few rows, a stalled motor that is loud", func(s uint64) *draft {
+			d := noisy(s)
+			d.dt, d.rate, d.noise, d.quantum = 0.05, 0.27, 0.002, 0.005
+			return d.rippled(func(d *draft) float64 { return 0.01 * pressed(d) * d.rng.NormFloat64() }).lets(0.08, 1.53).heldFor(1, 12)
 		}, Motor, GearSlip},
 		{"plain teeth, brushes that make the running reading noisy", func(s uint64) *draft {
 			d := newDraft(s)
