@@ -1,8 +1,10 @@
 package analyze
 
 import (
+	"fmt"
 	"math"
 	"slices"
+	"strings"
 )
 
 // Case is all that is known of one actuator.
@@ -13,25 +15,26 @@ type Case struct {
 	Before []*Capture
 	// Good are captures of the same kind of actuator on the healthy side.
 	Good []*Capture
-	// Same tells that the uncoupled captures, and those before a repair, are of this
-	// actuator, however unlike they are: else uncoupled ones that are evidently of
-	// another one are not weighed, and nothing is proven against the other sense of drive.
+	// Same tells that all captures but the good side's are of this actuator, however
+	// unlike they are: else those that are evidently of another one are not weighed,
+	// and nothing is proven against such captures of before.
 	Same bool
 }
 
 // Judge weighs a case. The captures of Now are weighed in the order of time, and stay
 // in the report as given; without any it cannot tell, whatever Before and Good show.
 func (c Case) Judge() *Report {
-	all, series := inOrder(c.Now)
+	all, series := inOrder(c.Now, c.Same)
 	now := all
 	var beside []aside
 	if series != nil && !c.Same {
+		one := slices.DeleteFunc(slices.Clone(all), series.isOther)
 		var left []*Capture
-		now, left = withoutOthers(all)
-		for _, x := range left {
+		now, left = withoutOthers(one)
+		for _, x := range append(slices.Clone(series.others), left...) {
 			series.LeftOut = append(series.LeftOut, x.Source)
 		}
-		if why := longerThanFree(all); why != "" && len(left) > 0 {
+		if why := longerThanFree(one); why != "" && len(left) > 0 {
 			series.Doubtful = append(series.Doubtful, why)
 		}
 	}
@@ -83,6 +86,9 @@ func (c Case) Judge() *Report {
 	// Findings that speak for a fault only together leave no first one.
 	if e := append(slices.Clone(v.For), v.Against...); v.Summary == "" && len(e) > 0 {
 		v.Summary = e[0].Text
+	}
+	if series != nil && len(series.LeftOut) > 0 {
+		v.Summary += fmt.Sprintf(" Not weighed, because it looks like another actuator's: %s.", strings.Join(series.LeftOut, ", "))
 	}
 	if r.Compared != nil {
 		if s := r.Compared.Second(v.Conclusion); s != "" {

@@ -3,6 +3,7 @@ package analyze
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 )
 
@@ -120,9 +121,9 @@ func proveRepair(before, after []*Capture, same bool) *Repair {
 	if why := undriven(before); why != "" && len(r.Findings) == 0 {
 		r.Text = "Before the repair: " + why
 	}
-	if apart != "" && !same && r.Result != RepairNotProven {
-		r.Result = RepairUnclear
-		r.Text = "Before and after do not look like captures of one kind of actuator: " + apart + ". " + r.Text
+	if apart != "" && !same && !r.stays() {
+		r.Result, r.Missed = RepairUnclear, 1
+		r.Text = "Before and after do not look like captures of one kind of actuator: " + apart + ". So nothing is proven by what shows before and not after; if they are of one all the same, say so with --same-actuator."
 		r.Missing = appendNew(r.Missing, "captures before and after of the same actuator, or of one of its kind")
 	}
 	if !same {
@@ -131,11 +132,16 @@ func proveRepair(before, after []*Capture, same bool) *Repair {
 	return r
 }
 
+// stays tells whether something that was wrong before still shows.
+func (r *Repair) stays() bool {
+	return slices.ContainsFunc(r.Findings, func(f Repaired) bool { return f.State == "still there" })
+}
+
 // doubtSense refuses the proof where the drive moves the reading the other way round
 // than before.
 func (r *Repair) doubtSense(before, after []*Capture) {
 	why := otherSense(before, after)
-	if why == "" || r.Result == RepairNotProven {
+	if why == "" || r.stays() {
 		return
 	}
 	r.Result, r.Missed = RepairUnclear, 1

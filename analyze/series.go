@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"threewire/analyze/stats"
 )
@@ -80,16 +79,18 @@ type Series struct {
 	// Doubtful says which captures may be of different actuators, or were
 	// logged otherwise.
 	Doubtful []string `json:"doubtful"`
-	// LeftOut lists the uncoupled captures that are evidently of another actuator and
-	// were not weighed.
+	// LeftOut lists the captures that are evidently of another actuator than the first
+	// one (uncoupled: than a coupled one) and were not weighed.
 	LeftOut []string `json:"left_out,omitempty"`
 
 	asides []aside
+	others []*Capture // of which Different tells
 }
 
 // inOrder gives captures in the order of time, as given where not all have one, and
-// looks for a trend of the span over them. It returns no series for fewer than two.
-func inOrder(captures []*Capture) ([]*Capture, *Series) {
+// looks for a trend of the span over them, those left out that are plainly of another
+// actuator; same tells that all are of one. It returns no series for fewer than two.
+func inOrder(captures []*Capture, same bool) ([]*Capture, *Series) {
 	if len(captures) < 2 {
 		return captures, nil
 	}
@@ -99,24 +100,31 @@ func inOrder(captures []*Capture) ([]*Capture, *Series) {
 		s.Order = "by start time"
 		slices.SortStableFunc(sorted, func(a, b *Capture) int { return a.Start.Compare(b.Start) })
 	}
-	s.Different, s.Doubtful = different(sorted)
-	s.Doubtful = append(s.Doubtful, unlikeFree(sorted)...)
 	for _, c := range sorted {
 		s.Files = append(s.Files, c.Source)
 	}
-	if len(s.Different) > 0 {
-		s.Text = "The captures are not of one actuator, so no trend over them was looked for."
+	s.Different, s.Doubtful, s.others = different(sorted)
+	one := sorted
+	if !same {
+		one = slices.DeleteFunc(slices.Clone(sorted), s.isOther)
+	}
+	s.Doubtful = append(s.Doubtful, unlikeFree(one)...)
+	if len(s.Different) > 0 && (same || len(one) < 2) {
+		s.Text = "The captures do not look like one actuator's, so no trend over them was looked for."
 		return sorted, s
 	}
-	s.trend(sorted)
+	s.trend(one)
 	if len(s.asides) == 0 {
-		s.scaleChange(sorted)
+		s.scaleChange(one)
 	}
 	if len(s.asides) == 0 {
-		s.paceChange(sorted)
+		s.paceChange(one)
 	}
 	return sorted, s
 }
+
+// isOther tells whether a capture is plainly of another actuator than the first one.
+func (s *Series) isOther(c *Capture) bool { return slices.Contains(s.others, c) }
 
 // DriftLeast is the share of the span below which no end is said to drift over captures:
 // play, stops that give and the warmth of the room lie below it (common practice, no source).
@@ -200,79 +208,4 @@ func timeShare(list []steady, x []float64, span float64) (float64, bool) {
 		return 0, false
 	}
 	return ts.Slope * (x[len(x)-1] - x[0]) / span, true
-}
-
-// different says which captures do not fit the first one of their coupling as
-// captures of one actuator: at least two of span, sense of drive and travel
-// time differ, and no single fault explains it. It says besides which are
-// doubtful: the sense of drive alone, or the unit alone, changes with the way a
-// capture is logged, and with the actuator, and with no fault.
-func different(captures []*Capture) (plainly, doubtful []string) {
-	plainly, doubtful = []string{}, []string{}
-	var first [2]*steady // of each coupling: the door's stops are not the actuator's own
-	for _, c := range captures {
-		i := 0
-		if c.Free {
-			i = 1
-		}
-		s := steadyOf(c)
-		if first[i] == nil {
-			first[i] = &s
-		} else if why := otherActuator(first[i], &s); why != "" {
-			plainly = append(plainly, fmt.Sprintf("%s and %s look like different actuators: %s", first[i].c.Source, c.Source, why))
-			continue
-		}
-		a := captures[0]
-		if a.Sense*c.Sense < 0 {
-			doubtful = append(doubtful, fmt.Sprintf("%s and %s: positive drive raises the reading in one and lowers it in the other; were the leads logged the other way round, or are they different actuators?", a.Source, c.Source))
-		}
-		if a.Unit != c.Unit {
-			doubtful = append(doubtful, fmt.Sprintf("%s and %s: feedback in %s and in %s; are they of one actuator?", a.Source, c.Source, a.Unit, c.Unit))
-		}
-		if b := first[i].c; b != c && !b.slowed(3) && !c.slowed(3) && b.driveKnown() && c.driveKnown() {
-			if why := paceApart(b, c); why != "" {
-				doubtful = append(doubtful, why+" per volt of drive, both ways; are they of one actuator?")
-			}
-		}
-	}
-	return plainly, doubtful
-}
-
-// otherActuator says why two captures are not of one actuator, or "".
-func otherActuator(a, b *steady) string {
-	var why []string
-	if a.c.Sense*b.c.Sense < 0 {
-		why = append(why, "positive drive raises the reading in one and lowers it in the other")
-	}
-	q := (b.high - b.low) / (a.high - a.low)
-	// A third: more than faults of the travel or of the track leave unnoticed
-	// in the captures themselves (common practice, no source).
-	far := math.Log(4. / 3)
-	apart := !math.IsNaN(q) && a.c.Unit == b.c.Unit && math.Abs(math.Log(q)) > far
-	if apart {
-		why = append(why, fmt.Sprintf("span %.2f and %.2f %s", a.high-a.low, b.high-b.low, a.c.Unit))
-	}
-	var t []float64
-	for d := range a.sweeps {
-		if len(a.sweeps[d]) > 0 && len(b.sweeps[d]) > 0 {
-			speed, band := speedRatio(a.c, b.c, a.sweeps[d], b.sweeps[d])
-			if !band.Has(speed) {
-				t = append(t, 1/speed)
-			}
-		}
-	}
-	if len(t) > 0 {
-		r := math.Log(medianOf(t))
-		// A jam shortens span and time alike.
-		if !apart || math.Abs(r-math.Log(q)) > far {
-			why = append(why, fmt.Sprintf("travel time %.0f %% of the other's", 100*medianOf(t)))
-		}
-	}
-	if a.c.Unit != b.c.Unit {
-		why = append(why, fmt.Sprintf("feedback in %s and in %s", a.c.Unit, b.c.Unit))
-	}
-	if len(why) < 2 {
-		return ""
-	}
-	return strings.Join(why, "; ")
 }

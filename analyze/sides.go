@@ -57,8 +57,12 @@ func compareSides(now, good []*Capture) *SideBySide {
 		}
 	}
 	a, b := joinSteady(theirs), joinSteady(mine)
-	r.Used = true
 	r.Mirrored = a.c.Sense*b.c.Sense < 0
+	if why := otherKind(&a, &b); why != "" {
+		r.Text = fmt.Sprintf("%s and %s do not look like actuators of one kind, so nothing was compared: %s.", a.c.Source, b.c.Source, why)
+		return r
+	}
+	r.Used = true
 	span := math.NaN()
 	if a.c.Unit == b.c.Unit && a.high > a.low && b.high > b.low {
 		span = (b.high - b.low) / (a.high - a.low)

@@ -22,7 +22,13 @@ func unlikeFree(captures []*Capture) []string {
 			if !x.Free || c.Free {
 				continue
 			}
-			if why, ask, _ := unlikeCoupled(x, c); len(why) > 0 {
+			why, ask, _ := unlikeCoupled(x, c)
+			if past := pastFreeStop(x, c); past != "" {
+				why, ask = append(why, past), "are both of one actuator?"
+			} else if early := stopsEarly(x, c); early != "" && len(why) == 0 {
+				why, ask = []string{early}, "does the door make that, or are they of two actuators?"
+			}
+			if len(why) > 0 {
 				out = append(out, fmt.Sprintf("uncoupled, %s is unlike %s: %s; %s", x.Source, c.Source, strings.Join(why, "; "), ask))
 			}
 		}
@@ -49,7 +55,7 @@ func unlikeCoupled(x, c *Capture) (why []string, ask string, evident bool) {
 	}
 	if q := k * x.Span.Width() / c.Span.Width(); bothEnds(x.Stops) && bothEnds(c.Stops) && q > way {
 		ask = "does the door make that, or are they of two actuators?"
-		why = append(why, fmt.Sprintf("its travel is %.0f %% of the coupled one", 100*q))
+		why = append(why, fmt.Sprintf("its travel is %.0f %% of the coupled one (%s and %s)", 100*q, amount(k*x.Span.Width(), c.Unit), amount(c.Span.Width(), c.Unit)))
 	}
 	p, q := x.pacePerVolt(), c.pacePerVolt()
 	down, up := k*p[0]/q[0], k*p[1]/q[1] // NaN where there is no sweep
@@ -70,6 +76,9 @@ func unlikeCoupled(x, c *Capture) (why []string, ask string, evident bool) {
 		ask = ownSlower
 		why = append(why, fmt.Sprintf("it runs at %.0f %% of the speed, both ways, which is more than a supply makes", 50*k*(down+up)))
 		evident = !x.slowed(3)
+	} else if ok && k*math.Min(down, up) > pace*supplyPace {
+		ask = "does the door make that, or are they of two actuators?"
+		why = append(why, fmt.Sprintf("it runs %.1f times as fast", k*(down+up)/2))
 	}
 	return why, ask, evident
 }
@@ -96,8 +105,9 @@ func unmeasuredPace(x, c *Capture) (down, up float64, ok bool) {
 
 // withoutOthers splits captures into those that are weighed and the uncoupled ones that
 // are not: evidently of another actuator than a coupled one, by what no door changes
-// (its sense, its sensor's supply, a travel plainly shorter or slower both ways with no
-// fault of its own that slows it), or by both travel and speed at once.
+// (its sense, its sensor's supply, a stop short of where the coupled one goes, a travel
+// plainly shorter or slower both ways with no fault of its own that slows it), or by both
+// travel and speed at once.
 func withoutOthers(captures []*Capture) (weighed, left []*Capture) {
 	for _, x := range captures {
 		other := false
@@ -106,7 +116,7 @@ func withoutOthers(captures []*Capture) (weighed, left []*Capture) {
 				continue
 			}
 			why, _, evident := unlikeCoupled(x, c)
-			other = x.Sense*c.Sense < 0 || evident || len(why) > 1 || plainlyShorter(x, c) || outreads(x, c) != "" || outreads(c, x) != ""
+			other = x.Sense*c.Sense < 0 || evident || len(why) > 1 || plainlyShorter(x, c) || pastFreeStop(x, c) != "" || outreads(x, c) != "" || outreads(c, x) != ""
 		}
 		if other {
 			left = append(left, x)
@@ -123,4 +133,36 @@ func withoutOthers(captures []*Capture) (weighed, left []*Capture) {
 func plainlyShorter(x, c *Capture) bool {
 	k, ok := levelScale(x, c)
 	return ok && bothEnds(x.Stops) && c.Span.Width() > 1.2*k*x.Span.Width()
+}
+
+// pastFreeStop says that a coupled capture reads past a stop of the uncoupled actuator, or "":
+// these are the actuator's own, and no door takes it past them. Two captures of one track
+// read the same place alike to [sureSupply] of the sensor's supply and [DriftLeast] of the
+// travel. Where a fault makes the reading, or stops the uncoupled actuator, it tells nothing.
+func pastFreeStop(x, c *Capture) string {
+	k, ok := levelScale(x, c)
+	if !ok || !x.lacksJam() || x.slowed(3) || x.endsUnsure() || c.endsUnsure() || !(c.Reference > 0) || c.Span.Width() <= 0 {
+		return ""
+	}
+	bound := sureSupply*c.Reference + DriftLeast*k*x.Span.Width()
+	for _, s := range x.Stops {
+		at := c.Span.To
+		if s.Direction == Down {
+			at = c.Span.From
+		}
+		if s.Extreme && float64(s.Direction)*(at-k*s.Level) > bound {
+			return fmt.Sprintf("it stops at %s going %s, the coupled one reads %s", amount(k*s.Level, c.Unit), s.Direction, amount(at, c.Unit))
+		}
+	}
+	return ""
+}
+
+// stopsEarly says that the coupled capture ends at a stop well inside the uncoupled one's where
+// it did not come to both, or "": see [spansApart].
+func stopsEarly(x, c *Capture) string {
+	a, b := steadyOf(c), steadyOf(x)
+	if log, said := spansApart(&a, &b); log > 0 && !(bothEnds(x.Stops) && bothEnds(c.Stops)) {
+		return "coupled and uncoupled, " + said
+	}
+	return ""
 }

@@ -34,13 +34,16 @@ are put in the order of their wall-clock starts when all have one. With
 --before, they are captures after a repair, and whether it is proven is a
 result of its own: what was wrong must be gone, and the captures after it must
 have been able to show it. Where the drive moves the reading the other way round
-than before, it cannot tell, unless --same-actuator is given.
+than before, or span and pace differ as no fault makes them, it cannot tell, unless
+--same-actuator is given.
 
-A --free capture that is evidently of another actuator (the other sense of drive,
-another sensor supply, a plainly shorter travel, slower both ways with no fault of
-its own that slows it) is asked about and not weighed, unless --same-actuator says
-that it is of this one. A capture given as coupled whose name says free or
-uncoupled is asked about too.
+A capture that is evidently of another actuator is named and not weighed, unless
+--same-actuator says that it is of this one: a --free one of the other sense of
+drive, another sensor supply, a plainly shorter travel, a stop short of where the
+coupled one goes, or slower both ways with no fault of its own that slows it; a
+further FILE of which two of sense, span and pace are not the first one's, beyond
+what drive, door and warmth make and as no fault makes them. A capture given as
+coupled whose name says free or uncoupled is asked about too.
 
   threewire check march.csv april.csv may.csv june.csv july.csv
   threewire check --before broken.csv repaired.csv
@@ -68,7 +71,7 @@ func addCheckFlags(fs *pflag.FlagSet) *checkFlags {
 	fs.StringArrayVar(&f.before, "before", nil, "`FILE` of the same actuator before a repair; the others are after it (may be repeated)")
 	fs.StringArrayVar(&f.goodSide, "good-side", nil, "`FILE` of the same kind of actuator on the healthy side (may be repeated)")
 	fs.BoolVar(&f.asJSON, "json", false, "print the whole result as JSON (schema "+analyze.SchemaVersion+")")
-	fs.BoolVar(&f.same, "same-actuator", false, "the --free and --before captures are of this actuator, however unlike: weigh them")
+	fs.BoolVar(&f.same, "same-actuator", false, "all captures but the --good-side ones are of this actuator, however unlike: weigh them")
 	fs.StringVar(&f.prices, "prices", "", "`FILE` with your own prices and hours: what each repair choice risks in money")
 	fs.BoolVar(&f.brief, "brief", false, "print only the verdict line")
 	return f
@@ -81,8 +84,8 @@ func (f *checkFlags) misused(now []string) error {
 		return errors.New("no capture given of after the repair: expected threewire check --before BROKEN.csv REPAIRED.csv")
 	case len(now)+len(f.free) == 0:
 		return errors.New("no capture given: expected threewire check FILE... (see threewire check --help)")
-	case f.same && len(f.free)+len(f.before) == 0:
-		return errors.New("--same-actuator is said of captures given with --free or --before: there is none")
+	case f.same && len(now)+len(f.free)+len(f.before) < 2:
+		return errors.New("--same-actuator is said of several captures, or of those given with --free or --before: there is one only")
 	}
 	return nil
 }

@@ -44,18 +44,18 @@ func (s *statement) together(rep *analyze.Report) {
 		for _, d := range x.Different {
 			s.item(d + ".") // begins with a file name, which keeps its case
 		}
-		if len(x.Different) > 0 {
-			s.item("They were judged together all the same: check them one by one.")
+		if len(x.Different) > 0 && len(x.LeftOut) == 0 {
+			s.item("They were judged together all the same, as --same-actuator says.")
 		}
 		for _, d := range x.Doubtful {
 			s.item(d)
 		}
 		if len(x.LeftOut) > 0 {
-			was := " was"
+			was, it := " was", "it by itself"
 			if len(x.LeftOut) > 1 {
-				was = " were"
+				was, it = " were", "them one by one"
 			}
-			s.item(strings.Join(x.LeftOut, ", ") + was + " left out of the verdict for that. If the actuator is the same all the same, say so with --same-actuator.")
+			s.item(strings.Join(x.LeftOut, ", ") + was + " left out of the verdict for that: check " + it + ". If the actuator is the same all the same, say so with --same-actuator.")
 		}
 		if coupled > 1 || len(x.Different) > 0 {
 			s.item(x.Text)
