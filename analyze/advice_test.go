@@ -30,8 +30,11 @@ func TestPricesDecide(t *testing.T) {
 
 // What leads to one conclusion is told in one line.
 func TestOutcomesThatAgreeAreOneLine(t *testing.T) {
-	got := outcomeLines([]testShows{{"a", Motor, .6}, {"b", FeedbackSensor, .8}, {"c", Motor, .65}, {"d", Motor, .9}})
-	want := []string{"if a, or if c: motor 60 to 65 %", "if b: feedback sensor 80 %", "if d: motor 90 %"}
+	got := outcomeLines([]testShows{
+		{"a", Motor, .6, Chance{NoFault, .4}}, {"b", FeedbackSensor, .8, Chance{NoFault, .2}}, {"c", Motor, .65, Chance{NoFault, .3}},
+		{"d", Motor, .9, Chance{}}, {"e", FeedbackSensor, .38, Chance{WiringControl, .33}},
+	})
+	want := []string{"if a, or if c: motor 60 to 65 %", "if b: feedback sensor 80 %", "if d: motor 90 %", "if e: feedback sensor 38 %, wiring or control 33 %"}
 	if !slices.Equal(got, want) {
 		t.Errorf("%q", got)
 	}

@@ -129,8 +129,8 @@ func catalogue() []trial {
 			},
 			answered:  func(c *Capture) bool { return c.reference },
 			pointless: func(c *Capture) bool { return c.shows(NotAPot) || c.deadDrive() },
-			// The sensor's supply does not set how fast the shaft runs.
-			cannotShow: []Kind{UnevenWays, Heating},
+			// The sensor's supply does not set how fast the shaft runs, nor what its motor draws.
+			cannotShow: []Kind{UnevenWays, Heating, FeedResists},
 		},
 		{
 			name: fullSweeps, minutes: 5,
@@ -172,8 +172,8 @@ func catalogue() []trial {
 				{"the reading jumps with the cable", shown{.01, .03, .02, .01, .6}},
 				{"the reading stays", shown{.99, .97, .98, .99, .4}},
 			},
-			// Nothing is driven meanwhile.
-			cannotShow: []Kind{UnevenWays, Heating},
+			// Nothing is driven meanwhile, and the reading knows nothing of the motor's wires.
+			cannotShow: []Kind{UnevenWays, Heating, FeedResists},
 		},
 		{
 			name: measureSensorPins, minutes: 5,
@@ -212,7 +212,7 @@ func catalogue() []trial {
 				{"it is 5 to 200 ohms each time", shown{.97, .97, .2, .95, .97}},
 				{"it is open or next to nothing, once or always", shown{.03, .03, .8, .05, .03}},
 			},
-			pointless: func(c *Capture) bool { return !c.doubtsMotor() },
+			pointless: func(c *Capture) bool { return !c.doubtsMotor() && !c.shows(FeedResists) },
 		},
 		{
 			name: "Measure the track end to end", minutes: 10,
@@ -222,7 +222,8 @@ func catalogue() []trial {
 				{"all is steady and without steps", shown{.98, .15, .95, .97, .95}},
 				{"there are steps, gaps or a changing total", shown{.02, .85, .05, .03, .05}},
 			},
-			pointless: func(c *Capture) bool { return c.showsForm(GearTurn, madeInSteps) },
+			pointless:  func(c *Capture) bool { return c.showsForm(GearTurn, madeInSteps) },
+			cannotShow: []Kind{FeedResists},
 		},
 		{
 			name: "Move the instrument's ground", minutes: 5,

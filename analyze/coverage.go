@@ -185,7 +185,8 @@ func (a *account) deadSpots(r float64) {
 func (a *account) trends() {
 	ends := a.endVisits()
 	visits := max(len(ends[0].level), len(ends[1].level))
-	passes := len(a.level(a.paces())) // that can be compared, see findHeating
+	rel := a.level(a.paces())
+	passes := len(rel) // that can be compared, see findHeating
 	drifts := slices.ContainsFunc(a.found, func(f Finding) bool { return f.Kind == SpanDrift && f.Strength > 0.5 || f.Form == passesStops })
 	switch {
 	case drifts: // said already
@@ -198,11 +199,26 @@ func (a *account) trends() {
 	}
 	switch {
 	case len(a.sweeps) < 4: // said above
+	case slowerAtEnd(rel) < 1-heatingLoss:
+		if !a.have[Heating] {
+			a.blindTo(Heating, fmt.Sprintf("whether it slows as it warms: its last passes have %.0f %% of the speed of earlier ones, but it did not slow from one to the next", 100*slowerAtEnd(rel)))
+		}
 	case passes >= heatingPasses:
 		a.lacks(Heating, fmt.Sprintf("no slowing over %d sweeps", len(a.sweeps)))
 	default:
 		a.blindTo(Heating, fmt.Sprintf("slowing needs %d passes to compare, this capture has %s", heatingPasses, orNone(float64(passes))))
 	}
+}
+
+// slowerAtEnd is the middle speed of the last third of the passes over that of the faster of
+// the thirds before (a cold start is slow), 1 where there are fewer than can be compared.
+func slowerAtEnd(rel []float64) float64 {
+	third := len(rel) / 3
+	if len(rel) < heatingPasses {
+		return 1
+	}
+	last := len(rel) - third
+	return medianOf(rel[last:]) / math.Max(medianOf(rel[:third]), medianOf(rel[third:last]))
 }
 
 // slowBands says where no band is slower than the rest: only where the speed shows, which

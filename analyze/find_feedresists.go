@@ -56,6 +56,9 @@ func (w *work) findFeedResists() {
 		if rises {
 			f.Form = resistanceGoes
 		}
+		if !w.driveKnown() {
+			f.Measures = append(f.Measures, Measure{driveUnknown, 1, ""})
+		}
 		w.found = append(w.found, f)
 		return
 	}

@@ -386,9 +386,7 @@ func (w *work) mergeSlowZones() {
 			for i := range out {
 				g := &out[i]
 				if g.Kind == SlowZone && g.Direction != f.Direction && g.Volts.Overlaps(f.Volts) {
-					g.Direction = None
-					g.Seen += f.Seen
-					g.Passes += f.Passes
+					g.countBothWays(&f)
 					g.Volts = Interval{(g.Volts.From + f.Volts.From) / 2, (g.Volts.To + f.Volts.To) / 2}
 					g.Places = append(g.Places, f.Places...)
 					sort.SliceStable(g.Places, func(a, b int) bool { return g.Places[a].Time.From < g.Places[b].Time.From })

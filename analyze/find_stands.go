@@ -180,3 +180,14 @@ func (w *work) drivenTime() Interval {
 	}
 	return Interval{w.moves[0].Time.From, w.moves[len(w.moves)-1].Time.To}
 }
+
+// countBothWays takes in the passes of the same band the other way; one of the two may count
+// both ways already.
+func (f *Finding) countBothWays(g *Finding) {
+	if f.Direction != None && g.Direction != None {
+		f.Seen, f.Passes = f.Seen+g.Seen, f.Passes+g.Passes
+	} else if g.Seen > f.Seen {
+		f.Seen, f.Passes = g.Seen, g.Passes
+	}
+	f.Direction = None
+}

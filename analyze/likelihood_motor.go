@@ -146,5 +146,9 @@ func heavyDragLikelihood(f *Finding) (shown, string) {
 }
 
 func feedResistsLikelihood(f *Finding) (shown, string) {
-	return shown{.0008, .001, .15, .001, .35}, "held, the motor draws far less at the same volts than at the other times, and running as much: its circuit has got more resistance, a contact or a wire before it, or its brushes"
+	because := "no load changes what a held motor draws, and no instrument that current alone: its circuit has got more resistance, a contact or a wire before it, or its brushes"
+	if f.has(driveUnknown) {
+		because += "; or it was fed fewer volts, which were not logged"
+	}
+	return shown{.0008, .001, .15, .001, .35}, because
 }

@@ -136,7 +136,7 @@ func rankedTests(p []float64, captures []*Capture) []NextTest {
 			if best != likeliest || q[best] < decide { // p is tempered, what is asked is not
 				n.Turns = true
 			}
-			shows = append(shows, testShows{o.text, Fault(best), q[best]})
+			shows = append(shows, testShows{o.text, Fault(best), q[best], nextBest(q, best)})
 		}
 		n.Outcomes = outcomeLines(shows)
 		if untested(captures) {
@@ -200,6 +200,18 @@ type testShows struct {
 	text  string
 	fault Fault
 	p     float64
+	next  Chance // the likeliest of the others
+}
+
+// nextBest is the likeliest fault but one.
+func nextBest(p []float64, but int) Chance {
+	next := Chance{Probability: -1}
+	for i, x := range p {
+		if i != but && x > next.Probability {
+			next = Chance{Fault: Fault(i), Probability: x}
+		}
+	}
+	return next
 }
 
 // outcomeLines says what each outcome would do to the verdict; those that leave it about
@@ -228,7 +240,12 @@ func outcomeLines(shows []testShows) []string {
 		if low := percentText(least); low != chance {
 			chance = strings.TrimSuffix(low, " %") + " to " + chance
 		}
-		out = append(out, text+": "+first.fault.String()+" "+chance)
+		line := text + ": " + first.fault.String() + " " + chance
+		// What decides nothing leaves the reader to ask where the rest is.
+		if most < decide && first.next.Probability > alike {
+			line += ", " + first.next.Fault.String() + " " + percentText(first.next.Probability)
+		}
+		out = append(out, line)
 	}
 	return out
 }

@@ -105,5 +105,9 @@ func (f *Finding) titleFeedResists() string {
 	if f.Form == resistanceGoes {
 		when = "Up to"
 	}
-	return fmt.Sprintf("%s %.1f s the motor, held at a stop, draws %.0f %% of what it drew at other times at the same volts; while it runs, %.0f %%.", when, f.value(changesAt), 100*f.value(MeasureHeldCurrentSpread), 100*f.value(MeasureRunningCurrentSpread))
+	volts := " at the same volts"
+	if f.has(driveUnknown) {
+		volts = ""
+	}
+	return fmt.Sprintf("%s %.1f s the motor, held at a stop, draws %.0f %% of what it drew at other times%s; while it runs, %.0f %%.", when, f.value(changesAt), 100*f.value(MeasureHeldCurrentSpread), volts, 100*f.value(MeasureRunningCurrentSpread))
 }
