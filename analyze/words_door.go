@@ -23,7 +23,7 @@ func (w *work) titleJam(f *Finding, t told) string {
 	if strings.HasPrefix(f.Form, jamFarInside) || strings.HasPrefix(f.Form, jamDriven) || strings.HasPrefix(f.Form, jamShortOfProfile) {
 		// Two supplies are near: it is the sensor's that is meant.
 		how := strings.Replace(f.Form, jamFarInside, "far inside the sensor's range", 1)
-		if all := int(f.value("stalls")); f.Form == wantsOn && all > f.Seen {
+		if all := len(f.Places); f.Form == wantsOn && all > f.Seen {
 			n, how = timesText(all), fmt.Sprintf("%d of them driven into again, though it rests there", f.Seen)
 		}
 		return fmt.Sprintf("Stall %s going %s, %s: %s.", t.band, f.Direction, n, how)
