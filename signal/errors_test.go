@@ -3,6 +3,7 @@ package signal
 import (
 	"bytes"
 	"errors"
+	"fmt"
 	"io"
 	"path/filepath"
 	"strings"
@@ -169,6 +170,9 @@ func TestNotes(t *testing.T) {
 		{"footer", plain + "end\nof record\n", Options{}, "footer", "2 lines from line 62"},
 		{"rate besides times", plain, Options{Rate: 100}, "rate-unused", "column 1"},
 		{"preamble disagrees", "Sample interval,0.05\n\n" + plain, Options{}, "interval-differs", "0.05 s"},
+		{"preamble tells the unit", "# sample rate 50 Hz\nt,drive,feedback\n" + r.rows(func(i int, t, d, v float64) string {
+			return fmt.Sprintf("%.1f", 1000*t+0.5) + plainRow(i, t, d, v)[strings.IndexByte(plainRow(i, t, d, v), ','):]
+		}), Options{}, "time-unit", "by the interval of 0.02 s that the preamble tells, its times count ms"},
 		{"preamble counts otherwise", "Samples,4000\n\n" + plain, Options{}, "count-differs", "4000 samples"},
 		{"factor for clock stamps", "when,drive,feedback\n" + r.rows(func(i int, t, d, v float64) string {
 			return stampOf(t).Format("15:04:05.000") + plainRow(i, t, d, v)[strings.IndexByte(plainRow(i, t, d, v), ','):]

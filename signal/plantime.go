@@ -125,6 +125,9 @@ func (p *plan) numberTime(j int) {
 		// Spreadsheets count days from 1899-12-30.
 		t.scale, t.epoch = 86400, true
 		p.note("time-unit", "column %d counts days since 1900 as spreadsheets do", j+1)
+	case c.unit.q == noQuantity && p.subunitTold(s.median) != 0:
+		t.scale = p.subunitTold(s.median)
+		p.note("time-unit", "column %d has no unit; by the interval of %s that the preamble tells, its times count %s", j+1, interval(p.facts.interval(), "interval"), map[float64]string{1e-3: "ms", 1e-6: "us", 1e-9: "ns"}[t.scale])
 	case s.integer && s.median >= 2 && !s.unitStep:
 		// At 2 s and more between rows no sweep of an actuator could be
 		// followed, so whole numbers without a unit are milliseconds.
@@ -289,6 +292,19 @@ func (p *plan) searchTime(o *Options) {
 		p.time.problem = fmt.Sprintf("%s counts rows and may also be seconds: the file does not tell the sample rate", p.columnName(best))
 	}
 	p.time.mode = timeCount
+}
+
+// subunitTold is what the times of a column without a unit count, in s, when they are
+// so far apart in the head of the file and the preamble tells a sample interval that
+// is a thousandth, a millionth or a thousand-millionth of that; else 0.
+func (p *plan) subunitTold(apart float64) float64 {
+	told := p.facts.interval()
+	for _, u := range []float64{1e-3, 1e-6, 1e-9} {
+		if told > 0 && math.Abs(apart*u-told) < 0.02*told {
+			return u
+		}
+	}
+	return 0
 }
 
 // taken tells whether a flag gives the column another role.

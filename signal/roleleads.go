@@ -80,7 +80,7 @@ func (a *assignment) leadPair() bool {
 	case n > 1:
 		return false
 	default:
-		why = "a pair by name with column %d, and only one of them is driven"
+		why = "a pair by name with column %d"
 		if x, y = a.namedPair(ls); x < 0 {
 			return false
 		}
@@ -162,16 +162,23 @@ func areEnds(x, y *lead) bool {
 	return forward >= 3 && back >= 3 && forward*200 >= n && back*200 >= n && middle*10 <= n && min(outerX, outerY)*2 >= n
 }
 
-// pairNames tells whether two names are alike but for a and b at the end.
+// pairNames tells whether two names are alike but for a and b at the end, what they
+// are measured against left out.
 func pairNames(a, b string) bool {
-	x, okA := strings.CutSuffix(" "+normal(a), " a")
-	y, okB := strings.CutSuffix(" "+normal(b), " b")
+	x, okA := strings.CutSuffix(" "+withoutGround(normal(a)), " a")
+	y, okB := strings.CutSuffix(" "+withoutGround(normal(b)), " b")
 	return okA && okB && x == y
 }
 
-// namedPair finds two columns named as a pair of which one is switched and
-// the other stays at ground, beside a third that can be the wiper: a capture
-// driven one way only, or with a dead leg.
+// namesGround tells whether a name says that its channel is measured against ground.
+func namesGround(name string) bool {
+	s := normal(name)
+	return withoutGround(s) != s
+}
+
+// namedPair finds two columns named as a pair, and as measured against ground, or
+// of which one is switched and the other stays at ground, beside a third that can
+// be the wiper: a capture driven one way only, or with a dead leg.
 func (a *assignment) namedPair(ls []lead) (int, int) {
 	for i := range ls {
 		for k := range ls {
@@ -184,6 +191,11 @@ func (a *assignment) namedPair(ls []lead) (int, int) {
 				quiet, other = y, x
 			}
 			top := max(other.f.max, other.least)
+			// "A to ground" and "B to ground" beside a wiper that has its name are the
+			// motor's leads, whatever a broken circuit lets them do.
+			if a.has(Feedback) && x.least == y.least && other.f.max >= other.least && namesGround(a.p.cols[x.j].name) && namesGround(a.p.cols[y.j].name) {
+				return x.j, y.j
+			}
 			if x.least != y.least || other.f.min > 0.1*top || quiet.f.max > 0.3*top || math.Abs(quiet.f.median) > 0.03*top {
 				continue
 			}

@@ -72,6 +72,18 @@ func TestEasedLeads(t *testing.T) {
 	}
 }
 
+// A dead leg follows the live one through the motor's winding: what stands against
+// ground under the names A and B is the leads all the same, and a plain A and B is
+// asked about.
+func TestLeadsAgainstGround(t *testing.T) {
+	follows := func(s, a, b, v float64) string { return fmt.Sprintf("%.4f,%.3f,%.3f,%.4f", s, a, 0.7*a, 2.5) }
+	wantRoles(t, rolesOf(t, "Time (s),A to gnd (V),B to gnd (V),Wiper (V)\n"+eased(400, false, 0, follows), Options{}), map[Role]int{TimeRole: 1, LeadA: 2, LeadB: 3, Feedback: 4})
+	wantRoles(t, rolesOf(t, "Time (s),B against ground,A against ground,Wiper (V)\n"+eased(400, false, 0, follows), Options{}), map[Role]int{TimeRole: 1, LeadA: 3, LeadB: 2, Feedback: 4})
+	if _, err := Read(strings.NewReader("Time (s),A (V),B (V),Wiper (V)\n"+eased(400, false, 0, follows)), Options{}); err == nil || !strings.Contains(err.Error(), "--lead-a") {
+		t.Errorf("A and B that are against nothing: got %v", err)
+	}
+}
+
 // Two channels named A and B, or one lead beside a wiper, are no two leads;
 // and four leads are two motors.
 func TestNotTwoLeads(t *testing.T) {
