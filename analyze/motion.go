@@ -1,8 +1,9 @@
 package analyze
 
 import (
+	"cmp"
 	"math"
-	"sort"
+	"slices"
 
 	"threewire/analyze/stats"
 )
@@ -97,6 +98,26 @@ func leapsIn(all []leap, from, to float64) (sum float64, n int) {
 // is a jump of the reading.
 const fastestTransit = 1.0
 
+// A rateVote is what one move or window of it says of the usual rate, V/s, and how much
+// that counts.
+type rateVote struct{ rate, weight float64 }
+
+// quantileOfVotes is the rate up to which the share q of all weight lies; 0 of none. It
+// leaves the votes in another order.
+func quantileOfVotes(votes []rateVote, q float64) float64 {
+	slices.SortFunc(votes, func(a, b rateVote) int { return cmp.Compare(a.rate, b.rate) })
+	total, sum := 0.0, 0.0
+	for _, x := range votes {
+		total += x.weight
+	}
+	for _, x := range votes {
+		if sum += x.weight; sum >= total*q {
+			return x.rate
+		}
+	}
+	return 0
+}
+
 // nominalRates finds the usual driven rate in each direction: over the travel,
 // the 65 % quantile of the local rate at full drive, in windows in which the feedback
 // clearly follows the drive. A direction without travel
@@ -104,75 +125,26 @@ const fastestTransit = 1.0
 func (w *work) nominalRates() {
 	// First guess: the median of the moves' net rates, weighted by time, so
 	// that many short strokes do not outvote the sweeps.
-	type sample struct{ rate, weight float64 }
-	quantile := func(s []sample, q float64) float64 {
-		sort.Slice(s, func(a, b int) bool { return s[a].rate < s[b].rate })
-		total, sum := 0.0, 0.0
-		for _, x := range s {
-			total += x.weight
-		}
-		for _, x := range s {
-			if sum += x.weight; sum >= total*q {
-				return x.rate
-			}
-		}
-		return 0
-	}
-	var net []sample
+	var net []rateVote
 	for _, m := range w.moves {
 		if d := m.Duration(); d > 0 && m.last-m.first >= 3 {
 			lo, hi := extremes(w.v[m.first:m.last])
 			if dv := math.Min(math.Abs(w.v[m.last-1]-w.v[m.first]), hi-lo); dv > 2*w.tol && dv < d*w.ref/fastestTransit {
-				net = append(net, sample{dv / d, d})
+				net = append(net, rateVote{dv / d, d})
 			}
 		}
 	}
-	guess := quantile(net, 0.5)
+	guess := quantileOfVotes(net, 0.5)
 	if guess == 0 {
 		return
 	}
 	blur := w.slopeBlur()
 	for range 2 { // the second round uses a window that fits the found rate
-		var s, blurred [2][]sample
-		n := w.rateWindow(guess)
-		for i := range w.moves {
-			m := &w.moves[i]
-			if m.last-m.first < 3 || m.DriveMean == 0 {
-				continue
-			}
-			f := w.fit(m)
-			size, gain := m.last-m.first, math.Abs(m.DriveMean)/w.d.amp
-			k := min(n, size)
-			for a := 0; a+k <= size; a += max(1, k/2) {
-				slope, _, _ := f.line(a, a+k)
-				r := slope * float64(m.Direction) / gain
-				// A window holds two steps of the converter; in one that a short move cuts
-				// off, a single step looks like a speed, and a high one.
-				if k < n && r*gain*w.tr.Step*float64(k) < 2*w.quantum {
-					continue
-				}
-				if r > 0.25*guess && r*gain < w.ref/fastestTransit {
-					// The travel counts, not the time: a place where the door
-					// binds takes long, and the motor's own pace is what it
-					// does elsewhere. A jump, however high, is few votes.
-					vote := sample{r, math.Min(r, 4*guess)}
-					// In a window that a short move cuts off, noise or hum alone may
-					// pass for a vote, and for a high one.
-					if k < n && blur(k) > 0.25*guess*gain {
-						blurred[side(m.Direction)] = append(blurred[side(m.Direction)], vote)
-					} else {
-						s[side(m.Direction)] = append(s[side(m.Direction)], vote)
-					}
-				}
-			}
-		}
-		if len(s[0])+len(s[1]) == 0 {
-			s = blurred
-		}
-		for i := range s {
+		votes := w.localRates(guess, blur)
+		for i := range votes {
 			// Two thirds of the way: a door that binds over half of the travel
 			// must not set the pace.
-			w.rate[i] = quantile(s[i], 0.65)
+			w.rate[i] = quantileOfVotes(votes[i], 0.65)
 		}
 		guess = math.Max(w.rate[0], w.rate[1])
 		if guess == 0 {
@@ -186,6 +158,46 @@ func (w *work) nominalRates() {
 	}
 	w.window = w.rateWindow(guess)
 	w.sway = w.restSlope(w.window)
+}
+
+// localRates are the votes, by side, of the windows of all moves, about a guess of the
+// rate in V/s; blur is the standard error of a slope over so many bins.
+func (w *work) localRates(guess float64, blur func(bins int) float64) [2][]rateVote {
+	var votes, blurred [2][]rateVote
+	n := w.rateWindow(guess)
+	for i := range w.moves {
+		m := &w.moves[i]
+		if m.last-m.first < 3 || m.DriveMean == 0 {
+			continue
+		}
+		f := w.fit(m)
+		size, gain := m.last-m.first, math.Abs(m.DriveMean)/w.d.amp
+		k := min(n, size)
+		for a := 0; a+k <= size; a += max(1, k/2) {
+			slope, _, _ := f.line(a, a+k)
+			r := slope * float64(m.Direction) / gain
+			// A window holds two steps of the converter; in one that a short move cuts
+			// off, a single step looks like a speed, and a high one.
+			if k < n && r*gain*w.tr.Step*float64(k) < 2*w.quantum || !(r > 0.25*guess && r*gain < w.ref/fastestTransit) {
+				continue
+			}
+			// The travel counts, not the time: a place where the door
+			// binds takes long, and the motor's own pace is what it
+			// does elsewhere. A jump, however high, is few votes.
+			vote := rateVote{r, math.Min(r, 4*guess)}
+			// In a window that a short move cuts off, noise or hum alone may
+			// pass for a vote, and for a high one.
+			if d := side(m.Direction); k < n && blur(k) > 0.25*guess*gain {
+				blurred[d] = append(blurred[d], vote)
+			} else {
+				votes[d] = append(votes[d], vote)
+			}
+		}
+	}
+	if len(votes[0])+len(votes[1]) == 0 {
+		return blurred
+	}
+	return votes
 }
 
 // slopeBlur gives the standard error of the slope, in V/s, over so many bins: that of
