@@ -261,7 +261,11 @@ func (a *account) losses() {
 	}
 	atStop := slices.ContainsFunc(a.found, func(f Finding) bool { return f.Form == lostAtStop })
 	if rest > 0.5 && !atStop && !a.covered(LastingLeap, None) && !a.covered(AtRail, None) {
-		a.lacks(Dropouts, "no loss of signal, neither moving nor at rest")
+		beside := ""
+		if a.covered(DeadSpot, None) || a.covered(NoisyTrack, None) {
+			beside = " besides"
+		}
+		a.lacks(Dropouts, "no loss of signal"+beside+", neither moving nor at rest")
 	}
 }
 
@@ -293,9 +297,11 @@ func (a *account) stopsNotReached() {
 		a.blindTo(EndLoss, "the reading is not to be trusted at the stops either: they are not told")
 	case !reached[0] && !reached[1]:
 		a.blindTo(EndLoss, "neither stop was reached, so the ends of the travel were not seen")
-	case !reached[0]:
+	// Where the track is lost before its stop, the reading does not show the stop, but
+	// the shaft was there.
+	case !reached[0] && !a.covered(EndLoss, Down):
 		a.blindTo(EndLoss, "the low stop was not reached")
-	case !reached[1]:
+	case !reached[1] && !a.covered(EndLoss, Up):
 		a.blindTo(EndLoss, "the high stop was not reached")
 	}
 }

@@ -24,8 +24,9 @@ func fillEvidence(v *Verdict, captures []*Capture, best Fault) {
 			if e.Ratio < 1 && c.overruled(f) {
 				continue
 			}
-			// What points at two components alike is evidence for either.
-			if e.Ratio >= 1 || e.Ratio >= 0.5 && f.Weights[best]-f.Weights[NoFault] > math.Log(3) {
+			// What points at two components alike is evidence for either, what points
+			// at none only for a sound actuator.
+			if e.Ratio >= 1 && (best == NoFault || f.force() > 0) || e.Ratio >= 0.5 && f.Weights[best]-f.Weights[NoFault] > math.Log(3) {
 				v.For = append(v.For, e)
 			} else {
 				v.Against = append(v.Against, e)

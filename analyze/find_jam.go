@@ -362,23 +362,29 @@ func (w *work) measureSteadyDrive() []float64 {
 func (w *work) idleCurrent() float64 { return w.idleAmps.of(w.measureIdleCurrent) }
 
 func (w *work) measureIdleCurrent() float64 {
-	c := w.tr.Current
-	if c == nil {
+	x := w.ampsAtRest()
+	if len(x) == 0 {
 		return 0
+	}
+	return medianIn(x)
+}
+
+// ampsAtRest are the sizes, in A, of the current while nothing drives; none where there is
+// no current or hardly a rest.
+func (w *work) ampsAtRest() []float64 {
+	if w.tr.Current == nil {
+		return nil
 	}
 	var x []float64
 	for i, p := range w.d.pol {
-		if p != 0 {
-			continue
-		}
-		if f := math.Abs(float64(c.Mean[i])); !math.IsNaN(f) {
+		if f := math.Abs(float64(w.tr.Current.Mean[i])); p == 0 && !math.IsNaN(f) {
 			x = append(x, f)
 		}
 	}
 	if len(x) < 10 {
-		return 0
+		return nil
 	}
-	return medianIn(x)
+	return x
 }
 
 // runningCurrent is the median current while the reading follows the drive,

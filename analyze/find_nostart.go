@@ -224,7 +224,7 @@ const heldAtStall = "stall current meanwhile"
 // motor that is held: more than half as much again as it draws running.
 func (w *work) atStallCurrent(stands []Occurrence) bool {
 	run := w.runningCurrent()
-	return run > 0 && w.mostStandsDraw(stands, func(amps float64) bool { return amps > 1.5*run })
+	return run > 0 && w.mostStandsDraw(stands, func(amps float64, _ int) bool { return amps > 1.5*run })
 }
 
 // drawsNothing is the measure of drives that stood while no current flowed.
@@ -232,13 +232,22 @@ const drawsNothing = "no current meanwhile"
 
 // atNoCurrent tells whether most of the given stands draw no more than is seen at rest.
 func (w *work) atNoCurrent(stands []Occurrence) bool {
-	none, ok := w.noCurrentLevel()
-	return ok && w.mostStandsDraw(stands, func(amps float64) bool { return amps < none })
+	if none, ok := w.noCurrentLevel(); ok {
+		return w.mostStandsDraw(stands, func(amps float64, _ int) bool { return amps < none })
+	}
+	// Where single readings scatter as much as the motor draws, the middle of many does
+	// not: its standard error is 1.25 times that of the mean. It must be clear of half
+	// the running current by three.
+	idle, scatter, ok := w.currentAtRest()
+	run := w.runningCurrent() - idle
+	return ok && run > 0 && w.mostStandsDraw(stands, func(amps float64, n int) bool {
+		return amps-idle+3*1.25*scatter/math.Sqrt(float64(n)) < run/2
+	})
 }
 
 // mostStandsDraw tells whether the usual current of most of the given stands, their first
-// moment left out, is such.
-func (w *work) mostStandsDraw(stands []Occurrence, such func(amps float64) bool) bool {
+// moment left out, is such, with the number of readings that it is the middle of.
+func (w *work) mostStandsDraw(stands []Occurrence, such func(amps float64, n int) bool) bool {
 	const inrush = 0.1 // s
 	held := 0
 	for _, o := range stands {
@@ -248,7 +257,7 @@ func (w *work) mostStandsDraw(stands []Occurrence, such func(amps float64) bool)
 				x = append(x, f)
 			}
 		}
-		if len(x) >= 3 && such(medianOf(x)) {
+		if len(x) >= 3 && such(medianOf(x), len(x)) {
 			held++
 		}
 	}

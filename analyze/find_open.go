@@ -119,22 +119,23 @@ type currentFloor struct {
 	ok    bool
 }
 
+// currentAtRest is the size of the current at rest, in A, and its scatter from reading to
+// reading; not ok where there is no current, few rests, or pulses between which it flows on.
+func (w *work) currentAtRest() (level, scatter float64, ok bool) {
+	x := w.ampsAtRest()
+	if len(x) == 0 || w.d.pulsed {
+		return 0, 0, false
+	}
+	return medianIn(x), stats.MAD(x), true
+}
+
 func (w *work) measureNoCurrent() currentFloor {
-	if w.tr.Current == nil || w.d.pulsed {
-		return currentFloor{}
-	}
 	run := w.runningCurrent()
-	var rest []float64
-	for i, p := range w.d.pol {
-		if f := math.Abs(float64(w.tr.Current.Mean[i])); p == 0 && !math.IsNaN(f) {
-			rest = append(rest, f)
-		}
-	}
-	if math.IsNaN(run) || len(rest) < 10 {
+	idle, scatter, ok := w.currentAtRest()
+	if !ok || math.IsNaN(run) {
 		return currentFloor{}
 	}
-	idle := medianIn(rest)
-	level := idle + 5*stats.MAD(rest) + w.tr.Current.Stats.Quantum
+	level := idle + 5*scatter + w.tr.Current.Stats.Quantum
 	// A driver, or a lamp beside the motor, takes some mA of its own while it drives.
 	level = math.Max(level, idle+noneOfRunning*(run-idle))
 	return currentFloor{level, run-idle > 2*(level-idle)}

@@ -310,11 +310,11 @@ func entropy(p []float64) float64 {
 }
 
 // cautions gathers those of the tests, each once, and those of any work on
-// the actuator where something is to be done.
+// the actuator and of logging it once more where something is to be done.
 func cautions(tests []NextTest, conclusion Fault) []string {
 	var out []string
 	if conclusion != NoFault {
-		out = []string{cautionAirbag, cautionPinch}
+		out = []string{cautionAirbag, cautionPinch, cautionGround}
 	}
 	for _, t := range tests {
 		for _, c := range t.Cautions {

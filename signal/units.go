@@ -215,7 +215,11 @@ func splitUnit(s string) (name, unitText string, u unit, ok bool) {
 			continue // a converter, unless in brackets
 		}
 		// A single letter after a mere space or joint is more likely the name
-		// of a lead or channel than a unit, except for seconds and volts.
+		// of a lead or channel than a unit, except for seconds and volts, and for
+		// the amperes of a current.
+		if r, _ := headerRole(s[:i]); r == Current && u.q == amperes {
+			return strings.TrimSpace(s[:i]), in, u, true
+		}
 		if len(in) == 1 && sep != " / " && sep != "/" && sep != " in " && !strings.ContainsAny(in, "sSvV%") {
 			continue
 		}

@@ -163,7 +163,7 @@ func nameKey(path string) batchKey {
 }
 
 // offDoorPattern is another way to say uncoupled at the end of a name.
-var offDoorPattern = regexp.MustCompile(`(?i)[-_. ]+off[-_. ](?:the[-_. ])?door$`)
+var offDoorPattern = regexp.MustCompile(`(?i)[-_. ]+off[-_. ](?:(?:the|its)[-_. ])?door$`)
 
 // lastWord is what follows the last separator of a name.
 func lastWord(s string) string { return s[strings.LastIndexAny(s, "-_. ")+1:] }
