@@ -19,8 +19,12 @@ const alikeFar = "the same wherever it is measured"
 // the stops alone.
 const leapUnseen = "and both stops read shifted alike"
 
-// mostSlips is the number of slips beyond which a reading is a contact's and no
-// wiper's (chosen, not derived).
+// stopGives is how far, as a share of the travel, a healthy stop may read from one visit
+// to the next (common practice, no source).
+const stopGives = 0.02
+
+// mostSlips is the number of slips beyond which a reading is rather a contact's than a
+// wiper's (chosen, not derived): a stop that follows once is not enough then.
 const mostSlips = 3
 
 // An offset is an instant at which the reading steps by more than the shaft can have
@@ -56,9 +60,6 @@ func (w *work) findSlippedWiper() bool {
 	if len(steps) == 0 || undone && len(steps) > mostSlips {
 		return w.findShiftedStops(w.pressings(0))
 	}
-	if len(steps) > mostSlips {
-		return false
-	}
 	// A stop that reads shifted may lie deeper in what was travelled by as much.
 	shifted := 0.0
 	for _, s := range steps {
@@ -70,6 +71,9 @@ func (w *work) findSlippedWiper() bool {
 		return w.findShiftedStops(w.pressings(0))
 	}
 	if !ok {
+		return w.findShiftedStops(w.pressings(0)) // more of it may be unseen
+	}
+	if len(steps) > mostSlips && (told < 2 || !far) {
 		return false
 	}
 	w.addSlips(steps, told, far)
@@ -171,51 +175,6 @@ func (w *work) repeats(stops [2][]pressing, steps []offset) float64 {
 		return 0.005 * w.span.Width()
 	}
 	return 3 * medianOf(d)
-}
-
-// findShiftedStops tells the same by the stops alone, where the step fell into a stand,
-// between two rows or into noise: both stops, visited before some moment and after it,
-// differ by the same, and repeat otherwise. A scale moves the stop with the higher
-// reading by more, a travel that changes moves the stops apart or together.
-func (w *work) findShiftedStops(stops [2][]pressing) bool {
-	const (
-		least = 0.02 // of the travel: healthy stops give by less
-		clear = 8    // times what a stop repeats by
-		equal = 0.1  // of the shift
-	)
-	if len(stops[0]) < 2 || len(stops[1]) < 2 || len(stops[0])+len(stops[1]) < 5 {
-		return false // nothing repeats
-	}
-	var cut [2]int // the first visit after it
-	var shift [2]float64
-	for d, v := range stops {
-		for i := 1; i < len(v); i++ {
-			if x := v[i].level - v[i-1].level; math.Abs(x) > math.Abs(shift[d]) {
-				shift[d], cut[d] = x, i
-			}
-		}
-		if cut[d] == 0 {
-			return false
-		}
-	}
-	from := math.Max(stops[0][cut[0]-1].at, stops[1][cut[1]-1].at)
-	to := math.Min(stops[0][cut[0]].at, stops[1][cut[1]].at)
-	mean := (shift[0] + shift[1]) / 2
-	if from >= to || math.Abs(shift[0]-shift[1]) > equal*math.Abs(mean) || math.Abs(mean) < least*w.span.Width() {
-		return false
-	}
-	for d, v := range stops {
-		for i := 1; i < len(v); i++ {
-			if i != cut[d] && math.Abs(v[i].level-v[i-1].level) > math.Abs(mean)/clear || 3*v[i].err > math.Abs(mean)/clear {
-				return false
-			}
-		}
-	}
-	f := Finding{Kind: LastingLeap, Form: leapUnseen, Tie: TiedToTime, TieP: 1, Seen: 1, Passes: 1, Event: "leap", Strength: 0.9,
-		Time: Interval{from, to}, Volts: w.span, Measures: []Measure{{MeasureStep, mean, w.unit()}}}
-	w.found = append(w.found, f)
-	w.joinLeap(f)
-	return true
 }
 
 // pressings lists, by side, where drives held the shaft still at their end, in the

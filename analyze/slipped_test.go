@@ -205,3 +205,68 @@ func TestSlippedWiperOffTrack(t *testing.T) {
 		}
 	}
 }
+
+// TestManySlips draws a wiper that slips oftener than a contact is believed to, and a
+// contact whose leaps the stops do not follow.
+func TestManySlips(t *testing.T) {
+	t.Parallel()
+	for seed := range uint64(3) {
+		many := slippedBy(seed, []float64{10, 16, 22, 28, 34}, 0.15)
+		many.hi = 3.5
+		r := judgedDraft(t, many.sweeps(5))
+		if f := finding(r.Captures[0], LastingLeap); f == nil || !f.has(stopsMoved) || r.Verdict.Conclusion != FeedbackSensor {
+			t.Errorf("seed %d: no slips in %s", seed, r.Verdict.Summary)
+		}
+		contact := newDraft(seed)
+		contact.hi = 3.5
+		contact.read = func(d *draft) float64 { // back by the time that a stop is met
+			if d.x > 1 && d.x < 3 {
+				return d.x + 0.15*math.Floor(d.t/7)
+			}
+			return d.x
+		}
+		r = judgedDraft(t, contact.sweeps(5))
+		if f := finding(r.Captures[0], LastingLeap); f != nil && f.has(stopsMoved) {
+			t.Errorf("seed %d: slips where no stop follows: %s", seed, r.Verdict.Summary)
+		}
+	}
+}
+
+// TestShiftedStopUnvisited draws stops shifted alike of which one was met after the shift
+// only, and before it the shaft lay beyond; and obstacles that do not shift one travel.
+func TestShiftedStopUnvisited(t *testing.T) {
+	t.Parallel()
+	// To the low stop, nearly to the high one, half the way back, and on to both.
+	runs := func(d *draft) *draft {
+		d.lo, d.x = 0.9, 2.5
+		d.run(0, 1).run(-12, 4).run(0, 0.5).run(12, 4.47).run(0, 0.5).run(-12, 2.5).run(0, 0.5)
+		for range 3 {
+			d.run(12, 6).run(0, 0.5).run(-12, 6).run(0, 0.5)
+		}
+		return d
+	}
+	// The shift is spread over a second of the way back.
+	slid := func(d *draft) float64 { return -0.4 * math.Max(0, math.Min(1, d.t-12)) }
+	for seed := range uint64(3) {
+		for _, c := range []struct {
+			name  string
+			read  func(d *draft) float64
+			block func(d *draft, dir float64) bool
+			want  bool
+		}{
+			{"shifted", func(d *draft) float64 { return d.x + slid(d) }, nil, true},
+			{"one obstacle went and another fell in", nil, func(d *draft, dir float64) bool {
+				return dir < 0 && d.t < 12 && d.x < 1.3 || dir > 0 && d.t > 12 && d.x > 3.8
+			}, false},
+			{"sound", nil, nil, false},
+		} {
+			d := newDraft(seed)
+			d.read, d.block = c.read, c.block
+			r := judgedDraft(t, runs(d))
+			got := finding(r.Captures[0], LastingLeap)
+			if found := got != nil && got.Form == leapUnseen; found != c.want || c.want && r.Verdict.Conclusion != FeedbackSensor {
+				t.Errorf("%s, seed %d: %v, want %v: %s", c.name, seed, found, c.want, r.Verdict.Summary)
+			}
+		}
+	}
+}
