@@ -249,7 +249,7 @@ func (w *work) findFromJoined() {
 // findWhatIsLeft finds the weak signs that only count where nothing above explains
 // them, and joins what they explain.
 func (w *work) findWhatIsLeft() {
-	if !w.findSlippedWiper() {
+	if !w.findSlippedWiper() && !w.findSlippedStands() {
 		w.findLastingLeap()
 		w.findLoneStep()
 	}

@@ -163,6 +163,9 @@ func lastingLeapLikelihood(f *Finding) (shown, string) {
 	if f.Form == leapUnseen {
 		return shown{.003, .12, .006, .008, .04}, "from one moment on both stops read shifted by the same, the travel as long as before: no obstacle does that, nor a scale, nor a contact in the sensor's feed, which moves one stop more than the other. The wiper slipped on its shaft, or the ground of the instrument moved"
 	}
+	if f.Form == leapStood {
+		return shown{.003, .12, .012, .006, .03}, "driven on its way the reading stood, and since then both stops read shifted by about the way the shaft makes in that time: it went on. A motor that stands shifts no stop, and an obstacle only one. The wiper slipped on its shaft"
+	}
 	if f.has(stopsMoved) {
 		if f.has(alikeFar) {
 			return shown{.0005, .2, .002, .003, .03}, "no shaft moves in an instant, and since then it meets its stops shifted by just as much, wherever that is measured: a contact in the sensor's feed shifts one end more than the other. The wiper slipped on its shaft"

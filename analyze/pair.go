@@ -42,6 +42,7 @@ func compareFree(captures []*Capture) *Comparison {
 	u.foundFree()
 	u.takeBackSpots()
 	u.takeBackSupply()
+	u.takeBackStands()
 	u.foundCoupled()
 	u.takeBackPlay()
 	seen, uncoupled := 0.0, false
@@ -127,6 +128,24 @@ func (u *uncoupling) takeBackSpots() {
 	for _, f := range spotsUncoupled(u.captures) {
 		u.free[DeadSpot], u.free[NoisyTrack] = true, true
 		u.takeBack(f)
+	}
+}
+
+// takeBackStands takes an uncoupled actuator's stands for those of the wiper that slips
+// coupled: it slips as well without the door.
+func (u *uncoupling) takeBackStands() {
+	slips := func(c *Capture) bool {
+		return !c.Free && slices.ContainsFunc(c.Findings, func(f Finding) bool { return f.Kind == LastingLeap && f.Form == leapStood })
+	}
+	if !slices.ContainsFunc(u.captures, slips) {
+		return
+	}
+	for _, c := range u.captures {
+		for i := range c.Findings {
+			if f := &c.Findings[i]; c.Free && f.Kind == Pauses {
+				u.takeBack(f)
+			}
+		}
 	}
 }
 

@@ -116,6 +116,9 @@ func (f *Finding) titleLastingLeap(t told) string {
 	if f.Form == leapUnseen {
 		return fmt.Sprintf("Between %.1f s and %.1f s both stops shift by the same, %s.", f.Time.From, f.Time.To, amount(f.value(MeasureStep), t.unit))
 	}
+	if f.Form == leapStood {
+		return fmt.Sprintf("The reading stands under drive %s, and both stops shift by about the way the shaft makes meanwhile: it goes on.", timesText(f.Seen))
+	}
 	if f.has(stopsMoved) {
 		return fmt.Sprintf("At %.1f s the reading leaps from %s to %s in an instant, and so do the stops from then on.", f.Time.From, amount(f.value(MeasureFrom), t.unit), amount(f.value(MeasureTo), t.unit))
 	}
