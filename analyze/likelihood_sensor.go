@@ -56,6 +56,10 @@ func noisyTrackLikelihood(f *Finding) (shown, string) {
 		}
 		return shown{.001, .3, .02, .003, .04}, "the reading scatters wherever the wiper is, as long as it moves, and is quiet where it stands: the wiper's own contact"
 	}
+	// Below its usual speed the reading never turns back, so the shaft can have made it.
+	if x, ok := f.Measure(scatterAsSpeed); ok && x < 1 {
+		return shown{.008, .06, .02, .06, .004}, "the reading goes unevenly at a place, pass after pass, and never against the drive: a track that is rough there, or a shaft that sticks and slips there; the door off its actuator tells"
+	}
 	if x, ok := f.Measure(MeasureOutputSmoothness); ok && x < 1 {
 		if f.Passes < 2 {
 			return shown{.008, .2, .006, .006, .01}, "a place on the track is a little rougher than the rest"
