@@ -1,6 +1,7 @@
 package analyze
 
 import (
+	"math"
 	"testing"
 )
 
@@ -145,6 +146,66 @@ func TestFeedIntoSpringyStops(t *testing.T) {
 	} {
 		for seed := range uint64(2) {
 			if got, v := look(t, intoSprings(seed, c.way, c.volts, c.left)); (finding(got, SupplySag) != nil) != c.want {
+				t.Errorf("seed %d, %s: %s", seed, c.name, say(got, v))
+			}
+		}
+	}
+}
+
+// humped draws sweeps over a hump that holds the shaft back on its way up and helps it
+// over, from a feed of 12 V: what loads it and what the motor gets at each place are those
+// of the motor's equations in [fedMotor], with so much resistance in the feed; stop is what
+// it gets at the stops, in V, 0 for what the feed leaves.
+func humped(seed uint64, feed, stop float64) *draft {
+	const vs, r = 12.0, 24.0 // V, ohm
+	d := newDraft(seed)
+	d.dt = 0.01
+	if stop == 0 {
+		stop = vs * r / (r + feed)
+	}
+	load := func(dir float64) float64 { return 0.1 + 0.07*dir*math.Sin((d.x-1.5)*math.Pi)*inRange(d.x, 1.5, 3.5) }
+	d.speed = func(d *draft, dir float64) float64 { return (vs - load(dir)*(feed+r)) / vs }
+	d.run(0, 1)
+	for range 4 {
+		for _, dir := range []float64{1, -1} {
+			for d.x*dir < map[float64]float64{1: d.hi, -1: -d.lo}[dir] {
+				under := vs - load(dir)*feed
+				d.run(dir*vs, d.dt)
+				d.drive[len(d.drive)-1] += dir * (under - vs)
+			}
+			d.run(dir*stop, 1.5).run(0, 0.7)
+		}
+	}
+	return d
+}
+
+// inRange is 1 within and 0 without.
+func inRange(x, lo, hi float64) float64 {
+	if x >= lo && x <= hi {
+		return 1
+	}
+	return 0
+}
+
+// Over a hump the volts of a feed with resistance follow the load, and the line of both
+// leads to the volts at the stop. A feed that holds over the hump does not, whatever the
+// motor gets at the stops, and what a sound harness takes is no fault.
+func TestFeedOverHump(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		name       string
+		feed, stop float64
+		lost       bool
+	}{
+		{"12 ohm in the feed", 12, 0, true},
+		{"20 ohm in the feed", 20, 0, true},
+		{"2 ohm, a sound harness", 2, 0, false},
+		{"a control that turns down at the stops", 0, 8, false},
+		{"12 ohm on the way and the full volts at the stops: no feed", 12, 11.5, false},
+	} {
+		for seed := range uint64(3) {
+			got, v := look(t, humped(seed, c.feed, c.stop))
+			if f := formed(got, SupplySag, sagByLoads); (f != nil) != c.lost || (v.Conclusion == WiringControl) != c.lost {
 				t.Errorf("seed %d, %s: %s", seed, c.name, say(got, v))
 			}
 		}

@@ -269,6 +269,9 @@ func (w *work) findSupply() {
 	if holds && name != sagSupply {
 		f.Measures = append(f.Measures, Measure{supplyHolds, 1, ""})
 	}
+	if name == sagByLoads {
+		f.Measures = append(f.Measures, Measure{givesUnderWay, 1, ""})
+	}
 	if name == "drive" || name == sagAsLimit {
 		if how := w.feedUnderWay(level); how != "" {
 			f.Measures = append(f.Measures, Measure{how, 1, ""})
@@ -326,6 +329,9 @@ func (w *work) driveSag() (level, drop float64, form string) {
 	if l, d, ok := w.feedByStarts(); ok && d > drop {
 		return l, d, "drive, at starts and stands"
 	}
+	if l, d, ok := w.feedByLoads(); ok && d > drop {
+		return l, d, sagByLoads
+	}
 	return level, drop, "drive"
 }
 
@@ -348,6 +354,9 @@ func (f *Finding) supplyTitle(level, drop float64) string {
 	}
 	return fmt.Sprintf("Supply gives way under load: the %s falls to %.1f V, by %.0f %%.", what, level, drop)
 }
+
+// sagByLoads is the form of a sag that the loads under way foretell, see [work.feedByLoads].
+const sagByLoads = "drive, by the loads under way"
 
 // sagAsLimit is the form of a sag at the stops that is as deep as a bench
 // supply's current limit makes one.

@@ -160,25 +160,7 @@ const (
 // point under way to the one at the stop has the slope of every load between.
 func (w *work) feedUnderWay(level float64) MeasureName {
 	const uneven = 0.03 // least difference of the two speeds
-	var volts, speed [2][]float64
-	for k := range w.moves {
-		m := &w.moves[k]
-		if m.Direction == None {
-			continue
-		}
-		d := side(m.Direction)
-		n, edge := max(5, w.rows(0.4)), w.rows(w.lim.StallSeconds)
-		for _, g := range m.segs {
-			if g.state != track {
-				continue
-			}
-			for a := g.first + edge; a+n < g.last-edge; a += n {
-				slope, _ := straightLine(w.t[a:a+n], w.v[a:a+n])
-				volts[d] = append(volts[d], math.Abs(mean(w.d.mean[a:a+n])))
-				speed[d] = append(speed[d], math.Abs(slope))
-			}
-		}
-	}
+	volts, speed := w.underWay()
 	if len(volts[0]) < 5 || len(volts[1]) < 5 {
 		return ""
 	}
@@ -197,4 +179,28 @@ func (w *work) feedUnderWay(level float64) MeasureName {
 		return holdsUnderWay
 	}
 	return ""
+}
+
+// underWay lists, each direction by itself, the unsigned drive, in V, and the speed, in V/s,
+// of pieces of 0.4 s of the even run.
+func (w *work) underWay() (volts, speed [2][]float64) {
+	for k := range w.moves {
+		m := &w.moves[k]
+		if m.Direction == None {
+			continue
+		}
+		d := side(m.Direction)
+		n, edge := max(5, w.rows(0.4)), w.rows(w.lim.StallSeconds)
+		for _, g := range m.segs {
+			if g.state != track {
+				continue
+			}
+			for a := g.first + edge; a+n < g.last-edge; a += n {
+				slope, _ := straightLine(w.t[a:a+n], w.v[a:a+n])
+				volts[d] = append(volts[d], math.Abs(mean(w.d.mean[a:a+n])))
+				speed[d] = append(speed[d], math.Abs(slope))
+			}
+		}
+	}
+	return volts, speed
 }
