@@ -164,3 +164,28 @@ func (w *work) driveBetween(from, to float64) float64 {
 	}
 	return level
 }
+
+// endsGently tells whether the drives that end on the way, away from either end of what was
+// seen, mostly end below so many volts. No load takes them there: a control that starts and
+// stops gently does, and it does so at the stops as well.
+func (w *work) endsGently(volts float64) bool {
+	margin := 0.05 * w.span.Width() // a stop gives and a reading has noise
+	gentle, ends := 0, 0
+	for k := range w.moves {
+		m := &w.moves[k]
+		at := w.v[max(m.first, m.last-1)]
+		if m.Direction == None || m.Duration() < 0.6 || m.Stalled > 0 || at < w.span.From+margin || at > w.span.To-margin {
+			continue
+		}
+		// The last rows may be those of the switching: of one that averages, too.
+		last := w.driveBetween(m.Time.To-math.Max(0.04, 6.5*w.tr.Step), m.Time.To-math.Max(0.01, 2.5*w.tr.Step))
+		if math.IsNaN(last) {
+			continue
+		}
+		ends++
+		if last < volts {
+			gentle++
+		}
+	}
+	return gentle > 1 && 2*gentle > ends
+}

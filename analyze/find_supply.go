@@ -137,7 +137,8 @@ func (w *work) findWander(r *signal.Series, m, usual float64) bool {
 	return true
 }
 
-// runsAbove tells whether the motor gets more than so many volts while it turns.
+// runsAbove tells whether the motor gets more than so many volts for a tenth of the time
+// that it turns: a control gives less than the supply has, never more.
 func (w *work) runsAbove(volts float64) bool {
 	var x []float64
 	for _, g := range w.running() {
@@ -146,7 +147,7 @@ func (w *work) runsAbove(volts float64) bool {
 	for i := range x {
 		x[i] = math.Abs(x[i])
 	}
-	return len(x) > 0 && medianOf(x) > volts
+	return len(x) > 0 && quantileOf(x, 0.9) > volts
 }
 
 // refGone tells whether the logged reference is as good as absent: no sensor
@@ -322,17 +323,20 @@ const supplyHolds = "the supply holds meanwhile"
 // driveSag is what the motor's own volts show of a feed that gives way: the level under
 // load, in V, the share that is lost, and the form it shows in.
 func (w *work) driveSag() (level, drop float64, form string) {
-	level, drop = w.sagAtStops()
 	if l, d, ok := w.feedByCurrent(); ok {
 		return l, d, "drive, by the current"
 	}
+	level, drop = w.sagAtStops()
+	form = "drive"
 	if l, d, ok := w.feedByStarts(); ok && d > drop {
-		return l, d, "drive, at starts and stands"
+		level, drop, form = l, d, "drive, at starts and stands"
+	} else if l, d, ok := w.feedByLoads(); ok && d > drop {
+		level, drop, form = l, d, sagByLoads
 	}
-	if l, d, ok := w.feedByLoads(); ok && d > drop {
-		return l, d, sagByLoads
+	if drop > 0 && w.endsGently(level*(1+1/(1-drop))/2) {
+		return w.d.amp, 0, "drive"
 	}
-	return level, drop, "drive"
+	return level, drop, form
 }
 
 // supplyTitle says what was measured of the supply: level in V, drop in %.
