@@ -11,12 +11,14 @@ import "math"
 //
 // A control that turns the drive down slows the shaft as well, but its line, n = (V - I*R)/Ke
 // at one load, leads to I*R, [greatestLoad] of the volts at most. A bench supply at its
-// current limit, and a sound feed, have no line.
+// current limit has no line. A sound feed has a short one: a bridge and wires of 1 to 3 ohm
+// before a motor of 24 ohm (half an ampere against a stop) take 4 to 11 % of the volts there
+// and a fifth of that under way ([usualLoad]), 3 to 9 % between the two; [sagOfDrive] is more.
 func (w *work) feedByLoads() (level, drop float64, ok bool) {
 	const (
 		sure   = 4 // standard errors by which the line must slope: not by chance in any capture
 		agrees = 2 // standard errors, and then
-		within = sagOfDrive / 2
+		within = sagOfDrive / 2 // of the volts under way: nearer to the stop's than to none lost
 	)
 	if !w.driveKnown() || w.d.pulsed || w.tr.Current != nil {
 		return 0, 0, false // where the current is known it says more
