@@ -16,8 +16,8 @@ import "math"
 // and a fifth of that under way ([usualLoad]), 3 to 9 % between the two; [sagOfDrive] is more.
 func (w *work) feedByLoads() (level, drop float64, ok bool) {
 	const (
-		sure   = 4 // standard errors by which the line must slope: not by chance in any capture
-		agrees = 2 // standard errors, and then
+		sure   = 4              // standard errors by which the line must slope: not by chance in any capture
+		agrees = 2              // standard errors, and then
 		within = sagOfDrive / 2 // of the volts under way: nearer to the stop's than to none lost
 	)
 	if !w.driveKnown() || w.d.pulsed || w.tr.Current != nil {
