@@ -10,15 +10,22 @@ import (
 // gear's.
 const madeInSteps = "made in steps"
 
+// mostIdle is what a brushed motor of this size draws at most when nothing loads it, over what
+// it draws when it is held: (1-sqrt(e))^2 of its best efficiency e, which is the textbook's
+// relation of a motor with constant friction, and 0.4 for a poor one (common practice, no
+// source).
+const mostIdle = 0.135
+
 // madeInSteps tells whether a pattern that is slow at places evenly spaced is that of a
 // track whose reading advances in steps of its own, by the motor's current: what slows a
 // motor to the share s of its speed makes it draw that much more of what it draws when it
 // is held, I = s Irun + (1-s) Iheld, and teeth that are missing let it draw less. A track
-// does neither. Without a current see standsForSteps.
+// does neither. Where the motor draws no more than it may with nothing to drive, there is no
+// load for missing teeth to take away. Then, and without a current, see standsForSteps.
 func (w *work) madeInSteps(f *Finding, s float64) bool {
 	there, beside := w.currentOfTurns(f)
 	held := (1-s)*(w.blockedCurrent(nil)-w.idleCurrent()) + s*beside
-	if !(beside > 0 && held > 1.5*beside) {
+	if !(beside > 0 && held > 1.5*beside) || beside < mostIdle*(w.blockedCurrent(nil)-w.idleCurrent()) && there < beside+(held-beside)/4 {
 		return w.standsForSteps(f)
 	}
 	// A quarter of the way there is what a sound door's load makes; gears that mesh no

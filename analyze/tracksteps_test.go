@@ -13,15 +13,18 @@ func TestTrackMadeInSteps(t *testing.T) {
 	t.Parallel()
 	const turn, share = 0.3, 0.3
 	for _, c := range []struct {
-		name  string
-		amps  float64 // A at the slow places; 0.12 run it and 0.5 hold it
-		steps bool
+		name    string
+		running float64 // A; 0.5 hold it
+		amps    float64 // A at the slow places
+		steps   bool
 	}{
-		{"draws as much", 0.12, true},
-		{"a gear loads it", 0.4, false},
-		{"missing teeth unload it", 0.05, false},
+		{"draws as much", 0.12, 0.12, true},
+		{"a gear loads it", 0.12, 0.4, false},
+		{"missing teeth unload it", 0.12, 0.05, false},
+		{"hardly loaded, missing teeth take nothing away", 0.04, 0.04, false},
 	} {
 		a := newAmmeter(5)
+		a.running = c.running
 		geared(a.draft, turn, share, 0.3, 0)
 		a.amps = func(d *draft) float64 {
 			if _, at := math.Modf(d.x / turn); at < share && d.x > d.lo && d.x < d.hi {
