@@ -209,6 +209,8 @@ func (w *work) findAcrossWires() {
 func (w *work) joinSameEvent() {
 	w.joinReference()
 	w.joinOpenEnd()
+	w.joinSlack()
+	w.joinPlay()
 	w.joinHunts()
 	w.joinLimitCycles()
 	w.joinSettled()

@@ -293,6 +293,9 @@ func (w *work) huntMarks(f *Finding, h toAndFro) {
 			w.overrule(f.Event, SlowZone, Jam, Pauses, StickSlip, GearSlip, EndLoss)
 		}
 	}
+	if lost := w.lostAlike(h.from, h.to); lost > 0 && !f.has(readingLeaps) {
+		f.Measures = append(f.Measures, Measure{lostEachTurn, lost, w.unit()})
+	}
 	if s := w.settles(*f); s != "" {
 		f.Measures = append(f.Measures, Measure{s, 1, ""})
 	}

@@ -160,7 +160,7 @@ func (w *work) findPlay() {
 	// Everywhere alike; and a slow start is no play.
 	kept := p.kept()
 	middle, lo, hi := medianOf(kept), kept[0], kept[len(kept)-1]
-	if lo < 0.6*middle || hi > 1.6*middle || len(p.again) > 0 && medianOf(p.again) > 0.5*middle {
+	if lo < playAlike*middle || hi > middle/playAlike || len(p.again) > 0 && medianOf(p.again) > 0.5*middle {
 		return
 	}
 	// What every start takes is no play: the motor's own, and that of a drive which begins
@@ -184,6 +184,8 @@ type playSearch struct {
 	*work
 	reach       float64   // what the reading has to move for a start to be over
 	was         Direction // in which the gears lie on, None where it is not known
+	within      float64   // how far the motor has turned back into the slack, V
+	turns       []playReversal
 	first       float64   // least lost at a start of which it is not known how the gears lay
 	lost, again []float64 // after reversals, and after pauses
 	ways        [2]int    // reversals by the new direction
@@ -200,12 +202,13 @@ type playSearch struct {
 	groupEnd []int
 }
 
-// search goes through all the starts.
+// search goes through all the starts, and weighs the reversals among them.
 func (p *playSearch) search() {
 	p.lookAhead()
 	for k := 0; k < len(p.moves); {
 		k = p.start(k)
 	}
+	p.weigh()
 }
 
 // lookAhead fills in how far the drives from each move on get.
@@ -237,44 +240,93 @@ func (p *playSearch) start(k int) (next int) {
 	if float64(m.Direction)*(p.furthest[k]-p.startLevel(m)) >= p.reach {
 		x, next = p.lostMotion(k, p.reach)
 	}
-	if p.was == m.Direction {
+	switch {
+	case p.was == m.Direction && p.within > 0:
+		// Back within the slack, before the shaft has followed the other way.
+		if p.within = math.Max(0, p.within-p.driven(k)); x >= 0 {
+			p.within = 0
+		}
+		return next
+	case p.was == m.Direction:
 		if x >= 0 {
 			p.again = append(p.again, x)
 		} else if m.Stalled == 0 {
 			p.again = append(p.again, p.shortOf(m))
 		}
 		return k + 1
+	case x < 0 && p.was != None && !p.wentOn(k):
+		p.within += p.driven(k)
+		return next
 	}
-	known := p.was != None
-	p.was = m.Direction
+	known, before := p.was != None, p.within
+	p.was, p.within = m.Direction, 0
 	switch {
 	case x < 0:
 		p.was = None // too short to tell
 	case known:
-		p.reversal(m, x)
+		p.turns = append(p.turns, playReversal{m, x, before + x})
 	default:
 		p.first = math.Min(p.first, x)
 	}
 	return next
 }
 
-// reversal takes in a reversal at which x was lost.
-func (p *playSearch) reversal(m *Move, x float64) {
-	d, at := side(m.Direction), (m.Start-p.span.From)/p.span.Width()
-	if at > 0.1 && at < 0.9 {
-		p.middles++
-	} else if x < 0.6*medianOf(append([]float64{x}, p.lost...)) {
-		// A stop that was pressed pushes the shaft off, play and all.
-		p.pressed++
-		return
+// driven is what the motor turned by in the drives of one direction from move k on, in V
+// of the reading at its usual speed.
+func (p *playSearch) driven(k int) (turned float64) {
+	for _, m := range p.moves[k:p.groupEnd[k]] {
+		turned += p.rate[side(m.Direction)] * math.Min(1, math.Abs(m.DriveMean)/p.d.amp) * m.Duration()
 	}
-	if p.goesAtOnce(m) {
-		p.abrupt++
+	return turned
+}
+
+// wentOn tells whether the shaft was seen to follow the drives of one direction from move
+// k on, or their coasting.
+func (p *playSearch) wentOn(k int) bool {
+	from, last := &p.moves[k], &p.moves[p.groupEnd[k]-1]
+	after := p.smooth[min(last.last, len(p.smooth)-1)]
+	if n := p.groupEnd[k]; n < len(p.moves) {
+		after = p.startLevel(&p.moves[n])
 	}
-	p.lost = append(p.lost, x)
-	p.ways[d]++
-	p.time = p.time.widen(m.Time.From)
-	p.places = append(p.places, Occurrence{Interval{m.Time.From, m.Time.From + x/p.rate[d]}, Interval{m.Start, m.Start}, m.Direction})
+	return float64(from.Direction)*(after-p.startLevel(from)) >= 2*p.visible()
+}
+
+// playAlike is how far one reversal may lose less, as a share, or more, than is usual where
+// they all lose the same play: rows, noise and the start of the motor come on top of it
+// (chosen, not derived).
+const playAlike = 0.6
+
+// playReversal is a reversal that the shaft followed in the end.
+type playReversal struct {
+	by           *Move   // that it followed
+	waited, lost float64 // in that drive, and in those before that moved nothing as well, V
+}
+
+// weigh takes in the reversals. A stop that was pressed pushes the shaft off, play and all:
+// one that lost far less there than what is usual tells nothing.
+func (p *playSearch) weigh() {
+	var all []float64
+	for _, r := range p.turns {
+		all = append(all, r.lost)
+	}
+	usual := medianOf(all)
+	for _, r := range p.turns {
+		m := r.by
+		d, at := side(m.Direction), (m.Start-p.span.From)/p.span.Width()
+		if at > 0.1 && at < 0.9 {
+			p.middles++
+		} else if r.lost < playAlike*usual {
+			p.pressed++
+			continue
+		}
+		if p.goesAtOnce(m) {
+			p.abrupt++
+		}
+		p.lost = append(p.lost, r.lost)
+		p.ways[d]++
+		p.time = p.time.widen(m.Time.From)
+		p.places = append(p.places, Occurrence{Interval{m.Time.From, m.Time.From + r.waited/p.rate[d]}, Interval{m.Start, m.Start}, m.Direction})
+	}
 }
 
 // kept is what was lost, sorted, without the least of many, which may have been

@@ -38,6 +38,8 @@ func huntLikelihood(f *Finding) (shown, string) {
 		return shown{math.Max(.001, tries/3), .03, .2, .06, .12}, "driven to and fro it does not move: motor, its feed, or a blocked door"
 	case f.has(readingLeaps):
 		return shown{.0005, .3, .003, .002, .2}, "the control turns its drive over because the reading leaps, further than any shaft goes in that time: a track that is open there, or a contact in the cable"
+	case f.has(lostEachTurn):
+		return shown{.01, .03, .18, .04, .03}, "after each turn of the drive the reading stands until the motor has turned through the same travel, and then follows: it hunts within the play of gears, or of what sits on the shaft"
 	case f.has(settlesInTheEnd):
 		return shown{.02, .02, .03, .02, .08}, "it steps to and fro over little of the travel and then rests, each time, and the reading follows each drive at once: a control that needs many corrections and finds its place, or one that aims too narrowly"
 	case f.has(huntsAnywhere):
