@@ -59,7 +59,9 @@ func (w *work) lostAlike(i, j int) float64 {
 	const fewest = 4 // reversals, the least that hunting has
 	var lost []float64
 	for _, t := range w.turnLosses(i, j) {
-		if t.moved < 2*w.visible() || !t.stands {
+		// Swings wider than what is lost are not for the play's sake: a motor that starts
+		// slowly loses as much at each turn.
+		if t.moved < 2*w.visible() || t.moved > t.lost() || !t.stands {
 			continue
 		}
 		lost = append(lost, t.lost())
