@@ -14,105 +14,139 @@ func (w *work) findDriveFaults() {
 	w.findIgnored()
 	w.findBothRise()
 	if w.d.none || len(w.moves) == 0 {
-		f := Finding{Kind: NoDrive, Time: Interval{w.t[0], w.t[len(w.t)-1]}, Tie: TieUnknown, TieP: 1,
-			Strength: 1, Event: "drive", Seen: 1, Passes: 1,
-			Measures: []Measure{{"largest drive", w.d.amp, "V"}}}
-		if w.travelsUndriven() {
-			f.Form = yetItTravels
-		} else if lapse(w.t[len(w.t)-1], w.woke.at) > wakes {
-			f.Form = wokenUp
-			f.Measures = append(f.Measures, Measure{MeasurePowerCameOn, w.woke.at, "s"})
-			if w.tr.DriveIsPolarity {
-				f.Measures = append(f.Measures, Measure{onlyPolarity, 1, ""})
-			}
-			// A clip or a plug brings the reading up as well.
-			if !w.woke.sure {
-				f.Strength = 0.7
-			}
-		}
-		w.found = append(w.found, f)
+		w.findNoDrive()
 		return
 	}
 	if w.findFaintAfter() {
 		return
 	}
-	var count, stalled, atEnd [2]int // atEnd: drives into the stop on which it rests already
-	var driven, moved, best, volts [2]float64
+	d := w.driveSides()
+	for s := range d {
+		if d[s].count >= 1 && w.findFaintLeg(s, [2]int{d[0].count, d[1].count}) {
+			continue
+		}
+		w.findHalfDrive(s, &d)
+		w.findOneWay(s, &d)
+	}
+}
+
+// findNoDrive reports a capture in which nothing is driven.
+func (w *work) findNoDrive() {
+	f := Finding{Kind: NoDrive, Time: Interval{w.t[0], w.t[len(w.t)-1]}, Tie: TieUnknown, TieP: 1,
+		Strength: 1, Event: "drive", Seen: 1, Passes: 1,
+		Measures: []Measure{{"largest drive", w.d.amp, "V"}}}
+	if w.travelsUndriven() {
+		f.Form = yetItTravels
+	} else if lapse(w.t[len(w.t)-1], w.woke.at) > wakes {
+		f.Form = wokenUp
+		f.Measures = append(f.Measures, Measure{MeasurePowerCameOn, w.woke.at, "s"})
+		if w.tr.DriveIsPolarity {
+			f.Measures = append(f.Measures, Measure{onlyPolarity, 1, ""})
+		}
+		// A clip or a plug brings the reading up as well.
+		if !w.woke.sure {
+			f.Strength = 0.7
+		}
+	}
+	w.found = append(w.found, f)
+}
+
+// driveSide is what the drives of one polarity are and do.
+type driveSide struct {
+	count   int     // drives
+	stalled int     // of them those that end in a stall or move nothing
+	atEnd   int     // of them those into the stop on which it rests already
+	driven  float64 // s
+	volts   float64 // V s
+	best    float64 // the furthest of them, in the unit of the reading
+}
+
+// driveSides sums up the drives by polarity: negative, positive.
+func (w *work) driveSides() [2]driveSide {
+	var out [2]driveSide
+	near := w.lim.EndZone * w.span.Width()
 	for k := range w.moves {
 		m := &w.moves[k]
-		s := 0
+		d := &out[0]
 		if m.Polarity > 0 {
-			s = 1
+			d = &out[1]
 		}
-		count[s]++
-		if near := w.lim.EndZone * w.span.Width(); m.Direction == Up && m.Start > w.span.To-near || m.Direction == Down && m.Start < w.span.From+near {
-			atEnd[s]++
+		d.count++
+		if m.Direction == Up && m.Start > w.span.To-near || m.Direction == Down && m.Start < w.span.From+near {
+			d.atEnd++
 		}
-		driven[s] += m.Duration()
-		volts[s] += m.Duration() * math.Abs(m.DriveMean)
-		lo, hi := w.tracked(m)
-		if hi > lo {
-			moved[s] += hi - lo
-			best[s] = math.Max(best[s], hi-lo)
+		d.driven += m.Duration()
+		d.volts += m.Duration() * math.Abs(m.DriveMean)
+		if lo, hi := w.tracked(m); hi > lo {
+			d.best = math.Max(d.best, hi-lo)
 		}
 		// A drive too short to move anything does not stall either.
 		if m.Stalled > 0.5*m.Duration() || m.Moving == 0 && m.Duration() >= 3*w.lim.StallSeconds || w.keptAtEnd(m) {
-			stalled[s]++
+			d.stalled++
 		}
 	}
-	for s := range count {
-		o := 1 - s
-		if count[s] >= 1 && w.findFaintLeg(s, count) {
-			continue
-		}
-		if count[s] >= 3 && count[o] == 0 && stalled[s] >= 2 && driven[s] >= leastDriven {
-			f := Finding{Kind: HalfDrive, Form: polarityWord(s) + " only", Time: w.drivenTime(), Tie: TieUnknown, TieP: 1,
-				Strength: 1 - math.Exp(-float64(count[s])/2), Event: "one-sided", Seen: count[s], Passes: count[s],
-				Measures: []Measure{{"moves of one polarity", float64(count[s]), ""}, {"of them into a stall", float64(stalled[s]), ""}}}
-			if !w.pressesOneStop() {
-				f.Measures = append(f.Measures, Measure{stepByStep, 1, ""})
-			}
-			w.found = append(w.found, f)
-		}
-		need := math.Max(w.tol*2, 0.02*w.ref)
-		// Off a stop, seals and gears spring back a little by themselves.
-		least := w.tol
-		if w.restsAtEnd(s, w.directionOf(s)) {
-			least = math.Max(least, w.lim.EndZone*w.span.Width())
-			// A stop that was pressed pushes the shaft back by the play at most;
-			// the motor would have gone far beyond.
-			if play := mostPlay * math.Max(w.span.Width(), w.leastTravel()); w.reach(s) > 2*play {
-				least = math.Max(least, play)
-			}
-		}
-		if n := count[s] - atEnd[s]; n >= 2 && count[o] >= 1 && best[s] < least && best[o] > need && !w.creeps(s, least) && driven[s] > 0.5 && w.sense != 0 {
-			dir := w.directionOf(s)
-			f := Finding{Kind: OneWay, Direction: dir, Time: w.drivenTime(), Volts: w.span, Tie: TiedToDirection, TieP: 1,
-				Strength: 1 - math.Exp(-float64(n)/1.5), Event: "one way", Seen: n, Passes: n,
-				Measures: []Measure{{"drives without motion", float64(n), ""}, {"travel the other way", best[o], w.unit()}}}
-			if n := w.movedSince(s); n > 0 {
-				f.Measures = append(f.Measures, Measure{movesOtherWay, float64(n), ""})
-			} else if w.restsAtEnd(s, dir) {
-				f.Measures = append(f.Measures, Measure{restsAtOtherEnd, 1, ""})
-			}
-			if w.failsApart(s) {
-				f.Measures = append(f.Measures, Measure{failsAtPlacesApart, 1, ""})
-			}
-			if w.noCurrent(s) {
-				f.Measures = append(f.Measures, Measure{noCurrentThatWay, 1, ""})
-			}
-			switch has, other := volts[s]/driven[s], volts[o]/math.Max(driven[o], 1e-9); {
-			case w.tr.DriveIsPolarity:
-				f.Measures = append(f.Measures, Measure{onlyPolarity, 1, ""})
-			case has < 0.5*other:
-				// Half the drive still turns a good motor one way and not the
-				// other only if the load does; less is no drive at all.
-				f.Form = fewVolts
-				f.Measures = append(f.Measures, Measure{MeasureDriveThatWay, has, "V"}, Measure{MeasureDriveOtherWay, other, "V"})
-			}
-			w.found = append(w.found, f)
+	return out
+}
+
+// findHalfDrive reports drives of polarity side s alone, again and again into a stall.
+func (w *work) findHalfDrive(s int, d *[2]driveSide) {
+	x := &d[s]
+	if x.count < 3 || d[1-s].count > 0 || x.stalled < 2 || x.driven < leastDriven {
+		return
+	}
+	f := Finding{Kind: HalfDrive, Form: polarityWord(s) + " only", Time: w.drivenTime(), Tie: TieUnknown, TieP: 1,
+		Strength: 1 - math.Exp(-float64(x.count)/2), Event: "one-sided", Seen: x.count, Passes: x.count,
+		Measures: []Measure{{"moves of one polarity", float64(x.count), ""}, {"of them into a stall", float64(x.stalled), ""}}}
+	if !w.pressesOneStop() {
+		f.Measures = append(f.Measures, Measure{stepByStep, 1, ""})
+	}
+	w.found = append(w.found, f)
+}
+
+// findOneWay reports drives of polarity side s that move nothing where those of the other
+// do.
+func (w *work) findOneWay(s int, d *[2]driveSide) {
+	x, other := &d[s], &d[1-s]
+	need := math.Max(w.tol*2, 0.02*w.ref)
+	// Off a stop, seals and gears spring back a little by themselves.
+	least := w.tol
+	if w.restsAtEnd(s, w.directionOf(s)) {
+		least = math.Max(least, w.lim.EndZone*w.span.Width())
+		// A stop that was pressed pushes the shaft back by the play at most;
+		// the motor would have gone far beyond.
+		if play := mostPlay * math.Max(w.span.Width(), w.leastTravel()); w.reach(s) > 2*play {
+			least = math.Max(least, play)
 		}
 	}
+	n := x.count - x.atEnd
+	if n < 2 || other.count < 1 || x.best >= least || other.best <= need || w.creeps(s, least) || x.driven <= 0.5 || w.sense == 0 {
+		return
+	}
+	dir := w.directionOf(s)
+	f := Finding{Kind: OneWay, Direction: dir, Time: w.drivenTime(), Volts: w.span, Tie: TiedToDirection, TieP: 1,
+		Strength: 1 - math.Exp(-float64(n)/1.5), Event: "one way", Seen: n, Passes: n,
+		Measures: []Measure{{"drives without motion", float64(n), ""}, {"travel the other way", other.best, w.unit()}}}
+	if n := w.movedSince(s); n > 0 {
+		f.Measures = append(f.Measures, Measure{movesOtherWay, float64(n), ""})
+	} else if w.restsAtEnd(s, dir) {
+		f.Measures = append(f.Measures, Measure{restsAtOtherEnd, 1, ""})
+	}
+	if w.failsApart(s) {
+		f.Measures = append(f.Measures, Measure{failsAtPlacesApart, 1, ""})
+	}
+	if w.noCurrent(s) {
+		f.Measures = append(f.Measures, Measure{noCurrentThatWay, 1, ""})
+	}
+	switch has, back := x.volts/x.driven, other.volts/math.Max(other.driven, 1e-9); {
+	case w.tr.DriveIsPolarity:
+		f.Measures = append(f.Measures, Measure{onlyPolarity, 1, ""})
+	case has < 0.5*back:
+		// Half the drive still turns a good motor one way and not the
+		// other only if the load does; less is no drive at all.
+		f.Form = fewVolts
+		f.Measures = append(f.Measures, Measure{MeasureDriveThatWay, has, "V"}, Measure{MeasureDriveOtherWay, back, "V"})
+	}
+	w.found = append(w.found, f)
 }
 
 // keptAtEnd tells whether a drive began at the end of the travel and left it there, though in

@@ -172,64 +172,28 @@ const emptyBattery = 11.6
 // lowest code of ISO 16750-2.
 const lowestSupply = 6.0
 
+// contactDrop is the least share of its volts at rest that a supply loses under load, so
+// that a contact is bad: a fuse, a switch and some metres of wire may cost half a volt on
+// either side of the motor, 8 % of 12 V (common practice, no source).
+const contactDrop = 0.10
+
 // findSupply reports a feed that gives way under load: the drive is much
 // lower while the motor stalls than while it runs, or the logged supply dips
-// when the motor is on. A fuse, a switch and some metres of wire may cost half a
-// volt on either side of the motor, 8 % of 12 V (common practice, no source);
-// a tenth is a bad contact. A supply that is low but stiff is no
+// when the motor is on ([contactDrop]). A supply that is low but stiff is no
 // fault of the actuator; below [lowestSupply] it is a fault of the supply.
 func (w *work) findSupply() {
-	const given = 0.02                   // of the supply, what a meter and a generator waver by
-	giving, lowestSeen := 0, math.Inf(1) // drives under which the supply lies lower; V
-	most := 0.10
+	most := contactDrop
 	seen, passes := 1, 1 // drives, where the supply was logged
 	var drop, level float64
 	name := ""
+	var logged supplyUnderLoad
 	if s := w.tr.Supply; s != nil {
-		var off []float64
-		for i, p := range w.d.pol {
-			if x := float64(s.Mean[i]); p == 0 && !math.IsNaN(x) {
-				off = append(off, x)
-			}
-		}
-		if len(off) < 3 {
+		var ok bool
+		if logged, ok = w.loggedSupply(s); !ok {
 			return
 		}
-		rest := medianIn(off)
-		var on []float64
-		low := 0
-		drives := w.loaded(s, rest)
-		for i, p := range w.d.pol {
-			if x := float64(s.Mean[i]); p != 0 && x < lowestSeen {
-				lowestSeen = x
-			}
-		}
-		for _, x := range drives {
-			on = append(on, x...)
-			if len(x) > 0 && medianOf(x) < (1-given)*rest {
-				giving++
-			}
-			if len(x) > 0 && quantileOf(x, 0.02) < (1-most)*rest {
-				low++
-			}
-		}
-		if len(on) < 3 {
-			return
-		}
-		seen, passes = max(1, low), max(1, len(drives))
-		level = quantileOf(on, 0.02)
-		drop, name = 1-level/rest, sagSupply
-		// A contact that gives way now and then does so for part of the time.
-		var gave []float64
-		for _, x := range on {
-			if x < 0.85*rest {
-				gave = append(gave, x)
-			}
-		}
-		if float64(len(gave)) >= math.Max(3, w.inRows(0.05)-sameRow) && medianOf(gave) < level {
-			level = medianOf(gave)
-			drop = 1 - level/rest
-		}
+		seen, passes = logged.seen, logged.drives
+		level, drop, name = logged.level, logged.drop, sagSupply
 	}
 	holds := name != "" && drop < most && level > lowestSupply // the supply does, where it was logged
 	if (name == "" || holds) && !w.tr.DriveIsPolarity && !w.d.pulsed && w.d.amp > 2 {
@@ -238,7 +202,7 @@ func (w *work) findSupply() {
 			level, drop, name = l, d, n
 			seen, passes = 1, 1
 		} else {
-			most = 0.10
+			most = contactDrop
 		}
 	}
 	if s := w.tr.Supply; s != nil && s.Unit == "V" && level > lowestSupply {
@@ -249,9 +213,9 @@ func (w *work) findSupply() {
 	}
 	// A load draws on the supply in every drive. An engine that is started while the
 	// shaft runs, or a charger that is switched, does so once.
-	if name == sagSupply && 2*seen < passes && seen <= 2 && 2*giving < passes && level > lowestSupply/2 {
+	if name == sagSupply && 2*seen < passes && seen <= 2 && 2*logged.giving < passes && level > lowestSupply/2 {
 		if drop >= most {
-			w.notes = append(w.notes, fmt.Sprintf("the supply dips to %.1f V in %d of %d drives and holds in the others: an engine that is started, or another load, does that; the actuator would in each", lowestSeen, seen, passes))
+			w.notes = append(w.notes, fmt.Sprintf("the supply dips to %.1f V in %d of %d drives and holds in the others: an engine that is started, or another load, does that; the actuator would in each", logged.lowest, seen, passes))
 		}
 		return
 	}
