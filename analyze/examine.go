@@ -214,6 +214,7 @@ func (w *work) joinSameEvent() {
 	w.joinHunts()
 	w.joinLimitCycles()
 	w.joinSettled()
+	w.joinTries()
 	w.joinSlip()
 	w.joinLost()
 	w.joinDrift()

@@ -42,6 +42,10 @@ func huntLikelihood(f *Finding) (shown, string) {
 		return shown{.01, .03, .18, .04, .03}, "after each turn of the drive the reading stands until the motor has turned through the same travel, and then follows: it hunts within the play of gears, or of what sits on the shaft"
 	case f.has(settlesInTheEnd):
 		return shown{.02, .02, .03, .02, .08}, "it steps to and fro over little of the travel and then rests, each time, and the reading follows each drive at once: a control that needs many corrections and finds its place, or one that aims too narrowly"
+	case f.has(triesBothStops):
+		// It says nothing for a sound actuator either: a span that has shrunk, by the sensor
+		// or its supply, puts the target beyond the stops as well.
+		return shown{.08, .08, .04, .04, .08}, "it drives into either stop, rests, steps back by a clock and tries again, and the reading leaves the stop at once: a control that aims beyond its stops, by its own setting or as the sensor's span has shrunk; an obstacle would stand at one end"
 	case f.has(huntsAnywhere):
 		return shown{math.Max(.004, tries/3), .03, .06, .02, .3}, "it hunts wherever it is sent, and the reading follows each drive at once: the control turns the motor over too late or aims too narrowly; slack in the gears would make it hunt as well, but answer late"
 	case f.has(everySwingAlike):
