@@ -55,6 +55,8 @@ func huntLikelihood(f *Finding) (shown, string) {
 	case amp > 25 && !stalls, amp > 12 && (uneven > 20 || !stalls && regular < 1):
 		// Whoever drives by hand runs into the stops as well.
 		return shown{.02, .05, .03, .04, .05}, "wide or uneven swings: a person or a control at work"
+	case stalls && end && spread < 0.02*f.span && f.has(stopUncoupled):
+		return shown{math.Max(.02, tries), .04, .03, .03, .03}, "it runs into the end and back again and again, leaves it at once, and ends there uncoupled as well: a control that aims beyond its stop, or a sensor that does not report the arrival"
 	case stalls && f.has(stallFarInside) && spread < 0.02*f.span:
 		return shown{tries, .02, .02, .25, .01}, "it runs against the same place, far inside the sensor's range, again and again, and leaves it freely: something is in the way"
 	case stalls && end && spread < 0.02*f.span && f.has(leftAtOnce):

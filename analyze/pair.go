@@ -92,11 +92,11 @@ type uncoupling struct {
 	order         []Kind    // of coupled, as found
 	own           []float64 // what is taken back of the coupled captures' evidence, by fault
 
-	slow      bool // coupled, against usual travel times
-	trackGone bool // a place of the track that showed coupled, in pass after pass
-	oneSupply bool // the reference sinks on the door and off it
-	deadEnds  bool // what looks like play uncoupled is the track's ends
-	wide      bool // hunting goes over much of the uncoupled travel
+	slow      bool   // coupled, against usual travel times
+	trackGone bool   // a place of the track that showed coupled, in pass after pass
+	oneSupply bool   // the reference sinks on the door and off it
+	deadEnds  bool   // what looks like play uncoupled is the track's ends
+	hunts     string // what the uncoupled travel shows of hunting
 }
 
 // takeBack takes a finding's evidence back.
@@ -183,8 +183,8 @@ func (u *uncoupling) foundCoupled() {
 			case u.notToCompare(f):
 			case f.Kind == Hunting && !u.free[Hunting] && !couldHunt(u.captures, c, f):
 				// Nothing was there that could have hunted, see huntNotCompared.
-				if by, ok := wideUncoupled(u.captures, c, f); ok {
-					u.wide = true
+				if by, text := huntByUncoupled(u.captures, c, f); by != nil {
+					u.hunts = text
 					for k, x := range by {
 						u.own[k] += x - f.Weights[k]
 					}
@@ -234,8 +234,8 @@ func (u *uncoupling) nothingNew(stillSlow bool) *Comparison {
 		r.Text = "Uncoupled from the door, the sensor's supply sinks as well: that is one sign, not two."
 	case u.deadEnds:
 		r.Text = endsUncoupled
-	case u.wide:
-		r.Text = "By the travel that the uncoupled actuator shows, the swings of the hunting are wide: a person or a control at work."
+	case u.hunts != "":
+		r.Text = u.hunts
 	default:
 		r.Stays = append(r.Stays, Jam)
 		r.Text = "Uncoupled from the door, it ends at the same stop: the actuator's own."

@@ -61,6 +61,50 @@ func huntNotCompared(captures []*Capture) bool {
 	return coupled && free && !could
 }
 
+// stopUncoupled is the measure of hunting at an end that is the actuator's own stop.
+const stopUncoupled = "ends at the same stop uncoupled"
+
+// huntByUncoupled weighs hunting anew by what the uncoupled actuator shows of the place, and
+// says what that is; nil where it shows nothing of it.
+func huntByUncoupled(captures []*Capture, c *Capture, f *Finding) (weighed []float64, text string) {
+	if f.has(leftAtOnce) && standsUncoupled(captures, c, f) {
+		g := *f
+		g.Measures = append(slices.Clone(f.Measures), Measure{stopUncoupled, 1, ""})
+		weighed, _ = weights(&g)
+		return weighed, "Uncoupled from the door, it ends at the stop about which it hunts: nothing stands in its way there."
+	}
+	if by, ok := wideUncoupled(captures, c, f); ok {
+		return by, "By the travel that the uncoupled actuator shows, the swings of the hunting are wide: a person or a control at work."
+	}
+	return nil, ""
+}
+
+// standsUncoupled tells whether the end at which it hunts is where the uncoupled actuator
+// ends too, nearer than an obstacle short of that stop could be told from it: a fiftieth of
+// the travel, as in onePlace.
+func standsUncoupled(captures []*Capture, c *Capture, f *Finding) bool {
+	dir := None
+	switch f.Form {
+	case huntLowEnd:
+		dir = Down
+	case huntHighEnd:
+		dir = Up
+	}
+	outermost := func(x *Capture) (at float64, ok bool) {
+		i := slices.IndexFunc(x.Stops, func(s Stop) bool { return s.Extreme && s.Direction == dir })
+		if i < 0 {
+			return 0, false
+		}
+		return x.Stops[i].Level, true
+	}
+	here, ok := outermost(c)
+	return ok && slices.ContainsFunc(captures, func(x *Capture) bool {
+		k, same := levelScale(x, c)
+		there, stood := outermost(x)
+		return x.Free && same && stood && math.Abs(k*there-here) < k*x.Span.Width()/50
+	})
+}
+
 // wideUncoupled weighs hunting anew by the travel of the uncoupled actuator, where that is
 // seen to go far beyond what the coupled one went: what looks like an end of travel and a
 // narrow swing may be a part of the way to and fro.

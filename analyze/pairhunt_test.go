@@ -79,3 +79,39 @@ func TestWideHuntingByUncoupledTravel(t *testing.T) {
 		t.Errorf("%s; alone %s", both.Verdict.Summary, alone.Verdict.Summary)
 	}
 }
+
+// A control that tries one stop again is told from an obstacle by where the uncoupled actuator
+// ends: at the same stop, nothing stands in its way.
+func TestHuntingAtTheStopItHasUncoupled(t *testing.T) {
+	t.Parallel()
+	for seed := range uint64(3) {
+		d := newDraft(seed)
+		d.hi = 4
+		d.run(0, 1).run(12, 7).run(0, 1.2)
+		for range 4 {
+			d.run(-12, 0.3).run(0, 0.2).run(12, 1.3).run(0, 1.2)
+		}
+		d.run(-12, 7).run(0, 1)
+		coupled := examineWith(t, d, nil, false)
+		for _, c := range []struct {
+			end  float64 // V, of the uncoupled travel
+			door bool
+		}{{4, false}, {4.5, true}} {
+			free := newDraft(seed + 9)
+			free.hi = c.end
+			r := Judge(coupled, examineWith(t, free.sweeps(2), nil, true))
+			if finding(r.Captures[0], Hunting) == nil {
+				t.Fatal("no hunting drawn")
+			}
+			if (r.Verdict.Conclusion == DoorMechanism) != c.door {
+				t.Errorf("seed %d, uncoupled to %.1f V: %s", seed, c.end, r.Verdict.Summary)
+			}
+			if said := r.Compared != nil && strings.Contains(r.Compared.Text, "about which it hunts"); said == c.door {
+				t.Errorf("seed %d, uncoupled to %.1f V: %+v", seed, c.end, r.Compared)
+			}
+		}
+		if alone := Judge(coupled); alone.Verdict.Conclusion == NoFault {
+			t.Errorf("seed %d: cleared without the free run: %s", seed, alone.Verdict.Summary)
+		}
+	}
+}
