@@ -14,9 +14,9 @@ type trial struct {
 	// it: only where that holds of every one is it left out.
 	answered, pointless func(*Capture) bool
 
-	// cannotShow are kinds of findings that it tells nothing of: it is left out where
-	// nothing else was found.
-	cannotShow []Kind
+	// cannotShow tells the findings that it tells nothing of: it is left out where
+	// nothing else was found. nil for none.
+	cannotShow func(*Finding) bool
 }
 
 type outcome struct {
@@ -26,6 +26,7 @@ type outcome struct {
 
 const (
 	cautionAirbag  = "Airbags may be near: follow the service manual before working in the dashboard (battery off, waiting time)."
+	cautionLive    = "A test with the ignition on comes before work in the dashboard, never during it: what must be uncovered for it is uncovered with the battery off; then connect it again and test with hands clear of airbags and their plugs."
 	cautionPinch   = "Keep fingers out of doors and linkages while the actuator can be driven."
 	cautionGround  = "Both motor leads are switched: never put a scope's ground clip on one. Use two channels and subtract, or a differential probe."
 	cautionCoolant = "The heater core and its hoses are hot and under pressure."
@@ -92,7 +93,7 @@ func catalogue() []trial {
 			pointless: func(c *Capture) bool { return c.shows(NoDrive) || c.showsForm(GearTurn, madeInSteps) },
 			// Without a load a motor draws little, so it hardly warms, and what its
 			// winding then gains in resistance hardly slows it.
-			cannotShow: []Kind{Heating},
+			cannotShow: ofKinds(Heating),
 		},
 		{
 			name: "Move the door by hand", minutes: 10,
@@ -130,7 +131,7 @@ func catalogue() []trial {
 			answered:  func(c *Capture) bool { return c.reference },
 			pointless: func(c *Capture) bool { return c.shows(NotAPot) || c.deadDrive() },
 			// The sensor's supply does not set how fast the shaft runs, nor what its motor draws.
-			cannotShow: []Kind{UnevenWays, Heating, FeedResists},
+			cannotShow: ofKinds(UnevenWays, Heating, FeedResists),
 		},
 		{
 			name: fullSweeps, minutes: 5,
@@ -172,8 +173,9 @@ func catalogue() []trial {
 				{"the reading jumps with the cable", shown{.01, .03, .02, .01, .6}},
 				{"the reading stays", shown{.99, .97, .98, .99, .4}},
 			},
-			// Nothing is driven meanwhile, and the reading knows nothing of the motor's wires.
-			cannotShow: []Kind{UnevenWays, Heating, FeedResists},
+			// Nothing is driven meanwhile, and the reading knows nothing of the motor's wires:
+			// at a stop it stands, however few volts the motor gets.
+			cannotShow: func(f *Finding) bool { return f.losesInFeed() || ofKinds(UnevenWays, Heating, FeedResists)(f) },
 		},
 		{
 			name: measureSensorPins, minutes: 5,
@@ -182,7 +184,7 @@ func catalogue() []trial {
 				"Join the wiper's pin through 10 kilohms to the reference pin, then to the ground pin: its volts should go with it, and so should what the control unit shows.",
 				"Reference or ground missing, or a wiper's pin that stays at a rail: the cable or the control unit. All in order: the actuator.",
 			},
-			cautions: []string{cautionAirbag},
+			cautions: []string{cautionAirbag, cautionLive},
 			outcomes: []outcome{
 				{"all three are in order", shown{.97, .95, .97, .97, .1}},
 				{"one is missing, or the wiper's pin stays at a rail", shown{.03, .05, .03, .03, .9}},
@@ -196,7 +198,7 @@ func catalogue() []trial {
 				"Measure the volts from one motor lead to the other while it is asked for: at the actuator's connector, plugged in, then at the control unit.",
 				"Volts at the unit and none at the actuator: the cable or a connector between them. None at either: the unit, its fuse or its supply. Volts that the capture did not show: the instrument's clip was off.",
 			},
-			cautions: []string{cautionAirbag, cautionPinch, cautionGround},
+			cautions: []string{cautionAirbag, cautionLive, cautionPinch, cautionGround},
 			outcomes: []outcome{
 				{"full volts reach the actuator both ways", shown{.97, .97, .97, .97, .1}},
 				{"they are missing, both ways or one way", shown{.03, .03, .03, .03, .9}},
@@ -223,7 +225,7 @@ func catalogue() []trial {
 				{"there are steps, gaps or a changing total", shown{.02, .85, .05, .03, .05}},
 			},
 			pointless:  func(c *Capture) bool { return c.showsForm(GearTurn, madeInSteps) },
-			cannotShow: []Kind{FeedResists},
+			cannotShow: ofKinds(FeedResists),
 		},
 		{
 			name: "Move the instrument's ground", minutes: 5,
@@ -263,6 +265,7 @@ func catalogue() []trial {
 			answered:  func(c *Capture) bool { return c.showsMeasure(UnevenWays, atSameVolts) },
 			pointless: func(c *Capture) bool { return !c.shows(UnevenWays) },
 		},
+		feedLosses(),
 		{
 			name: logSlowing, minutes: 10,
 			procedure: []string{
@@ -306,7 +309,7 @@ func catalogue() []trial {
 			pointless: func(c *Capture) bool { return c.shows(NoDrive) },
 			answered:  func(c *Capture) bool { return c.shows(DriveShift) || c.shows(LastingLeap) },
 			// A drag that grows from pass to pass is not to be seen.
-			cannotShow: []Kind{Heating},
+			cannotShow: ofKinds(Heating),
 		},
 	}
 }

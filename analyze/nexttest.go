@@ -58,7 +58,7 @@ func (tr *trial) blindToAll(captures []*Capture) bool {
 	found := 0
 	for _, c := range captures {
 		for i := range c.Findings {
-			if !slices.Contains(tr.cannotShow, c.Findings[i].Kind) {
+			if tr.cannotShow == nil || !tr.cannotShow(&c.Findings[i]) {
 				return false
 			}
 			found++
@@ -314,7 +314,12 @@ func entropy(p []float64) float64 {
 func cautions(tests []NextTest, conclusion Fault) []string {
 	var out []string
 	if conclusion != NoFault {
-		out = []string{cautionAirbag, cautionPinch, cautionGround}
+		out = []string{cautionAirbag}
+		// When to test with the ignition on belongs beside when not to have it on.
+		if slices.ContainsFunc(tests, func(t NextTest) bool { return slices.Contains(t.Cautions, cautionLive) }) {
+			out = append(out, cautionLive)
+		}
+		out = append(out, cautionPinch, cautionGround)
 	}
 	for _, t := range tests {
 		for _, c := range t.Cautions {

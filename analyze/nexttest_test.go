@@ -180,3 +180,27 @@ func TestSlowingAsksForCurrentAndRest(t *testing.T) {
 		t.Error("asks for a current that was logged")
 	}
 }
+
+// A feed that gives way under load is measured along its wires while the motor is held:
+// moving a plug makes no reading jump that stands at a stop. What comes and goes, and what
+// loses no volts, is not measured so.
+func TestSaggingFeedAsksWhereTheVoltsGo(t *testing.T) {
+	t.Parallel()
+	p := []float64{.03, .002, .1, .002, .866}
+	sag := &Capture{Findings: []Finding{{Kind: SupplySag, Form: sagByLoads}}}
+	next := NextTests(p, []*Capture{sag})
+	if len(next) == 0 || next[0].Name != measureFeed || !next[0].Turns || !slices.Contains(next[0].Cautions, cautionLive) {
+		t.Errorf("next tests %+v", next)
+	}
+	if got := trialNames(sag); slices.Contains(got, wiggle) {
+		t.Errorf("offers what cannot show it: %q", got)
+	}
+	for _, other := range []Finding{{Kind: SupplySag, Form: comesAndGoes}, {Kind: Dropouts}, {Kind: Jam}} {
+		if got := trialNames(&Capture{Findings: []Finding{other}}); slices.Contains(got, measureFeed) || !slices.Contains(got, wiggle) {
+			t.Errorf("%s, %s: %q", other.Kind, other.Form, got)
+		}
+	}
+	if got := trialNames(&Capture{}); slices.Contains(got, measureFeed) {
+		t.Errorf("offered where nothing was found: %q", got)
+	}
+}
