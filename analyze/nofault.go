@@ -46,8 +46,9 @@ func (v *Verdict) noFaultSummary(captures []*Capture) string {
 
 // alikeUnfound lists the faults that leave no mark in such captures, and tells whether
 // all of them are of the uncoupled actuator. What stops the door early looks like its
-// stop, where neither a profile nor the uncoupled actuator tells how far it should go; a
-// motor slow from the start is as it was in every pass, where no profile tells.
+// stop, where neither a profile nor the uncoupled actuator tells how far it should go, and
+// is not met at all where the door was not driven that far; a motor slow from the start is
+// as it was in every pass, where no profile tells.
 func alikeUnfound(captures []*Capture, profile bool) (like []string, uncoupled bool) {
 	uncoupled, early := true, false
 	for _, c := range captures {
@@ -55,7 +56,7 @@ func alikeUnfound(captures []*Capture, profile bool) (like []string, uncoupled b
 			continue
 		}
 		uncoupled = false
-		if _, ok := freeTravel(c, captures); !ok {
+		if _, ok := freeTravel(c, captures); !ok || unreached(captures) != "" {
 			early = true
 		}
 	}
