@@ -142,7 +142,15 @@ func (s *statement) nextTests(rep *analyze.Report) {
 	if !turns && v.Conclusion != analyze.CannotTell {
 		s.item("No likely outcome turns the verdict; a test only makes it surer before parts are bought.")
 	}
-	for i, t := range v.Next {
+	told, others := v.Next, []string(nil)
+	if !turns && v.Conclusion != analyze.CannotTell {
+		// Of what changes nothing one is told in full, the others by name.
+		for _, t := range v.Next[1:] {
+			others = append(others, fmt.Sprintf("%s (about %.0f min)", t.Name, t.Minutes))
+		}
+		told = v.Next[:1]
+	}
+	for i, t := range told {
 		s.item(fmt.Sprintf("%s (about %.0f min)", t.Name, t.Minutes))
 		if i == 0 {
 			if rep.Choice != nil && rep.Choice.Moved != nil {
@@ -162,6 +170,9 @@ func (s *statement) nextTests(rep *analyze.Report) {
 		if turns && !t.Turns && v.Conclusion != analyze.CannotTell {
 			s.note("Whatever it shows, the verdict is likely to stay.")
 		}
+	}
+	if len(others) > 0 {
+		s.item("Or: " + strings.Join(others, "; ") + ".")
 	}
 }
 

@@ -35,3 +35,17 @@ func TestUpIsExplained(t *testing.T) {
 		}
 	}
 }
+
+// Where no test turns the verdict, one is told in full and the others by name; where one
+// may, each with what to do.
+func TestTestsThatTurnNothingAreShort(t *testing.T) {
+	for path, short := range map[string]bool{
+		"rig3-left-temperature-door-dead-spot.csv": true,
+		"rig9-intake-door-connector.csv":           false,
+	} {
+		_, out, _ := call("", "check", "../../fixtures/captures/"+path)
+		if strings.Contains(out, "  - Or: ") != short || strings.Contains(out, "No likely outcome turns") != short {
+			t.Errorf("%s: %t expected: %s", path, short, out)
+		}
+	}
+}
