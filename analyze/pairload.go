@@ -109,6 +109,17 @@ func ripplesOf(captures []*Capture, i int) (coupled, free ripple) {
 // (common practice, no source).
 const heavyDoor = 1.5
 
+// DragsAllAlong tells whether the door slows its actuator both ways and nothing was found
+// that holds it at a place: a dry or dirty pivot does that, an object does not.
+func (r *Report) DragsAllAlong() bool {
+	for _, c := range r.Captures {
+		if c.stands() {
+			return false
+		}
+	}
+	return slowedByDoor(r.Captures) != nil
+}
+
 // slowedByDoor compares the speeds with the door and without, at the same drive.
 func slowedByDoor(captures []*Capture) *aside {
 	// One move each way may be slow by chance, by as much: the two vouch for each other

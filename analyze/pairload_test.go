@@ -98,6 +98,9 @@ func TestLoadOfTheDoor(t *testing.T) {
 			if c.says == "" && got != "" || !strings.Contains(got, c.says) || len(c.want) > 0 && !slices.Contains(c.want, r.Verdict.Conclusion) {
 				t.Errorf("%s, seed %d: %q; %s", c.name, seed, got, say(r.Captures[0], r.Verdict))
 			}
+			if r.DragsAllAlong() != strings.Contains(got, "times slower") {
+				t.Errorf("%s, seed %d: drags all along %v; %q", c.name, seed, r.DragsAllAlong(), got)
+			}
 		}
 	}
 }

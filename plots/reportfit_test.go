@@ -72,3 +72,13 @@ func TestSureWordsFollowTheNumber(t *testing.T) {
 		}
 	}
 }
+
+// A door that only drags is looked at where it turns before anything is looked for that
+// holds it.
+func TestStepOfADoorThatHolds(t *testing.T) {
+	v := analyze.Verdict{Conclusion: analyze.DoorMechanism, Probability: 0.9}
+	step, _, _ := stepWords(&analyze.Report{Verdict: v, Captures: []*analyze.Capture{{Findings: []analyze.Finding{{Kind: analyze.Jam}}}}})
+	if !strings.Contains(step, "what holds the door") || !strings.HasSuffix(step, "Do not renew the actuator for it.") || strings.Contains(step, "grease") {
+		t.Errorf("%q", step)
+	}
+}

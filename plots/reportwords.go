@@ -266,9 +266,12 @@ func stepWords(rep *analyze.Report) (step, test string, procedure shortened) {
 	case analyze.FeedbackSensor, analyze.Motor:
 		step = "Renew the actuator, then log again to prove the repair."
 	case analyze.DoorMechanism:
-		step = "Look for what holds the door: something fallen in, a broken door or linkage. Do not renew the actuator for it."
-		if !rep.NamedFirst() { // by the shop's prices
-			step = "Look for what holds the door: something fallen in, a broken door or linkage."
+		step = "Look for what holds the door: something fallen in, a broken door or linkage."
+		if rep.DragsAllAlong() {
+			step = "Look at the door's pivots and linkage first: what is dry or dirty there slows it both ways. Clean and grease them as the service manual says; then look for what rubs or is bent."
+		}
+		if rep.NamedFirst() { // by the shop's prices
+			step += " Do not renew the actuator for it."
 		}
 	case analyze.WiringControl:
 		step = "Check plugs, wires, supply and the commanding unit before renewing any actuator."
