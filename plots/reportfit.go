@@ -27,7 +27,7 @@ func (l shortened) More() string {
 	if l.Left == 0 {
 		return ""
 	}
-	return fmt.Sprintf("and %d more, listed by threewire check", l.Left)
+	return fmt.Sprintf("and %d more", l.Left)
 }
 
 // drop leaves out the last.
@@ -76,7 +76,7 @@ func (w *reportWords) shorten() bool {
 		return true
 	}
 	if len(w.Found) > 1 {
-		w.Found, w.More = w.Found[:len(w.Found)-1], "and more, listed by threewire check"
+		w.Found, w.More = w.Found[:len(w.Found)-1], "and more"
 		return true
 	}
 	return false

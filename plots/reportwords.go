@@ -67,6 +67,9 @@ func wordsOf(rep *analyze.Report, main int, o ReportOptions) reportWords {
 			}
 			w.Found = append(w.Found, plain(list[i].Title))
 		}
+		if len(list) > 0 && v.Conclusion == analyze.NoFault && len(v.Against) == 0 {
+			w.Found[len(w.Found)-1] += " A sound actuator can do it too."
+		}
 	}
 	w.Compared = comparedWords(rep)
 	if len(w.Found) == 0 && len(w.Compared) > 0 && len(rep.Captures) > 1 && rep.Captures[main].MissesPolarity() == "" {
@@ -84,7 +87,7 @@ func wordsOf(rep *analyze.Report, main int, o ReportOptions) reportWords {
 	w.RulesOut = inFull(v.Absent)
 	unknown := v.Unknown
 	if rep.Series != nil { // a doubt whether all is of one actuator comes before all else
-		unknown = slices.Concat(rep.Series.Different, rep.Series.Doubtful, unknown)
+		unknown = slices.Concat(askedOfNobody(rep, rep.Series.Different), askedOfNobody(rep, rep.Series.Doubtful), unknown)
 	}
 	w.Unknown = inFull(unknown)
 	w.Step, w.Test, w.Procedure = stepWords(rep)
@@ -98,6 +101,7 @@ func wordsOf(rep *analyze.Report, main int, o ReportOptions) reportWords {
 	if len(w.Cautions.Items) == 0 {
 		w.Cautions = inFull([]string{"The service manual, local rules and licensed practice come before anything said here."})
 	}
+	w.explainTerms()
 	w.Foot = "Made by threewire from the logged signals alone. Percentages are chances, not certainties, counted on simulated captures."
 	return w
 }
