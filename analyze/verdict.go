@@ -357,7 +357,7 @@ func summarise(v *Verdict, captures []*Capture, seen float64, against string) st
 	for _, c := range captures {
 		for i := range c.Findings {
 			f := &c.Findings[i]
-			if v.Conclusion <= NoFault || f.Weights[v.Conclusion] <= -1e-9 || c.Free && coupled {
+			if v.Conclusion <= NoFault || f.Weights[v.Conclusion] <= -1e-9 || f.force() <= 0 || c.Free && coupled {
 				continue
 			}
 			if lead == nil || !c.Free && !coupled || cmp.Or(strongerFirst(f.Weights, lead.Weights), cmp.Compare(f.Title, lead.Title)) < 0 {
