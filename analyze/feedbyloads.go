@@ -1,6 +1,11 @@
 package analyze
 
-import "math"
+import (
+	"math"
+	"slices"
+
+	"threewire/analyze/stats"
+)
 
 // feedByLoads gives the level of the drive, in V, at which the motor stalls, and the share
 // that is lost there of what it gets under way, where the loads under way tell of a feed
@@ -24,44 +29,28 @@ func (w *work) feedByLoads() (level, drop float64, ok bool) {
 		return 0, 0, false // where the current is known it says more
 	}
 	byWay, atSpeed := w.underWay()
-	volts, speed := append(byWay[0], byWay[1]...), append(atSpeed[0], atSpeed[1]...)
+	volts, speed := slices.Concat(byWay[0], byWay[1]), slices.Concat(atSpeed[0], atSpeed[1])
 	if len(volts) < 10 {
 		return 0, 0, false
 	}
 	stops := w.pressedVolts(mean(speed) / 2)
-	if len(stops) < 2 || quantileOf(stops, 0.9)-quantileOf(stops, 0.1) > 0.12*w.mostVolts() {
+	if len(stops) < 2 || quantileOf(stops, 0.9)-quantileOf(stops, 0.1) > 0.12*quantileOf(volts, 0.9) {
 		return 0, 0, false
 	}
 	// The volts are known well and the speeds are not: these are laid over those.
-	slope, _ := straightLine(volts, speed)
-	v, n := mean(volts), mean(speed)
-	var off, wide float64
-	for i := range volts {
-		wide += (volts[i] - v) * (volts[i] - v)
-		off += math.Pow(speed[i]-n-slope*(volts[i]-v), 2)
-	}
-	err := math.Sqrt(off / float64(len(volts)-2) / wide)
-	if !(slope > sure*err) {
+	line, ok := stats.FitLine(volts, speed)
+	err := line.Residual / line.Spread // of the slope
+	if !ok || !(line.Slope > sure*err) {
 		return 0, 0, false
 	}
-	ends := v - n/slope
-	unsure := n / slope * err / slope // V
+	v, n := mean(volts), mean(speed)
+	ends := v - n/line.Slope
+	unsure := n / line.Slope * err / line.Slope // V
 	level = medianOf(stops)
 	if math.Abs(ends-level) > agrees*unsure+within*v || ends-agrees*unsure < greatestLoad*v {
 		return 0, 0, false
 	}
 	return level, 1 - level/medianOf(volts), true
-}
-
-// mostVolts is what the motor gets at the most under way, in V; where a feed has resistance
-// the usual level may be that of the stalls.
-func (w *work) mostVolts() float64 {
-	volts, _ := w.underWay()
-	all := append(volts[0], volts[1]...)
-	if len(all) == 0 {
-		return w.d.amp
-	}
-	return quantileOf(all, 0.9)
 }
 
 // pressedVolts lists the unsigned drive, in V, of the ends of moves at which the shaft is
@@ -85,9 +74,7 @@ func (w *work) pressedVolts(slow float64) []float64 {
 			continue
 		}
 		rate, _ := straightLine(w.t[a:b], w.v[a:b])
-		// The slope's standard error, from n equally spaced readings: sigma sqrt(12/n)/T.
-		err := w.noise * math.Sqrt(12/float64(n)) / lapse(w.t[b-1], w.t[a])
-		if math.Abs(rate)+2*err < slow {
+		if math.Abs(rate)+2*slopeNoise(w.noise, n, w.tr.Step) < slow {
 			out = append(out, level)
 		}
 	}

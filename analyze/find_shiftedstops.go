@@ -2,8 +2,8 @@ package analyze
 
 import "math"
 
-// findShiftedStops tells the same by the stops alone, where the step fell into a stand,
-// between two rows or into noise: both stops, visited before some moment and after it,
+// findShiftedStops tells a wiper that slipped on its shaft by the stops alone, where the
+// step fell into a stand, between two rows or into noise: both stops, visited before some moment and after it,
 // differ by the same, and repeat otherwise. A scale moves the stop with the higher
 // reading by more, a travel that changes moves the stops apart or together.
 func (w *work) findShiftedStops(stops [2][]pressing) bool {

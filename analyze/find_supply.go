@@ -277,7 +277,7 @@ func (w *work) builtForLess() bool {
 }
 
 // sagOfDrive is the share of the motor's volts that the feed may lose: 8 % in a sound
-// harness, see [work.findSupply], and another twentieth in the bridge's own transistors.
+// harness, see [contactDrop], and another twentieth in the bridge's own transistors.
 const sagOfDrive = 0.13
 
 // supplyHolds is the measure of a drive that gives way under load while the supply it

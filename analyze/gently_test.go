@@ -14,7 +14,7 @@ func gentle(seed uint64, endsSo bool) *draft {
 			dir = -1
 		}
 		d.run(6*dir, 0.04).run(8*dir, 0.04)
-		for d.x*dir < x*dir-0.06*float64(b2i(endsSo || stop)) {
+		for d.x*dir < x*dir-0.06*boolOf(endsSo || stop) {
 			d.run(10*dir, d.dt)
 		}
 		if endsSo || stop {
@@ -35,13 +35,6 @@ func gentle(seed uint64, endsSo bool) *draft {
 		to(3.1, false)
 	}
 	return d
-}
-
-func b2i(b bool) int {
-	if b {
-		return 1
-	}
-	return 0
 }
 
 // What the motor gets at starts and at stops, and less than under way, tells of its feed;

@@ -200,6 +200,13 @@ func (w *work) localRates(guess float64, blur func(bins int) float64) [2][]rateV
 	return votes
 }
 
+// slopeNoise is the standard error, in V/s, of the slope of a least-squares line through n
+// readings, step s apart, of independent noise, V.
+func slopeNoise(noise float64, n int, step float64) float64 {
+	k := float64(n)
+	return noise * math.Sqrt(12/(k*k*k)) / step
+}
+
 // slopeBlur gives the standard error of the slope, in V/s, over so many bins: that of
 // independent noise, or how steep the reading gets by itself at rest, by the middle of
 // the windows there: a leap in a few of them is no hum.
@@ -208,8 +215,7 @@ func (w *work) slopeBlur() func(bins int) float64 {
 	return func(bins int) float64 {
 		b, ok := known[bins]
 		if !ok {
-			n := float64(bins)
-			b = w.moving() * math.Sqrt(12/(n*n*n)) / w.tr.Step
+			b = slopeNoise(w.moving(), bins, w.tr.Step)
 			if steep := w.restSlopes(bins); len(steep) >= 5 {
 				for i := range steep {
 					steep[i] = math.Abs(steep[i])

@@ -142,7 +142,7 @@ func (l *labeller) piece(label []state, f *fitter, a, b int) {
 		if stands {
 			noise = l.pressed
 		}
-		se := math.Max(noise*math.Sqrt(12/(k*k*k))/dt, w.sway*math.Pow(float64(w.window)/k, 1.5))
+		se := math.Max(slopeNoise(noise, hi-lo, dt), w.sway*math.Pow(float64(w.window)/k, 1.5))
 		rho := slope * l.sign / (l.rate * w.gain(m, m.first+i))
 		slack := math.Max(0, 3*se/l.rate-w.lim.Still)
 		switch {

@@ -120,7 +120,7 @@ func (w *work) setBack(m *Move, i, gap int, size float64) bool {
 		return false
 	}
 	// What a slope over so few rows is off by.
-	off := 3 * w.moving() * math.Sqrt(12/math.Pow(float64(near), 3)) / w.tr.Step
+	off := 3 * slopeNoise(w.moving(), near, w.tr.Step)
 	for _, x := range [2][2]int{{a, i}, {i + gap, b}} {
 		slope, _ := straightLine(w.t[x[0]:x[1]], w.v[x[0]:x[1]])
 		if slope *= sign; slope < 0.4*r-off || slope > w.lim.Fast*r+off {

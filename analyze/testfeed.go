@@ -8,8 +8,7 @@ const measureFeed = "Measure where the motor's volts are lost"
 // feedLosses is the test for a feed that gives way under load. A contact with too much
 // resistance shows between its two ends only while current flows, most of it while the
 // motor is held; no ohmmeter finds it, for it feeds a thousandth of that current. A fuse, a
-// switch and some metres of wire may cost half a volt on either side of the motor (see
-// [work.findSupply]), and a sag that is found loses more than both: a stretch that alone
+// switch and some metres of wire may cost half a volt on either side of the motor ([contactDrop]), and a sag that is found loses more than both: a stretch that alone
 // costs as much is the bad one. A motor that draws too much takes its share from each
 // stretch, and a control that turns the drive down takes nothing from any.
 func feedLosses() trial {
