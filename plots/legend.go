@@ -112,7 +112,7 @@ func (d *drawing) writeList(s *sheet, in box, top float64, l list) {
 	y = top - l.tall
 	switch {
 	case d.more > 0:
-		s.text(fmt.Sprintf("and %d more, listed by threewire check", d.more), s.faint(), in.x0, y, align{0, 1})
+		s.text(fmt.Sprintf("and %d more, in the text of the verdict", d.more), s.faint(), in.x0, y, align{0, 1})
 	case len(d.marks) == 0:
 		s.text(s.f.shorten(d.nothing(), st.size, st.bold, in.w()), st, in.x0, y, align{0, 1})
 	}
