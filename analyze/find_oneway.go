@@ -43,7 +43,8 @@ func (w *work) findRoughOneWay() {
 			return // told, at a place or everywhere
 		}
 	}
-	if w.d.pulsed || !(w.span.Width() > 0) || w.covered(DriveShift, None) || w.covered(RefLoss, None) || w.covered(GearSlip, None) {
+	// Teeth that let go one way make such leaps of the line, as far as they are seen as falls.
+	if w.d.pulsed || !(w.span.Width() > 0) || len(w.rockings) > 0 || w.covered(DriveShift, None) || w.covered(RefLoss, None) || w.covered(GearSlip, None) {
 		return
 	}
 	line := w.contactLine()

@@ -146,7 +146,8 @@ func (w *work) slips() (ev []fall, alone []float64) {
 
 // slipOf is what falls tell of the gears, and whether they are teeth.
 func (w *work) slipOf(ev []fall, alone []float64) (f Finding, told bool) {
-	if len(ev) < 3 {
+	// Two do where they come from one place, see fallOneWay.
+	if len(ev) < leastFalls && (len(ev) < fewestFrom || len(w.rockings) < len(ev)) {
 		return f, false
 	}
 	f = Finding{Kind: GearSlip, Seen: len(ev), Tie: TieUnknown, TieP: 1, Event: "slip"}

@@ -136,7 +136,7 @@ func (w *work) setBack(m *Move, i, gap int, size float64) bool {
 
 // findSetbacks adds the stretches of a drive in which the shaft was set back more than
 // once over the same readings, which no track can feign: a reading is passed again only
-// where the shaft is.
+// where the shaft is. So does one by one way only, again and again (see fallOneWay).
 func (w *work) findSetbacks() {
 	if w.sense == 0 || len(w.rockings) > 0 {
 		return
@@ -158,7 +158,7 @@ func (w *work) findSetbacks() {
 			}
 		}
 	}
-	if len(best) < leastFalls {
+	if len(best) < fewestFrom {
 		return
 	}
 	var size []float64
@@ -171,7 +171,7 @@ func (w *work) findSetbacks() {
 		return
 	}
 	found, again := w.runsOf(best, by, tooth)
-	if again {
+	if again && len(best) >= leastFalls || w.fallOneWay(best, tooth) {
 		w.rockings = append(w.rockings, found...)
 	}
 }
