@@ -54,11 +54,21 @@ func (s *scatterOf) spikes() bool { return s.tail > 3.5*s.middle }
 // everywhere tells whether the far departures come from all of the way: seven tenths of it
 // have one, and those outside the three that have most are not rarer than a fifth of
 // what an even spread has (chosen, not derived). A place that is worn through gathers
-// hundreds, beside which any noise has a few everywhere.
-func (s *scatterOf) everywhere() bool {
+// hundreds, beside which any noise has a few everywhere. What is left to a rail goes off by
+// a share of its level: where all of the way is known to scatter, half of it may show no
+// far ones.
+func (s *scatterOf) everywhere(scatters bool) bool {
 	even := 0.7 * float64(s.far) // of ten tenths, seven
-	return 10*s.farCells >= 7*s.cells && float64(s.farElse) >= 0.2*even
+	least := 0.7
+	if scatters {
+		least = 0.5
+	}
+	return float64(s.farCells) >= least*float64(s.cells) && float64(s.farElse) >= 0.2*even
 }
+
+// alike tells whether the reading scatters wherever the wiper is, in seven tenths of the
+// way (chosen, not derived).
+func (s *scatterOf) alike() bool { return 10*s.rough >= 7*s.cells }
 
 // findRoughContact reports a wiper that makes bad contact wherever it is: the
 // reading scatters while the shaft moves, all along the way, and is quiet where
@@ -79,7 +89,7 @@ func (w *work) findRoughContact() {
 	all := w.roughAlong(&s)
 	// Or quiet in between, with departures of twenty times what is allowed, or of
 	// fifty where they go to both sides.
-	now := s.spikes() && s.tail > 2.5*w.quantum && (s.oneSided() && s.tail > 2*least || s.tail > 5*least) && s.tail > 4*s.quiet && s.far >= 10 && s.everywhere() && !w.covered(GearSlip, Up) && !w.covered(GearSlip, Down) && !w.covered(StickSlip, None) && !w.looseAtRest()
+	now := s.spikes() && s.tail > 2.5*w.quantum && (s.oneSided() && s.tail > 2*least || s.tail > 5*least) && s.tail > 4*s.quiet && s.far >= 10 && s.everywhere(s.oneSided() && s.alike() && w.roughens(&s)) && !w.covered(GearSlip, Up) && !w.covered(GearSlip, Down) && !w.covered(StickSlip, None) && !w.looseAtRest()
 	if !all && !now {
 		return
 	}
@@ -133,10 +143,10 @@ func (w *work) roughens(s *scatterOf) bool {
 	return s.moving > 1.5*w.quantum && s.moving >= 2.5*math.Max(own, w.noise)
 }
 
-// roughAlong tells whether it does so wherever the wiper is, in seven tenths of the way
-// (chosen, not derived), by ten times what a sound potentiometer's smoothness allows.
+// roughAlong tells whether it does so wherever the wiper is, by ten times what a sound
+// potentiometer's smoothness allows.
 func (w *work) roughAlong(s *scatterOf) bool {
-	return s.moving >= 0.01*w.ref && w.roughens(s) && 10*s.rough >= 7*s.cells
+	return s.moving >= 0.01*w.ref && w.roughens(s) && s.alike()
 }
 
 // scatter measures it; ok is false where the capture does not show the shaft

@@ -100,7 +100,7 @@ func TestGatheredIsNotEverywhere(t *testing.T) {
 		{scatterOf{cells: 10, farCells: 7, far: 10, farElse: 4}, true},
 		{scatterOf{cells: 10, farCells: 5, far: 400, farElse: 200}, false},
 	} {
-		if got := c.s.everywhere(); got != c.want {
+		if got := c.s.everywhere(false); got != c.want {
 			t.Errorf("%+v: %v", c.s, got)
 		}
 	}

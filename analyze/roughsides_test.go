@@ -97,3 +97,38 @@ func TestRoughSides(t *testing.T) {
 		}
 	}
 }
+
+// What a contact leaves to ground goes off by a share of its level, so the low half of the
+// travel shows no far departures; that it scatters there too tells the contact is bad
+// everywhere. (Drawn.)
+func TestRoughByAShareOfTheLevel(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		name  string
+		rough float64 // standard deviation of the scatter, V
+		far   float64 // share of its level that one row in sixteen is off by in the high half
+		want  Fault
+	}{
+		{"scatters all along, and far off in the high half", 0.012, -0.06, FeedbackSensor},
+		{"scatters all along, and no further", 0.02, 0, NoFault},
+	} {
+		for seed := range uint64(3) {
+			d := newDraft(seed)
+			d.dt = 0.02
+			d.read = func(d *draft) float64 {
+				if d.volts == 0 || d.x <= d.lo || d.x >= d.hi {
+					return d.x
+				}
+				off := c.rough * d.rng.NormFloat64()
+				if d.x > 2.5 && d.rng.Float64() < 0.06 {
+					off += c.far * d.x
+				}
+				return d.x + off
+			}
+			d.sweeps(2)
+			if r := Judge(examined(t, d, false)); r.Verdict.Conclusion != c.want {
+				t.Errorf("%s, seed %d: %s %v", c.name, seed, r.Verdict.Summary, r.Captures[0].Findings)
+			}
+		}
+	}
+}
