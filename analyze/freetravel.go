@@ -12,7 +12,7 @@ import (
 func freeTravel(c *Capture, captures []*Capture) (Interval, bool) {
 	way := Interval{}
 	for _, x := range captures {
-		if k, ok := levelScale(x, c); ok && x.Free && bothEnds(x.Stops) && k*x.Span.Width() > way.Width() {
+		if k, ok := levelScale(x, c); ok && x.Free && bothEnds(x.Stops) && k*x.Span.Width() > way.Width() && blockedAlike(x, c) == nil {
 			way = Interval{k * x.Span.From, k * x.Span.To}
 		}
 	}

@@ -54,6 +54,9 @@ func compareFree(captures []*Capture) *Comparison {
 	if !uncoupled || longerThanFree(captures) != "" {
 		return nil
 	}
+	if r := blockedUncoupled(captures); r != nil {
+		return r
+	}
 	if r := shortOfFree(captures); r != nil && obstacleOver(r.Short) >= newsOfObstacle {
 		r.pressedOn(captures)
 		return r

@@ -54,7 +54,7 @@ func longerThanFree(captures []*Capture) string {
 		}
 		for _, c := range captures {
 			k, ok := levelScale(x, c)
-			if c.Free || !ok {
+			if c.Free || !ok || blockedAlike(x, c) != nil {
 				continue
 			}
 			if free := k * x.Span.Width(); c.Span.Width() > 1.05*free+4*c.Noise+2*c.Quantum {

@@ -129,10 +129,11 @@ func withoutOthers(captures []*Capture) (weighed, left []*Capture) {
 
 // plainlyShorter tells whether an uncoupled capture that was driven into both stops goes
 // less far than a coupled one by a fifth and more: warmth, and stops that give, make
-// less (common practice, no source).
+// less (common practice, no source). What stops the coupled one too at times is no end of
+// another actuator's.
 func plainlyShorter(x, c *Capture) bool {
 	k, ok := levelScale(x, c)
-	return ok && bothEnds(x.Stops) && c.Span.Width() > 1.2*k*x.Span.Width()
+	return ok && bothEnds(x.Stops) && blockedAlike(x, c) == nil && c.Span.Width() > 1.2*k*x.Span.Width()
 }
 
 // pastFreeStop says that a coupled capture reads past a stop of the uncoupled actuator, or "":
@@ -141,7 +142,7 @@ func plainlyShorter(x, c *Capture) bool {
 // travel. Where a fault makes the reading, or stops the uncoupled actuator, it tells nothing.
 func pastFreeStop(x, c *Capture) string {
 	k, ok := levelScale(x, c)
-	if !ok || !x.lacksJam() || x.slowed(3) || x.endsUnsure() || c.endsUnsure() || !(c.Reference > 0) || c.Span.Width() <= 0 {
+	if !ok || !x.lacksJam() || x.slowed(3) || x.endsUnsure() || c.endsUnsure() || !(c.Reference > 0) || c.Span.Width() <= 0 || blockedAlike(x, c) != nil {
 		return ""
 	}
 	bound := sureSupply*c.Reference + DriftLeast*k*x.Span.Width()
