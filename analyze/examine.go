@@ -116,6 +116,7 @@ func (w *work) readMoves() bool {
 		w.withoutPolarity(why)
 		return false
 	}
+	w.zeroCurrent()
 	var agree float64
 	w.sense, agree = w.senseOf()
 	if w.sense != 0 && agree < 0.75 {
