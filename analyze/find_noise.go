@@ -32,11 +32,15 @@ func (w *work) findNoisyTrack() {
 	w.noisyBands(rows, reach)
 	// The smoothness of a potentiometer is told for pieces of one percent of
 	// the travel (VRCI-P-100A, from memory): three blocks make one.
-	last := 1
+	last, cycle := 1, w.humRows()
+	if cycle > 0 { // a cycle of the hum is for a row then
+		last = wholeCycles(max(2, int(math.Round(cycle))), cycle)
+		w.noisyBands(w.blocks(rows, last, nil), reach)
+	}
 	for _, share := range []float64{1. / 1600, 1. / 800, 1. / 400, 1. / 200} {
 		if n := int(share * w.span.Width() / (r * w.tr.Step)); n >= 2 && n > last {
-			w.noisyBands(w.blocks(rows, n), reach)
-			last = n
+			last = wholeCycles(n, cycle)
+			w.noisyBands(w.blocks(rows, last, w.evenRunning(last)), reach)
 		}
 	}
 }

@@ -52,10 +52,29 @@ func (w *work) rowByRow() grain {
 	return g
 }
 
-// blocks is the feedback in means over n rows. The slower the grain, the more
-// of the shaft's own ways it shows: only what tracks is left, and openings and
-// stands are left out whole.
-func (w *work) blocks(rows grain, n int) grain {
+// blocks is the feedback in means over n rows: of those only that are wanted, unless that
+// is nil.
+func (w *work) blocks(rows grain, n int, wanted []bool) grain {
+	m := len(w.v) / n
+	g := grain{block: n, step: w.tr.Step * float64(n), t: make([]float64, m), v: make([]float64, m), skip: make([]bool, m)}
+	for j := range g.v {
+		a, b := j*n, (j+1)*n
+		for i := a; i < b; i++ {
+			g.v[j] += w.v[i] / float64(n)
+			g.t[j] += w.t[i] / float64(n)
+		}
+		// The neighbours count in the second difference.
+		for i := max(0, a-n); i < min(len(w.v), b+n); i++ {
+			g.skip[j] = g.skip[j] || rows.skip[i] || wanted != nil && !wanted[i]
+		}
+	}
+	return g
+}
+
+// evenRunning tells of each bin whether it says nothing but what the track does to
+// means over n rows. The slower they are, the more of the shaft's own ways they show: only what tracks
+// is left, and openings and stands are left out whole.
+func (w *work) evenRunning(n int) []bool {
 	track := w.tracks()
 	for _, f := range w.found {
 		if f.Kind != DeadSpot && f.Kind != Pauses && f.Kind != StickSlip && f.Kind != GearSlip {
@@ -67,20 +86,7 @@ func (w *work) blocks(rows grain, n int) grain {
 			}
 		}
 	}
-	m := len(w.v) / n
-	g := grain{block: n, step: w.tr.Step * float64(n), t: make([]float64, m), v: make([]float64, m), skip: make([]bool, m)}
-	for j := range g.v {
-		a, b := j*n, (j+1)*n
-		for i := a; i < b; i++ {
-			g.v[j] += w.v[i] / float64(n)
-			g.t[j] += w.t[i] / float64(n)
-		}
-		// The neighbours count in the second difference.
-		for i := max(0, a-n); i < min(len(w.v), b+n); i++ {
-			g.skip[j] = g.skip[j] || rows.skip[i] || !track[i]
-		}
-	}
-	return g
+	return track
 }
 
 // tracks tells of each bin whether the reading follows the drive there, away

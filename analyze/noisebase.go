@@ -25,7 +25,7 @@ func (w *work) noiseBase(n *noiseMap, cells int) bool {
 			places = append(places, medianOf(x))
 		}
 	}
-	base := math.Max(math.Min(medianOf(all), medianOf(places)), math.Sqrt(6/float64(n.block))*w.noise*0.7)
+	base := math.Max(math.Min(medianOf(all), medianOf(places)), 0.7*w.bendAtRest(n))
 	base = math.Max(base, w.quantum/math.Sqrt(float64(n.block)))
 	if n.block > 1 {
 		// A converter's steps come back with every pass, and the smoothness of a
@@ -40,4 +40,23 @@ func (w *work) noiseBase(n *noiseMap, cells int) bool {
 	}
 	n.base = base
 	return true
+}
+
+// bendAtRest is what second differences of the reading at rest are, in V, rms: those of
+// noise without memory from row to row, or less where means leave more of it out, as they
+// do of hum.
+func (w *work) bendAtRest(n *noiseMap) float64 {
+	const fewest = 30 // 13 % rms
+	white := math.Sqrt(6/float64(n.block)) * w.noise
+	sum, count := 0.0, 0
+	for _, r := range w.resting() {
+		for i := r.first/n.block + 2; n.block > 1 && (i+2)*n.block < r.last; i++ {
+			d := n.bend(i)
+			sum, count = sum+d*d, count+1
+		}
+	}
+	if count < fewest {
+		return white
+	}
+	return math.Min(white, math.Sqrt(sum/float64(count)))
 }

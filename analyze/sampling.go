@@ -92,74 +92,21 @@ func (w *work) rowsPerCycle() {
 // 50 or 60 Hz, or twice that, would fold to at this sampling rate. The rows
 // must be evenly spaced and not averaged.
 func (w *work) foldedHum() {
-	if !w.tr.Uniform || w.tr.RowsPerBin > 1 || !(w.noise > 0) {
-		return
-	}
-	a, b := w.longestRest()
-	n := b - a
-	if n < 32 {
-		return
-	}
-	// The longest rest, no longer than is needed to tell the lines apart.
-	n = min(n, 2048)
-	fs := 1 / w.tr.Step
-	x := make([]float64, n)
-	fit := newFitter(w.t[a:a+n], w.v[a:a+n])
-	slope, mid, rss := fit.line(0, n)
-	mt := 0.0
-	for i := range x {
-		mt += w.t[a+i] / float64(n)
-	}
-	for i := range x {
-		x[i] = w.v[a+i] - mid - slope*(w.t[a+i]-mt)
-	}
-	for _, mains := range []float64{50, 60, 100, 120} {
-		if mains < fs/2 {
+	r := w.detrendedRest()
+	for _, mains := range mainsLines() {
+		if r == nil || mains < r.fs/2 {
 			continue // seen as what it is
 		}
-		folded := foldedTo(mains, fs)
-		// A line slower than two periods in the rest is drift.
-		width := 1/(float64(n)*w.tr.Step) + mainsWithin*mains
-		if folded < 2*width {
-			continue
-		}
-		power, at := 0.0, folded
-		for f := math.Max(width, folded-width); f <= math.Min(fs/2, folded+width); f += 0.25 / (float64(n) * w.tr.Step) {
-			if p := lineShare(x, f/fs, rss); p > power {
-				power, at = p, f
-			}
-		}
-		// Of white noise a line holds the share s or more with the chance
-		// (1-s)^(n/2-1) (Fisher 1929); some dozen frequencies were tried. What
-		// holds less than a quarter of the noise does not matter.
-		if chance := 40 * math.Pow(1-math.Min(1, power), float64(n)/2-1); chance > 1e-4 || power < 0.25 {
-			continue
-		}
-		swing := 2 * math.Sqrt(2*power*rss/float64(n))
+		at, swing, ok := r.hum(mains)
 		// An eight-bit converter, such as controllers have, does not see less.
-		if swing < w.span.Width()/256 {
+		if !ok || swing < w.span.Width()/256 {
 			continue
 		}
 		w.observe(NoisyTrack, Observation{Form: "folded hum", Measures: []Measure{{"line", at, "Hz"}, {"would be", mains, "Hz"}, {"swing", swing, w.unit()}},
-			Text:  fmt.Sprintf("at rest the reading swings by %s at %.2g Hz, which is where hum of %.0f Hz shows when logged %.3g times a second", amount(swing, w.unit()), at, mains, fs),
+			Text:  fmt.Sprintf("at rest the reading swings by %s at %.2g Hz, which is where hum of %.0f Hz shows when logged %.3g times a second", amount(swing, w.unit()), at, mains, r.fs),
 			Hides: fmt.Sprintf("roughness of the track below the folded hum of %s: shield the sensor lead, or log 250 rows a second or more", amount(swing, w.unit()))})
 		return
 	}
-}
-
-// lineShare is the share of the sum of squares rss of x that a sine of f
-// cycles per row holds.
-func lineShare(x []float64, f, rss float64) float64 {
-	if rss <= 0 || f <= 0 || f >= 0.5 {
-		return 0
-	}
-	var c, s float64
-	for i, v := range x {
-		sin, cos := math.Sincos(2 * math.Pi * f * float64(i))
-		c += v * cos
-		s += v * sin
-	}
-	return 2 * (c*c + s*s) / (float64(len(x)) * rss)
 }
 
 // longestRest is the longest run of bins without drive, the first half second,
