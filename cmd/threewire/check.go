@@ -39,11 +39,12 @@ than before, or span and pace differ as no fault makes them, it cannot tell, unl
 
 A capture that is evidently of another actuator is named and not weighed, unless
 --same-actuator says that it is of this one: a --free one of the other sense of
-drive, another sensor supply, a plainly shorter travel, a stop short of where the
-coupled one goes, or slower both ways with no fault of its own that slows it; a
-further FILE of which two of sense, span and pace are not the first one's, beyond
-what drive, door and warmth make and as no fault makes them. A capture given as
-coupled whose name says free or uncoupled is asked about too.
+drive, another sensor supply, a plainly shorter travel or a stop short of where the
+coupled one goes (unless that one stalls there too at times), or slower both ways
+with no fault of its own that slows it; a further FILE of which two of sense, span
+and pace are not the first one's, beyond what drive, door and warmth make and as no
+fault makes them. A capture given as coupled whose name says free or uncoupled is
+asked about too.
 
   threewire check march.csv april.csv may.csv june.csv july.csv
   threewire check --before broken.csv repaired.csv
