@@ -28,7 +28,9 @@ type leadStand struct {
 // not raise them. So do those amid a drive (midwayRises). Where both rest up, the same
 // shows as a fall, but a controller that goes to sleep lets both leads down too: only
 // falls as long as its drives are taken, while it drives one way only (the way that is
-// left). That holds as well for two rises, too few by themselves.
+// left). That holds as well for two rises, too few by themselves. One or two as long as the
+// drives, amid drives both ways, may be a hold of the control's too: they are said
+// (seldomRise).
 func (w *work) findBothRise() {
 	b := w.tr.Both
 	if b == nil || len(b.Mean) != len(w.t) || w.tr.DriveIsPolarity {
@@ -42,12 +44,23 @@ func (w *work) findBothRise() {
 	}
 	if len(rises) >= few || len(rises) == few-1 && w.wantedDrives(rises) {
 		w.foundBoth(bothRise, rises)
+	} else if len(rises) > 0 && w.lastAsDrives(rises) {
+		w.foundBoth(bothRise, rises)
+		f := &w.found[len(w.found)-1]
+		f.Strength = 0.9 // they are there: open is only what they are
+		f.Measures = append(f.Measures, Measure{seldomRise, 1, ""})
 	} else if falls := w.betweenRests(stands, false); len(falls) >= few && w.wantedDrives(falls) {
 		w.foundBoth(bothFall, falls)
 	}
 }
 
+// seldomRise is the name of a measure: both leads rose together once or twice only, for as
+// long as a drive, and were driven both ways at other times.
+const seldomRise = "leads driven both ways beside"
+
 // leadStands lists the times of leadsRest and more in which both leads are up or down.
+// Leads that come up together in pulses, as the drive may, are up meanwhile: what lies
+// between two pulses is no rest.
 func (w *work) leadStands() []leadStand {
 	b := w.tr.Both.Mean
 	top := 0.0
@@ -73,7 +86,25 @@ func (w *work) leadStands() []leadStand {
 		}
 		out = append(out, leadStand{i, i + 1, high})
 	}
+	out = w.joinPulses(out)
 	return slices.DeleteFunc(out, func(s leadStand) bool { return s.last-s.first < 2 || w.lasts(s) < leadsRest })
+}
+
+// joinPulses makes one stand of those with both leads up that follow each other within less
+// than a rest, without a drive between; stands are in order of time.
+func (w *work) joinPulses(stands []leadStand) (out []leadStand) {
+	up := -1 // in out, the last one with both leads up
+	for _, s := range stands {
+		if s.high && up >= 0 && lapse(w.t[s.first], w.t[out[up].last-1]) < leadsRest && !w.drives(out[up].last, s.first) {
+			out = out[:up+1]
+			out[up].last = s.last
+			continue
+		}
+		if out = append(out, s); s.high {
+			up = len(out) - 1
+		}
+	}
+	return out
 }
 
 // lasts is how long, in s, a stand of the leads is.
@@ -112,17 +143,24 @@ func (w *work) stillIn(s leadStand) bool {
 // each as long as the drives of this capture, which from the first to the last of them
 // go one way only.
 func (w *work) wantedDrives(stands []leadStand) bool {
-	shortest, longest := math.Inf(1), 0.0
 	ways := map[int8]bool{}
 	for k := range w.moves {
-		m := &w.moves[k]
-		shortest, longest = math.Min(shortest, m.Duration()), math.Max(longest, m.Duration())
-		if m.first > stands[0].first && m.last < stands[len(stands)-1].last {
+		if m := &w.moves[k]; m.first > stands[0].first && m.last < stands[len(stands)-1].last {
 			ways[m.Polarity] = true
 		}
 	}
+	return len(ways) == 1 && w.lastAsDrives(stands)
+}
+
+// lastAsDrives tells whether each of the stands is as long as the drives of this capture.
+func (w *work) lastAsDrives(stands []leadStand) bool {
+	shortest, longest := math.Inf(1), 0.0
+	for k := range w.moves {
+		m := &w.moves[k]
+		shortest, longest = math.Min(shortest, m.Duration()), math.Max(longest, m.Duration())
+	}
 	edge := leadsRest + 2*w.tr.Step
-	return len(ways) == 1 && !slices.ContainsFunc(stands, func(s leadStand) bool {
+	return !slices.ContainsFunc(stands, func(s leadStand) bool {
 		return w.lasts(s) < math.Max(shortest-edge, breakOnItsWay) || w.lasts(s) > longest+edge
 	})
 }

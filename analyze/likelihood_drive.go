@@ -130,6 +130,16 @@ func refLossLikelihood(f *Finding) (shown, string) {
 }
 
 func ignoredLikelihood(f *Finding) (shown, string) {
+	if f.has(seldomRise) {
+		// A control may hold its motor with both leads up, and for what nobody knows; one
+		// that does so hardly ever, and then as long as it drives, is rare (judgement, no
+		// source).
+		good := .04
+		if f.Seen > 1 {
+			good = .025
+		}
+		return shown{good, .005, .015, .005, .16}, "both leads go up together out of rest, as long as a drive, and at other times it is driven both ways: a drive whose other lead had lost its way to ground just then, or a control that holds its motor so"
+	}
 	if f.Form == bothRise {
 		return shown{.002, .001, .003, .001, .5}, "the controller raises one lead to drive it, and the other rises with it through the motor: its way to ground is open, in the driver or the wire"
 	}
