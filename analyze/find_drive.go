@@ -28,6 +28,7 @@ func (w *work) findDriveFaults() {
 		w.findHalfDrive(s, &d)
 		w.findOneWay(s, &d)
 	}
+	w.findOneWaySince()
 }
 
 // findNoDrive reports a capture in which nothing is driven.
@@ -160,6 +161,9 @@ func (w *work) keptAtEnd(m *Move) bool {
 // halfDriveTitle names what was driven: the lead that is the higher one where both were
 // logged, else the sign of the drive, and which way that moves the reading.
 func (w *work) halfDriveTitle(f *Finding) string {
+	if f.Form == oneWaySince {
+		return f.titleOneWaySince()
+	}
 	s := 0
 	if strings.HasPrefix(f.Form, polarityWord(1)) {
 		s = 1

@@ -54,7 +54,7 @@ func (w *work) findShortStop() {
 		if !w.refSure || end > 0.06*w.span.Width()+w.tol {
 			continue
 		}
-		if n := w.wantsOn(dir); n >= 3 && 4*w.wantsOn(-dir) <= n && w.leavesFreely(dir) && !w.covered(EndLoss, dir) {
+		if n := w.wantsOn(dir); n >= 3 && 4*w.wantsOn(-dir) <= n && w.leavesFreely(dir) && !w.covered(EndLoss, dir) && !w.covered(HalfDrive, dir) {
 			f.Form = wantsOn
 			f.Seen, f.Passes = n, n
 			f.Strength = math.Min(0.95, 1-math.Exp(-float64(max(n, s.Stalls/2)-1)/2))

@@ -149,7 +149,11 @@ func (w *work) joinOneSided() {
 			continue
 		}
 		for k := range w.found {
-			switch f := &w.found[k]; f.Kind {
+			f := &w.found[k]
+			if w.found[i].Form == oneWaySince && !f.Time.Overlaps(w.found[i].Time) {
+				continue
+			}
+			switch f.Kind {
 			case Jam, Hunting, OneWay, Pauses:
 				f.Event = w.found[i].Event
 			case SlowZone:

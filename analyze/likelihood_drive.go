@@ -101,6 +101,9 @@ func noDriveLikelihood(f *Finding) (shown, string) {
 }
 
 func halfDriveLikelihood(f *Finding) (shown, string) {
+	if f.Form == oneWaySince {
+		return oneWaySinceLikelihood(f)
+	}
 	if f.has(stepByStep) {
 		// Who drives one way only does so whatever is broken (common practice,
 		// no source).

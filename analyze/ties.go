@@ -86,7 +86,11 @@ func (w *work) wholeTies(f *Finding) {
 		p := stats.FisherExact(stood[dir], ran[dir], stood[1-dir], ran[1-dir])
 		if f.Kind == HalfDrive {
 			// Either polarity could have been the one.
-			p = math.Min(1, 2*math.Pow(0.5, float64(len(w.moves))))
+			n := len(w.moves)
+			if f.Form == oneWaySince {
+				n = f.Seen
+			}
+			p = math.Min(1, 2*math.Pow(0.5, float64(n)))
 			f.Tie = TiedToDirection
 		}
 		f.Tests = append(f.Tests, TieTest{TiedToDirection, p, "goes with one direction of drive"})
