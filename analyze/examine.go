@@ -200,6 +200,7 @@ func (w *work) findAcrossWires() {
 	w.findSupplySpells()
 	w.findLowerFromThenOn()
 	w.findRunsDown()
+	w.findNeverFull()
 	w.findShorted()
 }
 

@@ -27,6 +27,8 @@ func supplyLikelihood(f *Finding) (shown, string) {
 		return shown{.03, .002, .006, .002, .3}, "the supply itself falls to what no sound battery shows and stays there, at rest as under load: its contacts, fuse, ground or battery, unless it was turned down by hand just then; the actuator does not"
 	case f.Form == lowerFromThenOn:
 		return shown{.04, .003, .015, .003, .3}, "from one rest on the motor gets far fewer volts, both ways alike: a contact or a supply that gives way, unless the supply was turned down by hand just then"
+	case f.Form == neverFull:
+		return shown{.02, .003, .01, .003, .3}, "the supply is there and not half of it arrives at the motor, either way and however loaded: the control's output or what feeds it, unless the control means to (by pulses that the instrument averages) or a lead's probe divides; a second instrument at the leads tells"
 	case f.Form == runsDown:
 		return shown{.04, .003, .015, .003, .3}, "drive after drive the motor gets fewer volts, both ways alike, and no rest brings them back: a contact or a supply that gives way, or a battery of the test that runs flat; measure the supply first"
 	case f.has(supplyHolds) && !f.has(holdsUnderWay):

@@ -323,7 +323,7 @@ func blindTo(b *Capture, f *Finding, a *Capture) string {
 		// By so much it would have to move to be seen, see findReference.
 		return fmt.Sprintf("it came slowly, and in the %.0f s of %s it would not have moved by 3 %%; record longer", a.Duration, a.Source)
 	}
-	if f.Kind == SupplySag && f.Form == sagSupply && !a.supplyLogged {
+	if f.Kind == SupplySag && (f.Form == sagSupply || f.Form == neverFull) && !a.supplyLogged {
 		return "the supply was not logged; log it as before"
 	}
 	if f.Kind == SupplySag && f.Form != sagSupply && !a.driveKnown() {

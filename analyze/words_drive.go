@@ -86,6 +86,8 @@ func (f *Finding) titleSupplySag() string {
 		return f.titleLowerFromThenOn()
 	case runsDown:
 		return f.runsDownTitle()
+	case neverFull:
+		return f.titleNeverFull()
 	}
 	return f.supplyTitle(f.value(MeasureLevelUnderLoad), f.value(MeasureDropUnderLoad))
 }
