@@ -20,13 +20,17 @@ const turnsAndGoesOn = "motor turns, then the shaft goes on"
 // that turns its drive down there does the same to a speed; to a stand only one that turned
 // it down, pass after pass, to the very share that lets a held motor draw its running current.
 func (w *work) joinTurnsFree() {
-	if w.tr.Current == nil || w.d.pulsed {
+	if w.tr.Current == nil {
 		return
 	}
 	var untold []int // places whose current does not show
 	for i := range w.found {
 		f := &w.found[i]
 		if f.Kind != SlowZone || f.Form == intoOneStop {
+			continue
+		}
+		if w.d.pulsed {
+			w.turnsFreePulsed(f)
 			continue
 		}
 		const less, asBeside = 0.85, 1.3 // a load differs from place to place, by a tenth or two near by
