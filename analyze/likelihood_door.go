@@ -26,6 +26,9 @@ func slowZoneLikelihood(f *Finding) (shown, string) {
 	// which a sound one may have as well (chosen, not derived); the sensor and the gears get
 	// half of what they get where the volts are known.
 	if c, ok := f.Measure(unloadedThere); ok {
+		if f.amidWay() {
+			return shown{.008, .1, .03, .006, .006}, fmt.Sprintf("slow at a place where the motor draws %.0f %% of what it draws beside it: a door that binds would load it, so the track tells too little of the way there, or teeth let go; a control turns its drive down near its targets, whose volts were not logged, and here the shaft goes on at its pace, up and down", 100*c)
+		}
 		return shown{.03, .1, .03, .006, .01}, fmt.Sprintf("slow at a place where the motor draws %.0f %% of what it draws beside it: a door that binds would load it; the control turned its drive down there, whose volts were not logged, or the track tells too little of the way", 100*c)
 	}
 	if f.has(unloadedElsewhere) {
@@ -80,6 +83,18 @@ func slowZoneLikelihood(f *Finding) (shown, string) {
 		good = math.Max(2*good, least)
 	}
 	return shown{good, .01, .03, .3, .003}, "slow in one band of positions and normal elsewhere: load there, not a tired motor"
+}
+
+// amidWay tells whether a slow place is crossed on the way from elsewhere to elsewhere, twice
+// or more each way, away from both ends: no control has a target there each time.
+func (f *Finding) amidWay() bool {
+	var n [2]int
+	for _, o := range f.Places {
+		if o.Direction != None {
+			n[side(o.Direction)]++
+		}
+	}
+	return min(n[0], n[1]) >= 2 && f.Percent.From > 10 && f.Percent.To < 90
 }
 
 // goodSlowing tells how often a sound actuator has a place as slow as factor (the speed there,

@@ -1,0 +1,40 @@
+package analyze
+
+import (
+	"math"
+	"testing"
+)
+
+// Where only the polarity was logged, a slow band amid the way, crossed both ways without a
+// load on the motor, is the track's rather than a control's; near a stop either. (Drawn.)
+func TestSlowBandAmidTheWayVoltsUnknown(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		name     string
+		from, to float64 // V
+		want     bool    // the sensor is stated
+	}{
+		{"amid the way", 2, 2.7, true},
+		{"near a stop", 0.6, 1.2, false},
+	} {
+		for seed := range uint64(2) {
+			a := newAmmeter(seed)
+			a.signOnly = true
+			bandAt(a.draft, c.from, c.to)
+			a.amps = func(d *draft) float64 {
+				if d.x > c.from && d.x < c.to {
+					return 0.12
+				}
+				return math.NaN()
+			}
+			a.sweeps(3)
+			got, err := Examine(a.trace(), Defaults())
+			if err != nil {
+				t.Fatal(err)
+			}
+			if v := Judge(got).Verdict; finding(got, SlowZone) == nil || (v.Conclusion == FeedbackSensor) != c.want {
+				t.Errorf("%s, seed %d: %s", c.name, seed, say(got, v))
+			}
+		}
+	}
+}
