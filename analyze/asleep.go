@@ -35,6 +35,16 @@ func (w *work) goesOnAsleep(k int) bool {
 	return false
 }
 
+// anyAsleep tells whether that is so of any move.
+func (w *work) anyAsleep() bool {
+	for k := range w.moves {
+		if w.goesOnAsleep(k) {
+			return true
+		}
+	}
+	return false
+}
+
 // drawsAsleep tells whether the motor draws at a rest three quarters at least of what it
 // draws in a move, in A, the same way where the current has a sign.
 func (w *work) drawsAsleep(draws float64, rest Interval) bool {

@@ -65,8 +65,9 @@ func (w *work) findShorted() {
 		a = z
 	}
 	// No resistance lets a current flow against its volts: there the volts were not those
-	// of the motor.
-	if len(places) < few || 2*against > told {
+	// of the motor. Nor were they where the shaft runs on without any: then the rows meet
+	// pulses in their gaps, and the current goes on in these.
+	if len(places) < few || 2*against > told || w.anyAsleep() {
 		return
 	}
 	f := Finding{Kind: SupplySag, Form: shorted, Volts: w.span, Time: Interval{places[0].Time.From, places[len(places)-1].Time.To},

@@ -145,3 +145,35 @@ func TestShorted(t *testing.T) {
 		}
 	}
 }
+
+// Pulses that fall between the rows leave a current at no volts, and the shaft goes on with
+// it: nothing is shorted. (Drawn.)
+func TestPulsesBetweenTheRowsAreNoShort(t *testing.T) {
+	t.Parallel()
+	running := func(float64) float64 { return 0.3 }
+	for _, goesOn := range []bool{true, false} {
+		c := newClamped(3, 0.01)
+		// unseen is a drive whose volts fall between the rows, or a short that moves nothing.
+		unseen := func(v, s float64) {
+			if !goesOn {
+				v = 0
+			}
+			from := len(c.draft.drive)
+			c.drive(v, s, running)
+			for i := from; i < len(c.draft.drive); i++ {
+				c.draft.drive[i] = 0
+			}
+		}
+		c.drive(0, 1, nil).drive(12, 1, running).drive(-12, 1, running)
+		for range 4 {
+			c.drive(0, 0.6, nil)
+			unseen(12, 0.5)
+			c.drive(0, 0.6, nil).drive(12, 1, running)
+			unseen(12, 2)
+			c.drive(0, 0.6, nil).drive(-12, 3.5, running).drive(0, 0.6, nil)
+		}
+		if got, v := lookAt(t, c.logged("A")); (formed(got, SupplySag, shorted) != nil) == goesOn {
+			t.Errorf("goes on %v: %s", goesOn, say(got, v))
+		}
+	}
+}
