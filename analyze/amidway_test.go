@@ -6,7 +6,7 @@ import (
 )
 
 // Where only the polarity was logged, a slow band amid the way, crossed both ways without a
-// load on the motor, is the track's rather than a control's; near a stop either. (Drawn.)
+// load on the motor, is the track's rather than a control's; near a stop it may be either's. (Drawn.)
 func TestSlowBandAmidTheWayVoltsUnknown(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct {
