@@ -12,17 +12,27 @@ func TestSlowBandAmidTheWayVoltsUnknown(t *testing.T) {
 	for _, c := range []struct {
 		name     string
 		from, to float64 // V
+		again    float64 // V, where another such band begins; 0 for none
 		want     bool    // the sensor is stated
 	}{
-		{"amid the way", 2, 2.7, true},
-		{"near a stop", 0.6, 1.2, false},
+		{"amid the way", 2, 2.7, 0, true},
+		{"near a stop", 0.6, 1.2, 0, false},
+		{"at two places", 1.4, 1.9, 3, false},
 	} {
 		for seed := range uint64(2) {
 			a := newAmmeter(seed)
 			a.signOnly = true
-			bandAt(a.draft, c.from, c.to)
+			in := func(d *draft) bool {
+				return d.x > c.from && d.x < c.to || c.again > 0 && d.x > c.again && d.x < c.again+c.to-c.from
+			}
+			a.speed = func(d *draft, _ float64) float64 {
+				if in(d) {
+					return 0.35
+				}
+				return 1
+			}
 			a.amps = func(d *draft) float64 {
-				if d.x > c.from && d.x < c.to {
+				if in(d) {
 					return 0.12
 				}
 				return math.NaN()

@@ -57,6 +57,7 @@ func (w *work) joinTurnsFree() {
 			f.Measures = append(f.Measures, Measure{currentBeside, ratio, ""})
 		}
 	}
+	w.markOnlySlowPlace()
 	// What slows the shaft at one place without a load may be what does so at another.
 	if slices.ContainsFunc(w.found, func(f Finding) bool { return f.has(unloadedThere) }) {
 		for _, i := range untold {
@@ -72,6 +73,27 @@ const (
 	unloadedThere     = "current there over current beside, volts unknown"
 	unloadedElsewhere = "another slow place does not load the motor"
 )
+
+// onlySlowPlace marks a place without a load, volts unknown, beside which none is slow: what a
+// channel or a control does to the reading or the drive it does to more places than one.
+const onlySlowPlace = "no other place is slow"
+
+// markOnlySlowPlace marks it.
+func (w *work) markOnlySlowPlace() {
+	only := -1
+	for i := range w.found {
+		switch {
+		case w.found[i].Kind != SlowZone:
+		case only >= 0:
+			return
+		default:
+			only = i
+		}
+	}
+	if only >= 0 && w.found[only].has(unloadedThere) {
+		w.found[only].Measures = append(w.found[only].Measures, Measure{onlySlowPlace, 1, ""})
+	}
+}
 
 // letsGoOneWay tells whether a place at which the shaft stands, while its motor draws what
 // it draws beside it, is one of the gears and not of the track: the other way the reading

@@ -85,8 +85,8 @@ func slowZoneLikelihood(f *Finding) (shown, string) {
 	return shown{good, .01, .03, .3, .003}, "slow in one band of positions and normal elsewhere: load there, not a tired motor"
 }
 
-// amidWay tells whether a slow place is crossed on the way from elsewhere to elsewhere, twice
-// or more each way, away from both ends: no control has a target there each time.
+// amidWay tells whether the one slow place is crossed on the way from elsewhere to elsewhere,
+// twice or more each way, away from both ends: no control has a target there each time.
 func (f *Finding) amidWay() bool {
 	var n [2]int
 	for _, o := range f.Places {
@@ -94,7 +94,7 @@ func (f *Finding) amidWay() bool {
 			n[side(o.Direction)]++
 		}
 	}
-	return min(n[0], n[1]) >= 2 && f.Percent.From > 10 && f.Percent.To < 90
+	return f.has(onlySlowPlace) && min(n[0], n[1]) >= 2 && f.Percent.From > 10 && f.Percent.To < 90
 }
 
 // goodSlowing tells how often a sound actuator has a place as slow as factor (the speed there,
