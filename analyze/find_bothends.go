@@ -55,7 +55,7 @@ func changeOf(e *endSeries, one float64) (t endTrend, steady bool) {
 	t.slope = t.change / (e.x[t.n-1] - e.x[0])
 	t.lo, t.hi = math.Inf(-1), math.Inf(1)
 	for i := 1; i < t.n; i++ {
-		if back := -(e.level[i] - e.level[i-1]) * sign(t.change); back > math.Max(3*one, math.Abs(t.change)/4) {
+		if back := -(e.level[i] - e.level[i-1]) * math.Copysign(1, t.change); back > math.Max(3*one, math.Abs(t.change)/4) {
 			return t, false
 		}
 	}
