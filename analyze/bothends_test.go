@@ -60,3 +60,24 @@ func TestShortPushesFindTheStop(t *testing.T) {
 		}
 	}
 }
+
+// A visit that goes back by more than its error is no steady change, whichever way the end
+// went: both senses are tested alike.
+func TestChangeThatGoesBack(t *testing.T) {
+	t.Parallel()
+	at := []float64{0, 10, 20, 30}
+	for _, c := range []struct {
+		level []float64
+		want  bool
+	}{
+		{[]float64{1.0, 0.9, 0.8, 0.7}, true},
+		{[]float64{0.7, 0.8, 0.9, 1.0}, true},
+		{[]float64{1.0, 0.8, 0.95, 0.7}, false},
+		{[]float64{0.7, 0.9, 0.75, 1.0}, false},
+		{[]float64{1.0, 0.8, 0.82, 0.7}, true}, // within the error
+	} {
+		if e, steady := changeOf(&endSeries{x: at, level: c.level}, 0.01); steady != c.want {
+			t.Errorf("%v: steady %v, expected %v (change %.2f)", c.level, steady, c.want, e.change)
+		}
+	}
+}
