@@ -190,7 +190,7 @@ func (w *work) toAndFro(i, j int) (toAndFro, bool) {
 	// A cycle-to-cycle slope over the starts of all moves of one polarity is
 	// less sensitive to the two ends than a plain count.
 	h.period = took / cycles
-	if p := stats.MedianPeriod(starts[skip:]); p > 0 {
+	if p := stats.UsualPeriod(starts[skip:]); p > 0 {
 		h.period = p
 	}
 	h.spread = relSpread(starts[skip:])

@@ -79,9 +79,11 @@ func regularityOf(intervals []float64) (c Cycle, ok bool) {
 	return Cycle{Period: 2 * mean, R: mean / (3 * sd), RN: mean / (3 * sdn), Intervals: n}, true
 }
 
-// MedianPeriod is the median time from one start of a half cycle to the second next; 0
-// for fewer than three starts.
-func MedianPeriod(starts []float64) float64 {
+// UsualPeriod is the usual time from one start of a half cycle to the second next: the mean
+// of those within a quarter of their median, so that pauses and lost reversals do not count,
+// and what rows round the starts to cancels from one cycle to the next. 0 for fewer than
+// three starts.
+func UsualPeriod(starts []float64) float64 {
 	var d []float64
 	for i := 2; i < len(starts); i++ {
 		d = append(d, starts[i]-starts[i-2])
@@ -89,5 +91,15 @@ func MedianPeriod(starts []float64) float64 {
 	if len(d) == 0 {
 		return 0
 	}
-	return Median(d)
+	middle := Median(d)
+	var usual []float64
+	for _, x := range d {
+		if math.Abs(x-middle) <= middle/4 {
+			usual = append(usual, x)
+		}
+	}
+	if len(usual) == 0 {
+		return middle // two lengths that differ by more
+	}
+	return stat.Mean(usual, nil)
 }

@@ -176,3 +176,21 @@ func BenchmarkACF(b *testing.B) {
 		})
 	}
 }
+
+// Starts of half cycles of 0.163 s, as rows of 25 ms round them: the median of the cycles
+// is that of rows, their mean is right to the rounding over the whole time.
+func TestUsualPeriod(t *testing.T) {
+	const period, row = 0.326, 0.025
+	var starts []float64
+	for i := range 60 {
+		starts = append(starts, row*math.Ceil(float64(i)*period/2/row))
+	}
+	near(t, "period of rounded starts", UsualPeriod(starts), period, 2*row/58)
+	// A pause in the midst and one reversal that was lost.
+	for i := 30; i < len(starts); i++ {
+		starts[i] += 4
+	}
+	lost := append(append([]float64{}, starts[:10]...), starts[11:]...)
+	near(t, "with a pause and a loss", UsualPeriod(lost), period, 0.01*period)
+	near(t, "of two starts", UsualPeriod(starts[:2]), 0, 0)
+}

@@ -199,7 +199,7 @@ func (o *outcome) compareHunt(t *fixtures.Truth, all []analyze.Finding) {
 			}
 		}
 		// The analysis states a median too: a controller whose periods lengthen has no one frequency.
-		if period := stats.MedianPeriod(turns); period > 0 {
+		if period := stats.UsualPeriod(turns); period > 0 {
 			o.Hunt.Found = true
 			o.Hunt.Error = math.Abs(hz*period - 1)
 			return
