@@ -228,7 +228,7 @@ func (st *Stats) bound(x []float32) {
 // trace builds the result from the reduced channels.
 func (r *reducer) trace(a *assignment, o *Options) *Trace {
 	r.widenPauses(a)
-	t := &Trace{Source: o.Source, Time: r.time, Start: r.startTime(), RowStep: r.rowStep(), RowsPerBin: r.k, Rows: r.rows, Uniform: r.uniform(), Gaps: r.gaps}
+	t := &Trace{Source: o.Source, Time: r.time, Start: r.startTime(), RowStep: r.rowStep(), RowsPerBin: r.k, Rows: r.rows, Uniform: r.uniform(), Gaps: r.gaps, Anew: r.anew}
 	t.Step = medianStep(t.Time)
 	if t.Step == 0 {
 		t.Step = t.RowStep * float64(t.RowsPerBin)

@@ -26,7 +26,7 @@ func (r *reducer) doubts(a *assignment) {
 	if r.repeated {
 		p.note("repeated-times", "many rows share a time stamp (%.4g s apart): spread evenly, one row every %.4g s", r.quantum, r.rowStep())
 	} else if 2*r.nudged > r.rows {
-		p.note("repeated-times", "most rows repeat the time of the row before, so the time column tells no times: if the rows are evenly spaced, give --rate HZ")
+		p.doubt("repeated-times", "most rows repeat the time of the row before, so the time column tells no times: if the rows are evenly spaced, give --rate HZ")
 	} else if r.nudged > 0 {
 		p.note("repeated-times", "%s the time of the row before: moved on by a part of a step", plural(r.nudged, "row repeats", "rows repeat"))
 	}
@@ -41,7 +41,7 @@ func (r *reducer) doubts(a *assignment) {
 		p.note("written-twice", "lines %d to %d%s repeat rows already read, cell for cell: read once (a logger that writes its buffer a second time does so)", w.from, w.to, more)
 	}
 	if r.irregular && slow == 0 && !r.onChange {
-		p.note("irregular", "the time step varies widely: this may be a list of events")
+		p.doubt("irregular", "the time step varies widely: this may be a list of events")
 	}
 	told, what := p.facts.step, "interval"
 	if told == 0 && p.facts.rate > 0 {
@@ -83,16 +83,16 @@ func (r *reducer) alike(a *assignment) {
 		// the wiper between them may have gone to and fro only once.
 		lead := (role == LeadA || role == LeadB) && f.motion > 1.2 && a.exchanged()
 		if role != Feedback && f.gliding() && (lead || f.motion > 3 && !a.bothSigns()) {
-			p.note("unlike-drive", "%s was taken as drive (%s) but glides like a wiper", p.columnName(j), a.reason[j])
+			p.doubt("unlike-drive", "%s was taken as drive (%s) but glides like a wiper", p.columnName(j), a.reason[j])
 			unlikeDrive = true
 		}
 		if role == Feedback && f.switching() {
-			p.note("unlike-feedback", "%s was taken as feedback (%s) but switches between levels like a drive", p.columnName(j), a.reason[j])
+			p.doubt("unlike-feedback", "%s was taken as feedback (%s) but switches between levels like a drive", p.columnName(j), a.reason[j])
 			unlikeFeedback = true
 		}
 	}
-	if unlikeDrive && unlikeFeedback && a.exchanged() {
-		p.note("swapped", "drive and feedback look swapped: the feedback has volts that no wiper has, the drive stays within a wiper's range")
+	if unlikeFeedback && (unlikeDrive && a.exchanged() || a.exchangedPlainly()) {
+		p.doubt("swapped", "drive and feedback look swapped: the feedback has volts that no wiper has, the drive stays within a wiper's range")
 	}
 }
 
@@ -120,10 +120,7 @@ func (a *assignment) exchanged() bool {
 	if !ok || a.feat[v] == nil { // none was found, or nothing stands in it
 		return false
 	}
-	f := a.feat[v]
-	s := columnScale(&a.p.cols[v])
-	drive := f.size()*s >= leastDrive && (f.min < -0.2*f.size() || a.share(v, 0, 0.05) >= 0.02 && f.max*s > 9)
-	wiper := false
+	drive, wiper := a.drivesVolts(v), false
 	for _, r := range []Role{Drive, LeadA, LeadB} {
 		if j, ok := a.col[r]; ok && a.feat[j] != nil {
 			d, s := a.feat[j], columnScale(&a.p.cols[j])
@@ -131,6 +128,35 @@ func (a *assignment) exchanged() bool {
 		}
 	}
 	return drive && wiper && !a.has(Polarity)
+}
+
+// drivesVolts tells whether column v has the volts of a drive.
+func (a *assignment) drivesVolts(v int) bool {
+	f, s := a.feat[v], columnScale(&a.p.cols[v])
+	return f.size()*s >= leastDrive && (f.min < -0.2*f.size() || a.share(v, 0, 0.05) >= 0.02 && f.max*s > 9)
+}
+
+// exchangedPlainly tells the same where the wiper leaps, as one on a worn track does, so
+// that it does not glide: what was taken for the feedback does nothing but switch between
+// levels of which the highest is above what any wiper reads that is fed with 5 V; and a
+// column taken for the drive or for one lead never leaves a wiper's range, on which no
+// 12 V motor turns, and does not switch, as a lead does even where it is pulsed or read
+// through a probe that its channel was not told of.
+func (a *assignment) exchangedPlainly() bool {
+	v, ok := a.col[Feedback]
+	if !ok || a.feat[v] == nil || a.has(Polarity) || a.bySign || !a.inVolts(v) || !a.drivesVolts(v) {
+		return false
+	}
+	for _, r := range []Role{Drive, LeadA, LeadB} {
+		if j, ok := a.col[r]; ok && a.feat[j] != nil {
+			d, s := a.feat[j], columnScale(&a.p.cols[j])
+			switches := d.jumpy > 0.6 && d.levels > 0.6
+			if a.inVolts(j) && !d.flat && !switches && d.motion > 1 && d.min*s > -0.5 && d.max*s > 1 && d.max*s < wiperMost {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // tooHigh notes a feedback that lies, most of the time, where no wiper of a
@@ -143,7 +169,7 @@ func (r *reducer) tooHigh(t *Trace, j int) {
 		}
 	}
 	if t.Feedback.Unit == "V" && 2*high > t.Len() {
-		r.p.note("too-high", "the feedback (%s) reaches %.6g V, which no wiper of a 12 V system does: if the numbers are mV, give --scale feedback=0.001", r.p.columnName(j), t.Feedback.Stats.Max)
+		r.p.doubt("too-high", "the feedback (%s) reaches %.6g V, which no wiper of a 12 V system does: if the numbers are mV, give --scale feedback=0.001", r.p.columnName(j), t.Feedback.Stats.Max)
 	}
 }
 

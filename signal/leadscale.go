@@ -34,13 +34,13 @@ func (r *reducer) probeScales(a, b *Series, feedback []float32, o *Options) {
 	ratio := math.Max(ha, hb) / math.Min(ha, hb)
 	switch {
 	case top > rawCountsMax:
-		r.p.note("probe-factor", "%s reads %.4g V, which no 12 V system has: taken as a probe of 10:1 counted twice, its volts are divided by ten (--scale lead-a=1 keeps all as written)", high.Name, top)
+		r.p.doubt("probe-factor", "%s reads %.4g V, which no 12 V system has: taken as a probe of 10:1 counted twice, its volts are divided by ten (--scale lead-a=1 keeps all as written)", high.Name, top)
 		*high = scaleSeries(*high, 1/probeFactor)
 		if math.Min(ha, hb) > rawCountsMax {
 			*low = scaleSeries(*low, 1/probeFactor)
 		}
 	case ratio >= probeLeast && probeFactor*top/ratio <= mostDrive && probeFactor*top/ratio >= leastDrive && top >= leastDrive && answersBoth(high.Mean, low.Mean, top/2, top/(2*ratio), feedback):
-		r.p.note("probe-factor", "%s reads a tenth of %s and drives the shaft as well: taken as a probe of 10:1 that the channel does not know of, its volts are taken ten times (--scale lead-a=1 keeps all as written)", low.Name, high.Name)
+		r.p.doubt("probe-factor", "%s reads a tenth of %s and drives the shaft as well: taken as a probe of 10:1 that the channel does not know of, its volts are taken ten times (--scale lead-a=1 keeps all as written)", low.Name, high.Name)
 		*low = scaleSeries(*low, probeFactor)
 	}
 }

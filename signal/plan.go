@@ -94,13 +94,23 @@ type plan struct {
 	source *text
 }
 
+// note keeps what is told of how the file was read, once.
 func (p *plan) note(code, format string, args ...any) {
-	for _, n := range p.notes {
-		if n.Code == code && n.Text == fmt.Sprintf(format, args...) {
+	p.keepNote(Note{Code: code, Text: fmt.Sprintf(format, args...)})
+}
+
+// doubt keeps a note that could turn the verdict, see [Note.Turns].
+func (p *plan) doubt(code, format string, args ...any) {
+	p.keepNote(Note{Code: code, Text: fmt.Sprintf(format, args...), Turns: true})
+}
+
+func (p *plan) keepNote(n Note) {
+	for _, x := range p.notes {
+		if x.Code == n.Code && x.Text == n.Text {
 			return
 		}
 	}
-	p.notes = append(p.notes, Note{code, fmt.Sprintf(format, args...)})
+	p.notes = append(p.notes, n)
 }
 
 // makePlan decides from the head how the file is read.

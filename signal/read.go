@@ -126,6 +126,7 @@ func open(r io.Reader, o *Options) (*plan, io.Reader, error) {
 	if tab == nil {
 		return nil, nil, noTable(o.Source, head)
 	}
+	early := tab.earlierTable()
 	var data io.Reader = src
 	if long, text, err := openLong(o.Source, tab, head, src); err != nil {
 		return nil, nil, err
@@ -139,6 +140,7 @@ func open(r io.Reader, o *Options) (*plan, io.Reader, error) {
 		return nil, nil, err
 	}
 	p.source = t
+	p.noteEarlier(early)
 	rest := head[tab.lines[tab.first].off:]
 	return p, io.MultiReader(bytes.NewReader(rest), data), nil
 }

@@ -84,7 +84,7 @@ type reducer struct {
 	times           []float64 // scratch
 	timed           []int     // rows of the block that have a time, nil when all have
 	breaks          []int
-	anew            []float64 // times at which the clock began anew
+	anew            []Restart // where the clock began anew
 	miss, over      []int64
 	noTime          int64
 	pending         *SyntaxError

@@ -17,19 +17,20 @@ func (r *reducer) widenPauses(a *assignment) {
 	}
 	shift, k, g, widened := 0.0, 0, 0, 0
 	for i := range r.time {
-		if k < len(r.anew) && i > 0 && r.time[i] >= r.anew[k] {
+		if k < len(r.anew) && i > 0 && r.time[i] >= r.anew[k].Time {
 			way := math.Abs(told(c.mean[i:], 1)-told(c.mean[:i], -1)) / (c.stats.Max - c.stats.Min)
 			at := shift
 			if way > same {
 				shift += travel * way
 				widened++
 			}
-			for ; g < len(r.gaps) && r.gaps[g].From < r.anew[k]; g++ {
+			for ; g < len(r.gaps) && r.gaps[g].From < r.anew[k].Time; g++ {
 				r.gaps[g].From += at
-				if r.gaps[g].To += at; r.gaps[g].To >= r.anew[k]+at {
+				if r.gaps[g].To += at; r.gaps[g].To >= r.anew[k].Time+at {
 					r.gaps[g].To += shift - at
 				}
 			}
+			r.anew[k].Time += shift
 			k++
 		}
 		r.time[i] += shift

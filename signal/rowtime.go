@@ -109,7 +109,7 @@ func (r *reducer) stampTimes(b *block, raw []float64, first bool) error {
 			r.shift += y - x
 			r.pause(prevOut, y)
 			if len(r.anew) < maxGaps {
-				r.anew = append(r.anew, y)
+				r.anew = append(r.anew, Restart{y, r.line + int64(b.lineOf(r.rowOf(i))) + 1})
 			}
 			r.breaks = append(r.breaks, i)
 			r.run, prevRaw, prevOut, out[i] = 0, y, y, y
@@ -214,7 +214,7 @@ func (r *reducer) restarts(x, prev float64) bool {
 // noteRestart tells of a clock that began anew.
 func (r *reducer) noteRestart(b *block, i int, wait float64) {
 	line := r.line + int64(b.lineOf(r.rowOf(i))) + 1
-	r.p.note("clock-restarted", "the clock starts anew in line %d: the rows before and after it are taken as one recording, with a pause between them of unknown length (drawn as %.3g s)", line, wait)
+	r.p.doubt("clock-restarted", "the clock starts anew in line %d: the rows before and after it are taken as one recording, with a pause between them of unknown length (drawn as %.3g s)", line, wait)
 }
 
 // gap is a pause in which rows are missing.

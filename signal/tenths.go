@@ -62,7 +62,7 @@ func (r *reducer) tenths(t *Trace, o *Options) {
 		}
 	}
 	if len(put) > 0 {
-		r.p.note("probe-factor", "%s: a tenth of what is there in a 12 V system whose actuator runs; taken as probes of 10:1 that the channels do not know of, the volts are taken ten times (--scale with the role and 1 keeps one as written)", strings.Join(put, ", "))
+		r.p.doubt("probe-factor", "%s: a tenth of what is there in a 12 V system whose actuator runs; taken as probes of 10:1 that the channels do not know of, the volts are taken ten times (--scale with the role and 1 keeps one as written)", strings.Join(put, ", "))
 	}
 }
 

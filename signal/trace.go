@@ -58,6 +58,10 @@ type Trace struct {
 	// than three times the typical one.
 	Gaps []Span
 
+	// Anew are the times, in s, of the first bins after places where the file's clock
+	// starts anew: what stands before and after was recorded apart.
+	Anew []Restart
+
 	// Columns says how every column of the file was read, in file order.
 	Columns []Column
 
@@ -103,6 +107,12 @@ type Stats struct {
 	AtMin, AtMax int64
 }
 
+// Restart is a place where the clock of a file starts anew.
+type Restart struct {
+	Time float64 // s, of the first row after it
+	Line int64   // of that row in the file
+}
+
 // Span is a stretch of time, in s.
 type Span struct{ From, To float64 }
 
@@ -110,4 +120,8 @@ type Span struct{ From, To float64 }
 type Note struct {
 	Code string // short stable key, e.g. "gap", "clipped", "slow-sampling"
 	Text string // one plain sentence
+
+	// Turns tells that the verdict could be another one if what was taken is not so: it is
+	// said beside the verdict, not only among how the file was read.
+	Turns bool `json:"-"`
 }

@@ -79,7 +79,7 @@ func (r *reducer) lowDrive(t *Trace, a *assignment, o *Options) {
 		return
 	}
 	if written != probeFactor {
-		r.p.note("low-drive", "the drive reads %.2g V, on which no 12 V motor turns, and the shaft ran: if a probe of 10:1 was not entered, --scale drive=10 gives the volts", v)
+		r.p.doubt("low-drive", "the drive reads %.2g V, on which no 12 V motor turns, and the shaft ran: if a probe of 10:1 was not entered, --scale drive=10 gives the volts", v)
 		return
 	}
 	t.Drive = scaleSeries(t.Drive, written)

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"os"
 	"slices"
 	"strconv"
@@ -199,22 +200,35 @@ func swapped(t *signal.Trace) error {
 	if !slices.ContainsFunc(t.Notes, func(n signal.Note) bool { return n.Code == "swapped" }) {
 		return nil
 	}
-	var drive, feedback int
-	var leads []string
+	var leads, over []string
+	drive, feedback, lead, least := 0, 0, signal.LeadA, math.Inf(1)
 	for _, c := range t.Columns {
 		switch c.Role {
 		case signal.LeadA, signal.LeadB:
 			leads = append(leads, strconv.Itoa(c.Number))
+			if c.Stats.Max < least { // a wiper stays below its 5 V
+				drive, lead, least = c.Number, c.Role, c.Stats.Max
+			}
 		case signal.Drive, signal.Polarity:
 			drive = c.Number
 		case signal.Feedback:
 			feedback = c.Number
 		}
 	}
-	if len(leads) > 0 {
-		return fmt.Errorf("a motor lead (columns %s) glides like a wiper and feedback (column %d) switches like a drive: they look swapped; name them with --lead-a, --lead-b and --feedback", strings.Join(leads, " and "), feedback)
+	if len(leads) == 0 {
+		return fmt.Errorf("drive (column %d) moves like a wiper and feedback (column %d) switches like a drive: they look swapped; try --drive %d --feedback %d", drive, feedback, feedback, drive)
 	}
-	return fmt.Errorf("drive (column %d) glides like a wiper and feedback (column %d) switches like a drive: they look swapped; try --drive %d --feedback %d", drive, feedback, feedback, drive)
+	for _, c := range t.Columns {
+		switch c.Role {
+		case signal.LeadA, signal.LeadB:
+			n := c.Number
+			if c.Role == lead {
+				n = feedback
+			}
+			over = append(over, fmt.Sprintf("--%s %d", map[signal.Role]string{signal.LeadA: "lead-a", signal.LeadB: "lead-b"}[c.Role], n))
+		}
+	}
+	return fmt.Errorf("a motor lead (column %d) moves like a wiper and feedback (column %d) switches like a drive: they look swapped; try %s --feedback %d", drive, feedback, strings.Join(over, " "), drive)
 }
 
 // examineFile reads and measures one capture, as the flags say, that was not
