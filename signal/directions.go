@@ -19,7 +19,7 @@ var polarityWords = signsOf(map[float64]string{
 		"atrás|atras|cerrar|cierra|cerrado|cerrando|cierre|frío|frio|abajo|bajar|izquierda|retraer|" +
 		"indietro|chiudi|chiude|chiudere|chiuso|chiusura|freddo|giù|giu|sinistra|antiorario|" +
 		"achteruit|omlaag|sluiten|dicht|" +
-		"fecha|fechar|fechando|recuar|zamknij|zamyka|zamykanie|dolů|zavřít|zavírá|zavírání|stäng|stänga|stänger|luk|lukke|lukk|kiinni|sulje|kapat|kapalı|kapanıyor|geri|zár|закрыть|закрывает|назад|вниз|閉|逆転|反转",
+		"fecha|fechar|fechando|recuar|zamknij|zamyka|zamykanie|dolů|zavřít|zavírá|zavírání|stäng|stänga|stänger|luk|lukke|lukk|kiinni|sulje|kapa|kapat|kapalı|kapanıyor|geri|zár|закрыть|закрывает|назад|вниз|閉|逆転|反转",
 	0: "stop|stopped|stopping|off|brake|braking|coast|coasting|idle|idling|hold|holding|none|halt|rest|resting|at rest|standby|stby|neutral|0|zero|free|floating|float|park|parked|still|steady|wait|pause|--|" +
 		"aus|stopp|bremse|bremsen|ruhe|stillstand|halten|leerlauf|" +
 		"arrêt|arret|arrêté|arreter|arrêter|repos|frein|" +

@@ -257,7 +257,9 @@ func (p *plan) searchTime(o *Options) {
 		_, word := headerRole(c.name)
 		switch {
 		case s.n < 2 || !s.monotone:
-			if named && s.n > 0 && !hasWords(normal(c.name), "delta") {
+			if axis := strings.HasPrefix(normal(c.name), "x"); axis && s.wanders {
+				p.time.problem = fmt.Sprintf("%s goes up and down all the time, so it is no time: a scope's XY picture shows one channel against the other and loses the time; export each channel against time", p.columnName(j))
+			} else if named && s.n > 0 && !hasWords(normal(c.name), "delta") {
 				offer(j, 20, "named as time")
 			}
 		case s.unitStep && !inTime && (isIndexName(c.name) || c.name == "" || normal(c.name) == "x") && s.first < 3e8:
@@ -345,6 +347,9 @@ func (p *plan) countTime(o *Options) {
 		t.mode = timeNone
 		if t.problem == "" {
 			t.problem = "no column of times and no sample interval in the preamble"
+			if len(p.cols) == 2 {
+				t.problem += " (a scope's XY picture loses the time: export each channel against time)"
+			}
 		}
 	}
 }

@@ -255,6 +255,9 @@ func (r *reducer) backwards(b *block, row int, from, to float64) *SyntaxError {
 	e := &SyntaxError{File: r.p.file, Line: r.p.long.sourceLine(line), Column: r.p.time.col + 1,
 		Msg:  fmt.Sprintf("time runs backwards, from %.9g to %.9g", from, to),
 		Hint: "split the file here, or name the right time column with --time"}
+	if r.sign < 0 {
+		e.Msg = fmt.Sprintf("time falls in the rows above and rises here, from %.9g to %.9g", from, to)
+	}
 	if f := r.p.long; f != nil && r.p.time.col < len(f.times) {
 		e.Column, e.Hint = f.times[r.p.time.col]+1, "sort the rows by time, or split the file here"
 	}

@@ -51,7 +51,7 @@ func (a *assignment) demand() {
 		return
 	}
 	switch {
-	case !drive && a.has(Feedback) && len(free) == 0 && a.rows() >= fewRows:
+	case !drive && len(a.unknownOf()) == 0 && a.has(Feedback) && len(free) == 0 && a.rows() >= fewRows:
 		a.err = &RoleError{File: a.p.file, Role: Drive, Msg: "no motor drive in this file, only " + a.taken(),
 			Hint: "log both motor leads too, each against ground, in the same recording; if a column here is the drive after all, name it with --drive"}
 	case drive && !a.has(Feedback) && len(free) == 0 && a.rows() >= fewRows:
@@ -59,11 +59,24 @@ func (a *assignment) demand() {
 			Hint: "log the feedback wire too, in the same recording; if a column here is the feedback after all, name it with --feedback"}
 	case !drive && !a.has(Feedback) && len(a.chans) == 0:
 		a.err = &RoleError{File: a.p.file, Role: Drive, Msg: "only one column of numbers; expected at least time, drive and feedback", Hint: "export all channels into one file"}
+	case !drive && len(a.unknownOf()) == 1 && a.has(Feedback):
+		a.err = &RoleError{File: a.p.file, Role: Drive, Msg: "no column could be told to be the motor drive; " + a.unknownOf()[0], Hint: wordsInstead + "; else name the drive with --drive, or both leads with --lead-a and --lead-b"}
 	case !drive:
 		a.err = &RoleError{File: a.p.file, Role: Drive, Msg: "no column could be told to be the motor drive; " + left, Hint: "name it with --drive, or both leads with --lead-a and --lead-b"}
 	case !a.has(Feedback):
 		a.err = &RoleError{File: a.p.file, Role: Feedback, Msg: "no column could be told to be the wiper feedback; " + left, Hint: "name it with --feedback"}
 	}
+}
+
+// unknownOf says of each column of a few words, none of them known, what it holds.
+func (a *assignment) unknownOf() []string {
+	var all []string
+	for j := range a.p.cols {
+		if why := a.p.wordsUnknown(j); why != "" {
+			all = append(all, why)
+		}
+	}
+	return all
 }
 
 // taken lists the channels that have a role, with it.

@@ -119,6 +119,9 @@ func (a *assignment) fromFlags(o *Options) error {
 			return &RoleError{File: a.p.file, Role: r, Msg: fmt.Sprintf("--%s %s: %s is the time", roleFlags[r], o.Roles[r], a.p.columnName(j)),
 				Hint: "if it is not, name the time column with --time"}
 		}
+		if why := a.p.wordsUnknown(j); why != "" && a.feat[j] == nil {
+			return &RoleError{File: a.p.file, Role: r, Msg: fmt.Sprintf("--%s %s: %s", roleFlags[r], o.Roles[r], why), Hint: wordsInstead}
+		}
 		if a.feat[j] == nil {
 			return &RoleError{File: a.p.file, Role: r, Msg: fmt.Sprintf("--%s %s: %s holds no numbers", roleFlags[r], o.Roles[r], a.p.columnName(j)),
 				Hint: "the file has " + a.p.listColumns()}

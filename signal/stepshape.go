@@ -18,6 +18,7 @@ type stepShape struct {
 	unitStep   bool // integers that count by one
 	tooFew     bool
 	largestAbs float64
+	wanders    bool // goes up and down all the time, as no clock does
 }
 
 func shapeOf(v []float64) stepShape {
@@ -54,6 +55,7 @@ func shapeOf(v []float64) stepShape {
 	}
 	s.down = down > up
 	s.monotone = up == 0 && down > 0 || down == 0 && up > 0
+	s.wanders = 10*min(up, down) > s.n // a clock that starts anew goes back now and then
 	s.repeats = 10*same > s.n
 	s.tooFew = s.n < 3
 	if len(d) == 0 {

@@ -51,6 +51,17 @@ func noCapture(path string) string {
 	return ""
 }
 
+// refuseOther is the error for a file, here called name, that is no capture, see
+// [noCapture], with what it is given as instead; nil for anything else.
+func refuseOther(path, name string) error {
+	what := noCapture(path)
+	if what == "" {
+		return nil
+	}
+	instead := map[string]string{"prices": "; prices go with --prices", "a profile": "; a profile goes with --profile"}[what]
+	return fmt.Errorf("%s is no capture (%s): expected the CSV file that a scope or a logger saved%s", name, what, instead)
+}
+
 // settingLine is a line as prices, profiles and settings have them.
 var settingLine = regexp.MustCompile(`^[A-Za-z][A-Za-z ]*:`)
 

@@ -234,8 +234,8 @@ func swapped(t *signal.Trace) error {
 // examineFile reads and measures one capture, as the flags say, that was not
 // seen before.
 func examineFile(ctx context.Context, path string, stdin io.Reader, rf *readFlags, seen recordings, opt analyze.Options) (*signal.Trace, *analyze.Capture, error) {
-	if what := noCapture(path); what != "" {
-		return nil, nil, fmt.Errorf("%s is no capture (%s): expected the CSV file that a scope or a logger saved", path, what)
+	if err := refuseOther(path, path); err != nil {
+		return nil, nil, err
 	}
 	so, err := rf.options(path)
 	if err != nil {

@@ -30,6 +30,9 @@ func (p *page) judge(ctx context.Context, k *kept) (d *drawn, err error) {
 		var at int // the file being read
 		j, err := k.paths().judge(k.options(), k.prices, func(path string, o analyze.Options) (*signal.Trace, *analyze.Capture, error) {
 			at = k.index(path)
+			if err := refuseOther(path, k.files[at].name); err != nil {
+				return nil, nil, err
+			}
 			so, err := k.files[at].reading.options(k.files[at].name)
 			if err != nil {
 				return nil, nil, err
@@ -42,7 +45,9 @@ func (p *page) judge(ctx context.Context, k *kept) (d *drawn, err error) {
 		if err != nil {
 			k.told, k.refused = nil, &refused{file: at, message: pageWords(err.Error())}
 			// What the form needs; nothing where the file is no table.
-			k.refused.layout, _ = k.files[at].inspect(ctx)
+			if noCapture(k.files[at].path) == "" {
+				k.refused.layout, _ = k.files[at].inspect(ctx)
+			}
 			return ctx.Err()
 		}
 		j.ask = k.named().ask()
