@@ -20,9 +20,12 @@ func (w *work) seenShare() float64 {
 	}
 	// Full credit for crossing a quarter of the supply: a short-travel
 	// actuator does no more.
-	width := math.Min(1, w.span.Width()/(0.25*w.ref))
+	width := math.Min(1, w.span.Width()/(leastWhole*w.ref))
 	if w.bothEnds() && w.span.Width() > 0.15*w.ref {
 		width = 1 // from one stop to the other is all there is
+	}
+	if w.converterOpen() { // as likely of the one converter as of the next
+		width = (width + w.span.Width()/(leastWhole*nextConverter*w.ref)) / 2
 	}
 	// Where no stop was run into, more travel may lie beyond: a usual one takes
 	// four fifths of the supply, of which half is full credit.
@@ -178,7 +181,12 @@ func (a *account) nothingToJudge() {
 // deadSpots says from which size on they would have shown at rate r.
 func (a *account) deadSpots(r float64) {
 	least := shortestHold(a.tol, a.ref, a.window, r*a.tr.Step)
-	a.lacks(DeadSpot, fmt.Sprintf("no dead spot wider than %s (%.1f %% of the span)", amount(least, a.unit()), 100*least/a.span.Width()))
+	share := 100 * least / a.span.Width()
+	if share >= 100 {
+		a.blindTo(DeadSpot, "a dead spot would show only if it were wider than all that moved")
+		return
+	}
+	a.lacks(DeadSpot, fmt.Sprintf("no dead spot wider than %s (%.1f %% of the span)", amount(least, a.unit()), share))
 }
 
 // trends says whether there were passes enough for drift and heating to show.
@@ -309,6 +317,10 @@ func (a *account) stopsNotReached() {
 // coarseRows says what falls between two rows at rate r.
 func (a *account) coarseRows(r float64) {
 	if way, span := r*a.tr.Step, a.span.Width(); way > 0.02*span {
+		if way >= span {
+			a.blindTo(DeadSpot, fmt.Sprintf("one row every %.0f ms: from one row to the next the reading goes all the way that was seen, so no place of the track shows", 1000*a.tr.Step))
+			return
+		}
 		a.blindTo(DeadSpot, fmt.Sprintf("one row every %.0f ms is %.1f %% of the travel: anything shorter is not seen", 1000*a.tr.Step, 100*r*a.tr.Step/span))
 	}
 }

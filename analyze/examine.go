@@ -22,6 +22,7 @@ func Examine(t *signal.Trace, opt Options) (*Capture, error) {
 	if t = t.Told(); t.Len() < 8 {
 		return nil, ErrTooShort
 	}
+	whole := t
 	w := &work{opt: opt, lim: opt.Limits}
 	t = w.atOnePace(w.inKnownUnits(t))
 	if slow := t.Renewed(); slow != t && slow.Len() >= 8 {
@@ -62,7 +63,12 @@ func Examine(t *signal.Trace, opt Options) (*Capture, error) {
 	w.condition()
 	w.run()
 	w.finish()
-	return w.result(), nil
+	why := w.recordedApart(whole)
+	c := w.result()
+	if why != "" {
+		c.takeApart(why)
+	}
+	return c, nil
 }
 
 // run does the measuring, stage by stage: each stage takes what the ones before it left
@@ -121,7 +127,8 @@ func (w *work) readMoves() bool {
 	w.sense, agree = w.senseOf()
 	if w.sense != 0 && agree < 0.75 {
 		w.contrary = fmt.Sprintf("only %.0f %% of the travel follows one sense of the drive", 100*agree)
-		w.notes = append(w.notes, w.contrary+": check that drive and feedback belong together")
+		w.turnsOver = w.senseTurnsOver()
+		w.doubt(ContraryTravel, w.contrary+": check that drive and feedback belong together")
 	}
 	for k := range w.moves {
 		w.moves[k].Direction = Direction(int(w.moves[k].Polarity) * w.sense)
@@ -145,6 +152,7 @@ func (w *work) readTravel() (stalls []stall) {
 	for k := range w.moves {
 		w.collect(k)
 	}
+	w.tellConverter()
 	stalls = w.stallsOf()
 	w.findStops(stalls)
 	w.findSweeps()
@@ -354,6 +362,7 @@ func list[T any](s []T) []T {
 
 func (w *work) result() *Capture {
 	c := &Capture{
+		Doubts: w.doubts,
 		Source: w.tr.Source, Free: w.opt.Free, Duration: w.tr.Duration(), Rows: w.tr.Rows, Step: w.tr.Step,
 		Noise: w.noise, Quantum: w.quantum, Reference: w.ref, Span: w.span, Levels: w.d.levels,
 		Pulsed: w.d.pulsed, RatesAtFullDrive: w.byDrive, Sense: w.sense, Unit: w.unit(),
@@ -375,6 +384,9 @@ func (w *work) result() *Capture {
 	}
 	for _, n := range w.tr.Notes {
 		c.Notes = append(c.Notes, n.Text)
+		if n.Turns && !(n.Code == signal.ClockRestarted && w.oneRecording) {
+			c.Doubts = append(c.Doubts, DataDoubt{n.Code, n.Text})
+		}
 	}
 	return c
 }

@@ -24,12 +24,16 @@ type segment struct {
 	state       state
 }
 
-// senseOf finds which way positive drive moves the feedback, by the
-// travel-weighted vote of the moves. It returns 0 when nothing moved, and the
-// share of travel that agrees.
-func (w *work) senseOf() (int, float64) {
+// A senseVote is what a stroke, or pulses of one polarity together, say of the sense.
+type senseVote struct {
+	first    int     // row
+	polarity int8    // of the drive
+	dv       float64 // Capture.Unit, the way of the reading
+}
+
+// votes lists the strokes that moved the reading, and no faster than a shaft goes.
+func (w *work) votes() (list []senseVote) {
 	const ends = 5 // rows of a median at either end of a stroke with leaps
-	plus, minus := 0.0, 0.0
 	leaps := w.listLeaps()
 	for i := 0; i < len(w.moves); {
 		// Pulses of one polarity count together: alone they may be too short to
@@ -41,7 +45,7 @@ func (w *work) senseOf() (int, float64) {
 		}
 		first, last := w.moves[i].first, w.moves[j-1].last
 		one := i == j-1
-		polarity := float64(w.moves[i].Polarity)
+		polarity := w.moves[i].Polarity
 		i = j
 		// Net change in the inner part of the stroke, from medians of its
 		// quarters, so that one wild reading at an end does not vote; of pulses,
@@ -67,10 +71,21 @@ func (w *work) senseOf() (int, float64) {
 		if math.Abs(dv) < w.tol || math.Abs(dv) > 0.75*driven*w.ref/fastestTransit {
 			continue
 		}
-		if dv*polarity > 0 {
-			plus += math.Abs(dv)
+		list = append(list, senseVote{first, polarity, dv})
+	}
+	return list
+}
+
+// senseOf finds which way positive drive moves the feedback, by the
+// travel-weighted vote of the moves. It returns 0 when nothing moved, and the
+// share of travel that agrees.
+func (w *work) senseOf() (int, float64) {
+	plus, minus := 0.0, 0.0
+	for _, v := range w.votes() {
+		if v.dv*float64(v.polarity) > 0 {
+			plus += math.Abs(v.dv)
 		} else {
-			minus += math.Abs(dv)
+			minus += math.Abs(v.dv)
 		}
 	}
 	switch {

@@ -47,7 +47,7 @@ func (w *work) rowsPerTravel() {
 		return
 	}
 	// coverage says what the rows hide of the track.
-	text := fmt.Sprintf("%.0f rows for one travel, where %d are the least that show a worn place", rows, rowsATravel)
+	text := fmt.Sprintf("%s for one travel, where %d are the least that show a worn place", counted(int(math.Round(rows)), "row"), rowsATravel)
 	w.sampling = append(w.sampling, Observation{Form: "slow for the travel", Text: text, Measures: []Measure{{"rows per travel", rows, ""}},
 		Hides: fmt.Sprintf("anything shorter than one row, %s of the travel", amount(r*w.tr.Step, w.unit()))})
 	w.notes = append(w.notes, text)

@@ -332,6 +332,14 @@ type Capture struct {
 
 	Notes []string `json:"notes,omitempty"`
 
+	// Doubts are those of Notes of which the verdict hangs: were what they say was taken
+	// not so, it could be another one.
+	Doubts []DataDoubt `json:"doubts,omitempty"`
+
+	// Apart says that the file holds two recordings that are not of one actuator as it
+	// was, and where the second one begins; nothing of it is judged then.
+	Apart string `json:"recorded_apart,omitempty"`
+
 	// Unit is the unit of feedback values: "V", "%", "counts", or "units" where
 	// the file does not tell.
 	Unit string `json:"feedback_unit"`
@@ -372,6 +380,12 @@ type Capture struct {
 	ripple       [rippleCount]ripple // over the distances of rippleShares
 	paths        []path              // of the moves at a steady drive
 	finest       float64             // Capture.Unit, see dwellFinest
+}
+
+// DataDoubt is a note on how the data were read on which the verdict hangs.
+type DataDoubt struct {
+	Code string `json:"code"` // short stable key, that of the [signal.Note] where it is one
+	Text string `json:"text"`
 }
 
 // Absence is a finding that was looked for and not found, or could not be

@@ -314,6 +314,7 @@ func conclude(p []float64, captures []*Capture, clean bool, seen float64) Verdic
 		against = contrary(captures)
 	}
 	alone := travelsAlone(captures)
+	alone = cmp.Or(apartOf(captures), alone)
 	against = cmp.Or(alone, against)
 	best := v.Chances[0]
 	v.Conclusion, v.Probability = best.Fault, best.Probability
@@ -335,6 +336,8 @@ func conclude(p []float64, captures []*Capture, clean bool, seen float64) Verdic
 	v.Next = NextTests(p, captures)
 	if slices.ContainsFunc(captures, func(c *Capture) bool { return c.MissesPolarity() != "" }) {
 		v.Next = []NextTest{logBothLeads()}
+	} else if apartOf(captures) != "" {
+		v.Next = []NextTest{splitFile()}
 	} else if against != "" {
 		v.Next = append([]NextTest{checkClips()}, v.Next[:min(2, len(v.Next))]...)
 	} else if v.Conclusion <= NoFault && slices.ContainsFunc(captures, (*Capture).oneLead) {
@@ -374,6 +377,9 @@ func summarise(v *Verdict, captures []*Capture, seen float64, against string) st
 		}
 		if s := captures[0].MissesPolarity(); s != "" && len(captures) == 1 {
 			return strings.ToUpper(s[:1]) + s[1:] + " (--lead-a and --lead-b)."
+		}
+		if s := apartOf(captures); s != "" {
+			return s
 		}
 		a, b := v.Chances[0], v.Chances[1]
 		if against != "" {

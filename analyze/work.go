@@ -72,6 +72,7 @@ type work struct {
 	absent      []Absence
 	blind       []Absence
 	notes       []string
+	doubts      []DataDoubt   // of the notes, those that could turn the verdict
 	peak        memo[float64] // V, see rawPeak
 	paceTracked memo[float64] // V/s, see trackPace
 
@@ -86,7 +87,11 @@ type work struct {
 	otherLead  int8    // polarity of its drive
 	leadSure   bool    // and the current tells when it drove
 	noPolarity string  // what the drive lacks, see polarityMissing
-	contrary   string  // how little of the travel follows the drive, see Capture
+	turnsOver  float64 // s, see senseTurnsOver, where contrary says something; else 0
+	// oneRecording tells that what stands before and after each place where the clock
+	// starts anew was compared, and is of one actuator.
+	oneRecording bool
+	contrary     string // how little of the travel follows the drive, see Capture
 }
 
 // side is the index of a direction into two-element tables.

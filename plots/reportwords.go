@@ -44,10 +44,13 @@ const maxFound = 5
 
 func wordsOf(rep *analyze.Report, main int, o ReportOptions) reportWords {
 	v := &rep.Verdict
-	w := reportWords{Shop: o.Shop, Address: o.Address, Job: o.Job, Date: o.Date, Fault: v.Conclusion, Headline: verdictWords(v), Meaning: meaning(rep)}
+	w := reportWords{Shop: o.Shop, Address: o.Address, Job: o.Job, Date: o.Date, Fault: v.Conclusion, Headline: verdictWords(v), Meaning: meaning(rep) + doubtWords(rep)}
 	w.Tested = testedList(rep, main)
 	w.Nothing = "Nothing unusual in what was logged."
 	if main < len(rep.Captures) {
+		if rep.Captures[main].Apart != "" {
+			w.Nothing = "The recording is of two actuators, or the leads were changed over in between: nothing was judged."
+		}
 		if rep.Captures[main].MissesPolarity() != "" {
 			w.Nothing = nothingFound(rep.Captures[main])
 		}

@@ -10,7 +10,11 @@ func (r *reducer) doubts(a *assignment) {
 	p, t := r.p, &r.p.time
 	slow := int64(slowRows(r.time)) // no rows are missing there
 	for _, w := range r.words {
-		p.note("odd-text", "%s: %s, first %s in line %d, read as missing", p.columnName(w.col), plural(w.n, "cell holds text", "cells hold text"), w.text, w.line)
+		keep := p.note
+		if role := a.role[w.col]; manyOf(w.n, r.rows) && role != Unused && role != TimeRole {
+			keep = p.doubt
+		}
+		keep("odd-text", "%s: %s, first %s in line %d, read as missing", p.columnName(w.col), plural(w.n, "cell holds text", "cells hold text"), w.text, w.line)
 	}
 	r.noteBetween()
 	r.noteCodes()
@@ -31,7 +35,11 @@ func (r *reducer) doubts(a *assignment) {
 		p.note("repeated-times", "%s the time of the row before: moved on by a part of a step", plural(r.nudged, "row repeats", "rows repeat"))
 	}
 	if r.noTime > 0 {
-		p.note("no-time", "%s no time and left out", plural(r.noTime, "row has", "rows have"))
+		keep := p.note
+		if manyOf(r.noTime, r.rows) {
+			keep = p.doubt
+		}
+		keep("no-time", "%s no time and left out", plural(r.noTime, "row has", "rows have"))
 	}
 	if w := &r.twice; w.blocks > 0 {
 		more := ""
@@ -65,6 +73,11 @@ func (r *reducer) doubts(a *assignment) {
 	}
 	r.alike(a)
 }
+
+// manyOf tells whether so many of all rows were not read that what they would have told
+// could turn the verdict: a tenth, of which one pass in ten may consist (chosen, not
+// derived).
+func manyOf(n, rows int64) bool { return 10*n >= n+rows }
 
 // alike notes a drive that looks like a wiper and a feedback that looks like
 // a drive. Eased and pulsed drives glide, and a bad wiper jumps, so that what

@@ -19,6 +19,18 @@ func (t *Trace) Part(a, b int) *Trace {
 	return &p
 }
 
+// Recording is the trace from bin a up to, and without, bin b as if it were a file of its
+// own, with the pace that its own rows have.
+func (t *Trace) Recording(a, b int) *Trace {
+	p := *t.Part(a, b)
+	p.Anew, p.Notes = nil, nil
+	if step := medianStep(p.Time); step > 0 {
+		p.RowStep *= step / p.Step
+		p.Step = step
+	}
+	return &p
+}
+
 func (s *Series) part(a, b int) Series {
 	p := *s
 	p.Mean, p.Min, p.Max = s.Mean[a:b], s.Min[a:b], s.Max[a:b]

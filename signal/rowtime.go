@@ -214,7 +214,7 @@ func (r *reducer) restarts(x, prev float64) bool {
 // noteRestart tells of a clock that began anew.
 func (r *reducer) noteRestart(b *block, i int, wait float64) {
 	line := r.line + int64(b.lineOf(r.rowOf(i))) + 1
-	r.p.doubt("clock-restarted", "the clock starts anew in line %d: the rows before and after it are taken as one recording, with a pause between them of unknown length (drawn as %.3g s)", line, wait)
+	r.p.doubt(ClockRestarted, "the clock starts anew in line %d: the rows before and after it are taken as one recording, with a pause between them of unknown length (drawn as %.3g s)", line, wait)
 }
 
 // gap is a pause in which rows are missing.

@@ -107,6 +107,9 @@ type Stats struct {
 	AtMin, AtMax int64
 }
 
+// ClockRestarted is the code of the note on a [Restart].
+const ClockRestarted = "clock-restarted"
+
 // Restart is a place where the clock of a file starts anew.
 type Restart struct {
 	Time float64 // s, of the first row after it

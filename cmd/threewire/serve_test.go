@@ -17,6 +17,8 @@ import (
 	"sync"
 	"testing"
 	"time"
+
+	"threewire/fixtures"
 )
 
 // lines hands over what is written to it line by line.

@@ -73,6 +73,10 @@ func (s *statement) forPage() *statement {
 	for _, x := range []*string{&out.Name, &out.Summary, &out.Part, &out.Ask, &out.Chain, &out.Repair} {
 		*x = pageWords(*x)
 	}
+	out.Doubts = nil
+	for _, d := range s.Doubts {
+		out.Doubts = append(out.Doubts, pageWords(d))
+	}
 	out.Sections = nil
 	for _, t := range s.Sections {
 		u := &topic{Title: t.Title}

@@ -9,12 +9,13 @@ import (
 // statement is what a check says to a person, in the order it is said. The
 // text and the page show the same one. Fields are exported for the template.
 type statement struct {
-	Name    string // the verdict with its probability
-	Summary string // what it rests on
-	Part    string // what would be replaced; empty where nothing is
-	Ask     string // what the user must know before trusting it; mostly empty
-	Chain   string // which fault led to which; mostly empty
-	Repair  string // the result of a repair; empty without one
+	Name    string   // the verdict with its probability
+	Summary string   // what it rests on
+	Part    string   // what would be replaced; empty where nothing is
+	Doubts  []string // on what the verdict hangs, of how the files were read; two at most
+	Ask     string   // what the user must know before trusting it; mostly empty
+	Chain   string   // which fault led to which; mostly empty
+	Repair  string   // the result of a repair; empty without one
 	topics
 }
 
@@ -77,6 +78,9 @@ func (s *statement) write(w io.Writer, colour bool) {
 	fmt.Fprintln(w, strong(s.headline()))
 	if s.Part != "" {
 		fmt.Fprintln(w, s.Part)
+	}
+	for _, d := range s.Doubts {
+		wrap(w, "", "", d)
 	}
 	if s.Ask != "" {
 		wrap(w, "", "", s.Ask)

@@ -9,9 +9,9 @@ import (
 	"testing"
 )
 
-// writeRows writes a capture of two sweeps each way, with what row makes of time, drive and
+// writeStrokes writes a capture of two sweeps each way, with what row makes of time, drive and
 // feedback.
-func writeRows(t *testing.T, name, head string, row func(s, d, v float64) string) {
+func writeStrokes(t *testing.T, name, head string, row func(s, d, v float64) string) {
 	t.Helper()
 	var b strings.Builder
 	b.WriteString(head + "\n")
@@ -35,7 +35,7 @@ func writeRows(t *testing.T, name, head string, row func(s, d, v float64) string
 // with these the capture is read.
 func TestLeadAndFeedbackChangedOver(t *testing.T) {
 	t.Chdir(t.TempDir())
-	writeRows(t, "changed.csv", "time (s),lead A (V),feedback (V),lead B (V)", func(s, d, v float64) string {
+	writeStrokes(t, "changed.csv", "time (s),lead A (V),feedback (V),lead B (V)", func(s, d, v float64) string {
 		return fmt.Sprintf("%.2f,%.3f,%.3f,%.4f", s, max(d, 0), max(-d, 0), v)
 	})
 	var out, errs bytes.Buffer

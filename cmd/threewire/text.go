@@ -50,6 +50,7 @@ func tell(j *judged) *statement {
 	if v.Conclusion != analyze.CannotTell && v.Conclusion != analyze.NoFault {
 		s.Part = fmt.Sprintf("Part: %s (%s)", v.Part, sure(partChance(v, v.Part)))
 	}
+	s.Doubts = doubtLines(rep)
 	if rep.Repair != nil {
 		s.Repair = repairLine(rep.Repair)
 	}
@@ -71,6 +72,28 @@ func tell(j *judged) *statement {
 	s.list("Cautions", v.Cautions)
 	s.readings(j)
 	return s
+}
+
+// mostDoubts is how many doubts stand beside a verdict: more are not read there.
+const mostDoubts = 2
+
+// doubtLines says on what the verdict hangs of how the files were read.
+func doubtLines(rep *analyze.Report) []string {
+	var out []string
+	all := rep.Doubts()
+	for i, d := range all {
+		if i == mostDoubts {
+			out = append(out, fmt.Sprintf("And %s under “%s”.", plural(len(all)-i, "more doubt"), readTitle))
+			break
+		}
+		out = append(out, "In doubt: "+sentence(d.Text))
+	}
+	return out
+}
+
+// saidBeside tells whether a note stands beside the verdict already.
+func (s *statement) saidBeside(note string) bool {
+	return slices.ContainsFunc(s.Doubts, func(d string) bool { return strings.HasSuffix(d, sentence(note)) || strings.HasSuffix(d, note+".") })
 }
 
 // chances lists how likely each component is.
@@ -216,7 +239,9 @@ func (s *statement) read(c *analyze.Capture, t *signal.Trace, which string) {
 		s.note(a.Text)
 	}
 	for _, n := range c.Notes {
-		s.note("Note: " + n)
+		if !s.saidBeside(n) {
+			s.note("Note: " + n)
+		}
 	}
 }
 
