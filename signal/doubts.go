@@ -86,6 +86,7 @@ func manyOf(n, rows int64) bool { return 10*n >= n+rows }
 func (r *reducer) alike(a *assignment) {
 	p := r.p
 	var unlikeDrive, unlikeFeedback bool
+	var odd []Note
 	for _, role := range []Role{Drive, Polarity, LeadA, LeadB, Feedback} {
 		j, ok := a.col[role]
 		if !ok || a.feat[j] == nil {
@@ -96,13 +97,18 @@ func (r *reducer) alike(a *assignment) {
 		// the wiper between them may have gone to and fro only once.
 		lead := (role == LeadA || role == LeadB) && f.motion > 1.2 && a.exchanged()
 		if role != Feedback && f.gliding() && (lead || f.motion > 3 && !a.bothSigns()) {
-			p.doubt("unlike-drive", "%s was taken as drive (%s) but glides like a wiper", p.columnName(j), a.reason[j])
+			odd = append(odd, Note{Code: "unlike-drive", Text: fmt.Sprintf("%s was taken as drive (%s) but glides like a wiper", p.columnName(j), a.reason[j])})
 			unlikeDrive = true
 		}
 		if role == Feedback && f.switching() {
-			p.doubt("unlike-feedback", "%s was taken as feedback (%s) but switches between levels like a drive", p.columnName(j), a.reason[j])
+			odd = append(odd, Note{Code: "unlike-feedback", Text: fmt.Sprintf("%s was taken as feedback (%s) but switches between levels like a drive", p.columnName(j), a.reason[j])})
 			unlikeFeedback = true
 		}
+	}
+	for _, n := range odd {
+		// Alone it is what a drive that is eased, or a wiper that loses its track, looks like.
+		n.Turns = unlikeDrive && unlikeFeedback
+		p.keepNote(n)
 	}
 	if unlikeFeedback && (unlikeDrive && a.exchanged() || a.exchangedPlainly()) {
 		p.doubt("swapped", "drive and feedback look swapped: the feedback has volts that no wiper has, the drive stays within a wiper's range")

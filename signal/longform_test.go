@@ -177,7 +177,7 @@ func TestTextIsNoChannel(t *testing.T) {
 	for _, c := range []struct{ name, text, want string }{
 		{"unknown words, events by the second", "time,mode,feedback\n" + r.rows(func(i int, t, d, v float64) string {
 			return fmt.Sprintf("12:00:%02d,%s,%.3f", i/7, []string{"zig", "zag", "zog"}[i*i%7%3], v)
-		}), "no motor drive"},
+		}), `holds the words "zig", "zag", "zog", of which "zig", "zag", "zog" are no known directions`},
 		{"pieces in rows", melted(r, "time,name,value\n", "", func(n string, t, x float64) string {
 			return fmt.Sprintf("%.3f,run %d,%.3f", t, len(n)%4, x)
 		}), "drive"},
