@@ -24,7 +24,7 @@ func TestSameInAnyUnit(t *testing.T) {
 func TestFullScaleOfCounts(t *testing.T) {
 	t.Parallel()
 	for top, want := range map[float64]float64{1: 255, 4.9: 255, 12: 255, 98: 255, 256: 255, 257: 1023, 1000: 1023, 2700: 4095, 5000: 16383, 40000: 65535, 1e5: 131071} {
-		if got := fullCounts(top); got != want {
+		if got := FullCounts(top); got != want {
 			t.Errorf("counts up to %v: full scale %v, want %v", top, got, want)
 		}
 	}

@@ -158,7 +158,7 @@ func (w *work) reference() float64 {
 		return w.opt.ReferenceVolts
 	}
 	if w.tr.Feedback.Unit == "counts" {
-		return fullCounts(top)
+		return FullCounts(top)
 	}
 	if top <= 1.08*w.opt.ReferenceVolts && (top > 1.2 || w.tr.Feedback.Unit == "V") {
 		return w.opt.ReferenceVolts
@@ -173,9 +173,9 @@ func (w *work) reference() float64 {
 	return top
 }
 
-// fullCounts is the full scale of the least usual converter that reaches a count: of 8,
+// FullCounts is the full scale of the least usual converter that reaches a count: of 8,
 // 10, 12, 14 or 16 bits, else of as many as it takes.
-func fullCounts(top float64) float64 {
+func FullCounts(top float64) float64 {
 	bits := 8
 	for ; bits < 16 && top > math.Exp2(float64(bits)); bits += 2 {
 	}

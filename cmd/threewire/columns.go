@@ -14,6 +14,7 @@ import (
 
 	"github.com/spf13/pflag"
 
+	"threewire/analyze"
 	"threewire/signal"
 )
 
@@ -89,17 +90,43 @@ func printLayout(w io.Writer, l *signal.Layout) error {
 	if err := t.Flush(); err != nil {
 		return err
 	}
-	if len(l.Notes) > 0 || l.Problem != "" {
+	var notes []string
+	for _, n := range l.Notes {
+		notes = append(notes, n.Text)
+	}
+	if s := converterTaken(l); s != "" {
+		notes = append(notes, s)
+	}
+	if len(notes) > 0 || l.Problem != "" {
 		b.WriteString("\n")
 	}
-	for _, n := range l.Notes {
-		fmt.Fprintf(&b, "note: %s\n", oneLine(n.Text))
+	for _, n := range notes {
+		fmt.Fprintf(&b, "note: %s\n", oneLine(n))
 	}
 	if l.Problem != "" {
 		fmt.Fprintf(&b, "not ready to check: %s\n", oneLine(strings.TrimPrefix(l.Problem, l.Source+": ")))
 	}
 	_, err := io.WriteString(w, b.String())
 	return err
+}
+
+// converterTaken says which converter a check takes for a feedback in counts; "" where it is
+// in none, or the sensor's supply is in them too.
+func converterTaken(l *signal.Layout) string {
+	top := 0.0
+	for _, c := range l.Columns {
+		switch {
+		case c.Role == signal.Reference.String() && c.Unit == "counts":
+			return ""
+		case c.Role == signal.Feedback.String() && c.Unit == "counts" && c.Max != nil:
+			top = *c.Max
+		}
+	}
+	if top <= 0 {
+		return ""
+	}
+	full := analyze.FullCounts(top)
+	return fmt.Sprintf("the feedback is in counts of a converter that the file does not tell: a check takes one of %.0f bits, 0 to %.0f, the smallest that holds the readings", math.Log2(full+1), full)
 }
 
 // layoutLines says how a file is read, but for its columns.
