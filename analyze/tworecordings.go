@@ -132,7 +132,7 @@ func splitFile() NextTest {
 		Name: "Split the file", Minutes: 5, Turns: true,
 		Procedure: []string{
 			"Cut the file where the second recording begins, each part with the line of names above it.",
-			"Check each part by itself. Are both of one actuator after all, look which of them had its leads changed over, and log that one again.",
+			"Check each part by itself. If both are of one actuator after all, its leads were changed over between them: see which way round they were in which.",
 		},
 		Outcomes: []string{}, Cautions: []string{},
 	}

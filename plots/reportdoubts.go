@@ -7,6 +7,9 @@ import (
 	"threewire/signal"
 )
 
+// twoRecordings says to a customer why nothing was judged, see [analyze.Capture.Apart].
+const twoRecordings = "The recording is of two actuators, or the leads were changed over in between."
+
 // doubtWords says to a customer on what the result hangs of how the data were read, where
 // it does, one sentence for each kind of doubt.
 func doubtWords(rep *analyze.Report) string {

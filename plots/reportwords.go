@@ -49,7 +49,7 @@ func wordsOf(rep *analyze.Report, main int, o ReportOptions) reportWords {
 	w.Nothing = "Nothing unusual in what was logged."
 	if main < len(rep.Captures) {
 		if rep.Captures[main].Apart != "" {
-			w.Nothing = "The recording is of two actuators, or the leads were changed over in between: nothing was judged."
+			w.Nothing = "Nothing was judged. " + twoRecordings
 		}
 		if rep.Captures[main].MissesPolarity() != "" {
 			w.Nothing = nothingFound(rep.Captures[main])
@@ -239,6 +239,9 @@ func meaning(rep *analyze.Report) string {
 		return "Most likely the actuator works, and " + door + "."
 	case analyze.WiringControl:
 		return "Most likely the actuator does not get what it needs: the fault lies in wires, plugs, supply or the unit that commands it."
+	}
+	if slices.ContainsFunc(rep.Captures, func(c *analyze.Capture) bool { return c.Apart != "" }) {
+		return twoRecordings + " More must be known before parts are bought."
 	}
 	if rep.NothingSeen() {
 		return "Nothing was seen that could tell one cause from another. More must be known before parts are bought."
