@@ -65,11 +65,11 @@ func (d *drawing) cell(s *sheet, fig *Figure, area box, i int) {
 	t.size *= k
 	st := style{t.size * smallSize, true, s.th.ink}
 	name := d.name(fig)
-	if d.o.Blank {
-		name = string(rune('A' + i%26))
-		if i >= 26 {
-			name = string(rune('A'+i/26-1)) + name
-		}
+	switch {
+	case d.o.Blank:
+		name = letter(i)
+	case d.o.Answer: // the key to the blank sheet
+		name = letter(i) + ": " + name
 	}
 	if u := fig.Capture.Unit; u != "" && u != "V" {
 		name += ", in " + u
@@ -80,9 +80,16 @@ func (d *drawing) cell(s *sheet, fig *Figure, area box, i int) {
 		side := 1.3 * t.size
 		if !d.o.Blank {
 			v := &fig.Report.Verdict
-			t.symbol(faultSymbol(v.Conclusion), area.x0, y-side, side, 0.1*t.size)
+			says, fault := shortVerdict(v), v.Conclusion
+			if d.o.Answer {
+				says = fig.answered()
+				if fig.Truth != nil {
+					fault = fig.Truth.Fault
+				}
+			}
+			t.symbol(faultSymbol(fault), area.x0, y-side, side, 0.1*t.size)
 			vs := style{t.size * smallSize, false, s.th.ink}
-			t.text(t.f.shorten(shortVerdict(v), vs.size, false, area.w()-side-0.5*t.size), vs, area.x0+side+0.5*t.size, y-side/2, align{0, 0.5})
+			t.text(t.f.shorten(says, vs.size, false, area.w()-side-0.5*t.size), vs, area.x0+side+0.5*t.size, y-side/2, align{0, 0.5})
 		}
 		y -= side + 0.3*t.size
 	}
@@ -108,6 +115,15 @@ func (d *drawing) cell(s *sheet, fig *Figure, area box, i int) {
 	d.trace(&t, f, fig, &fig.Trace.Feedback, s.th.feedback, 0.8*t.lineWidth(), nil)
 	f.front(ax)
 	s.labels, s.taken = t.labels, t.taken
+}
+
+// letter names a capture of an exercise: A to Z, AA and on.
+func letter(i int) string {
+	name := string(rune('A' + i%26))
+	if i >= 26 {
+		name = string(rune('A'+i/26-1)) + name
+	}
+	return name
 }
 
 // shortVerdict is a verdict for a small cell.

@@ -175,8 +175,8 @@ func (d *drawing) head(s *sheet, in box) float64 {
 	}
 	s.text(s.f.shorten(d.title(), st.size, true, right-in.x0), st, in.x0, in.y1, align{0, 1})
 	y := in.y1 - 1.25*st.size
-	verdict, fault := d.verdict()
-	if verdict == "" || d.panels[0] == Contact {
+	lines, fault := d.headlines(in.w() < narrow*s.size)
+	if len(lines) == 0 || d.panels[0] == Contact {
 		return y
 	}
 	side := 1.5 * s.size
@@ -184,9 +184,11 @@ func (d *drawing) head(s *sheet, in box) float64 {
 	if !d.o.Blank {
 		s.symbol(faultSymbol(fault), in.x0, y-side, side, 0.12*s.size)
 		hs := style{headSize * s.size, true, s.th.ink}
-		s.text(s.f.shorten(verdict, hs.size, true, in.w()-2*side), hs, in.x0+side+0.6*s.size, y-side/2, align{0, 0.5})
+		for i, l := range lines {
+			s.text(s.f.shorten(l, hs.size, true, in.w()-2*side), hs, in.x0+side+0.6*s.size, y-(0.5+float64(i))*side, align{0, 0.5})
+		}
 	}
-	return y - side - 0.3*s.size
+	return y - float64(len(lines))*side - 0.3*s.size
 }
 
 // verdict is one line with the component, how sure, and the part; of a

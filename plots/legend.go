@@ -59,8 +59,8 @@ func (l *list) height() float64 { return l.over + l.tall + l.below }
 
 func (d *drawing) listed(s *sheet, in box) list {
 	st := s.body()
-	l := list{cols: 1, gap: 1.5 * s.size, indent: s.badgeSize() + 2.4*s.size, together: d.together()}
-	if in.w() > 45*s.size && (len(d.marks) > 1 || d.exercise()) {
+	l := list{cols: 1, gap: 1.5 * s.size, indent: s.badgeSize() + 2.4*s.size, together: append(d.truly(), d.together()...)}
+	if in.w() > narrow*s.size && (len(d.marks) > 1 || d.exercise()) {
 		l.cols = 2
 	}
 	l.w = (in.w() - l.gap*float64(l.cols-1)) / float64(l.cols)

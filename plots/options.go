@@ -23,6 +23,16 @@ type Figure struct {
 	// Repair says, of the first figure of those before and after a repair, what became
 	// of it; nil means that the picture says nothing of it.
 	Repair *analyze.Repair
+	// Truth is what is true of a simulated capture, for the answer to an exercise; nil
+	// where it is not known.
+	Truth *Truth
+}
+
+// Truth is what is true of a simulated capture.
+type Truth struct {
+	Fault analyze.Fault // the component, [analyze.NoFault] of a sound one
+	Name  string        // of the fault
+	Text  string        // what is wrong and where, in sentences, in the picture's unit
 }
 
 // Panel is one kind of picture.

@@ -50,7 +50,9 @@ func (d *drawing) alt() string {
 		if !d.o.Blank {
 			for i := range d.figs {
 				b.WriteString(" " + d.name(&d.figs[i]))
-				if r := d.figs[i].Report; r != nil {
+				if d.o.Answer {
+					b.WriteString(": " + d.figs[i].answered())
+				} else if r := d.figs[i].Report; r != nil {
 					b.WriteString(": " + verdictWords(&r.Verdict))
 				}
 				b.WriteString(".")
@@ -81,10 +83,12 @@ func (d *drawing) alt() string {
 	if d.o.Blank {
 		return strings.TrimSpace(b.String())
 	}
-	if v, _ := d.verdict(); v != "" {
+	if lines, _ := d.headlines(false); len(lines) > 0 && d.o.Answer {
+		b.WriteString(lines[0] + ". ")
+	} else if v, _ := d.verdict(); v != "" {
 		b.WriteString("Verdict: " + v + ". ")
 	}
-	for _, t := range d.together() {
+	for _, t := range append(d.truly(), d.together()...) {
 		b.WriteString(t + " ")
 	}
 	for _, m := range d.marks {

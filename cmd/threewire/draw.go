@@ -65,7 +65,7 @@ func addDrawFlags(fs *pflag.FlagSet) *drawFlags {
 	fs.StringArrayVar(&f.free, "free", nil, "`FILE` of the same actuator uncoupled from its door")
 	fs.StringArrayVar(&f.after, "after", nil, "`FILE` taken after the repair")
 	fs.BoolVar(&f.blank, "blank", false, "no annotations: the exercise to the answer that --answer draws; panels and room are the same whatever was found")
-	fs.BoolVar(&f.answer, "answer", false, "the answer to an exercise, on the axes of --blank")
+	fs.BoolVar(&f.answer, "answer", false, "the answer to an exercise, on the axes of --blank: the truth where NAME.truth.json stands beside the capture, and what the program finds")
 	fs.StringVar(&f.style, "style", "light", "`STYLE`: light, dark or mono (black and white)")
 	fs.StringVar(&f.use, "for", "screen", "`USE`: screen, slide, print or handout; sets size, resolution and type")
 	fs.Float64Var(&f.width, "width", 0, "page width in `MM`")
@@ -132,6 +132,11 @@ func draw(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io
 	if err != nil {
 		return fail(err)
 	}
+	if f.answer {
+		if err := addTruths(figs); err != nil {
+			return fail(err)
+		}
+	}
 	write := func(w io.Writer) error { return plots.Draw(w, format, figs, o) }
 	if f.out == "-" {
 		// Whole or not at all holds for a pipe too.
@@ -145,6 +150,20 @@ func draw(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io
 	}
 	fmt.Fprintf(stdout, "wrote %s\n", f.out)
 	return 0
+}
+
+// addTruths gives each capture the truth that stands beside it.
+func addTruths(figs []plots.Figure) error {
+	for i := range figs {
+		t, err := readTruth(figs[i].Trace.Source)
+		if err != nil {
+			return err
+		}
+		if t != nil {
+			figs[i].Truth = toldTruth(t)
+		}
+	}
+	return nil
 }
 
 // options checks everything that can be checked before a file is opened.

@@ -26,11 +26,10 @@ const mostExercises = 9999
 type exercise struct {
 	text  []byte // CSV
 	truth *fixtures.Truth
-	about string // the fault in one sentence
 	drawn *drawn
 }
 
-// newExercise makes exercise n: a fault that the capture decides, picked at
+// newExercise makes exercise n: a fault that the capture mostly decides, picked at
 // random. Of the healthy ones, of which there are many kinds, every other is
 // passed over.
 func (p *page) newExercise(ctx context.Context, n int) (*exercise, error) {
@@ -45,7 +44,9 @@ func (p *page) newExercise(ctx context.Context, n int) (*exercise, error) {
 		if err != nil {
 			return nil, err
 		}
-		if !c.Truth.Decidable {
+		// Most of those that a capture cannot decide are passed over: the rest make
+		// "cannot tell" an answer to reckon with.
+		if !c.Truth.Decidable && r.IntN(3) != 0 {
 			continue
 		}
 		var b bytes.Buffer
@@ -61,7 +62,9 @@ func (p *page) newExercise(ctx context.Context, n int) (*exercise, error) {
 			return nil, err
 		}
 		j := &judged{report: analyze.Judge(m), traces: []*signal.Trace{t}}
-		return &exercise{b.Bytes(), &c.Truth, f.About, newDrawn(j)}, nil
+		d := newDrawn(j)
+		d.figs[0].Truth = toldTruth(&c.Truth)
+		return &exercise{b.Bytes(), &c.Truth, d}, nil
 	}
 	return nil, &refusal{http.StatusNotFound, fmt.Sprintf("There is no exercise %d.", n), "Take another one."}
 }
@@ -74,6 +77,7 @@ type exerciseView struct {
 	Right    bool
 	Truth    string // component
 	About    string
+	Where    string // the truth in full
 	Headline string // what the program says
 	Phone    size
 }
@@ -97,7 +101,7 @@ func (p *page) anyExercise(w http.ResponseWriter, r *http.Request) {
 func (p *page) exercise(w http.ResponseWriter, r *http.Request) {
 	p.withExercise(w, r, func(n int, x *exercise) (send func(), err error) {
 		v := &exerciseView{Number: n, Guess: r.URL.Query().Get("guess"), Phone: x.drawn.phone()}
-		for _, f := range analyze.Faults() {
+		for _, f := range append(analyze.Faults(), analyze.CannotTell) {
 			v.Choices = append(v.Choices, choice{f.String(), f.String(), f.String() == v.Guess})
 		}
 		if !slices.ContainsFunc(v.Choices, func(c choice) bool { return c.Chosen }) {
@@ -109,8 +113,9 @@ func (p *page) exercise(w http.ResponseWriter, r *http.Request) {
 			}
 			return component
 		}
-		v.Truth, v.About = name(x.truth.Component), x.about
-		v.Right = slices.ContainsFunc(x.truth.Acceptable, func(c string) bool { return name(c) == v.Guess })
+		v.Truth, v.About = name(x.truth.Component), x.truth.About
+		v.Where = x.drawn.figs[0].Truth.Text
+		v.Right = slices.Contains(rightAnswers(x.truth), v.Guess)
 		v.Headline = tell(x.drawn.judged).forPage().headline()
 		return func() { p.show(w, http.StatusOK, "exercise", v) }, nil
 	})

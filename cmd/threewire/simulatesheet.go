@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 	"strings"
 
+	"threewire/analyze"
 	"threewire/fixtures"
 )
 
@@ -71,43 +72,13 @@ func otherRun(t *fixtures.Truth) string {
 func rightAnswers(t *fixtures.Truth) []string {
 	var out []string
 	for _, a := range t.Acceptable {
-		if a == "none" {
-			a = "no fault"
+		if a == fixtures.None {
+			a = analyze.NoFault.String()
 		}
 		out = append(out, a)
 	}
 	if !t.Decidable {
-		out = append(out, "cannot tell from this capture")
-	}
-	return out
-}
-
-// wherein says at which levels and times a fault shows.
-func wherein(t *fixtures.Truth) []string {
-	var out []string
-	for _, s := range t.DeadSpots {
-		out = append(out, fmt.Sprintf("%s from %.2f to %.2f V, shown in %d of %d passes", s.Kind, s.FromVolts, s.ToVolts, s.Shown, s.Passes))
-	}
-	if j := t.Jam; j != nil {
-		out = append(out, fmt.Sprintf("object at %.2f V, blocks the %s from %.1f s on, touched %s", j.Volts, j.Blocks, j.From, plural(j.Touched, "time")))
-	}
-	if z := t.Binding; z != nil {
-		out = append(out, fmt.Sprintf("drags from %.0f to %.0f %% of the travel, feedback %s: %.0f %% of the speed lost", z.FromPercent, z.ToPercent, z.Direction, 100*z.Slowdown))
-	}
-	if h := t.Hunting; h != nil {
-		out = append(out, fmt.Sprintf("hunts at the %s end from %.1f to %.1f s, %.2g Hz", h.End, h.From, h.To, h.Hz))
-	}
-	if d := t.Drift; d != nil {
-		out = append(out, fmt.Sprintf("reading at the low stop %+.3f V, at the high stop %+.3f V from first visit to last", d.Low.Change, d.High.Change))
-	}
-	if d := t.DropOuts; d != nil {
-		out = append(out, fmt.Sprintf("%s of the %s line from %.1f s on, %.2g s in all", plural(d.Count, "opening"), d.Line, d.First, d.Total))
-	}
-	if h := t.Heat; h != nil && h.End-h.Start > 20 { // less slows no motor visibly
-		out = append(out, fmt.Sprintf("winding from %.0f to %.0f degrees C", h.Start, h.End))
-	}
-	if t.Slips > 0 {
-		out = append(out, plural(t.Slips, "slip"))
+		out = append(out, analyze.CannotTell.String())
 	}
 	return out
 }
