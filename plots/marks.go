@@ -294,12 +294,7 @@ func (d *drawing) bracket(s *sheet, f *frame, busy *clutter, m mark) {
 	if x1-x0 < 4 {
 		x0, x1 = x0-2, x1+2
 	}
-	y := f.clampY(m.f.Volts.To) + 0.9*s.size
-	tip := -4.0
-	if y > f.area.y1-2*s.size {
-		y = f.clampY(m.f.Volts.From) - 0.9*s.size
-		tip = 4
-	}
+	y, tip := d.bracketAt(s, f, m.f)
 	y = math.Max(f.area.y0+2, math.Min(f.area.y1-2, y))
 	s.stroke([]pt{{x0, y + tip}, {x0, y}, {x1, y}, {x1, y + tip}}, s.th.mark, 1.6)
 	busy.line([]pt{{x0, y}, {x1, y}})
@@ -321,6 +316,22 @@ func (d *drawing) bracket(s *sheet, f *frame, busy *clutter, m mark) {
 		s.badge(fmt.Sprint(m.n), box{b.x0, b.y0, b.x0 + h, b.y1})
 		s.text(t, st, b.x0+h+0.4*s.size, b.cy(), align{0, 0.5})
 	})
+}
+
+// bracketAt is the height of the bracket over a stretch of hunting and which way its ends
+// point: above the reading or below it, where there is room, and else over what hunts.
+func (d *drawing) bracketAt(s *sheet, f *frame, x *analyze.Finding) (y, tip float64) {
+	low, high := d.rangeWithin(math.Max(x.Time.From, f.x0), math.Min(x.Time.To, f.x1), false)
+	gap, room := 0.9*s.size, 2*s.size
+	for _, v := range []analyze.Interval{{From: math.Min(low, x.Volts.From), To: math.Max(high, x.Volts.To)}, x.Volts} {
+		if y = f.clampY(v.To) + gap; y <= f.area.y1-room {
+			return y, -4
+		}
+		if y = f.clampY(v.From) - gap; y >= f.area.y0+room {
+			return y, 4
+		}
+	}
+	return y, 4
 }
 
 // huntWords is the frequency and the size of a hunt.
