@@ -258,15 +258,15 @@ func (u *uncoupling) compared() *Comparison {
 	}
 	clean, same := freeOutcomes()
 	o := clean
-	r.Text = fmt.Sprintf("Uncoupled from the door, it is gone: %s.", joinKinds(r.Gone))
+	r.Text = fmt.Sprintf("What shows with the door on (%s) does not show with the door off.", joinKinds(r.Gone))
 	if slices.Equal(r.Gone, []Kind{LoadLost}) {
 		r.Text = "Coupled the load came off; uncoupled from the door there is none that could."
 	}
 	if len(r.Stays) > 0 {
 		o = same
-		r.Text = fmt.Sprintf("Uncoupled from the door, it stays: %s.", joinKinds(r.Stays))
+		r.Text = fmt.Sprintf("What shows with the door on (%s) shows with the door off too.", joinKinds(r.Stays))
 		if len(r.Gone) > 0 {
-			r.Text = fmt.Sprintf("Uncoupled from the door, these stay: %s; these are gone: %s.", joinKinds(r.Stays), joinKinds(r.Gone))
+			r.Text = fmt.Sprintf("With the door off this shows as well: %s; this shows no longer: %s.", joinKinds(r.Stays), joinKinds(r.Gone))
 		}
 		r.Left = leftWith(u.captures, r)
 	}

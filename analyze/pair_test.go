@@ -137,7 +137,7 @@ func TestFreeRunTellsOfASecondFault(t *testing.T) {
 		if v.Conclusion != FeedbackSensor || !strings.HasSuffix(v.Summary, "second fault, in the door: slow zone.") {
 			t.Errorf("seed %d: %s %.2f: %s", seed, v.Conclusion, v.Probability, v.Summary)
 		}
-		if c := r.Compared; !slices.Contains(c.Left, SlowZone) || !strings.Contains(c.Text, "stay: dead spot") || !strings.Contains(c.Text, "gone: slow zone") || v.For[0].Finding != FreeRun || !strings.Contains(v.For[0].Because, "two faults") {
+		if c := r.Compared; !slices.Contains(c.Left, SlowZone) || !strings.Contains(c.Text, "shows as well: dead spot") || !strings.Contains(c.Text, "no longer: slow zone") || v.For[0].Finding != FreeRun || !strings.Contains(v.For[0].Because, "two faults") {
 			t.Errorf("seed %d: %+v, %+v", seed, c, v.For[0])
 		}
 		if r := Judge(worn(seed, false, false), worn(seed+10, true, false)); len(r.Compared.Left) > 0 || strings.Contains(r.Verdict.Summary, "second") {

@@ -1,8 +1,6 @@
 package plots
 
-import (
-	"threewire/analyze"
-)
+import "threewire/analyze"
 
 // narrow is the width, in type sizes, below which a page has one column.
 const narrow = 45
@@ -61,6 +59,9 @@ func (f *Figure) answered() string {
 	}
 	if f.Truth == nil {
 		return "program: " + finds
+	}
+	if f.Report != nil && f.Report.Verdict.Conclusion == f.Truth.Fault {
+		finds = "agrees, " + percent(f.Report.Verdict.Probability)
 	}
 	return f.Truth.Name + " (" + f.Truth.Fault.String() + "); program: " + finds
 }

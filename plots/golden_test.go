@@ -126,7 +126,7 @@ func TestGoldenReport(t *testing.T) {
 	one, two := drawn(false), drawn(true)
 	rep := one.Report
 	rep.Captures = []*analyze.Capture{one.Capture, two.Capture}
-	rep.Compared = &analyze.Comparison{Text: "Uncoupled from the door, it is gone: dead spot."}
+	rep.Compared = &analyze.Comparison{Text: "What shows with the door on (dead spot) does not show with the door off."}
 	rep.Verdict.Chances = []analyze.Chance{{Fault: analyze.FeedbackSensor, Probability: 0.93}, {Fault: analyze.Motor, Probability: 0.07}}
 	rep.Verdict.Absent = []string{"no drop-outs", "no stall short of a stop"}
 	rep.Verdict.Cautions = []string{"Keep fingers out of linkages."}

@@ -1,6 +1,7 @@
 package plots
 
 import (
+	"cmp"
 	"fmt"
 	"image/color"
 	"math"
@@ -130,9 +131,9 @@ func (d *drawing) entry(s *sheet, m mark, x, y, w, indent float64) {
 // stretch of time drawn, that too.
 func (d *drawing) said(f *analyze.Finding) string {
 	if w := d.o.Window; w != nil && spotted(f) && !slices.ContainsFunc(f.Places, func(p analyze.Occurrence) bool { return p.Time.Overlaps(*w) }) {
-		return plain(f.Title) + " Outside of this stretch."
+		return d.fig.says(f) + " Outside of this stretch."
 	}
-	return plain(f.Title)
+	return d.fig.says(f)
 }
 
 // sign is one entry of the lines that explain the signs.
@@ -158,7 +159,7 @@ const signRow = 1.7
 // signSpots places the signs in as many rows as they need.
 func (d *drawing) signSpots(s *sheet, width float64) (out []signSpot, rows int) {
 	x, row := 0.0, 0
-	for _, g := range d.signList(s) {
+	for _, g := range d.inSight(d.signList(s)) {
 		need := 2.5*s.size + s.width(g.text, s.small())
 		if x > 0 && x+need > width {
 			x, row = 0, row+1
@@ -167,6 +168,25 @@ func (d *drawing) signSpots(s *sheet, width float64) (out []signSpot, rows int) 
 		x += need + 1.7*s.size
 	}
 	return out, row + 1
+}
+
+// inSight puts the signs of an exercise so that none leaves a gap: first those that stand
+// on the blank picture too, then those of its answer, last those that only take their room.
+func (d *drawing) inSight(list []sign) []sign {
+	if !d.exercise() {
+		return list
+	}
+	rank := func(g sign) int {
+		switch {
+		case g.unused:
+			return 2
+		case !g.blank:
+			return 1
+		}
+		return 0
+	}
+	slices.SortStableFunc(list, func(a, b sign) int { return cmp.Compare(rank(a), rank(b)) })
+	return list
 }
 
 // signs writes the lines that explain arrowheads, tints and bands, above

@@ -98,7 +98,8 @@ func (d *drawing) ratePanel(s *sheet, area box) {
 				if slow, ok := q.SlowestThrough(); ok && q.Passes > 1 && y-f.clampY(math.Max(0, slow)) > 2 {
 					s.line(x, f.clampY(math.Max(0, slow)), x, y, ink, 0.5)
 				}
-				if i%every == every/2 || len(run) == 1 {
+				// A sign cut in half at the edge would mark no speed that can be read.
+				if (i%every == every/2 || len(run) == 1) && q.Rate <= f.y1 {
 					s.arrow(p.Direction, x, y, 0.3*s.size)
 				}
 			}

@@ -3,6 +3,7 @@ package plots
 import (
 	"errors"
 	"fmt"
+	"slices"
 
 	"gonum.org/v1/plot/vg/recorder"
 )
@@ -10,7 +11,7 @@ import (
 // shortened is a list of which the last may have been left out for want of room.
 type shortened struct {
 	Items []string
-	Left  int // out
+	Out   []string // left out on paper
 }
 
 // inFull is a list with nothing left out, in words a customer reads.
@@ -24,15 +25,16 @@ func inFull(list []string) shortened {
 
 // More says what was left out, "" where nothing was.
 func (l shortened) More() string {
-	if l.Left == 0 {
+	if len(l.Out) == 0 {
 		return ""
 	}
-	return fmt.Sprintf("and %d more", l.Left)
+	return fmt.Sprintf("and %d more", len(l.Out))
 }
 
 // drop leaves out the last.
 func (l *shortened) drop() {
-	l.Items, l.Left = l.Items[:len(l.Items)-1], l.Left+1
+	n := len(l.Items) - 1
+	l.Items, l.Out = l.Items[:n], slices.Concat(l.Items[n:], l.Out)
 }
 
 // Of each list as many stay as long as smaller type makes room for them. What is more
@@ -76,7 +78,8 @@ func (w *reportWords) shorten() bool {
 		return true
 	}
 	if len(w.Found) > 1 {
-		w.Found, w.More = w.Found[:len(w.Found)-1], "and more"
+		n := len(w.Found) - 1
+		w.Found, w.Lesser, w.More = w.Found[:n], slices.Concat(w.Found[n:], w.Lesser), "and more"
 		return true
 	}
 	return false

@@ -11,7 +11,7 @@ import (
 )
 
 // reportPage is the whole page. Colours of text keep 4.5:1 against theirs.
-const reportPage = `<!DOCTYPE html>
+const reportPage = `{{define "rest"}}{{range .Out}}<li class="screen">{{.}}</li>{{end}}{{with .More}}<li class="paper">{{.}}</li>{{end}}{{end}}<!DOCTYPE html>
 <html lang="en">
 <head>
 <meta charset="utf-8">
@@ -43,8 +43,11 @@ td:last-child { text-align: right; white-space: nowrap; padding-left: .5em; }
 td svg { display: block; width: 100%; height: .8em; overflow: visible; }
 footer { border-top: 1px solid #c9ced3; margin-top: .8em; color: #4a4f55; font-size: .85em; }
 @media screen and (max-width: 44em) { .columns { columns: 1; } figure .wide { display: none; } figure .narrow { display: block; } }
+.paper { display: none; }
 @page { margin: 11mm; }
 @media print {
+  .screen { display: none; }
+  .paper { display: revert; }
   body { font-size: {{.PrintSize}}pt; line-height: 1.25; padding: 0; max-width: none; }
   h2 { margin-top: .5em; }
   .verdict { margin: .4em 0; padding: .3em .6em; -webkit-print-color-adjust: exact; print-color-adjust: exact; }
@@ -60,8 +63,8 @@ footer { border-top: 1px solid #c9ced3; margin-top: .8em; color: #4a4f55; font-s
 {{range .Pictures}}<figure>{{.}}</figure>
 {{end}}<div class="columns">
 <section><h2>What was found</h2>
-{{if .Found}}<ol>{{range .Found}}<li>{{.}}</li>{{end}}</ol>{{else}}<p>{{.Nothing}}</p>{{end}}
-{{with .More}}<p>{{.}}</p>{{end}}
+{{if .Found}}<ol>{{range .Found}}<li>{{.}}</li>{{end}}{{range .Lesser}}<li class="screen">{{.}}</li>{{end}}</ol>{{else}}<p>{{.Nothing}}</p>{{end}}
+{{with .More}}<p class="paper">{{.}}</p>{{end}}
 {{range .Compared}}<p>{{.}}</p>{{end}}</section>
 <section><h2>How sure</h2>
 <p>{{.SureText}}</p>
@@ -69,10 +72,10 @@ footer { border-top: 1px solid #c9ced3; margin-top: .8em; color: #4a4f55; font-s
 <section><h2>Recommended next step</h2>
 <p><strong>{{.Step}}</strong></p>
 {{with .Test}}<p>To be surer: {{.}}</p>{{end}}
-{{with .Procedure.Items}}<ul>{{range .}}<li>{{.}}</li>{{end}}{{with $.Procedure.More}}<li>{{.}}</li>{{end}}</ul>{{end}}</section>
-{{with .RulesOut.Items}}<section><h2>Looked for and not found</h2><ul>{{range .}}<li>{{.}}</li>{{end}}{{with $.RulesOut.More}}<li>{{.}}</li>{{end}}</ul></section>{{end}}
-{{with .Unknown.Items}}<section><h2>What it cannot tell</h2><ul>{{range .}}<li>{{.}}</li>{{end}}{{with $.Unknown.More}}<li>{{.}}</li>{{end}}</ul></section>{{end}}
-<section><h2>Cautions</h2><ul>{{range .Cautions.Items}}<li>{{.}}</li>{{end}}{{with .Cautions.More}}<li>{{.}}</li>{{end}}</ul></section>
+{{with .Procedure.Items}}<ul>{{range .}}<li>{{.}}</li>{{end}}{{template "rest" $.Procedure}}</ul>{{end}}</section>
+{{with .RulesOut.Items}}<section><h2>Looked for and not found</h2><ul>{{range .}}<li>{{.}}</li>{{end}}{{template "rest" $.RulesOut}}</ul></section>{{end}}
+{{with .Unknown.Items}}<section><h2>What it cannot tell</h2><ul>{{range .}}<li>{{.}}</li>{{end}}{{template "rest" $.Unknown}}</ul></section>{{end}}
+<section><h2>Cautions</h2><ul>{{range .Cautions.Items}}<li>{{.}}</li>{{end}}{{template "rest" .Cautions}}</ul></section>
 </div>
 </main>
 <footer>{{.Foot}}</footer>
@@ -85,7 +88,7 @@ func reportHTML(w io.Writer, d *drawing, words *reportWords) error {
 	if err != nil {
 		return err
 	}
-	// The words are fitted first: what does not fit on paper is left out.
+	// The words are fitted first: what does not fit on paper shows on a screen alone.
 	size, err := d.printSize(words)
 	if err != nil {
 		return err

@@ -20,7 +20,8 @@ type reportWords struct {
 	Tested                   []string
 	Found                    []string // numbered as in the picture
 	Nothing                  string   // stands where nothing was found
-	More                     string   // how many findings were left out
+	More                     string   // how many findings were left out on paper
+	Lesser                   []string // those findings
 	Compared                 []string // what other captures beside this one add
 	Sure                     []surety
 	SureText                 string
@@ -61,14 +62,15 @@ func wordsOf(rep *analyze.Report, main int, o ReportOptions) reportWords {
 			}
 		}
 		for i := range list {
-			if i == maxFound {
+			if i >= maxFound {
 				w.More = fmt.Sprintf("and %d lesser findings", len(list)-maxFound)
 				if len(list) == maxFound+1 {
 					w.More = "and one lesser finding"
 				}
-				break
+				w.Lesser = append(w.Lesser, plain(rep.TitleOf(rep.Captures[main], &list[i])))
+				continue
 			}
-			w.Found = append(w.Found, plain(list[i].Title))
+			w.Found = append(w.Found, plain(rep.TitleOf(rep.Captures[main], &list[i])))
 		}
 		if len(list) > 0 && v.Conclusion == analyze.NoFault && len(v.Against) == 0 {
 			w.Found[len(w.Found)-1] += " A sound actuator can do it too."

@@ -31,6 +31,9 @@ func (d *drawing) runs() []run {
 		switch {
 		case c.Kind == analyze.CheckTries:
 			r.words = []string{"driven in vain, " + again, again}
+		case c.Outcome == analyze.CheckCompleted && c.Kind == analyze.CheckNudge: // it goes to no stop
+			checked = true
+			r.words = []string{"position check by nudge", "nudge"}
 		case c.Outcome == analyze.CheckCompleted:
 			checked = true
 			// A hand at the switch does the same: only what is repeated is a control's.

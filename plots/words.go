@@ -36,6 +36,14 @@ func plain(t string) string {
 	return t
 }
 
+// says is a finding of the figure in plain words, as its report says it where it has one.
+func (g *Figure) says(f *analyze.Finding) string {
+	if g == nil || g.Report == nil {
+		return plain(f.Title)
+	}
+	return plain(g.Report.TitleOf(g.Capture, f))
+}
+
 // bound is a space at which no line breaks.
 const bound = "\u00a0"
 
@@ -122,7 +130,7 @@ func (d *drawing) nothing() string {
 	if other == nil || len(other.Capture.Findings) == 0 || d.fig.Capture.MissesPolarity() != "" {
 		return nothingFound(d.fig.Capture)
 	}
-	return "Nothing unusual in the first capture. The " + name + " one: " + plain(other.Capture.Findings[0].Title)
+	return "Nothing unusual in the first capture. The " + name + " one: " + other.says(&other.Capture.Findings[0])
 }
 
 // nothingFound stands where the findings would: a capture that was not judged
