@@ -20,8 +20,9 @@ commands. Everything in it is invented: a simulated motor, gear train, door,
 controller and instrument. Beside the capture goes its truth, NAME.truth.json.
 "--out -" writes the capture to standard output, without truth file; a FILE
 that ends in .gz is compressed. Not every capture can be decided: --decidable
-takes the next seed whose capture can. --sheet writes the truth in words too,
-NAME.answer.txt.
+takes the next seed whose capture can, and says the command for the run of the
+same actuator off its door (--free with the first --seed would be another one).
+--sheet writes the truth in words too, NAME.answer.txt.
 
   threewire simulate --list
   threewire simulate --fault jam --out left-temperature-door.csv
@@ -44,6 +45,7 @@ type simulation struct {
 	decidable bool   // take the next seed whose capture can be decided
 	sheet     bool   // write the answer sheet too
 	list      bool   // print the choices instead
+	given     []*pflag.Flag
 }
 
 // simulate writes a capture with a known fault.
@@ -95,6 +97,7 @@ func simulateFlags(fs *pflag.FlagSet, args []string) (*simulation, error) {
 		return nil, fmt.Errorf("unexpected argument %q: name the file with --out", fs.Arg(0))
 	}
 	s.spec.Fault = fixtures.Fault(*fault)
+	fs.Visit(func(f *pflag.Flag) { s.given = append(s.given, f) })
 	switch {
 	case s.list: // nothing else counts
 	case s.out == "":
@@ -123,6 +126,9 @@ func (s *simulation) run(ctx context.Context, stdout io.Writer) error {
 	if err := ctx.Err(); err != nil {
 		return err
 	}
+	if what, never := s.spec.NeedsMore(); never && s.decidable {
+		return fmt.Errorf("--decidable: no capture of %s alone can be decided, whatever the seed: it takes %s; leave --decidable out", s.spec.Fault, what)
+	}
 	c, err := fixtures.Make(s.spec)
 	if err == nil && s.decidable && !c.Truth.Decidable {
 		c, err = nextDecidable(ctx, s.spec, &c.Truth)
@@ -146,12 +152,20 @@ func (s *simulation) run(ctx context.Context, stdout io.Writer) error {
 	}
 	fmt.Fprintf(stdout, "wrote %s (%s, %d rows)%s and %s\n", s.out, c.Truth.Fault, len(c.Time), also, truthName(s.out))
 	if s.decidable {
-		fmt.Fprintf(stdout, "Seed %d.\n", c.Truth.Seed)
+		fmt.Fprintf(stdout, "Seed %d. %s:\n  %s\n", c.Truth.Seed, s.otherRunName(), s.otherRunCommand(c.Truth.Seed))
 	}
 	if tr := &c.Truth; !tr.Decidable {
 		wrap(stdout, "", "", undecided(tr))
 	}
 	return nil
+}
+
+// otherRunName is what [simulation.otherRunCommand] makes.
+func (s *simulation) otherRunName() string {
+	if s.spec.Free {
+		return "The same actuator on its door"
+	}
+	return "The same actuator off its door"
 }
 
 // checkTargets refuses files that are there already, or cannot be written.

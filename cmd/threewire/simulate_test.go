@@ -164,9 +164,35 @@ func TestSimulateDecidable(t *testing.T) {
 	if code, _, errs := runSimulate(append(args, "--sheet")...); code != exitUsage || !strings.Contains(errs, "exists") {
 		t.Errorf("files written over: exit %d: %s", code, errs)
 	}
+	// The command for the run off the door makes the same actuator.
+	i := strings.Index(out, "threewire simulate ")
+	if i < 0 {
+		t.Fatalf("no command for the free run: %q", out)
+	}
+	if code, _, errs := runSimulate(strings.Fields(out[i:])[2:]...); code != 0 {
+		t.Fatalf("the command for the free run fails: exit %d: %s", code, errs)
+	}
+	var pair [2]fixtures.Truth
+	for i, name := range []string{"x", "x-free"} {
+		b, err := os.ReadFile(filepath.Join(filepath.Dir(path), name+".truth.json"))
+		if err == nil {
+			err = json.Unmarshal(b, &pair[i])
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	if a, b := &pair[0], &pair[1]; a.Seed != b.Seed || a.Fault != b.Fault || a.TravelTime != b.TravelTime || a.Free || !b.Free || b.Instrument != "data-recorder" {
+		t.Errorf("the free run is of another actuator: seeds %d and %d, travel %g and %g s", a.Seed, b.Seed, a.TravelTime, b.TravelTime)
+	}
 	// Uncoupled from it, a fault of the door shows in no capture.
-	if code, _, errs := runSimulate(append(args, "--decidable", "--free", "--force", "--duration", "5")...); code != exitUsage || !strings.Contains(errs, "no capture of the seeds 22 to 72 can be decided alone") {
-		t.Errorf("exit %d: %s", code, errs)
+	for _, c := range []struct{ args, want string }{
+		{"--fault jam --free", "a capture with the door on"}, {"--fault no-stop", "reaches both stops"}, {"--fault dead-motor", "off the door beside it"},
+	} {
+		code, out, errs := runSimulate(append(strings.Fields(c.args), "--decidable", "--force", "-o", path)...)
+		if code != exitUsage || out != "" || !strings.Contains(errs, "whatever the seed") || !strings.Contains(errs, c.want) || strings.Contains(errs, "severity") {
+			t.Errorf("%s: exit %d: %s", c.args, code, errs)
+		}
 	}
 	if code, _, errs := runSimulate("--sheet", "-o", "-"); code != exitUsage || !strings.Contains(errs, "--sheet needs a file") {
 		t.Errorf("exit %d: %s", code, errs)

@@ -28,8 +28,41 @@ func nextDecidable(ctx context.Context, spec fixtures.Spec, first *fixtures.Trut
 			return c, err
 		}
 	}
-	return nil, fmt.Errorf("no capture of the seeds %d to %d can be decided alone, the first for this: %s; another --severity, --controller or --instrument may help",
-		first.Seed, spec.Seed, first.Why)
+	help := "another --severity, --controller or --instrument may help"
+	if what, _ := spec.NeedsMore(); what != "" {
+		help = "it takes " + what
+	}
+	return nil, fmt.Errorf("no capture of the seeds %d to %d can be decided alone, the first for this: %s; %s",
+		first.Seed, spec.Seed, first.Why, help)
+}
+
+// otherRunCommand is the command for the capture that makes a pair with the one written:
+// the same actuator off its door, or on it. Of a name to write it makes one by its side.
+func (s *simulation) otherRunCommand(seed uint64) string {
+	words := []string{"threewire", "simulate"}
+	for _, f := range s.given {
+		switch f.Name {
+		case "seed", "out", "free", "decidable", "force", "sheet":
+		default:
+			words = append(words, "--"+f.Name, shellWord(f.Value.String()))
+		}
+	}
+	words = append(words, "--seed", fmt.Sprint(seed))
+	stem, end := trimCaptureExt(s.out), "-coupled"
+	if !s.spec.Free {
+		words, end = append(words, "--free"), "-free"
+	}
+	return strings.Join(append(words, "--out", shellWord(stem+end+s.out[len(stem):])), " ")
+}
+
+// shellWord is a word of a command line as a shell takes it whole.
+func shellWord(s string) string {
+	if s != "" && !strings.ContainsFunc(s, func(r rune) bool {
+		return !(r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r >= '0' && r <= '9' || strings.ContainsRune("_-./,:+", r))
+	}) {
+		return s
+	}
+	return "'" + strings.ReplaceAll(s, "'", `'\''`) + "'"
 }
 
 // sheetName is the answer sheet that belongs to a capture.
