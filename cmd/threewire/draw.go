@@ -24,7 +24,8 @@ const drawUsage = `Usage: threewire draw [flags] FILE...
 Draws a capture with what was found in it. The extension of --out decides the
 format: .png, .svg or .pdf. One FILE gives the panels that have something to
 show; --free adds the uncoupled run, --after the run after a repair; several
-files give a contact sheet. "-" reads standard input.
+files, at most 60, give a contact sheet. With --answer it has the letters of the
+blank one. "-" reads standard input.
 
   threewire draw left-door.csv
   threewire draw left-door.csv --free left-door-free.csv --out door.pdf
@@ -118,6 +119,9 @@ func draw(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io
 		return fail(err)
 	}
 	paths := slices.Concat(fs.Args(), f.free, f.after)
+	if len(paths) > plots.MaxFigures { // before they are all read
+		return fail(fmt.Errorf("%d captures do not fit on one page: at most %d", len(paths), plots.MaxFigures))
+	}
 	if f.out != "-" { // whatever --force says, no capture, profile or notes are written over
 		if err := checkTarget(f.out, f.force, slices.Concat(paths, []string{f.notes, jf.profile})); err != nil {
 			return fail(fmt.Errorf("--out %w", err))

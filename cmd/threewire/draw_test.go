@@ -221,3 +221,52 @@ func TestWriteReport(t *testing.T) {
 		t.Errorf("left behind %v", left)
 	}
 }
+
+// The answer to an exercise has the truth that stands beside its capture, with the place
+// in its unit; without one it says that what it shows is what the program finds.
+func TestDrawAnswerHasTruth(t *testing.T) {
+	dir := t.TempDir()
+	path, svg := filepath.Join(dir, "x.csv"), filepath.Join(dir, "x.svg")
+	if code, _, errs := runSimulate("--fault", "jam", "--severity", "0.9", "--seed", "4", "--controller", "bench-hand", "--instrument", "data-recorder", "--duration", "60", "-o", path); code != 0 {
+		t.Fatal(errs)
+	}
+	picture := func() string {
+		t.Helper()
+		var out, errs bytes.Buffer
+		if code := draw(context.Background(), []string{"--answer", "--force", "-o", svg, path}, nil, &out, &errs); code != 0 {
+			t.Fatalf("exit %d: %s", code, &errs)
+		}
+		return slurp(t, svg)
+	}
+	for _, want := range []string{"Truth: door mechanism (jam)", "In truth: ", " % of the travel (", "The program finds: "} {
+		if got := picture(); !strings.Contains(strings.ReplaceAll(got, "\u00a0", " "), want) {
+			t.Errorf("the answer lacks %q", want)
+		}
+	}
+	truth := filepath.Join(dir, "x.truth.json")
+	if err := os.WriteFile(truth, []byte(`{"schema":"another"}`), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	var out, errs bytes.Buffer
+	if code := draw(context.Background(), []string{"--answer", "--force", "-o", svg, path}, nil, &out, &errs); code != exitUsage || !strings.Contains(errs.String(), "is no truth file") {
+		t.Errorf("a truth file of another kind: exit %d: %s", code, &errs)
+	}
+	if err := os.Remove(truth); err != nil {
+		t.Fatal(err)
+	}
+	if got := picture(); strings.Contains(got, "Truth: ") || !strings.Contains(got, "The truth is not known here") {
+		t.Error("without a truth file the answer does not say that it has none")
+	}
+}
+
+// More captures than a sheet holds are refused before any is read.
+func TestDrawRefusesTooManyAtOnce(t *testing.T) {
+	var args []string
+	for i := range plots.MaxFigures + 1 {
+		args = append(args, fmt.Sprintf("no-such-%d.csv", i))
+	}
+	var out, errs bytes.Buffer
+	if code := draw(context.Background(), append(args, "-o", filepath.Join(t.TempDir(), "s.png")), nil, &out, &errs); code != exitUsage || !strings.Contains(errs.String(), "61 captures do not fit on one page: at most 60") {
+		t.Errorf("exit %d: %s", code, &errs)
+	}
+}
