@@ -5,6 +5,8 @@ import (
 	"strings"
 	"testing"
 
+	"gonum.org/v1/plot/vg/recorder"
+
 	"threewire/analyze"
 	"threewire/fixtures"
 	"threewire/signal"
@@ -114,4 +116,25 @@ func TestPlaceOfJamIsToldAsInVerdict(t *testing.T) {
 		return
 	}
 	t.Fatal("no pair of forty says the place of a jam in the uncoupled travel")
+}
+
+// On a narrow page an exercise has its panels one below the other, each over most of it.
+func TestExerciseOnPhone(t *testing.T) {
+	fig := figure(t, fixtures.Spec{Fault: fixtures.Healthy, Seed: 5, Controller: "bench-hand", Instrument: "data-recorder", Duration: 60})
+	for _, o := range []Options{{Width: 100, Height: 215, Blank: true}, {Width: 100, Height: 215, Answer: true}} {
+		d, err := compose([]Figure{fig}, o)
+		if err != nil {
+			t.Fatal(err)
+		}
+		s := newSheet(new(recorder.Canvas), d.f, &d.o)
+		in := s.page.grow(-1.6 * s.size)
+		if a := d.areas(s, box{in.x0, in.y0, in.x1, in.y0 + 1.1*in.w()}); a[0].w() < 0.95*in.w() {
+			t.Errorf("%+v: a panel is %.0f of %.0f pt wide", o, a[0].w(), in.w())
+		}
+		if a := d.areas(s, box{in.x0, in.y0, in.x1, in.y0 + 0.5*in.w()}); a[0].w() > 0.7*in.w() {
+			t.Errorf("%+v: panels are stacked where there is no height for them", o)
+		}
+		d.draw(s)
+		checkLabels(t, "exercise on a phone", s)
+	}
 }

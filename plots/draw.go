@@ -261,7 +261,10 @@ func (d *drawing) areas(s *sheet, in box) []box {
 	}
 	gap := 1.2 * s.size
 	out := make([]box, n)
-	if in.w() > 1.25*in.h() {
+	// Beside one another on a phone they are a thumb wide: not so where there is height for
+	// both, the axes and lanes of each and twice as much for its lines.
+	stack := in.w() <= narrow*s.size && in.h() >= 15*s.size*float64(n)
+	if in.w() > 1.25*in.h() && !stack {
 		x := in.x0 + 0.6*in.w()
 		if d.panels[0] != Time || n == 2 && (d.panels[1] == Overlay || d.panels[1] == Compare) {
 			x = in.x0 + 0.52*in.w()

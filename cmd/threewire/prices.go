@@ -64,6 +64,7 @@ func (s *statement) repairChoice(rep *analyze.Report) {
 			}
 		}
 		s.item(choiceLine(c))
+		s.cells(choiceHead(), choiceCells(c))
 	}
 	// Below one in ten it would only be one more line.
 	if r := rc.Renewal; r != nil && r.Opened >= 0.1 {
@@ -81,16 +82,47 @@ func (s *statement) repairChoice(rep *analyze.Report) {
 
 func quoted(lines []string) string { return `"` + strings.Join(lines, `", "`) + `"` }
 
-// choiceLine is one choice in one sentence.
-func choiceLine(c *analyze.Choice) string {
+// choiceName is a choice in short.
+func choiceName(c *analyze.Choice) string {
 	name := strings.ToUpper(c.Do[:1]) + c.Do[1:]
 	switch len(c.Parts) {
 	case 0:
+		return name
 	case 1:
-		name += " first"
-	default:
-		name += " in one go"
+		return name + " first"
 	}
+	return name + " in one go"
+}
+
+// choiceHead heads the columns of [choiceCells].
+func choiceHead() []string {
+	return []string{"choice", "costs now", "cures", "customer comes back", "with all that may follow"}
+}
+
+// choiceCells is [choiceLine] as a row of a table; none of what has no price.
+func choiceCells(c *analyze.Choice) []string {
+	if c.Now == nil {
+		return nil
+	}
+	back, all := "-", "-"
+	if c.Returns > 0 {
+		back = sure(c.Returns)
+		if c.Expected == nil && len(c.Parts) > 0 {
+			back += " or more"
+		}
+	}
+	if c.Expected != nil {
+		all = money(*c.Expected)
+		if money(*c.Least) != money(*c.Most) {
+			all += fmt.Sprintf(" (%s to %s)", money(*c.Least), money(*c.Most))
+		}
+	}
+	return []string{choiceName(c), money(*c.Now), sure(c.Cures), back, all}
+}
+
+// choiceLine is one choice in one sentence.
+func choiceLine(c *analyze.Choice) string {
+	name := choiceName(c)
 	if c.Now == nil {
 		return fmt.Sprintf("%s: not priced, for want of %s.", name, quoted(c.Missing))
 	}

@@ -309,7 +309,7 @@ func TestPagePrices(t *testing.T) {
 		t.Errorf("the example is %q, %s", got.head.Get("Content-Type"), got.body)
 	}
 	capture := field{"capture", "a.csv", spot}
-	if a := s.upload(capture); !strings.Contains(words(t, a.body), "Replace the actuator first: costs 1580 now") || !strings.Contains(a.body, `href="#what-each-choice-costs"`) {
+	if a := s.upload(capture); !strings.Contains(words(t, a.body), "Replace the actuator first 1580 ") || !strings.Contains(a.body, `href="#what-each-choice-costs"`) {
 		t.Errorf("by the shop's prices: %s", words(t, a.body))
 	}
 	put(t, "a.csv", spot)

@@ -69,6 +69,10 @@ func (p *page) newExercise(ctx context.Context, n int) (*exercise, error) {
 	return nil, &refusal{http.StatusNotFound, fmt.Sprintf("There is no exercise %d.", n), "Take another one."}
 }
 
+// exercisePhone is the size of an exercise on a phone, the same for all: that of a picture
+// with room for what is found would tell how much that is.
+func exercisePhone() size { return size{100, 215} }
+
 // exerciseView is the page of an exercise. Guess is empty before the answer.
 type exerciseView struct {
 	Number   int
@@ -100,7 +104,7 @@ func (p *page) anyExercise(w http.ResponseWriter, r *http.Request) {
 // exercise shows a blank picture and asks; with a guess it shows the answer.
 func (p *page) exercise(w http.ResponseWriter, r *http.Request) {
 	p.withExercise(w, r, func(n int, x *exercise) (send func(), err error) {
-		v := &exerciseView{Number: n, Guess: r.URL.Query().Get("guess"), Phone: x.drawn.phone()}
+		v := &exerciseView{Number: n, Guess: r.URL.Query().Get("guess"), Phone: exercisePhone()}
 		for _, f := range append(analyze.Faults(), analyze.CannotTell) {
 			v.Choices = append(v.Choices, choice{f.String(), f.String(), f.String() == v.Guess})
 		}
@@ -134,7 +138,7 @@ func (p *page) exerciseFile(w http.ResponseWriter, r *http.Request) {
 		o := plots.Options{Title: fmt.Sprintf("Exercise %d", n)}
 		name, narrow := strings.CutSuffix(r.PathValue("file"), "-phone.svg")
 		if narrow {
-			s := x.drawn.phone()
+			s := exercisePhone()
 			o.Width, o.Height = float64(s.Width), float64(s.Height)
 		} else {
 			name = strings.TrimSuffix(name, ".svg")

@@ -79,7 +79,7 @@ func (s *statement) forPage() *statement {
 	}
 	out.Sections = nil
 	for _, t := range s.Sections {
-		u := &topic{Title: t.Title}
+		u := &topic{Title: t.Title, Head: t.Head}
 		for _, x := range t.Items {
 			x.Text, x.Value = pageWords(x.Text), pageWords(x.Value)
 			notes := x.Notes

@@ -26,6 +26,7 @@ type topics struct{ Sections []*topic }
 type topic struct {
 	Title string
 	Items []point
+	Head  []string // of the columns of the points' cells, where they have any
 }
 
 // point is one item of a section. A point with a value is a row of a table.
@@ -34,6 +35,8 @@ type point struct {
 	Notes []string
 	Value string
 	Share float64 // of a bar, 0 to 1, that repeats the value
+	// Cells say the text as a row of a table, for a page on which that reads better.
+	Cells []string
 }
 
 // section begins a section.
@@ -56,6 +59,15 @@ func (s *topics) note(text string) {
 func (s *topics) row(name, value string, share float64) {
 	t := s.Sections[len(s.Sections)-1]
 	t.Items = append(t.Items, point{Text: name, Value: value, Share: share})
+}
+
+// cells says the last item as a row of a table too, with that head; without cells not.
+func (s *topics) cells(head, cells []string) {
+	if len(cells) == 0 {
+		return
+	}
+	t := s.Sections[len(s.Sections)-1]
+	t.Head, t.Items[len(t.Items)-1].Cells = head, cells
 }
 
 // list is a section of sentences; none without any.
