@@ -3,6 +3,7 @@ package plots
 import (
 	"bytes"
 	"errors"
+	"fmt"
 	"strings"
 	"testing"
 )
@@ -98,6 +99,45 @@ func TestDrawBatchLabelsKeepApart(t *testing.T) {
 					t.Errorf("%s: %q lies on %q", use, p.text, q.text)
 				}
 			}
+		}
+	}
+}
+
+// Lines that are named look different in colour and in black and white, and their names
+// stand beside the panel, not over the lines.
+func TestDrawBatchLinesAreToldApart(t *testing.T) {
+	f, err := loadFaces()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, style := range []Style{Light, Mono} {
+		o := Options{Style: style}
+		if err := o.Check(); err != nil {
+			t.Fatal(err)
+		}
+		s := newSheet(newPage(10, 10, ""), f, &o)
+		seen := map[string]bool{}
+		for k := range maxNamed {
+			ink, dash := s.driftInk(k)
+			seen[fmt.Sprint(ink, dash)] = true
+		}
+		if len(seen) != maxNamed && style == Light {
+			t.Errorf("%s: %d looks for %d lines", style, len(seen), maxNamed)
+		}
+		b := aBatch()
+		area := box{100, 100, 500, 400}
+		b.drifts(s, area)
+		n := 0
+		for _, l := range s.labels {
+			if strings.Contains(l.text, "door") {
+				n++
+				if l.box.x0 < area.x1-0.36*area.w()-s.size {
+					t.Errorf("%s: %q stands over the lines, at %.0f", style, l.text, l.box.x0)
+				}
+			}
+		}
+		if n == 0 {
+			t.Errorf("%s: no line is named", style)
 		}
 	}
 }

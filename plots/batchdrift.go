@@ -1,6 +1,8 @@
 package plots
 
 import (
+	"cmp"
+	"image/color"
 	"math"
 	"slices"
 )
@@ -11,15 +13,26 @@ type driftChart struct {
 	f *frame
 	// list holds the sure ones last: they are drawn over the others.
 	list []Drift
-	sure int // of them
+	sure int     // of them
+	room float64 // for the names, points
 	tags []driftTag
 }
 
-// driftTag is a name at the end of its line.
+// driftTag is a name beside the end of its line.
 type driftTag struct {
-	name string
-	y    float64
-	sure bool
+	lines []string
+	x, y  float64 // of the end
+	sure  bool
+	ink   color.NRGBA
+	dash  []float64
+}
+
+// driftInk is the look of the k-th line that is named: colours first, and dashes that keep
+// lines apart where there is no colour, or it has been used.
+func (s *sheet) driftInk(k int) (color.NRGBA, []float64) {
+	inks := []color.NRGBA{s.th.feedback, s.th.mark, s.th.downInk, s.th.ink}
+	dashes := [][]float64{nil, {6, 2}, {2, 2}, {8, 2, 2, 2}}
+	return inks[k%len(inks)], dashes[(k+k/len(inks))%len(dashes)]
 }
 
 // drifts draws each actuator's end of travel against time, as its change from
@@ -31,7 +44,9 @@ func (b *Batch) drifts(s *sheet, area box) {
 		head = "Span drift by actuator (none is more than chance)"
 	}
 	area = s.heading(head, area)
-	c.f = &frame{s: s, area: box{area.x0 + s.leftMargin(), area.y0 + s.bottomMargin(), area.x1 - 0.8*s.size, area.y1}}
+	// Names stand beside the lines they name, not over them.
+	c.room = c.nameRoom(0.36 * area.w())
+	c.f = &frame{s: s, area: box{area.x0 + s.leftMargin(), area.y0 + s.bottomMargin(), area.x1 - c.room - 1.6*s.size, area.y1}}
 	c.scale()
 	ax := axes{x: b.Axis, y: "change from the start of the trend, " + b.Unit}
 	c.f.back()
@@ -97,55 +112,89 @@ func (c *driftChart) lines() {
 	for k := range c.list {
 		d := &c.list[k]
 		bold := d.Sure && strong < maxNamed
+		t := driftTag{sure: bold, ink: mix(c.s.th.faint, c.s.th.panel, 0.5)}
 		if bold {
+			t.ink, t.dash = c.s.driftInk(strong)
 			strong++
 		}
-		end := c.line(d, bold)
+		end := c.line(d, &t)
 		if bold || c.sure == 0 && len(c.tags) < maxNamed {
-			c.tags = append(c.tags, driftTag{d.Name, end, bold})
+			t.x, t.y = end.x, end.y
+			t.lines = c.nameLines(d.Name)
+			c.tags = append(c.tags, t)
 		}
 	}
 }
 
-// line draws one actuator's captures and tells at what height it ends.
-func (c *driftChart) line(d *Drift, bold bool) (end float64) {
+// nameLines is a name as it stands beside its line: in two lines at most.
+func (c *driftChart) nameLines(name string) []string {
 	s := c.s
-	ink, width := mix(s.th.faint, s.th.panel, 0.5), 0.6
-	if bold {
-		ink, width = s.th.feedback, 1.4
+	lines := s.f.wrap(s.f.printable(name), s.small().size, false, c.room)
+	if len(lines) > 2 { // a word too wide was cut: its end tells most
+		return []string{s.f.shorten(name, s.small().size, false, c.room)}
+	}
+	return lines
+}
+
+// nameRoom is the width that the names to be written need, most at most.
+func (c *driftChart) nameRoom(most float64) float64 {
+	w := 0.0
+	for k := range c.list {
+		if c.list[k].Sure || c.sure == 0 {
+			w = math.Max(w, c.s.width(c.list[k].Name, c.s.small()))
+		}
+	}
+	return math.Min(w, most)
+}
+
+// line draws one actuator's captures and tells where it ends.
+func (c *driftChart) line(d *Drift, t *driftTag) (end pt) {
+	s := c.s
+	width := 0.6
+	if t.sure {
+		width = 1.4
 	}
 	var line []pt
 	for i, x := range d.X {
 		p := pt{c.f.px(x), c.f.py(d.change(i))}
 		line = append(line, p)
-		if bold {
-			s.disc(p.x, p.y, 0.22*s.size, ink)
+		if t.sure {
+			s.disc(p.x, p.y, 0.22*s.size, t.ink)
 		}
 	}
-	s.stroke(line, ink, width)
-	return line[len(line)-1].y
+	s.stroke(line, t.ink, width, t.dash...)
+	return line[len(line)-1]
 }
 
-// names writes the names at their line's end, pushed apart where they would
-// touch.
+// names writes the names beside their lines' ends, pushed apart where they would touch,
+// each with a thread to its end.
 func (c *driftChart) names() {
-	slices.SortFunc(c.tags, func(p, q driftTag) int {
-		if p.y > q.y {
-			return -1
-		}
-		return 1
-	})
+	if len(c.tags) == 0 {
+		return
+	}
+	slices.SortStableFunc(c.tags, func(p, q driftTag) int { return cmp.Compare(p.y, q.y) })
 	s, area := c.s, c.f.area
-	high := 1.25 * s.small().size
-	last := area.y1
+	st := s.small()
+	high := leading * st.size
+	gap := 0.0
+	wish := make([]float64, len(c.tags))
 	for i, t := range c.tags {
-		below := float64(len(c.tags)-i) * high
-		y := math.Max(math.Min(t.y+1.2*high, last), area.y0+below) // over its line
-		st := s.small()
+		wish[i] = t.y
+		gap = math.Max(gap, high*float64(len(t.lines)))
+	}
+	gap = math.Min(gap+0.3*st.size, area.h()/float64(len(c.tags)))
+	for i, y := range spread(wish, gap, area.y0+gap/2, area.y1-gap/2) {
+		t := &c.tags[i]
 		if !t.sure {
 			st = s.faint()
 		}
-		s.text(s.f.shorten(t.name, st.size, false, area.w()/2), st, area.x1-0.5*s.size, y, align{1, 1})
-		last = y - high
+		x := area.x1 + 1.4*s.size
+		s.line(t.x, t.y, area.x1, t.y, t.ink, 0.4)
+		s.line(area.x1, t.y, x-0.2*s.size, y, t.ink, 0.7)
+		top := y + high*float64(len(t.lines))/2
+		for _, l := range t.lines {
+			s.text(l, st, x, top, align{0, 1})
+			top -= high
+		}
 	}
 }

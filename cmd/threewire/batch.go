@@ -118,13 +118,13 @@ func batch(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 	fs := pflag.NewFlagSet("batch", pflag.ContinueOnError)
 	fs.SetOutput(io.Discard)
 	fs.StringVarP(&o.out, "out", "o", "", "write a line of JSON for every capture to `FILE` (- is standard output), and resume from it")
-	fs.StringVar(&o.csv, "csv", "", "write all rows to `FILE` as CSV, whole, at the end, in the place of an earlier table; - is standard output, row by row as they come")
+	fs.StringVar(&o.csv, "csv", "", "write all rows to `FILE` as CSV, whole, at the end, in the place of an earlier table; - is standard output, row by row as they come, without the columns counted, counted_note and drift, which take all rows")
 	fs.StringVar(&o.chart, "chart", "", "draw the faults by number and the span drifts to `FILE` (.png, .svg or .pdf)")
 	fs.StringVar(&o.key, "key", "", "`REGEXP` that finds the actuator in a path (see above)")
 	fs.StringVar(&o.preambleKey, "preamble-key", "", "`REGEXP` that finds the actuator in the lines before the data (see above)")
 	fs.StringVar(&o.shard, "shard", "", "check only part `K/N` of the captures, K from 1 to N")
 	fs.IntVar(&o.workers, "workers", runtime.GOMAXPROCS(0), "captures checked at the same time, each on a core")
-	fs.IntVar(&o.actuators, "actuators", 40, "actuators in the table, 0 for all")
+	fs.IntVar(&o.actuators, "actuators", 40, "actuators in the table, 0 for all; unless it is given, more where more have a fault, are undecided, drift or were not read")
 	fs.BoolVar(&o.null, "null", false, "the list on standard input is separated by NUL bytes")
 	fs.BoolVar(&o.merge, "merge", false, "join the rows of several runs")
 	fs.BoolVarP(&o.quiet, "quiet", "q", false, "no progress and no table")
@@ -177,7 +177,11 @@ func batch(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 		}
 	}
 	if !o.quiet {
-		if err := writeTable(table, rows, o.actuators); err != nil {
+		limit := o.actuators
+		if n := odd(actuators(rows)); !fs.Changed("actuators") && n > limit {
+			limit = n
+		}
+		if err := writeTable(table, rows, limit); err != nil {
 			return fail(err)
 		}
 	}
@@ -361,7 +365,7 @@ func (o *batchFlags) judgeAll(ctx context.Context, j *judge, all []batchSet, sto
 	var live *csvTable
 	if o.csv == "-" {
 		var err error
-		if live, err = newCSVTable(stdout); err != nil {
+		if live, err = newCSVTable(stdout, nil); err != nil {
 			return err
 		}
 	}

@@ -85,6 +85,23 @@ func onlyChart(path string) error {
 	return nil
 }
 
+// shortNames are the ends of paths that tell them apart: that of a long one is the name of
+// the door, and doors of one name need their rig.
+func shortNames(paths []string) []string {
+	out := make([]string, len(paths))
+	for i, p := range paths {
+		parts := strings.Split(filepath.ToSlash(p), "/")
+		for k := len(parts) - 1; k >= 0; k-- {
+			out[i] = strings.Join(parts[k:], "/")
+			end := "/" + out[i]
+			if !slices.ContainsFunc(paths, func(q string) bool { return q != p && strings.HasSuffix("/"+filepath.ToSlash(q), end) }) {
+				break
+			}
+		}
+	}
+	return out
+}
+
 // chartDrifts picks the trends that fit on one pair of axes: dated ones if
 // there are any, in the unit of the first.
 func chartDrifts(rows []*batchRow) (list []plots.Drift, unit, axis string) {
@@ -100,14 +117,14 @@ func chartDrifts(rows []*batchRow) (list []plots.Drift, unit, axis string) {
 	slices.SortFunc(names, func(a, b string) int {
 		return cmp.Or(cmp.Compare(trend[a].q, trend[b].q), natural(a, b), strings.Compare(a, b))
 	})
-	for _, name := range names {
+	short := shortNames(names)
+	for i, name := range names {
 		d := trend[name]
 		if d.per != per || unit != "" && d.unit != unit {
 			continue
 		}
 		unit = d.unit
-		// The end of a long path is the name of the door.
-		list = append(list, plots.Drift{Name: filepath.Base(name) + ", " + d.what, X: d.x, Y: d.y, Least: analyze.DriftLeast * d.span,
+		list = append(list, plots.Drift{Name: short[i] + ", " + strings.ReplaceAll(d.what, " ", "\u00a0"), X: d.x, Y: d.y, Least: analyze.DriftLeast * d.span,
 			Slope: d.slope, Intercept: d.intercept, Sure: d.q < driftSeen})
 	}
 	axis = "captures since the first"

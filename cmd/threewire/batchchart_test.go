@@ -5,6 +5,7 @@ import (
 	"image/png"
 	"os"
 	"path/filepath"
+	"slices"
 	"testing"
 
 	"threewire/plots"
@@ -41,5 +42,13 @@ func TestChartsAreMarked(t *testing.T) {
 	}
 	if err := onlyChart(filepath.Join(t.TempDir(), "none.png")); err != nil {
 		t.Error(err)
+	}
+}
+
+// Doors of one name are told apart by as much of their path as it takes.
+func TestShortNames(t *testing.T) {
+	got := shortNames([]string{"shelf/Rig 5/intake-door", "shelf/Rig 11/intake-door", "shelf/Rig 5/mode-door", "door", "a/door"})
+	if want := []string{"Rig 5/intake-door", "Rig 11/intake-door", "mode-door", "door", "a/door"}; !slices.Equal(got, want) {
+		t.Errorf("%q, want %q", got, want)
 	}
 }

@@ -7,13 +7,16 @@ import (
 	"strings"
 )
 
-// csvColumns are the columns of --csv, in order, with the value of each for a
-// row. What a row does not have is empty. Cells whose text comes from a file
-// or its name pass [inert].
-func csvColumns() []struct {
+// csvColumn is a column of --csv.
+type csvColumn struct {
 	name  string
 	value func(*batchRow) string
-} {
+}
+
+// csvColumns are the columns of --csv, in order, with the value of each for a
+// row. What a row does not have is empty. Cells whose text comes from a file
+// or its name pass [inert]. Without whole, those that take all rows are left out.
+func csvColumns(whole *batchWhole) []csvColumn {
 	result := func(f func(*batchResult) string) func(*batchRow) string {
 		return func(r *batchRow) string {
 			if r.Result == nil {
@@ -46,10 +49,7 @@ func csvColumns() []struct {
 			return f(r.Repair)
 		}
 	}
-	return []struct {
-		name  string
-		value func(*batchRow) string
-	}{
+	out := []csvColumn{
 		{"path", func(r *batchRow) string { return inert(r.Path) }},
 		{"actuator", func(r *batchRow) string { return inert(r.Actuator) }},
 		{"when", func(r *batchRow) string { return inert(r.When) }},
@@ -86,6 +86,13 @@ func csvColumns() []struct {
 		{"size", func(r *batchRow) string { return strconv.FormatInt(r.Size, 10) }},
 		{"sha256", func(r *batchRow) string { return r.SHA256 }},
 	}
+	if whole == nil {
+		return out
+	}
+	return append(out,
+		csvColumn{"counted", func(r *batchRow) string { return whole.counts[r] }},
+		csvColumn{"counted_note", func(r *batchRow) string { return inert(whole.note(r)) }},
+		csvColumn{"drift", func(r *batchRow) string { return whole.drift(r) }})
 }
 
 func decimal(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
@@ -104,13 +111,16 @@ func inert(s string) string {
 }
 
 // csvTable writes rows as RFC 4180, with LF line ends.
-type csvTable struct{ out *csv.Writer }
+type csvTable struct {
+	out     *csv.Writer
+	columns []csvColumn
+}
 
-// newCSVTable writes the header line.
-func newCSVTable(w io.Writer) (*csvTable, error) {
-	t := &csvTable{csv.NewWriter(w)}
+// newCSVTable writes the header line; whole is nil where rows are added as they come.
+func newCSVTable(w io.Writer, whole *batchWhole) (*csvTable, error) {
+	t := &csvTable{csv.NewWriter(w), csvColumns(whole)}
 	var names []string
-	for _, c := range csvColumns() {
+	for _, c := range t.columns {
 		names = append(names, c.name)
 	}
 	return t, t.out.Write(names)
@@ -120,7 +130,7 @@ func newCSVTable(w io.Writer) (*csvTable, error) {
 func (t *csvTable) add(rows []*batchRow) error {
 	for _, r := range rows {
 		var record []string
-		for _, c := range csvColumns() {
+		for _, c := range t.columns {
 			record = append(record, c.value(r))
 		}
 		if err := t.out.Write(record); err != nil {
@@ -133,7 +143,7 @@ func (t *csvTable) add(rows []*batchRow) error {
 
 // writeBatchCSV writes a whole table.
 func writeBatchCSV(w io.Writer, rows []*batchRow) error {
-	t, err := newCSVTable(w)
+	t, err := newCSVTable(w, wholeOf(rows))
 	if err != nil {
 		return err
 	}

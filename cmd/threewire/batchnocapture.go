@@ -78,7 +78,7 @@ func beginsWithSetting(head []byte) bool {
 // tableHead is what every table of a batch begins with.
 func tableHead() string {
 	var names []string
-	for _, c := range csvColumns()[:5] {
+	for _, c := range csvColumns(nil)[:5] {
 		names = append(names, c.name)
 	}
 	return strings.Join(names, ",") + ","

@@ -107,7 +107,7 @@ func actuators(rows []*batchRow) []*actuatorLine {
 	}
 	slices.SortFunc(list, func(a, b *actuatorLine) int {
 		return cmp.Or(cmp.Compare(b.faulty, a.faulty), cmp.Compare(b.sureOfFault(), a.sureOfFault()), cmp.Compare(b.open, a.open),
-			cmp.Compare(b.failed, a.failed), natural(a.name, b.name), strings.Compare(a.name, b.name))
+			compareFlags(b.drift.matters(), a.drift.matters()), cmp.Compare(b.failed, a.failed), natural(a.name, b.name), strings.Compare(a.name, b.name))
 	})
 	return list
 }
@@ -128,10 +128,36 @@ func (l *actuatorLine) last() string {
 	if l.latest.row.Free && l.latest.row.Joined == nil {
 		more = append(more, "uncoupled only")
 	}
-	if len(more) == 0 {
-		return l.latest.Conclusion
+	text := l.latest.Conclusion
+	if len(more) > 0 {
+		text = fmt.Sprintf("%s (%s)", text, strings.Join(more, ", "))
 	}
-	return fmt.Sprintf("%s (%s)", l.latest.Conclusion, strings.Join(more, ", "))
+	if l.drift.matters() { // a capture alone does not see what its series tells
+		but := "; but"
+		if l.latest.Conclusion == analyze.FeedbackSensor.String() {
+			but = "; and"
+		}
+		text += fmt.Sprintf("%s over %d captures its %s drifts, which points to the feedback sensor", but, l.drift.captures, l.drift.what)
+	}
+	return text
+}
+
+// odd is how many of the actuators, which begin with them, are out of the ordinary: with a
+// fault, undecided, drifting, or with captures that were not read.
+func odd(lines []*actuatorLine) int {
+	n := 0
+	for _, l := range lines {
+		if l.faulty > 0 || l.open > 0 || l.failed > 0 || l.drift.matters() {
+			n++
+		}
+	}
+	return n
+}
+
+// compareFlags orders false before true.
+func compareFlags(a, b bool) int {
+	n := map[bool]int{true: 1}
+	return cmp.Compare(n[a], n[b])
 }
 
 // writeTable prints the tables by fault, by part and by actuator; of the
@@ -239,12 +265,39 @@ func writePhases(w io.Writer, lines []*actuatorLine) {
 			continue
 		}
 		fmt.Fprintf(w, "%s  %s: %s before, %s after", title, oneLine(l.name), l.before.Conclusion, l.after.Conclusion)
-		if r := l.after.row.Repair; r != nil {
+		r := l.after.row.Repair
+		if r != nil {
 			fmt.Fprintf(w, ": %s", r.Result)
 		}
 		fmt.Fprintln(w)
+		if r != nil && l.unlike(r) {
+			note(w, oneLine(l.whyRepair(r)))
+		}
 		title = ""
 	}
+}
+
+// whyRepair says why a repair came out so.
+func (l *actuatorLine) whyRepair(r *batchRepair) string {
+	if r.Result == string(analyze.RepairProven) && l.before.Conclusion == analyze.CannotTell.String() {
+		return "Before, something was plainly wrong, though not which part it was. " + r.Text
+	}
+	return r.Text
+}
+
+// unlike tells whether a repair's result does not follow from the verdicts before and
+// after, so that it wants a word of why: each verdict is of one capture, and the proof
+// compares them finding by finding.
+func (l *actuatorLine) unlike(r *batchRepair) bool {
+	sound := func(j judgement) bool { return j.Conclusion == analyze.NoFault.String() }
+	fault := func(j judgement) bool { return !sound(j) && j.Conclusion != analyze.CannotTell.String() }
+	switch r.Result {
+	case string(analyze.RepairProven):
+		return !fault(l.before) || !sound(l.after)
+	case string(analyze.RepairNotProven):
+		return !fault(l.after)
+	}
+	return fault(l.before) || l.before.Conclusion == analyze.CannotTell.String()
 }
 
 // maxErrors is how many errors the table shows; the rows have them all.
@@ -287,10 +340,9 @@ func writeDrifts(w io.Writer, lines []*actuatorLine) error {
 	}
 	fmt.Fprintf(w, "\nSpan drift over captures\n")
 	for _, l := range lines {
-		if d := l.drift; d.what != "" && d.q < driftSeen {
+		if d := &l.drift; d.seen() {
 			seen++
-			fmt.Fprintf(w, "  %s: %s moves %+.3g %s per %s (95 %%: %+.3g to %+.3g), %d captures, p = %.2g, %.2g after all tests\n",
-				oneLine(l.name), d.what, d.slope, d.unit, d.per, d.low, d.high, d.captures, d.p, d.q)
+			item(w, fmt.Sprintf("%s: %s.", oneLine(l.name), d.line()))
 		}
 	}
 	_, err := fmt.Fprintf(w, "  %s tested, %d drifting; a test needs %d coupled captures that reach both stops\n", plural(tested, "actuator"), seen, analyze.TrendLeast)
