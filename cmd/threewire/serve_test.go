@@ -317,7 +317,16 @@ func TestPagePrices(t *testing.T) {
 	_, text, _ := call("", "check", "--prices", "own.txt", "a.csv")
 	_, json, _ := call("", "check", "--prices", "own.txt", "--json", "a.csv")
 	a := s.upload(capture, field{"prices", "own.txt", got.body})
-	saysAll(t, a.body, text)
+	// What each choice costs is a table on the page, and the rest as check says it.
+	before, rest, _ := strings.Cut(text, "\nWhat each choice costs")
+	costs, after, _ := strings.Cut(rest, "\n\n")
+	saysAll(t, a.body, before+"\n"+after)
+	first, _, _ := strings.Cut(costs, "\n  - Replace the actuator first")
+	for _, want := range []string{strings.ReplaceAll(plainSpace(first), " - ", " "), "Replace the actuator first 212 97 % 1 % 223 (212 to 1317)", "Leave it and wait 0 under 1 % over 99 % 292 (0 to 1387)", "Amounts in EUR by the figures in own.txt."} {
+		if !strings.Contains(words(t, a.body), strings.TrimPrefix(want, "- ")) {
+			t.Errorf("the page lacks %q:\n%s", want, words(t, a.body))
+		}
+	}
 	if s.get(a.path+"/result.json").body != json || !strings.Contains(json, "repair_choice") {
 		t.Error("the JSON differs from that of check")
 	}
