@@ -304,7 +304,7 @@ func (d *drawing) bracket(s *sheet, f *frame, busy *clutter, m mark) {
 	w := s.badgeSize() + 0.5*s.size + s.width(t, st)
 	h := s.badgeSize()
 	a := pt{(x0 + x1) / 2, y}
-	b, ok := s.place(busy, a, w+0.6*s.size, h)
+	b, ok := s.placeOff(busy, a, w+0.6*s.size, h, 40) // words hide more of the trace than a number
 	if !ok {
 		return
 	}
