@@ -138,3 +138,34 @@ func TestExerciseOnPhone(t *testing.T) {
 		checkLabels(t, "exercise on a phone", s)
 	}
 }
+
+// The signs of an exercise that show stand without a gap between them, on it and on its
+// answer, and those of the exercise in the same places on both.
+func TestSignsLeaveNoGap(t *testing.T) {
+	fig := drawn(false)
+	fig.Capture.Stops, fig.Capture.Findings = nil, nil // so that some signs are not used
+	places := map[string]float64{}
+	for _, blank := range []bool{false, true} {
+		d, err := compose([]Figure{fig}, Options{Blank: blank, Answer: !blank})
+		if err != nil {
+			t.Fatal(err)
+		}
+		s := newSheet(new(recorder.Canvas), d.f, &d.o)
+		spots, _ := d.signSpots(s, s.page.w())
+		hidden := false
+		for _, g := range spots {
+			shown := !g.unused && (!blank || g.blank)
+			if shown && hidden {
+				t.Errorf("blank %v: %q stands after a gap", blank, g.text)
+			}
+			hidden = hidden || !shown
+			if at, ok := places[g.text]; ok && at != g.x+1000*float64(g.row) {
+				t.Errorf("%q stands elsewhere on the exercise than on its answer", g.text)
+			}
+			places[g.text] = g.x + 1000*float64(g.row)
+		}
+		if !hidden {
+			t.Error("every sign is used: nothing is tested")
+		}
+	}
+}

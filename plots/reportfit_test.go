@@ -1,6 +1,7 @@
 package plots
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -94,5 +95,37 @@ func TestCustomerIsAskedNothing(t *testing.T) {
 	w.explainTerms()
 	if !strings.HasPrefix(w.Found[0], "Hunting (driven to and fro") || w.RulesOut.Items[0] != "No hunting" || !strings.HasPrefix(w.RulesOut.Items[1], "No dead spot (a place") {
 		t.Errorf("%q, %q", w.Found, w.RulesOut.Items)
+	}
+}
+
+// What paper has no room for stands on the page of a screen, in its order, and in print the
+// page says how much it left out.
+func TestScreenHasWhatPaperLeavesOut(t *testing.T) {
+	one := drawn(false)
+	rep := one.Report
+	rep.Verdict.Unknown = nil
+	for i := range 60 {
+		rep.Verdict.Unknown = append(rep.Verdict.Unknown, fmt.Sprintf("Thing %d was not logged, nor was anything like it.", i))
+	}
+	var b strings.Builder
+	if err := Report(&b, "html", rep, []*signal.Trace{one.Trace}, ReportOptions{}); err != nil {
+		t.Fatal(err)
+	}
+	page, at := b.String(), 0
+	for i, text := range rep.Verdict.Unknown {
+		k := strings.Index(page, text)
+		if k < at {
+			t.Fatalf("item %d stands at %d, after what follows it, or nowhere", i, k)
+		}
+		at = k
+	}
+	out := strings.Count(page, `<li class="screen">`)
+	if out < 10 || !strings.Contains(page, fmt.Sprintf(`<li class="paper">and %d more</li>`, out)) {
+		t.Errorf("%d items are for the screen alone, and print does not say so", out)
+	}
+	for _, rule := range []string{".paper { display: none; }", ".screen { display: none; }"} {
+		if !strings.Contains(page, rule) {
+			t.Errorf("the style sheet lacks %q", rule)
+		}
 	}
 }
