@@ -60,6 +60,9 @@ func TestExercise(t *testing.T) {
 	put(t, path, text)
 	_, said, errs := call("", "check", "--brief", path)
 	answer := words(t, send("GET", "/exercise/7?guess=motor").Body.String())
+	if !strings.Contains(answer, "In truth: ") || !strings.Contains(answer, "The program finds: ") || !strings.Contains(answer, analyze.CannotTell.String()) {
+		t.Errorf("the answer does not tell truth and finding apart, or has no choice to leave it open: %s", answer)
+	}
 	if errs != "" || !strings.Contains(answer, plainSpace(said)) {
 		t.Errorf("check says %q%s, the page %s", said, errs, answer)
 	}
