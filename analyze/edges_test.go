@@ -60,3 +60,33 @@ func TestHuntingOverOpenTrack(t *testing.T) {
 		}
 	}
 }
+
+// A worn piece with good track on either side is left by a leap at one edge and slowly at
+// the other: it is no place beyond which the track is open, as the reading follows the shaft
+// beyond. (Drawn.)
+func TestNoEdgeBeforeGoodTrack(t *testing.T) {
+	t.Parallel()
+	for seed := range uint64(3) {
+		d := newDraft(seed)
+		d.read = func(d *draft) float64 {
+			if d.x > 3.0 && d.x < 3.8 {
+				return 1.8 + 2*math.Max(0, d.x-3.0)/0.8
+			}
+			return d.x
+		}
+		c := examined(t, d.sweeps(3), false)
+		if f := formed(c, DeadSpot, openBeyond); f != nil {
+			t.Errorf("seed %d: %s", seed, f.Title)
+		}
+		d = newDraft(seed)
+		d.read = func(d *draft) float64 {
+			if d.x > 3.4 {
+				return 4.95
+			}
+			return d.x
+		}
+		if c := examined(t, d.sweeps(3), false); formed(c, DeadSpot, openBeyond) == nil {
+			t.Errorf("seed %d, open to the end: not found: %v", seed, c.Findings)
+		}
+	}
+}

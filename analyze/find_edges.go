@@ -190,6 +190,23 @@ func (w *work) passedOver(level, near float64) (n int) {
 	return n
 }
 
+// followedBeyond counts the moves in which the reading follows the shaft, over a tenth of
+// the span or more, on the far side of a level as seen in a direction: no open wire goes at
+// the motor's pace, but for one that a filter brings to a rail.
+func (w *work) followedBeyond(level float64, dir Direction) (n int) {
+	last, rail := -1, w.wideRail()
+	for k, r := range w.ways() {
+		if r.From < rail || r.To > w.ref-rail {
+			continue
+		}
+		beyond := dir == Up && r.From > level || dir == Down && r.To < level
+		if beyond && k != last && r.Width() > 0.1*w.span.Width() {
+			n, last = n+1, k
+		}
+	}
+	return n
+}
+
 // floats tells whether the leaps go between a level that can be that of an open
 // wire, about the same each time, and the end of what the shaft was followed to.
 func (w *work) floats(all []leap, level float64) bool {
@@ -326,6 +343,9 @@ func (w *work) edgeAt(all []leap, share float64, outer func(a, b float64) bool) 
 	}
 	if w.sense == 0 {
 		dir = None
+	}
+	if w.followedBeyond(edge, dir) >= 2 {
+		return edge, false // a piece that is bad, with good track on either side
 	}
 	f := Finding{Kind: DeadSpot, Form: openBeyond, Direction: dir, Tie: TiedToPosition, TieP: p, Time: e.when, Places: e.places,
 		Volts: Interval{low, high}, Seen: len(e.moves), Passes: len(e.moves), Strength: 1 - math.Max(p, 1e-6),

@@ -29,6 +29,7 @@ type senseVote struct {
 	first    int     // row
 	polarity int8    // of the drive
 	dv       float64 // Capture.Unit, the way of the reading
+	leapt    bool    // it leapt meanwhile: dv is what is left
 }
 
 // votes lists the strokes that moved the reading, and no faster than a shaft goes.
@@ -53,15 +54,16 @@ func (w *work) votes() (list []senseVote) {
 		q := max(1, (last-first)/4)
 		dv := medianOf(w.v[last-q:last]) - medianOf(w.v[first:first+q])
 		if !one {
-			n := max(1, w.rows(0.1))
-			dv = medianOf(w.v[last-1:min(len(w.v), last+n)]) - medianOf(w.v[max(0, first-n):first+1])
+			about := max(1, w.rows(0.1))
+			dv = medianOf(w.v[last-1:min(len(w.v), last+about)]) - medianOf(w.v[max(0, first-about):first+1])
 		}
 		// What is faster than any actuator is a leap of the reading and says
 		// nothing about the sense: what it did between them does. Leaps that add up to
 		// twice the whole range of the reading there are not all of them: of a loss that came
 		// and went, some of the ways back were slower.
 		lo, hi := extremes(w.v[first:last])
-		if leapt, n := leapsIn(leaps, w.t[first], w.t[min(last, len(w.t)-1)]); n > 0 && math.Abs(leapt) < 2*(hi-lo) {
+		leapt, n := leapsIn(leaps, w.t[first], w.t[min(last, len(w.t)-1)])
+		if n > 0 && math.Abs(leapt) < 2*(hi-lo) {
 			if last-first >= 2*ends {
 				// One among the last rows is not in their median, one among the first is.
 				leapt, _ = leapsIn(leaps, w.t[first+ends/2], w.t[last-1-ends/2])
@@ -71,7 +73,7 @@ func (w *work) votes() (list []senseVote) {
 		if math.Abs(dv) < w.tol || math.Abs(dv) > 0.75*driven*w.ref/fastestTransit {
 			continue
 		}
-		list = append(list, senseVote{first, polarity, dv})
+		list = append(list, senseVote{first, polarity, dv, n > 0})
 	}
 	return list
 }

@@ -74,7 +74,8 @@ func apart(a, b *Capture) string {
 // with one another. 0 where there is no such time.
 func (w *work) senseTurnsOver() float64 {
 	const agree = 0.9 // the rest is noise and what the votes of short strokes err by (chosen, not derived)
-	votes, best, at := w.votes(), 0.0, 0.0
+	votes := slices.DeleteFunc(w.votes(), func(v senseVote) bool { return v.leapt })
+	best, at := 0.0, 0.0
 	for k := 2; k+2 <= len(votes); k++ {
 		a, b := sumVotes(votes[:k]), sumVotes(votes[k:])
 		x, y := math.Abs(a.sum), math.Abs(b.sum)
