@@ -219,6 +219,10 @@ func (w *work) findSupply() {
 		}
 		return
 	}
+	if name == sagSupply && drop >= most && w.othersLoad(&logged) {
+		w.notes = append(w.notes, logged.othersLoadNote())
+		return
+	}
 	if name == "" || drop < most && (level > lowestSupply || w.tr.Supply == nil && w.runsAbove(lowestSupply)) {
 		return
 	}

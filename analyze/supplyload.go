@@ -9,6 +9,7 @@ import (
 // supplyUnderLoad is what a logged supply does while the motor is driven.
 type supplyUnderLoad struct {
 	level  float64 // V
+	rest   float64 // V, with the motor off
 	drop   float64 // share of its volts at rest
 	lowest float64 // V, of any reading
 	seen   int     // drives in which it falls by [contactDrop], at least 1
@@ -60,6 +61,6 @@ func (w *work) loggedSupply(s *signal.Series) (x supplyUnderLoad, ok bool) {
 	if float64(len(gave)) >= math.Max(3, w.inRows(0.05)-sameRow) && medianOf(gave) < x.level {
 		x.level = medianOf(gave)
 	}
-	x.drop = 1 - x.level/rest
+	x.drop, x.rest = 1-x.level/rest, rest
 	return x, true
 }
