@@ -187,6 +187,7 @@ func (w *work) findAcrossMoves() {
 	w.findHunting()
 	w.findPlay()
 	w.findHeating()
+	w.dropSpent()
 	w.findLoadLost()
 	w.findPassedStops()
 	w.findUnevenWays()
