@@ -158,9 +158,10 @@ func (w *work) leapOff(m *Move) (at, edge float64, leapt, ok bool) {
 	far := func(i int) float64 {
 		return float64(m.Direction) * (medianIn(window[:copy(window, w.v[i:])]) - v0)
 	}
-	// A fast instrument's levels change little from row to row.
+	// A fast instrument's levels change little from row to row. The median of some rows tells
+	// of the one in their middle.
 	for i := m.first; i < m.last-n && lapse(w.t[i], w.t[m.first]) < soon; i += max(1, n/20) {
-		due := helped*r*(w.t[i]-w.t[m.first]+w.tr.Step) + springBack*w.span.Width() + w.visible() + wander
+		due := helped*r*(w.t[i+n/2]-w.t[m.first]+w.tr.Step) + springBack*w.span.Width() + w.visible() + wander
 		if far(i) < due {
 			continue
 		}
