@@ -116,14 +116,15 @@ func (w *work) waysRatio() (ratio float64, slow Direction, moves int, ok bool) {
 	return math.Exp(math.Abs(m)), slow, moves, m*least > 0 && m*most > 0 && math.Min(math.Abs(least), math.Abs(most)) > math.Abs(m)/2
 }
 
-// voltsByMove are the volts of each move that runs for at least so many seconds, by
-// polarity: running, and stalled where it stalls. With them the ratio of each turn,
+// voltsByMove are the volts of each move that runs for at least so many seconds, or for half
+// of them and is held for the rest (a quick actuator is at its stop by then), by polarity:
+// running, and stalled where it stalls. With them the ratio of each turn,
 // positive over negative, and the number of runs of moves of one polarity.
 func (w *work) voltsByMove(least float64) (by, stall [2][]float64, ratios []float64, turns int) {
 	last := -1
 	for k := range w.moves {
 		m := &w.moves[k]
-		if m.Moving < least {
+		if m.Moving < least/2 || m.Moving+m.Stalled < least {
 			continue
 		}
 		run, stood := w.voltsOf(m)
