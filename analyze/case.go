@@ -52,6 +52,9 @@ func (c Case) Judge() *Report {
 	if a := slowPlaceUncoupled(now); a != nil {
 		beside = append(beside, *a)
 	}
+	if a := sameShareUncoupled(now); a != nil {
+		beside = append(beside, *a)
+	}
 	sides := compareSides(now, c.Good)
 	if sides != nil {
 		beside = append(beside, sides.asides...)
