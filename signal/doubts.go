@@ -155,15 +155,36 @@ func (a *assignment) drivesVolts(v int) bool {
 	return f.size()*s >= leastDrive && (f.min < -0.2*f.size() || a.share(v, 0, 0.05) >= 0.02 && f.max*s > 9)
 }
 
+// highAsALead tells whether column v reaches as high as one of the leads, to a seventh (the
+// drop in either half of a bridge), or none of two was logged.
+func (a *assignment) highAsALead(v int) bool {
+	leads := 0
+	for _, r := range []Role{LeadA, LeadB} {
+		if j, ok := a.col[r]; ok && a.feat[j] != nil {
+			leads++
+			high, other := a.feat[j].max*columnScale(&a.p.cols[j]), a.feat[v].max*columnScale(&a.p.cols[v])
+			if math.Abs(high-other) < other/7 {
+				return true
+			}
+		}
+	}
+	return leads == 0
+}
+
 // exchangedPlainly tells the same where the wiper leaps, as one on a worn track does, so
 // that it does not glide: what was taken for the feedback does nothing but switch between
 // levels of which the highest is above what any wiper reads that is fed with 5 V; and a
 // column taken for the drive or for one lead never leaves a wiper's range, on which no
 // 12 V motor turns, and does not switch, as a lead does even where it is pulsed or read
-// through a probe that its channel was not told of.
+// through a probe that its channel was not told of. It lies at rest or at the top but for
+// one row in ten; where a second lead was logged, as high as that one stands: what a wire at
+// the battery makes of a wiper does neither.
 func (a *assignment) exchangedPlainly() bool {
 	v, ok := a.col[Feedback]
 	if !ok || a.feat[v] == nil || a.has(Polarity) || a.bySign || !a.inVolts(v) || !a.drivesVolts(v) {
+		return false
+	}
+	if a.share(v, 0, 0.1)+a.share(v, 0.85, math.Inf(1)) < 0.9 || !a.highAsALead(v) {
 		return false
 	}
 	for _, r := range []Role{Drive, LeadA, LeadB} {
