@@ -29,7 +29,7 @@ type senseVote struct {
 	first    int     // row
 	polarity int8    // of the drive
 	dv       float64 // Capture.Unit, the way of the reading
-	leapt    bool    // it leapt meanwhile: dv is what is left
+	leapt    bool    // it leapt meanwhile, and dv is less than half of where it was
 }
 
 // votes lists the strokes that moved the reading, and no faster than a shaft goes.
@@ -73,7 +73,7 @@ func (w *work) votes() (list []senseVote) {
 		if math.Abs(dv) < w.tol || math.Abs(dv) > 0.75*driven*w.ref/fastestTransit {
 			continue
 		}
-		list = append(list, senseVote{first, polarity, dv, n > 0})
+		list = append(list, senseVote{first, polarity, dv, n > 0 && 2*math.Abs(dv) < hi-lo})
 	}
 	return list
 }
