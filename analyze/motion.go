@@ -29,7 +29,7 @@ type senseVote struct {
 	first    int     // row
 	polarity int8    // of the drive
 	dv       float64 // Capture.Unit, the way of the reading
-	leapt    bool    // it leapt meanwhile, and dv is less than half of where it was
+	leapt    bool    // it leapt more than there and back, or dv is less than half of its range
 }
 
 // votes lists the strokes that moved the reading, and no faster than a shaft goes.
@@ -73,7 +73,7 @@ func (w *work) votes() (list []senseVote) {
 		if math.Abs(dv) < w.tol || math.Abs(dv) > 0.75*driven*w.ref/fastestTransit {
 			continue
 		}
-		list = append(list, senseVote{first, polarity, dv, n > 0 && 2*math.Abs(dv) < hi-lo})
+		list = append(list, senseVote{first, polarity, dv, n > 2 || n > 0 && 2*math.Abs(dv) < hi-lo})
 	}
 	return list
 }

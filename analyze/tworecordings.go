@@ -71,8 +71,8 @@ func apart(a, b *Capture) string {
 // senseTurnsOver is the time in s from which on positive drive moves the reading the other
 // way than before: nine tenths of the travel before and nine tenths of that after agree
 // among themselves, each with drive of both polarities and two strokes at least, and not
-// with one another. Strokes that were leaps for the most part do not count: what is left
-// of their way is the error of the leaps. 0 where there is no such time.
+// with one another. Strokes that were leaps for the most part, or leapt again and again, do
+// not count: what is left of their way is the error of the leaps. 0 where there is none.
 func (w *work) senseTurnsOver() float64 {
 	const agree = 0.9 // the rest is noise and what the votes of short strokes err by (chosen, not derived)
 	votes := slices.DeleteFunc(w.votes(), func(v senseVote) bool { return v.leapt })
