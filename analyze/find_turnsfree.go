@@ -136,8 +136,19 @@ func (w *work) bindingCurrent(f *Finding, beside float64) float64 {
 // over the places of a finding, and while it runs: just before and after, or on the whole
 // where that is less; NaN where fewer than two places are long enough to show it.
 func (w *work) currentOfPlaces(f *Finding) (there, beside float64) {
+	in, out := w.currentsAbout(f, func(Interval) func(from, to float64) float64 { return w.currentWithin })
+	if len(in) < 2 {
+		return math.NaN(), math.NaN()
+	}
+	idle := w.idleCurrent()
+	return medianOf(in) - idle, math.Min(medianOf(out), w.runningCurrent()) - idle
+}
+
+// currentsAbout gives the current at each place of a finding that is long enough, and the
+// less of that just before and just after, by the meter that is made for a place: of one
+// from and to some time.
+func (w *work) currentsAbout(f *Finding, meter func(place Interval) func(from, to float64) float64) (in, out []float64) {
 	const about = 0.6 // s before and after
-	var in, out []float64
 	for _, o := range f.Places {
 		k := w.driveAt(o.Time.Mid())
 		if k < 0 {
@@ -149,21 +160,18 @@ func (w *work) currentOfPlaces(f *Finding) (there, beside float64) {
 		if from = math.Max(from, up); to-from < math.Max(0.1, 6*w.tr.Step) {
 			continue
 		}
+		current := meter(Interval{from, to})
 		// Teeth that meet again, and the winding, take some hundredths of a second.
-		x := w.currentWithin(from+(to-from)/4, to-(to-from)/8)
-		y := w.currentWithin(math.Max(up, from-about), from-w.lim.StallSeconds/2)
-		if z := w.currentWithin(to+w.lim.StallSeconds, math.Min(m.Time.To, to+about)); !(y < z) {
+		x := current(from+(to-from)/4, to-(to-from)/8)
+		y := current(math.Max(up, from-about), from-w.lim.StallSeconds/2)
+		if z := current(to+w.lim.StallSeconds, math.Min(m.Time.To, to+about)); !(y < z) {
 			y = z
 		}
 		if !math.IsNaN(x) && !math.IsNaN(y) {
 			in, out = append(in, x), append(out, y)
 		}
 	}
-	if len(in) < 2 {
-		return math.NaN(), math.NaN()
-	}
-	idle := w.idleCurrent()
-	return medianOf(in) - idle, math.Min(medianOf(out), w.runningCurrent()) - idle
+	return in, out
 }
 
 // slowWithin is the stretch of an occurrence in which the shaft is slow: all of a band,

@@ -26,30 +26,13 @@ func (w *work) turnsFreePulsed(f *Finding) {
 // a finding and just before and after, where the pulses are alike, and the share of time
 // that they are on; NaN where fewer than two places show it.
 func (w *work) pulsedCurrentOfPlaces(f *Finding) (there, beside, share float64) {
-	const about = 0.6 // s before and after
-	var in, out, shares []float64
+	var shares []float64
 	full := w.steadyDrive()
-	for _, o := range f.Places {
-		k := w.driveAt(o.Time.Mid())
-		if k < 0 {
-			continue
-		}
-		m := &w.moves[k]
-		up := m.Time.From + 2*w.lim.StallSeconds // up to speed
-		from, to := math.Max(o.Time.From, up), o.Time.To
-		if to-from < math.Max(0.1, 6*w.tr.Step) {
-			continue
-		}
-		level := medianOf(full[indexAt(w.t, from):indexAt(w.t, to)])
-		x := w.meanCurrentAt(level, from+(to-from)/4, to-(to-from)/8)
-		y := w.meanCurrentAt(level, math.Max(up, from-about), from-w.lim.StallSeconds/2)
-		if z := w.meanCurrentAt(level, to+w.lim.StallSeconds, math.Min(m.Time.To, to+about)); !(y < z) {
-			y = z
-		}
-		if !math.IsNaN(x) && !math.IsNaN(y) {
-			in, out, shares = append(in, x), append(out, y), append(shares, level/w.d.amp)
-		}
-	}
+	in, out := w.currentsAbout(f, func(place Interval) func(from, to float64) float64 {
+		level := medianOf(full[indexAt(w.t, place.From):indexAt(w.t, place.To)])
+		shares = append(shares, level/w.d.amp)
+		return func(from, to float64) float64 { return w.meanCurrentAt(level, from, to) }
+	})
 	if len(in) < 2 {
 		return math.NaN(), math.NaN(), math.NaN()
 	}
