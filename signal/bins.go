@@ -118,16 +118,27 @@ func (r *reducer) closeBin() {
 	}
 }
 
-// halve merges bins in pairs until at least a quarter of the room is free.
+// halve doubles the rows of a bin and merges bins in pairs until at least a quarter of
+// the room is free. Where gaps keep too many apart, wider and wider ones are merged over,
+// in the end all: of full bins two thirds are left then.
 func (r *reducer) halve() {
-	for tries := 0; len(r.time) > r.maxBins*3/4; tries++ {
-		r.mergePairs(tries > 60)
+	for reach := 1.0; len(r.time) > r.maxBins*3/4; reach *= 2 {
+		all := reach > widestReach
+		r.mergePairs(reach, all)
+		if all {
+			break
+		}
 	}
+	r.k *= 2
 }
 
-// mergePairs doubles the bin width in place. Bins either side of a gap wider
-// than a bin stay apart.
-func (r *reducer) mergePairs(force bool) {
+// widestReach is how many times its own width a bin reaches over a gap before all gaps are
+// merged over: beyond 2^60 no step of a file differs from another in a float64.
+const widestReach = 1 << 60
+
+// mergePairs merges bins in place whose rows are no more than two full ones'. Bins either
+// side of a gap wider than reach bins stay apart unless all is set.
+func (r *reducer) mergePairs(reach float64, all bool) {
 	if r.count == nil {
 		r.count = make([]uint32, len(r.time), cap(r.time))
 		for i := range r.count {
@@ -137,11 +148,11 @@ func (r *reducer) mergePairs(force bool) {
 			c.min, c.max = slices.Clone(c.mean), slices.Clone(c.mean)
 		}
 	}
-	width := float64(r.k) * r.typical
+	width := reach * float64(r.k) * r.typical
 	w := 0
 	for i := 0; i < len(r.time); w++ {
 		if i+1 < len(r.time) && int(r.count[i])+int(r.count[i+1]) <= 2*r.k &&
-			(force || r.time[i+1]-r.time[i] <= width+float64(r.count[i]+r.count[i+1])/2*r.typical) {
+			(all || r.time[i+1]-r.time[i] <= width+float64(r.count[i]+r.count[i+1])/2*r.typical) {
 			a, b := float64(r.count[i]), float64(r.count[i+1])
 			r.time[w] = r.time[i] + (r.time[i+1]-r.time[i])*b/(a+b)
 			r.count[w] = r.count[i] + r.count[i+1]
@@ -161,7 +172,6 @@ func (r *reducer) mergePairs(force bool) {
 	for _, c := range r.chans {
 		c.mean, c.min, c.max = c.mean[:w], c.min[:w], c.max[:w]
 	}
-	r.k *= 2
 }
 
 // merge puts bins i and i+1 into w, weighted by their rows.

@@ -19,6 +19,7 @@ func (r *reducer) firstBlock(raw []float64, whole bool) {
 		}
 	}
 	if len(d) == 0 {
+		r.oneStamp(len(raw), whole)
 		return
 	}
 	slices.Sort(d)
@@ -58,6 +59,21 @@ func (r *reducer) firstBlock(raw []float64, whole bool) {
 		return
 	}
 	r.chooseWidth(len(raw), whole)
+}
+
+// oneStamp takes a first block of which all rows have the same time for rows of a clock
+// that tells no less than its last printed digit: they are closer together than that, by
+// how much shows only when the clock moves on.
+func (r *reducer) oneStamp(rows int, whole bool) {
+	t := &r.p.time
+	if whole || rows < fewestOfPart || !(t.resolution > 0) {
+		return
+	}
+	r.repeated, r.bounded = true, true
+	r.quantum = t.resolution
+	r.typical = r.quantum / float64(rows)
+	r.tol = 1.5 * r.quantum
+	r.chooseWidth(rows, whole)
 }
 
 // chooseWidth sets the rows per bin from the row rate. A rate far above the

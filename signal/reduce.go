@@ -66,8 +66,10 @@ type reducer struct {
 	typical   float64 // row step of the first block, s
 	quantum   float64 // smallest step between different stamps, s
 	irregular bool
-	repeated  bool // equal stamps are the rule
-	onChange  bool // a row comes only when something changes
+	repeated  bool    // equal stamps are the rule
+	bounded   bool    // the first block had one stamp: typical is the most that the step can be
+	ticks     [2]tick // of bounded times: the first and the last
+	onChange  bool    // a row comes only when something changes
 
 	rows            int64
 	line            int64 // lines before the current block
@@ -215,6 +217,12 @@ func (r *reducer) foldRows(b *block) error {
 	return nil
 }
 
+// tick is a row with which a clock that repeats its stamps moved on.
+type tick struct {
+	row int64
+	at  float64 // s
+}
+
 // finish closes the last bin and reduces to the target rate.
 func (r *reducer) finish() error {
 	if r.pending != nil {
@@ -225,7 +233,8 @@ func (r *reducer) finish() error {
 	r.closeBin()
 	for r.k < r.target && len(r.time) >= 2*fewBins {
 		before := len(r.time)
-		r.mergePairs(false)
+		r.mergePairs(1, false)
+		r.k *= 2
 		if len(r.time) == before {
 			break
 		}

@@ -122,6 +122,9 @@ func (r *reducer) stampTimes(b *block, raw []float64, first bool) error {
 			}
 			r.run = 0
 			prevRaw = x
+			if r.bounded && !(first && i == 0) {
+				r.tick(i, x)
+			}
 			if d > gap {
 				if first && i == 0 {
 					r.firstOut = x
@@ -159,7 +162,9 @@ func (r *reducer) stampTimes(b *block, raw []float64, first bool) error {
 		y := prevOut + typical*1e-3
 		if d == 0 {
 			r.run++
-			if r.repeated {
+			if r.repeated && r.bounded {
+				y = prevOut // the rows of a stamp are spread when the line through all is known
+			} else if r.repeated {
 				y = max(y, prevRaw+r.run*typical)
 			} else { // a lone repetition stays before the next stamp
 				y = max(y, prevRaw+typical*(1-math.Exp2(-r.run)))
@@ -179,6 +184,14 @@ func (r *reducer) stampTimes(b *block, raw []float64, first bool) error {
 	r.prevRaw, r.prevOut = prevRaw, prevOut
 	r.lastT = prevOut
 	return nil
+}
+
+// tick keeps the first and the last row with which the clock moved on.
+func (r *reducer) tick(i int, at float64) {
+	r.ticks[1] = tick{r.rows + int64(i), at}
+	if r.ticks[0].row == 0 {
+		r.ticks[0] = r.ticks[1]
+	}
 }
 
 // stood spreads rows of one stamp, when the next is as late as if the clock had

@@ -9,6 +9,9 @@ import (
 // finalTimes turns the bins the right way round and smooths stamps that
 // repeat by rounding.
 func (r *reducer) finalTimes() {
+	if r.bounded && math.Abs(r.lastT-r.firstOut) < r.quantum/2 { // the clock never moved on
+		r.repeated, r.bounded, r.typical, r.quantum = false, false, 0, 0
+	}
 	if r.sign < 0 {
 		slices.Reverse(r.time)
 		slices.Reverse(r.count)
@@ -73,22 +76,10 @@ func (r *reducer) straighten() {
 		pos[i] = row + (c-1)/2
 		row += c
 	}
-	mx, my := pos[n/2], r.time[n/2]
-	var sxx, sxy, sx, sy float64
-	for i, x := range pos {
-		sx += x - mx
-		sy += r.time[i] - my
-	}
-	mx += sx / float64(n)
-	my += sy / float64(n)
-	for i, x := range pos {
-		sxx += (x - mx) * (x - mx)
-		sxy += (x - mx) * (r.time[i] - my)
-	}
-	if sxx == 0 || sxy <= 0 {
+	mx, my, slope := r.lineThrough(pos)
+	if !(slope > 0) {
 		return
 	}
-	slope := sxy / sxx
 	worst := 0.0
 	for i, x := range pos {
 		worst = max(worst, math.Abs(my+slope*(x-mx)-r.time[i]))
@@ -101,6 +92,37 @@ func (r *reducer) straighten() {
 	}
 	r.steps, r.stepSum, r.odd = 1, slope, 0
 	r.typical = slope
+}
+
+// lineThrough is the straight line through the times of bins whose mean row numbers are pos: a
+// row number, its time in s, and the step of a row in s; without one the step is not above 0.
+// Rows that were not spread over their stamp have times that climb in stairs. Their clock
+// is right where it moves on.
+func (r *reducer) lineThrough(pos []float64) (row, at, step float64) {
+	if a, b := r.ticks[0], r.ticks[1]; r.bounded {
+		if a.row == b.row { // moved on once: the longer part tells how many rows share a stamp
+			total := int64(pos[len(pos)-1])
+			return float64(a.row), a.at, r.quantum / float64(max(a.row, total-a.row))
+		}
+		return float64(a.row), a.at, (b.at - a.at) / float64(b.row-a.row)
+	}
+	n := len(pos)
+	mx, my := pos[n/2], r.time[n/2]
+	var sxx, sxy, sx, sy float64
+	for i, x := range pos {
+		sx += x - mx
+		sy += r.time[i] - my
+	}
+	mx += sx / float64(n)
+	my += sy / float64(n)
+	for i, x := range pos {
+		sxx += (x - mx) * (x - mx)
+		sxy += (x - mx) * (r.time[i] - my)
+	}
+	if sxx == 0 {
+		return mx, my, 0
+	}
+	return mx, my, sxy / sxx
 }
 
 // rowStep is the typical interval between rows, s.
