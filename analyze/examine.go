@@ -122,9 +122,11 @@ func (w *work) readMoves() bool {
 		w.withoutPolarity(why)
 		return false
 	}
+	w.dropSwitchedSupply()
 	w.zeroCurrent()
 	var agree float64
 	w.sense, agree = w.senseOf()
+	w.dropDeadSupply()
 	if w.sense != 0 && agree < 0.75 {
 		w.contrary = fmt.Sprintf("only %.0f %% of the travel follows one sense of the drive", 100*agree)
 		w.turnsOver = w.senseTurnsOver()
@@ -285,6 +287,7 @@ func (w *work) findWhatIsLeft() {
 // words, and orders them by weight of evidence.
 func (w *work) finish() {
 	w.countLosses()
+	w.dropUnmeasured()
 	for i := range w.found {
 		f := &w.found[i]
 		if s := w.span.Width(); s > 0 {
@@ -322,6 +325,17 @@ func (w *work) finish() {
 		w.found[i].bothWaysSeen()
 	}
 	w.findSampling()
+}
+
+// dropUnmeasured leaves out what no number says how surely it was seen: its weight would
+// make every chance of the verdict no number either. None is known to come about.
+func (w *work) dropUnmeasured() {
+	w.found = slices.DeleteFunc(w.found, func(f Finding) bool {
+		if math.IsNaN(f.Strength) {
+			w.notes = append(w.notes, fmt.Sprintf("a sign of %q could not be measured and was left out", f.Kind))
+		}
+		return math.IsNaN(f.Strength)
+	})
 }
 
 // Explained tells whether finding i follows from another one of the same event: it is

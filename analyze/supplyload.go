@@ -35,6 +35,9 @@ func (w *work) loggedSupply(s *signal.Series) (x supplyUnderLoad, ok bool) {
 		return x, false
 	}
 	rest := medianIn(off)
+	if !(rest > 0) { // nothing falls from nothing
+		return x, false
+	}
 	var on []float64
 	drives := w.loaded(s, rest)
 	for _, v := range drives {

@@ -319,7 +319,7 @@ func conclude(p []float64, captures []*Capture, clean bool, seen float64) Verdic
 	best := v.Chances[0]
 	v.Conclusion, v.Probability = best.Fault, best.Probability
 	v.Part = best.Fault.Part()
-	if best.Probability < stated(best.Fault) || best.Fault == NoFault && (seen < seenEnough || against != "") || alone != "" {
+	if !(best.Probability >= stated(best.Fault)) || best.Fault == NoFault && (seen < seenEnough || against != "") || alone != "" {
 		v.Conclusion = CannotTell
 		v.Part = CannotTell.Part()
 		// The part can be certain where the component is not: motor and sensor are one

@@ -238,6 +238,7 @@ func (r *reducer) trace(a *assignment, o *Options) *Trace {
 	r.setDrive(t, a, o)
 	t.Feedback = *r.inRole(Feedback, a, o)
 	t.Reference, t.Supply = r.inRole(Reference, a, o), r.inRole(Supply, a, o)
+	r.turnedSupply(t, o)
 	r.tenths(t, o)
 	r.feedbackProbe(t, a.col[Feedback], o)
 	r.lowDrive(t, a, o)

@@ -46,13 +46,17 @@ func (r *reducer) probeScales(a, b *Series, feedback []float32, o *Options) {
 }
 
 // drivenLevel is the level of a lead when it is driven, V: the middle of what lies
-// above half of its highest readings, of which one in two hundred may be wild.
+// above half of its highest readings, of which one in two hundred may be wild. One that is
+// never above 0 is not driven.
 func drivenLevel(x []float32) float64 {
 	v := sortedSample(x)
 	if len(v) == 0 {
 		return 0
 	}
 	half := v[len(v)-1-len(v)/200] / 2
+	if !(half > 0) {
+		return 0
+	}
 	i, _ := slices.BinarySearch(v, half)
 	return float64(v[(i+len(v))/2])
 }
