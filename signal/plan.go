@@ -90,6 +90,7 @@ type plan struct {
 	time   timePlan
 	own    []ownTime // further columns of times, of some channels each
 	notes  []Note
+	alike  map[string]*alike // by code
 	file   string
 	source *text
 }
@@ -104,12 +105,38 @@ func (p *plan) doubt(code, format string, args ...any) {
 	p.keepNote(Note{Code: code, Text: fmt.Sprintf(format, args...), Turns: true})
 }
 
+// mostAlike is how many notes of one code are kept as they are: what happens more often
+// than a reader reads is counted.
+const mostAlike = 20
+
+// alike are the notes of one code.
+type alike struct {
+	seen int
+	last int    // of plan.notes, the last that is kept
+	text string // of that one
+}
+
 func (p *plan) keepNote(n Note) {
+	a := p.alike[n.Code]
+	if a != nil && a.seen >= mostAlike {
+		a.seen++
+		p.notes[a.last].Text = fmt.Sprintf("%s (and %d more like it)", a.text, a.seen-mostAlike)
+		return
+	}
 	for _, x := range p.notes {
 		if x.Code == n.Code && x.Text == n.Text {
 			return
 		}
 	}
+	if a == nil {
+		a = &alike{}
+		if p.alike == nil {
+			p.alike = map[string]*alike{}
+		}
+		p.alike[n.Code] = a
+	}
+	a.seen++
+	a.last, a.text = len(p.notes), n.Text
 	p.notes = append(p.notes, n)
 }
 

@@ -200,39 +200,22 @@ func (t *table) text(i, j int) []byte {
 // column, and takes from it what the other columns hold. What stands before
 // the run is preamble and header, whatever it says.
 func (t *table) findBlock(cols int) bool {
+	runs := make([]valueRun, cols)
+	line := 0
+	for i := range t.lines {
+		if t.kinds[i] == nil {
+			continue
+		}
+		line++
+		for j, k := range t.kinds[i][:min(cols, len(t.kinds[i]))] {
+			runs[j].take(k, i, line)
+		}
+	}
 	bestN, bestFirst, bestEnd := 0, 0, 0
-	for j := range cols {
-		n, first, last := 0, -1, -1
-		lines, spanned := 0, 0 // of the run, and up to its last value
-		keep := func() {
-			// A column filled in fewer than half of the lines cannot carry
-			// the block.
-			if n > bestN && 2*n >= spanned {
-				bestN, bestFirst, bestEnd = n, first, last+1
-			}
-			n, first, lines = 0, -1, 0
+	for j := range runs {
+		if r := &runs[j]; r.keep(line) > bestN {
+			bestN, bestFirst, bestEnd = r.bestN, r.bestFirst, r.bestEnd
 		}
-		for i := range t.lines {
-			if t.kinds[i] == nil {
-				continue
-			}
-			lines++
-			switch k := t.kind(i, j); {
-			case valueLike(k):
-				if first < 0 {
-					lines = 1
-					if k == cellOver {
-						continue
-					}
-					first = i
-				}
-				n++
-				last, spanned = i, lines
-			case k == cellWord || k == cellBad:
-				keep()
-			}
-		}
-		keep()
 	}
 	if bestN == 0 {
 		return false
@@ -248,6 +231,43 @@ func (t *table) findBlock(cols int) bool {
 	t.extendUp()
 	t.measure()
 	return true
+}
+
+// valueRun follows one column for its longest run of lines that hold values.
+type valueRun struct {
+	n, first, last int // of the run under way: values, and the lines of the first and the last; without a value n is 0
+	before         int // lines that were there before the run
+	spanned        int // lines of the run up to its last value
+
+	bestN, bestFirst, bestEnd int
+}
+
+// take takes the cell of line i, the so-manieth that is not empty.
+func (r *valueRun) take(k cellKind, i, line int) {
+	switch {
+	case valueLike(k):
+		if r.n == 0 {
+			r.before = line - 1
+			if k == cellOver {
+				return
+			}
+			r.first = i
+		}
+		r.n++
+		r.last, r.spanned = i, line-r.before
+	case k == cellWord || k == cellBad:
+		r.keep(line)
+	}
+}
+
+// keep ends the run at a line and gives the values of the longest so far. A column filled
+// in fewer than half of the lines cannot carry the block.
+func (r *valueRun) keep(line int) int {
+	if r.n > r.bestN && 2*r.n >= r.spanned {
+		r.bestN, r.bestFirst, r.bestEnd = r.n, r.first, r.last+1
+	}
+	r.n, r.before = 0, line
+	return r.bestN
 }
 
 // extendUp takes in data above an interruption of a few lines of text, so that
@@ -322,32 +342,31 @@ func (t *table) wordInCore(i int) bool {
 // tells a slow channel, or one written when it changes, from a preamble standing
 // beside the data.
 func (t *table) findCore(cols int) {
-	t.core = make([]bool, cols)
+	type filling struct{ values, filled, first, last int }
+	of := make([]filling, cols)
 	rows := 0
 	for i := t.first; i < t.end; i++ {
-		if t.kinds[i] != nil {
-			rows++
+		if t.kinds[i] == nil {
+			continue
 		}
-	}
-	for j := range cols {
-		n, filled, first, last := 0, 0, -1, 0
-		for i := t.first; i < t.end; i++ {
-			if t.kinds[i] == nil {
-				continue
-			}
-			k := t.kind(i, j)
+		rows++
+		for j, k := range t.kinds[i][:min(cols, len(t.kinds[i]))] {
+			c := &of[j]
 			if k != cellEmpty {
-				filled++
+				c.filled++
 			}
 			if valueLike(k) {
-				if n++; first < 0 {
-					first = i
+				if c.values++; c.values == 1 {
+					c.first = i
 				}
-				last = i
+				c.last = i
 			}
 		}
-		here := n >= 4 && last-first > 10*n
-		t.core[j] = n > 0 && 2*n >= filled && (2*n >= rows || last >= t.first+(t.end-t.first)*3/4 || here)
+	}
+	t.core = make([]bool, cols)
+	for j, c := range of {
+		here := c.values >= 4 && c.last-c.first > 10*c.values
+		t.core[j] = c.values > 0 && 2*c.values >= c.filled && (2*c.values >= rows || c.last >= t.first+(t.end-t.first)*3/4 || here)
 	}
 }
 

@@ -62,7 +62,10 @@ func (s *staged) place() error {
 	if s.temp == "" {
 		return nil
 	}
-	return os.Rename(s.temp, s.path)
+	if err := os.Rename(s.temp, s.path); err != nil {
+		return cannotWrite(s.path, err)
+	}
+	return nil
 }
 
 // discard removes what was not placed.
@@ -141,6 +144,9 @@ func neighbour(path string, old fs.FileInfo) (*os.File, error) {
 // temporary neighbour, whose name means nothing to the user.
 func cannotWrite(path string, err error) error {
 	if at := new(fs.PathError); errors.As(err, &at) {
+		return fmt.Errorf("cannot write %s: %w", path, at.Err)
+	}
+	if at := new(os.LinkError); errors.As(err, &at) { // of a rename
 		return fmt.Errorf("cannot write %s: %w", path, at.Err)
 	}
 	return err

@@ -6,6 +6,7 @@ import (
 	"maps"
 	"os"
 	"reflect"
+	"slices"
 )
 
 // mergeRows joins the rows of several outputs as one run would have written
@@ -29,7 +30,8 @@ func mergeRows(paths []string, out string, stdout, stderr io.Writer) ([]*batchRo
 		if tail > 0 {
 			return nil, fmt.Errorf("%s: its last line is cut short: run the command that writes it again, then merge", p)
 		}
-		for path, r := range own {
+		for _, path := range slices.Sorted(maps.Keys(own)) {
+			r := own[path]
 			if was := rows[path]; was != nil && !reflect.DeepEqual(was, r) {
 				return nil, fmt.Errorf("%s and %s say different things about %q: run the older one again, then merge", from[path], p, r.Path)
 			}

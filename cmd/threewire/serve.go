@@ -116,6 +116,7 @@ func serve(ctx context.Context, args []string, _ io.Reader, stdout, stderr io.Wr
 	// A closed window or a shutdown must not leave captures behind either.
 	ctx, stop := ossignal.NotifyContext(ctx, endings()...)
 	defer stop()
+	context.AfterFunc(ctx, stop) // a second one ends the process at once
 	p := newPage(dir, int64(*largest)*1e6, report, log.New(stderr, "threewire serve: ", 0))
 	p.prices = prices
 	fmt.Fprintf(stdout, "threewire serve: open %s in a browser; Ctrl-C ends it\n", hosts.url())
@@ -147,7 +148,7 @@ func endings() []os.Signal {
 	return list
 }
 
-// run answers requests until ctx is done, and returns once none is under way.
+// run answers requests until ctx is done, and returns once none is under way or after endTime.
 func (p *page) run(ctx context.Context, ln net.Listener, h hosts) error {
 	silent := silentConns{list: map[net.Conn]bool{}}
 	s := &http.Server{
@@ -174,8 +175,25 @@ func (p *page) run(ctx context.Context, ln net.Listener, h hosts) error {
 	if s.Shutdown(late) != nil {
 		s.Close()
 	}
-	p.under.Wait() // their files are removed next
+	p.waitUnder(endTime)
 	return nil
+}
+
+// waitUnder waits for judgements under way, whose files are removed next, but no longer
+// than so long: they cannot be broken off.
+func (p *page) waitUnder(most time.Duration) {
+	done := make(chan struct{})
+	go func() {
+		p.under.Wait()
+		close(done)
+	}()
+	late := time.NewTimer(most)
+	defer late.Stop()
+	select {
+	case <-done:
+	case <-late.C:
+		p.log.Print("ended with a judgement still under way")
+	}
 }
 
 // silentConns are connections on which nothing has been asked yet. Browsers
