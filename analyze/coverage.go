@@ -135,7 +135,7 @@ func (w *work) openAccount() *account {
 	a := &account{w, map[Kind]bool{}}
 	for _, f := range w.found {
 		a.have[f.Kind] = true
-		a.have[Jam] = a.have[Jam] || f.has(pushesThere)
+		a.have[Jam] = a.have[Jam] || f.has(pushesThere) || f.Kind == NoMotion
 	}
 	return a
 }

@@ -251,6 +251,7 @@ func (w *work) findFromJoined() {
 	w.joinTurnsFree()
 	w.findTightStop()
 	w.joinNoStart()
+	w.findNoMotionSince()
 	w.joinIgnored()
 	w.findOpenCircuit()
 	w.findUnloaded()

@@ -37,28 +37,45 @@ func (w *work) findNoMotion() bool {
 	if w.tr.DriveIsPolarity {
 		f.Measures = append(f.Measures, Measure{onlyPolarity, 1, ""})
 	}
-	// A wiper's reading is quiet to a percent of its supply or two, sparks apart: what
-	// swings by a tenth from row to row, or with the mains, is no position.
-	if w.unsupplied() {
-		f.Form, f.Strength = noSupply, 1
-	} else if w.noise > 0.03*w.ref || quantileOf(w.v, 0.9)-quantileOf(w.v, 0.1) > 0.1*w.ref {
-		f.Form = readsNoise
-		f.Strength = 1
-	} else if c := w.current(); c != "" {
-		f.Form = c
-		f.Measures = append(f.Measures, Measure{drivenApart, w.apart(), "s"})
-		if held, known := w.heldLater(); known && strings.HasPrefix(c, turningCurrent) {
-			f.Measures = append(f.Measures, Measure{drivesHeldLater, float64(held), ""})
-		}
-	} else if w.feeble() {
-		f.Form = feebleDrive
-		f.Strength = 1
-		f.Measures = append(f.Measures, Measure{"drive", w.d.amp, "V"})
-	} else if w.tr.Current != nil {
-		f.Measures = append(f.Measures, Measure{currentSilent, 1, ""})
-	}
+	w.allInVain().tell(&f)
 	w.found = append(w.found, f)
 	return true
+}
+
+// deafDrives are drives to which nothing answers: all of a capture, or those from some
+// moment on.
+type deafDrives struct {
+	*work
+	drives []Move
+	from   int // the first bin that is looked at
+}
+
+// allInVain are all drives of a capture.
+func (w *work) allInVain() *deafDrives { return &deafDrives{w, w.moves, 0} }
+
+// tell says what the reading, the supply and the current tell of them.
+func (u *deafDrives) tell(f *Finding) {
+	v := u.v[u.from:]
+	// A wiper's reading is quiet to a percent of its supply or two, sparks apart: what
+	// swings by a tenth from row to row, or with the mains, is no position.
+	if u.unsupplied() {
+		f.Form, f.Strength = noSupply, 1
+	} else if u.noise > 0.03*u.ref || quantileOf(v, 0.9)-quantileOf(v, 0.1) > 0.1*u.ref {
+		f.Form = readsNoise
+		f.Strength = 1
+	} else if c := u.current(); c != "" {
+		f.Form = c
+		f.Measures = append(f.Measures, Measure{drivenApart, u.apart(), "s"})
+		if held, known := u.heldLater(); known && strings.HasPrefix(c, turningCurrent) {
+			f.Measures = append(f.Measures, Measure{drivesHeldLater, float64(held), ""})
+		}
+	} else if u.feeble() {
+		f.Form = feebleDrive
+		f.Strength = 1
+		f.Measures = append(f.Measures, Measure{"drive", u.d.amp, "V"})
+	} else if u.tr.Current != nil {
+		f.Measures = append(f.Measures, Measure{currentSilent, 1, ""})
+	}
 }
 
 // onlyPolarity is the name of a measure.
@@ -79,14 +96,14 @@ const noSupply = "no supply"
 
 // unsupplied tells whether the logged supply has fewer volts, while driven, than such a
 // motor starts on: the polarity is then what was wanted, and nothing came of it.
-func (w *work) unsupplied() bool {
-	s := w.tr.Supply
-	if s == nil || s.Unit != "V" || !w.tr.DriveIsPolarity {
+func (u *deafDrives) unsupplied() bool {
+	s := u.tr.Supply
+	if s == nil || s.Unit != "V" || !u.tr.DriveIsPolarity {
 		return false
 	}
 	var on []float64
-	for i, p := range w.d.pol {
-		if x := float64(s.Mean[i]); p != 0 && !math.IsNaN(x) {
+	for i := u.from; i < len(u.d.pol); i++ {
+		if x := float64(s.Mean[i]); u.d.pol[i] != 0 && !math.IsNaN(x) {
 			on = append(on, x)
 		}
 	}
@@ -125,11 +142,11 @@ const drivenApart = "driven one way on balance"
 // apart is how far apart the furthest places are that the drives, added up with their
 // signs, take a shaft to which no stop holds, in s at 12 V: the speed goes with the volts
 // above those it starts at.
-func (w *work) apart() float64 {
+func (u *deafDrives) apart() float64 {
 	at, lo, hi := 0.0, 0.0, 0.0
-	for _, m := range w.moves {
+	for _, m := range u.drives {
 		share := 1.0
-		if w.driveKnown() {
+		if u.driveKnown() {
 			share = math.Max(0, math.Abs(m.DriveMean)-startVolts) / (12 - startVolts)
 		}
 		at += float64(m.Polarity) * share * m.Duration()
@@ -142,18 +159,18 @@ func (w *work) apart() float64 {
 // motor circuit), falling after the start (the motor turns), or staying at
 // the inrush (the shaft is blocked), where an inrush would have shown. Empty when
 // not logged or not clear.
-func (w *work) current() string {
-	c := w.tr.Current
+func (u *deafDrives) current() string {
+	c := u.tr.Current
 	if c == nil {
 		return ""
 	}
 	var rest, on []float64
-	for i, x := range c.Mean {
-		f := math.Abs(float64(x))
+	for i := u.from; i < len(c.Mean); i++ {
+		f := math.Abs(float64(c.Mean[i]))
 		if math.IsNaN(f) {
 			continue
 		}
-		if w.d.pol[i] == 0 {
+		if u.d.pol[i] == 0 {
 			rest = append(rest, f)
 		} else {
 			on = append(on, f)
@@ -162,7 +179,7 @@ func (w *work) current() string {
 	if len(on) == 0 {
 		return ""
 	}
-	early := w.earlyCurrent()
+	early := u.earlyCurrent()
 	idle, run := 0.0, medianOf(on)
 	scatter := 0.0
 	if len(rest) > 0 {
@@ -181,25 +198,27 @@ func (w *work) current() string {
 	if c.Unit == "A" && run-idle > neverRunning {
 		return stallCurrent + ": more than such a motor takes to turn"
 	}
-	if c.Unit == "A" && run-idle < leastHeld && len(early) > 0 && quantileOf(early, 0.95)-idle < 2*(run-idle) && w.showsInrush(idle, run) {
+	if c.Unit == "A" && run-idle < leastHeld && len(early) > 0 && quantileOf(early, 0.95)-idle < 2*(run-idle) && u.showsInrush(idle, run) {
 		return noCurrentFlows + ": the motor circuit is open, what little flows takes another way"
 	}
-	if len(early) > 0 && w.tr.Step < 0.02 {
+	if len(early) > 0 && u.tr.Step < 0.02 {
 		switch inrush := quantileOf(early, 0.95); {
+		case u.heldAfterPlay(inrush):
+			return stallCurrent + ": the shaft is blocked, after its play at the most"
 		case run < 0.6*inrush:
 			return turningCurrent + ": the motor turns unseen"
-		case run > 0.85*inrush && w.showsInrush(idle, run):
+		case run > 0.85*inrush && u.showsInrush(idle, run):
 			return stallCurrent + ": the shaft is blocked"
 		}
 	}
-	return ""
+	return u.currentAsBefore(run)
 }
 
 // earlyCurrent is the unsigned current of the first moment of each drive.
-func (w *work) earlyCurrent() (early []float64) {
-	for _, m := range w.moves {
-		for i := m.first; i < m.last && lapse(w.t[i], w.t[m.first]) < 0.03; i++ {
-			early = append(early, math.Abs(float64(w.tr.Current.Mean[i])))
+func (u *deafDrives) earlyCurrent() (early []float64) {
+	for _, m := range u.drives {
+		for i := m.first; i < m.last && lapse(u.t[i], u.t[m.first]) < 0.03; i++ {
+			early = append(early, math.Abs(float64(u.tr.Current.Mean[i])))
 		}
 	}
 	return early
@@ -212,20 +231,20 @@ const drivesHeldLater = "drives that end at a stop by the current"
 // heldLater counts drives in which a motor that had run up came to be held, by its
 // current, as at a stop. known is false where some of them end in between: a load that
 // is heavy, or brushes, may be either.
-func (w *work) heldLater() (held int, known bool) {
+func (u *deafDrives) heldLater() (held int, known bool) {
 	const (
 		runUp   = 0.2  // s, longer than such motors take to get up to speed
 		stood   = 0.1  // s, longer than brushes take to pass from bar to bar
 		isHeld  = 0.85 // of the inrush, as a current that says that the shaft is blocked
 		running = 0.6  // of it, as one that says that the motor turns
 	)
-	inrush := quantileOf(w.earlyCurrent(), 0.95)
-	for k := range w.moves {
-		m := &w.moves[k]
+	inrush := quantileOf(u.earlyCurrent(), 0.95)
+	for k := range u.drives {
+		m := &u.drives[k]
 		if m.Duration() < runUp+stood {
 			continue
 		}
-		switch x := w.currentWithin(m.Time.To-stood, m.Time.To) / inrush; {
+		switch x := u.currentWithin(m.Time.To-stood, m.Time.To) / inrush; {
 		case x > isHeld:
 			held++
 		case !(x < running):
@@ -245,32 +264,32 @@ func (w *work) heldLater() (held int, known bool) {
 // 1.08 Irun. A filter of a clamp or a logger hides an inrush as well and gives itself
 // away by its edges: one of time constant F takes 1.73 F from 15 to 85 % of a step, and
 // 1.28 Irun are left of such an inrush where F is T. So 14 ms.
-func (w *work) showsInrush(idle, run float64) bool {
+func (u *deafDrives) showsInrush(idle, run float64) bool {
 	const (
 		rows   = 0.0105 // s, a hundred a second
 		edge   = 0.014  // s
 		about  = 0.06   // s about a switching in which an edge is looked for
 		starts = 2
 	)
-	if w.tr.Step > rows {
+	if u.tr.Step > rows {
 		return false
 	}
 	var on, off []float64 // s that each edge takes
 	took := func(at int) float64 {
 		n := 0
-		for i := indexAt(w.t, w.t[at]-about/2); i < len(w.t) && w.t[i] < w.t[at]+about; i++ {
-			if x := (math.Abs(float64(w.tr.Current.Mean[i])) - idle) / (run - idle); x > 0.15 && x < 0.85 {
+		for i := indexAt(u.t, u.t[at]-about/2); i < len(u.t) && u.t[i] < u.t[at]+about; i++ {
+			if x := (math.Abs(float64(u.tr.Current.Mean[i])) - idle) / (run - idle); x > 0.15 && x < 0.85 {
 				n++
 			}
 		}
-		return float64(n) * w.tr.Step
+		return float64(n) * u.tr.Step
 	}
-	for k := range w.moves {
-		m := &w.moves[k]
-		if m.first > 0 && w.d.pol[m.first-1] == 0 {
+	for k := range u.drives {
+		m := &u.drives[k]
+		if m.first > 0 && u.d.pol[m.first-1] == 0 {
 			on = append(on, took(m.first))
 		}
-		if m.last < len(w.t) && w.d.pol[m.last] == 0 {
+		if m.last < len(u.t) && u.d.pol[m.last] == 0 {
 			off = append(off, took(m.last))
 		}
 	}

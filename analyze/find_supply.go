@@ -253,7 +253,7 @@ func (w *work) findSupply() {
 // gives to a motor that runs is not seen, and one that is held takes a bench supply to
 // its current limit: a sag is no surer than one at the stops alone.
 func (w *work) findSupplyStill() {
-	if w.tr.Supply == nil || w.unsupplied() {
+	if w.tr.Supply == nil || w.allInVain().unsupplied() {
 		return
 	}
 	n := len(w.found)

@@ -48,6 +48,10 @@ func noMotionLikelihood(f *Finding) (shown, string) {
 	case strings.HasPrefix(f.Form, "running"):
 		return turnsUnseenLikelihood(f)
 	}
+	if f.has(movedUntil) {
+		// Whoever works on it may have pulled a plug.
+		return shown{.0015, .02, .14, .06, .1}, "it followed the drive and then answers neither way any more: an obstacle would let it go the other way; gears or brushes that gave up, a lead that parted, or a door that binds; the motor's current would tell"
+	}
 	if f.has(currentSilent) {
 		return shown{.004, .04, .14, .06, .1}, "driven, and the reading does not move; the current was logged, but does not tell a motor that turns from one that is blocked: this may be motor, door, sensor or cable"
 	}

@@ -22,6 +22,9 @@ func (f *Finding) titleOneWay(t told) string {
 }
 
 func (f *Finding) titleNoMotion(t told) string {
+	if f.has(movedUntil) {
+		return f.titleNoMotionSince()
+	}
 	if f.Form == readsNoise {
 		return fmt.Sprintf("No position: driven for %.1f s and at rest, the reading swings by up to %s as noise or hum does.", f.value(MeasureDriven), amount(f.value(MeasureLargestChange), t.unit))
 	}
