@@ -78,6 +78,9 @@ func (c Case) Judge() *Report {
 	if slices.ContainsFunc(beside, func(a aside) bool { return a.kind == SpanDrift || a.kind == TravelChange }) {
 		v.Absent = leaveOut(v.Absent, now, map[Kind]bool{SpanDrift: true})
 	}
+	if slices.ContainsFunc(beside, func(a aside) bool { return a.kind == Jam }) {
+		v.Absent = leaveOut(v.Absent, now, map[Kind]bool{Jam: true})
+	}
 	v.inFreeTravel(now)
 	if v.Conclusion == NoFault {
 		v.Summary = v.noFaultSummary(now)

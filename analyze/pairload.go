@@ -185,9 +185,14 @@ const startVolts = 2.4
 func (c *Capture) pace(d Direction) (float64, int) {
 	var r []float64
 	for k := range c.Moves {
-		if m := &c.Moves[k]; m.Direction == d && m.Moving > 0.5 && m.Rate > 0 && math.Abs(m.DriveMean) > fullyDriven*c.fullDrive() && m.Travel() > 0.15*c.Span.Width() {
+		if m := &c.Moves[k]; m.Direction == d && c.tellsPace(m) {
 			r = append(r, m.Rate)
 		}
 	}
 	return medianOf(r), len(r)
+}
+
+// tellsPace tells whether a move is long enough, and driven fully, to tell the pace.
+func (c *Capture) tellsPace(m *Move) bool {
+	return m.Moving > 0.5 && m.Rate > 0 && math.Abs(m.DriveMean) > fullyDriven*c.fullDrive() && m.Travel() > 0.15*c.Span.Width()
 }

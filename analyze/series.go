@@ -118,6 +118,9 @@ func inOrder(captures []*Capture, same bool) ([]*Capture, *Series) {
 		s.scaleChange(one)
 	}
 	if len(s.asides) == 0 {
+		s.stallShort(one)
+	}
+	if len(s.asides) == 0 {
 		s.paceChange(one)
 	}
 	return sorted, s
