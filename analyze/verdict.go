@@ -131,26 +131,17 @@ func judge(captures []*Capture, beside []aside) *Report {
 	for i, p := range prior() {
 		logp[i] = math.Log(p)
 	}
-	clean, seen, shown := true, 0.0, 0.0
+	clean, all := true, vouched{}
 	signs := make([]float64, faultCount)
 	for i, e := range evidence(captures) {
 		logp[i] += e
 	}
 	for _, c := range captures {
-		sound := true
 		for i := range c.Findings {
 			c.Findings[i].addSigns(signs)
-			if c.Findings[i].force() > math.Log(3) {
-				sound = false
-			}
 		}
-		clean = clean && sound
-		// Travel against the drive, which no finding explains, shows nothing of
-		// what a sound actuator does.
-		if c.contrary == "" || !sound {
-			seen = math.Max(seen, c.seen*c.sees)
-			shown = math.Max(shown, coverageShows(c.seen)*c.sees)
-		}
+		clean = clean && !c.finds()
+		all = all.with(c.vouches())
 	}
 	if r.Compared = compareFree(captures); r.Compared != nil {
 		clean = clean && r.Compared.Short == 0
@@ -163,15 +154,28 @@ func judge(captures []*Capture, beside []aside) *Report {
 		clean = x.weigh(logp, signs) && clean
 	}
 	short := shortUnjudged(captures, r.Compared)
-	for i, v := range chanceToShow() {
-		quiet := 1 - shown*v*(1-signs[i])
-		if Fault(i) == DoorMechanism {
-			quiet = math.Max(quiet, short.likeDoor())
+	quieted := func(shown float64) []float64 {
+		out := slices.Clone(logp)
+		for i, v := range chanceToShow() {
+			quiet := 1 - shown*v*(1-signs[i])
+			if Fault(i) == DoorMechanism {
+				quiet = math.Max(quiet, short.likeDoor())
+			}
+			out[i] += math.Log(quiet)
 		}
-		logp[i] += math.Log(quiet)
+		return tempered(normalise(out))
 	}
-	p := tempered(normalise(logp))
-	r.Verdict = conclude(p, captures, clean, seen)
+	p := quieted(all.shown)
+	now, doubted := clearing(captures)
+	if mostLikely(p) == NoFault {
+		p = quieted(now.shown)
+	} else {
+		doubted = nil
+	}
+	r.Verdict = conclude(p, captures, clean, now.seen)
+	if doubted != nil {
+		r.Verdict.Unknown = append(r.Verdict.Unknown, doubted.notCleared())
+	}
 	if r.Compared != nil {
 		if r.Verdict.Summary == "" {
 			r.Verdict.Summary = r.Compared.Text
@@ -198,6 +202,17 @@ func judge(captures []*Capture, beside []aside) *Report {
 	}
 	r.Verdict.Chain = chainOf(captures, r.Verdict.Conclusion)
 	return r
+}
+
+// mostLikely is the fault with the largest of probabilities in the order of Faults.
+func mostLikely(p []float64) Fault {
+	best := NoFault
+	for i := range p {
+		if p[i] > p[best] {
+			best = Fault(i)
+		}
+	}
+	return best
 }
 
 // addSigns raises for each fault how surely one of its signs was seen. A fault
