@@ -118,6 +118,9 @@ func proveRepair(before, after []*Capture, same bool) *Repair {
 		r.travelRepaired(before, after) // two actuators have each a travel of their own
 	}
 	r.conclude()
+	if len(r.Findings) == 0 && !showNothing(before) {
+		r.Text = strings.Replace(r.Text, nothingBefore, openBefore, 1)
+	}
 	if why := undriven(before); why != "" && len(r.Findings) == 0 {
 		r.Text = "Before the repair: " + why
 	}
@@ -130,6 +133,19 @@ func proveRepair(before, after []*Capture, same bool) *Repair {
 		r.doubtSense(before, after)
 	}
 	return r
+}
+
+// What is said of captures before a repair that hold no finding whose absence could prove it:
+// they look sound, or they do not and leave open what it is.
+const (
+	nothingBefore = "The captures before the repair show nothing wrong, so there is nothing whose absence would prove it."
+	openBefore    = "The captures before the repair do not look sound, but no finding in them is sure enough for its absence to prove anything."
+)
+
+// showNothing tells whether captures look sound, by their own verdict.
+func showNothing(captures []*Capture) bool {
+	v := Judge(captures...).Verdict
+	return v.Chances[0].Fault == NoFault
 }
 
 // stays tells whether something that was wrong before still shows.
@@ -202,7 +218,7 @@ func (r *Repair) conclude() {
 			r.Result = RepairNotProven
 		}
 		r.Missed = 1
-		r.Text = "The captures before the repair show nothing wrong, so there is nothing whose absence would prove it."
+		r.Text = nothingBefore
 		r.Missing = appendNew(r.Missing, "a capture before the repair that shows the complaint")
 		if news != "" {
 			r.Text += " New after it: " + news + ". Are the files before and after swapped?"
