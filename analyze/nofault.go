@@ -14,15 +14,7 @@ func (e *Evidence) Doubts() bool { return e.Ratio < 2./3 }
 // nothing was, else the strongest sign of a fault; and what can look the same in captures
 // of this kind.
 func (v *Verdict) noFaultSummary(captures []*Capture) string {
-	var worst *Evidence
-	signs := 0
-	for i := range v.Against {
-		if e := &v.Against[i]; e.Doubts() {
-			if signs++; worst == nil || e.Ratio < worst.Ratio {
-				worst = e
-			}
-		}
-	}
+	worst, signs := v.worstSign()
 	profile := slices.ContainsFunc(captures, func(c *Capture) bool { return c.asGood() != nil })
 	say := "Nothing wrong in what was logged"
 	switch {
@@ -42,6 +34,28 @@ func (v *Verdict) noFaultSummary(captures []*Capture) string {
 		say += ", and of the door, off which it was logged, it tells nothing"
 	}
 	return say + "."
+}
+
+// worstSign is the strongest of the signs that speak against what is concluded, nil without
+// one, and how many there are.
+func (v *Verdict) worstSign() (worst *Evidence, signs int) {
+	for i := range v.Against {
+		if e := &v.Against[i]; e.Doubts() {
+			if signs++; worst == nil || e.Ratio < worst.Ratio {
+				worst = e
+			}
+		}
+	}
+	return worst, signs
+}
+
+// WeakSign is the strongest sign of a fault where none is concluded, too weak to call it
+// one; "" without one.
+func (v *Verdict) WeakSign() string {
+	if worst, _ := v.worstSign(); worst != nil && v.Conclusion == NoFault {
+		return worst.Text
+	}
+	return ""
 }
 
 // alikeUnfound lists the faults that leave no mark in such captures, and tells whether

@@ -128,6 +128,9 @@ func (d *drawing) nothing() string {
 		return "Nothing unusual in this capture by itself."
 	}
 	if other == nil || len(other.Capture.Findings) == 0 || d.fig.Capture.MissesPolarity() != "" {
+		if r := d.fig.Report; r != nil && r.Verdict.WeakSign() != "" {
+			return "A sign of a fault, too weak to call it one: " + plain(r.Verdict.WeakSign())
+		}
 		return nothingFound(d.fig.Capture)
 	}
 	return "Nothing unusual in the first capture. The " + name + " one: " + other.says(&other.Capture.Findings[0])

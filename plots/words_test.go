@@ -51,3 +51,23 @@ func TestNothingOfAPair(t *testing.T) {
 		}
 	}
 }
+
+// A sign that is too weak to call a fault is said where no finding is: the picture must not
+// deny what the text names.
+func TestNothingButAWeakSign(t *testing.T) {
+	const sign = "Drives in vain from 42.0 to 92.3 s."
+	for _, c := range []struct {
+		concluded analyze.Fault
+		want      string
+	}{
+		{analyze.NoFault, "A sign of a fault, too weak to call it one: Drives in vain from 42.0 to 92.3\u00a0s."},
+		{analyze.CannotTell, "Nothing unusual was found in this capture."},
+	} {
+		r := &analyze.Report{Verdict: analyze.Verdict{Conclusion: c.concluded, Against: []analyze.Evidence{{Text: sign, Ratio: 0.5}}}}
+		figs := []Figure{{Capture: &analyze.Capture{}, Report: r}}
+		d := &drawing{figs: figs, fig: &figs[0], panels: []Panel{Time}}
+		if got := d.nothing(); got != c.want {
+			t.Errorf("%s: %q, want %q", c.concluded, got, c.want)
+		}
+	}
+}
