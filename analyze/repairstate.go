@@ -13,6 +13,9 @@ func (c *Capture) lasted(f *Finding) (inState, all int) {
 	during := f.Time
 	switch f.Kind {
 	case NoMotion, NotAPot:
+		if f.has(movedUntil) { // what came before it was answered
+			return several(f.Seen, f.Seen)
+		}
 		return len(c.Moves), len(c.Moves)
 	case SupplySag:
 		if f.Form == sagSupply || f.Form == onePolarity {
