@@ -367,7 +367,7 @@ func follow(b *Capture, f *Finding, after []*Capture) Repaired {
 		var n int
 		r.Seen, r.Of, unit = seenBefore(b, f)
 		for _, a := range able {
-			n += a.chances(f, placeAfter(b, f, a))
+			n += a.chances(f, placeAfter(b, f, a)) + comingBack(b, f, a)
 		}
 		r.After = n
 		limit := repairLimit / math.Max(f.Strength, repairLimit)

@@ -73,14 +73,14 @@ func seenBefore(b *Capture, f *Finding) (seen, passes int, unit string) {
 	}
 	switch f.Kind {
 	case Jam:
-		// Every drive into the place ended there, or went past it.
+		// Every drive that way into the place ended there, or went past it.
 		n := b.chances(f, f.Volts)
 		return f.Seen, max(f.Seen, f.Passes, n), fmt.Sprintf("drives past %.2f V going %s", f.Volts.Mid(), f.Direction)
 	case GearSlip:
 		// Teeth that let go in one pass do so several times: a pass counts once.
-		return max(1, min(f.Seen, f.Passes)), max(1, f.Passes, b.chances(f, f.Volts)), fmt.Sprintf("passes over %.2f to %.2f V", f.Volts.From, f.Volts.To)
+		return max(1, min(f.Seen, f.Passes)), max(1, f.Passes, b.chances(f, f.Volts)), f.passesOver()
 	case DeadSpot, NoisyTrack, BentTrack, SlowZone:
-		return f.Seen, max(f.Seen, f.Passes), fmt.Sprintf("passes over %.2f to %.2f V", f.Volts.From, f.Volts.To)
+		return f.Seen, max(f.Seen, f.Passes), f.passesOver()
 	case EndLoss:
 		return f.Seen, max(f.Seen, f.Passes), "arrivals at that stop"
 	case Hunting:
@@ -103,8 +103,47 @@ func seenBefore(b *Capture, f *Finding) (seen, passes int, unit string) {
 	return n, n, "drives"
 }
 
+// passesOver names the passes that would show a finding: of its direction, if it has one.
+func (f *Finding) passesOver() string {
+	s := fmt.Sprintf("passes over %.2f to %.2f V", f.Volts.From, f.Volts.To)
+	if f.Direction != None {
+		s += fmt.Sprintf(" going %s", f.Direction)
+	}
+	return s
+}
+
+// leastPast is how far past a place a drive must go to have passed it, as a share of the
+// travel: as much as healthy stops give (common practice, no source).
+const leastPast = 0.02
+
+// past counts the drives of a capture that went past a band in a direction.
+func (c *Capture) past(band Interval, dir Direction) (n int) {
+	far := leastPast * c.Span.Width()
+	for _, s := range c.strokes() {
+		if s.dir == dir && (dir == Up && s.low < band.From && s.high > band.To+far || dir == Down && s.high > band.To && s.low < band.From-far) {
+			n++
+		}
+	}
+	return n
+}
+
+// comingBack counts the drives after a repair that went past the place of a jam the other
+// way. What stopped every drive lies there in coming back as in going there, and a shaft
+// that comes from beyond has gone past; but where one came back past it before the repair
+// as well, it is one that shows in one direction only, or was not there yet, and coming
+// back says nothing: then the drives are counted that way only, before and after alike.
+func comingBack(b *Capture, f *Finding, a *Capture) int {
+	if f.Kind != Jam || f.Direction == None || b.past(f.Volts, -f.Direction) > 0 {
+		return 0
+	}
+	if seen, of, _ := seenBefore(b, f); seen < of {
+		return 0
+	}
+	return a.past(placeAfter(b, f, a), -f.Direction)
+}
+
 // chances counts the passes (arrivals, drives) of a capture that would show a
-// finding at the band.
+// finding at the band; those of its direction, if it has one.
 func (c *Capture) chances(f *Finding, band Interval) int {
 	slack := 0.01 * c.Span.Width()
 	// What lay beyond a stop that is reached lies at that stop now.
@@ -125,11 +164,9 @@ func (c *Capture) chances(f *Finding, band Interval) int {
 			}
 		}
 	case Jam:
-		// Either way: what lies in the way on going there lies in it on coming back, and
-		// a shaft that comes from beyond has gone past.
-		for _, s := range c.strokes() {
-			if s.dir == Up && s.low < band.From && s.high > band.To+2*slack || s.dir == Down && s.high > band.To && s.low < band.From-2*slack {
-				n++
+		for _, d := range []Direction{Down, Up} {
+			if f.Direction == None || d == f.Direction {
+				n += c.past(band, d)
 			}
 		}
 	case EndLoss:
@@ -360,7 +397,7 @@ func blindTo(b *Capture, f *Finding, a *Capture) string {
 	if f.Kind != Hunting && now > 1.5*then && (math.IsInf(size, 1) && now > 3*then || now > size/3) {
 		return fmt.Sprintf("%s resolves %.3f %s, before it was %.3f %s; log as finely as before", a.Source, now, a.Unit, then, b.Unit)
 	}
-	if w := slowAsBefore(b, f, a); w != "" {
+	if w := slowAsBefore(b, f, a) + endsThere(b, f, a); w != "" { // of different kinds of findings
 		return w
 	}
 	switch f.Kind {

@@ -1,6 +1,7 @@
 package analyze
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 )
@@ -56,14 +57,39 @@ func (c *Capture) unread(f, rail *Finding) bool {
 
 // placeAfter carries the place of a finding of before to a capture after the repair: a
 // stall at the end of what was driven before is no end of the travel, of which shares
-// could be taken, and lies at its level.
+// could be taken, and lies at its level. So does one where the
+// door came off, or where the travel is not as wide as it was by more than tracks differ:
+// shares of two travels are not of one place.
 func placeAfter(b *Capture, f *Finding, a *Capture) Interval {
-	if f.Kind == Jam && b.endsAt(f.Direction, f.Volts) {
+	if f.Kind == Jam && (b.endsAt(f.Direction, f.Volts) || loadWasLost([]*Capture{b}) || b.otherTravel(a)) {
 		if k, ok := levelScale(b, a); ok {
 			return Interval{k * f.Volts.From, k * f.Volts.To}
 		}
 	}
 	return sameShare(b, a, f.Volts)
+}
+
+// otherTravel tells whether the travels of two captures logged alike differ by more than
+// the tracks of two actuators at one door.
+func (c *Capture) otherTravel(a *Capture) bool {
+	ratio := a.Span.Width() / c.Span.Width()
+	return a.Unit == c.Unit && a.Sense == c.Sense && (ratio > 1+repairSpan || ratio < 1/(1+repairSpan))
+}
+
+// endsThere says that the travel ends in a capture after a repair where a jam of before
+// was, or "": past its end nothing can be driven, however often, and a stop and what lies
+// at one look alike.
+func endsThere(b *Capture, f *Finding, a *Capture) string {
+	if f.Kind != Jam {
+		return ""
+	}
+	at, room := placeAfter(b, f, a), leastPast*a.Span.Width()
+	for _, s := range a.Stops {
+		if s.Extreme && s.Direction == f.Direction && (f.Direction == Up && s.Level <= at.To+room || f.Direction == Down && s.Level >= at.From-room) {
+			return fmt.Sprintf("in %s the travel ends at %s going %s, and no drive goes past its end; whether it ends where it should, the door itself tells, or the good side (--good-side)", a.Source, amount(s.Level, a.Unit), f.Direction)
+		}
+	}
+	return ""
 }
 
 // blamesStop tells whether the finding is no more than where a stop lies.
