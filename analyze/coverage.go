@@ -195,7 +195,9 @@ func (a *account) trends() {
 	visits := max(len(ends[0].level), len(ends[1].level))
 	rel := a.level(a.paces())
 	passes := len(rel) // that can be compared, see findHeating
-	drifts := slices.ContainsFunc(a.found, func(f Finding) bool { return f.Kind == SpanDrift && f.Strength > 0.5 || f.Form == passesStops })
+	drifts := slices.ContainsFunc(a.found, func(f Finding) bool {
+		return f.Kind == SpanDrift && f.Strength > 0.5 || f.Kind == LoadLost && f.has(MeasureLowStopPassed)
+	})
 	switch {
 	case drifts: // said already
 	case len(a.sweeps) < 4:

@@ -175,6 +175,9 @@ func (w *work) weighJam(f *Finding, s []stall, retries int, level, spread float6
 			f.Strength = 0.8
 			f.Measures = append(f.Measures, Measure{ranBackFreely, 1, ""})
 		}
+		if !w.beyondBefore(f.Direction, level, s[0].at) {
+			f.Measures = append(f.Measures, Measure{reachedLater, 1, ""})
+		}
 	}
 	if len(s) == 1 && w.passedAfter(f.Direction, level, s[0].at) {
 		// What a later drive passes without stopping has given way, or it

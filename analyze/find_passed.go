@@ -27,7 +27,7 @@ type passedStop struct {
 // distances than a single stand short of a stop does: both stops that move outward from
 // one moment on, or one at which several stands agreed before.
 func (w *work) findPassedStops() {
-	if w.covered(LoadLost, None) || w.covered(SpanDrift, None) || w.covered(TravelChange, None) {
+	if w.covered(SpanDrift, None) || w.covered(TravelChange, None) {
 		return
 	}
 	if w.covered(StickSlip, Down) || w.covered(StickSlip, Up) {
@@ -51,6 +51,9 @@ func (w *work) findPassedStops() {
 	}
 	if ok[0] && ok[1] {
 		w.bothPassed(p)
+		return
+	}
+	if w.covered(LoadLost, None) {
 		return
 	}
 	for d, dir := range []Direction{Down, Up} {
@@ -97,7 +100,8 @@ func (w *work) passedFrom(s []stall, dir Direction) (best passedStop, ok bool) {
 	return best, ok
 }
 
-// bothPassed reports stops that are both passed from one moment on.
+// bothPassed reports stops that are both passed from one moment on; where the speed tells
+// of a lost load at that moment, as a mark of that.
 func (w *work) bothPassed(p [2]passedStop) {
 	from, to := math.Inf(-1), math.Inf(1)
 	for _, q := range p {
@@ -106,10 +110,18 @@ func (w *work) bothPassed(p [2]passedStop) {
 	if from >= to {
 		return
 	}
-	f := Finding{Kind: LoadLost, Form: passesStops, Tie: TiedToTime, TieP: 1, Time: Interval{from, to}, Volts: w.span, Seen: 1, Passes: len(w.moves),
-		Event: "load lost", Strength: 1,
-		Measures: []Measure{{MeasureLowStopPassed, p[0].by, w.unit()}, {MeasureHighStopPassed, p[1].by, w.unit()}}}
-	w.found = append(w.found, f)
+	by := []Measure{{MeasureLowStopPassed, p[0].by, w.unit()}, {MeasureHighStopPassed, p[1].by, w.unit()}}
+	for i := range w.found {
+		if f := &w.found[i]; f.Kind == LoadLost {
+			if f.Form != "" && f.Time.Overlaps(Interval{from, to}) {
+				f.Time = Interval{math.Max(from, f.Time.From), math.Min(to, f.Time.To)}
+				f.Measures = append(f.Measures, by...)
+			}
+			return
+		}
+	}
+	w.found = append(w.found, Finding{Kind: LoadLost, Form: passesStops, Tie: TiedToTime, TieP: 1, Time: Interval{from, to}, Volts: w.span, Seen: 1, Passes: len(w.moves),
+		Event: "load lost", Strength: 1, Measures: by})
 }
 
 // standsAtLostStops leaves out the jams that are nothing but the stands at a door's
@@ -118,7 +130,7 @@ func (w *work) bothPassed(p [2]passedStop) {
 func (w *work) standsAtLostStops() {
 	near := w.stallsApart()
 	for _, lost := range slices.Clone(w.found) {
-		if lost.Kind != LoadLost || lost.Form != passesStops {
+		if _, passed := lost.Measure(MeasureLowStopPassed); lost.Kind != LoadLost || !passed {
 			continue
 		}
 		w.found = slices.DeleteFunc(w.found, func(f Finding) bool {
@@ -134,4 +146,20 @@ func (w *work) standsAtLostStops() {
 			})
 		})
 	}
+}
+
+// beyondBefore tells whether the shaft was seen further than a level, the way of a
+// direction, before a time in s.
+func (w *work) beyondBefore(dir Direction, level, at float64) bool {
+	near := w.stallsApart()
+	for k := range w.moves {
+		if w.moves[k].Time.From >= at {
+			return false
+		}
+		lo, hi := w.tracked(&w.moves[k])
+		if dir == Up && hi > level+near || dir == Down && lo < level-near {
+			return true
+		}
+	}
+	return false
 }

@@ -9,6 +9,7 @@ const (
 	movesOtherWay    = "moves the other way since"
 	noCurrentThatWay = "no current that way"
 	ranBackFreely    = "ran back freely"
+	reachedLater     = "reached later only"
 	stallFarInside   = "stall far inside the supply"
 	stallSpread      = "stall spread"
 	leftAtOnce       = "leaves at once"

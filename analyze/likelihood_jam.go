@@ -19,7 +19,11 @@ func jamLikelihood(f *Finding) (shown, string) {
 		return shown{.003, .01, .09, .16, .04}, "the shaft stalled at one place and later went past it: an obstacle that gave way, or a motor that failed for a moment"
 	case jamOnce:
 		if f.has(ranBackFreely) {
-			return shown{.003, .01, .05, .2, .01}, "the shaft stalled once short of a stop it had reached before, and ran back freely"
+			why := "the shaft stalled once short of a stop it had reached before, and ran back freely"
+			if f.has(reachedLater) {
+				why = "the shaft stalled once short of where it came to later, and ran back freely"
+			}
+			return shown{.003, .01, .05, .2, .01}, why
 		}
 		return shown{.004, .02, .06, .12, .01}, "the shaft stalled once short of the stop"
 	case jamStopLost:

@@ -71,3 +71,38 @@ func TestLostStopIsNoJam(t *testing.T) {
 		}
 	}
 }
+
+// A door that comes off and lets the shaft run faster besides: what stood at its stops
+// before is no jam at either end, however deep they lay. One that reads further later only
+// is not said to have been there before. (Drawn.)
+func TestLostLoadTellsOfItsStops(t *testing.T) {
+	t.Parallel()
+	for seed := range uint64(3) {
+		d := stopsUntil(seed, 28, 0.24, 0.12)
+		d.speed = func(d *draft, _ float64) float64 {
+			if d.t < 28 {
+				return 1
+			}
+			return 1.2
+		}
+		off := judgedDraft(t, d.sweeps(5))
+		c := off.Captures[0]
+		lost := finding(c, LoadLost)
+		if lost == nil || !lost.has(MeasureLowStopPassed) || lost.Form == passesStops || c.shows(Jam) || off.Verdict.Conclusion != DoorMechanism {
+			t.Errorf("seed %d: off its door, but %v", seed, titlesOf(c))
+		}
+		for _, a := range c.Absent {
+			if a.Kind == SpanDrift {
+				t.Errorf("seed %d: both stops moved, but %q", seed, a.Text)
+			}
+		}
+		for _, from := range []float64{0, 8} { // an object that is there at first, and one that falls in
+			d := newDraft(seed)
+			d.block = func(d *draft, dir float64) bool { return d.t > from && d.t < from+12.5 && dir > 0 && d.x >= 3.2 }
+			f := finding(examineDraft(t, d.sweeps(4)), Jam)
+			if f == nil || f.Form == jamOnce && f.has(reachedLater) != (from == 0) {
+				t.Errorf("seed %d, from %.0f s: %+v", seed, from, f)
+			}
+		}
+	}
+}
