@@ -30,6 +30,10 @@ type Repair struct {
 	New      []RepairedNew `json:"new"`
 	Missing  []string      `json:"still_missing"` // what would prove it
 
+	// Differs is what else is not as it was and is no fault that was found: a renewed
+	// actuator explains it, and so does a capture of another door.
+	Differs []string `json:"differs,omitempty"`
+
 	asides []aside // what is wrong now, by comparison with before
 }
 
@@ -131,6 +135,7 @@ func proveRepair(before, after []*Capture, same bool) *Repair {
 	}
 	if !same {
 		r.doubtSense(before, after)
+		r.sayDiffers()
 	}
 	return r
 }
@@ -146,6 +151,15 @@ const (
 func showNothing(captures []*Capture) bool {
 	v := Judge(captures...).Verdict
 	return v.Chances[0].Fault == NoFault
+}
+
+// sayDiffers says what a proof rests on besides: that before and after are of one door. A
+// repair may renew the whole actuator, so captures unlike each other prove the complaint
+// gone all the same, where it could have been the same door.
+func (r *Repair) sayDiffers() {
+	if r.Result == RepairProven && len(r.Differs) > 0 {
+		r.Text += " That holds if both captures are of the same door: " + strings.Join(r.Differs, "; ") + ". A renewed actuator or motor explains that; so would another door's capture."
+	}
 }
 
 // stays tells whether something that was wrong before still shows.
@@ -179,7 +193,7 @@ func (r *Repair) together() {
 		f, b := &r.Findings[i], &r.Findings[best[r.Findings[i].group]]
 		if f.State == "not seen" && b.State == "gone" {
 			f.State, f.Missed = "gone", b.Missed
-			f.Because = fmt.Sprintf("the same damage as the %s, which would have shown: chance of having missed it %s", b.Finding, chanceText(b.Missed))
+			f.Because = fmt.Sprintf("the same damage as the %s, which would have shown: chance of having missed it %s", b.Finding, ChanceText(b.Missed))
 		}
 	}
 }
@@ -221,7 +235,12 @@ func (r *Repair) conclude() {
 		r.Text = nothingBefore
 		r.Missing = appendNew(r.Missing, "a capture before the repair that shows the complaint")
 		if news != "" {
-			r.Text += " New after it: " + news + ". Are the files before and after swapped?"
+			r.Text += " New after it: " + news
+			if len(r.New) == 1 {
+				t := strings.TrimSuffix(r.New[0].Text, ".")
+				r.Text += " (" + strings.ToLower(t[:1]) + t[1:] + ")"
+			}
+			r.Text += ". Are the files before and after swapped?"
 		}
 	case stays != "":
 		r.Result = RepairNotProven
@@ -241,7 +260,7 @@ func (r *Repair) conclude() {
 		r.Text = fmt.Sprintf("Nothing wrong shows after the repair, but it might have been missed: %s.", unclear)
 	default:
 		r.Result = RepairProven
-		r.Text = fmt.Sprintf("What was wrong is gone (%s); the chance that it is still there and did not show is %s.", kindsOf(r.Findings), chanceText(r.Missed))
+		r.Text = fmt.Sprintf("What was wrong is gone (%s); the chance that it is still there and did not show is %s.", kindsOf(r.Findings), ChanceText(r.Missed))
 	}
 }
 
@@ -264,8 +283,8 @@ func joinWords(s, word string) string {
 	return s + ", " + word
 }
 
-// chanceText says a small chance without claiming none.
-func chanceText(p float64) string {
+// ChanceText says a small chance without claiming none.
+func ChanceText(p float64) string {
 	switch {
 	case p < 0.001:
 		return "under 0.1 %"
@@ -381,14 +400,14 @@ func follow(b *Capture, f *Finding, after []*Capture) Repaired {
 	r.Missed *= f.Strength
 	if r.Missed <= repairLimit {
 		r.State = "gone"
-		r.Because = fmt.Sprintf("%d of %d before, none of %d after: chance of having missed it %s", r.Seen, r.Of, r.After, chanceText(r.Missed))
+		r.Because = fmt.Sprintf("%d of %d before, none of %d after: chance of having missed it %s", r.Seen, r.Of, r.After, ChanceText(r.Missed))
 		if r.After == 0 {
-			r.Because = fmt.Sprintf("%s before, never since: chance of having missed it %s", timesText(r.Seen), chanceText(r.Missed))
+			r.Because = fmt.Sprintf("%s before, never since: chance of having missed it %s", timesText(r.Seen), ChanceText(r.Missed))
 		}
 		return r
 	}
 	r.State = "not seen"
-	r.Because = fmt.Sprintf("%s: chance of having missed it %s", f.Kind, chanceText(r.Missed))
+	r.Because = fmt.Sprintf("%s: chance of having missed it %s", f.Kind, ChanceText(r.Missed))
 	if need >= 1 {
 		r.Because += "; " + moreOf(math.Ceil(need), unit) + " without it would prove the repair"
 	}

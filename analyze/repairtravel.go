@@ -54,6 +54,9 @@ func (r *Repair) travelRepaired(before, after []*Capture) {
 			r.worse(a.c, Jam, fmt.Sprintf("The travel ends at %.0f %% of what it was before the repair.", 100/ratio), shown{.03, .06, .03, .3, .02},
 				"the same actuator reached further before: something is in the way now, or it was put together otherwise")
 		case speed < band.From && r.slowedByPlace(): // the pace of whole sweeps tells it again
+		case speed < band.From && len(r.Findings) > 0 && !b.c.slowed(2):
+			// A complaint was found, and no slowness: that is the difference only.
+			r.Differs = append(r.Differs, fmt.Sprintf("before, it ran at %.0f %% of the speed that it has now", 100*speed))
 		case speed < band.From: // not for NaN
 			r.gone(b.c, WeakDrive, fmt.Sprintf("Before, it ran at %.0f %% of the speed that it has now.", 100*speed), sweepsOf(b), sweepsOf(a))
 		case speed > band.To:
@@ -117,10 +120,10 @@ func (r *Repair) gone(b *Capture, k Kind, text string, seen, after int) {
 		group = min(group, f.group-1)
 	}
 	f := Repaired{group: group, Capture: b.Source, Finding: k, Text: text, Seen: seen, Of: seen, After: after, Missed: bodyMissed(seen, seen, after)}
-	f.State, f.Because = "gone", fmt.Sprintf("%d of %d before, none of %d after: chance of having missed it %s", seen, seen, after, chanceText(f.Missed))
+	f.State, f.Because = "gone", fmt.Sprintf("%d of %d before, none of %d after: chance of having missed it %s", seen, seen, after, ChanceText(f.Missed))
 	if f.Missed > repairLimit {
 		f.State = "not seen"
-		f.Because = fmt.Sprintf("%s: chance of having missed it %s; %s without it would prove the repair", k, chanceText(f.Missed), moreOf(float64(bodyPassesFor(seen, seen, repairLimit)-after), "arrivals at the stops"))
+		f.Because = fmt.Sprintf("%s: chance of having missed it %s; %s without it would prove the repair", k, ChanceText(f.Missed), moreOf(float64(bodyPassesFor(seen, seen, repairLimit)-after), "arrivals at the stops"))
 	}
 	r.Findings = append(r.Findings, f)
 }
