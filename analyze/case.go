@@ -96,6 +96,9 @@ func (c Case) Judge() *Report {
 	if series != nil && len(series.LeftOut) > 0 {
 		v.Summary += fmt.Sprintf(" Not weighed, because it looks like another actuator's: %s.", strings.Join(series.LeftOut, ", "))
 	}
+	if series != nil && series.mixed {
+		v.Summary += " Check each capture by itself: they may be of different actuators."
+	}
 	if r.Compared != nil {
 		if s := r.Compared.Second(v.Conclusion); s != "" {
 			v.Summary += " " + s

@@ -3,6 +3,7 @@ package analyze
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 )
 
@@ -40,6 +41,52 @@ func different(captures []*Capture) (plainly, doubtful []string, others []*Captu
 		}
 	}
 	return plainly, doubtful, others
+}
+
+// otherTroubles says what makes one actuator of two captures unlikely, though each sign of
+// it alone comes with a fault, or "": one runs faster by more than [farOff] deviations of
+// good ones, nothing found makes the other slow, and each shows a fault that the other,
+// which likelier than not would have shown it, does not. One actuator would have lost a
+// fault without a repair, got another one, and changed its speed besides.
+func otherTroubles(a, b *Capture) string {
+	speed, band, ok := sweepSpeeds([]*Capture{a, b})
+	if a.Free != b.Free || !ok || math.Abs(deviationsOf(speed, band)) < farOff {
+		return ""
+	}
+	lost, got := lostTrouble(a, b), lostTrouble(b, a)
+	if lost == "" || got == "" {
+		return ""
+	}
+	return fmt.Sprintf("%s shows a %s and %s does not, %s shows a %s and %s does not, and %s runs at %.0f %% of the speed of %s",
+		a.Source, lost, b.Source, b.Source, got, a.Source, b.Source, 100*speed, a.Source)
+}
+
+// doubtTroubles asks whether captures of one coupling are of one actuator, where their
+// troubles say that they hardly are, see [otherTroubles].
+func (s *Series) doubtTroubles(captures []*Capture) {
+	for i, c := range captures {
+		k := slices.IndexFunc(captures, func(x *Capture) bool { return x.Free == c.Free })
+		if b := captures[k]; k < i && !b.slowed(3) && !c.slowed(3) && paceApart(b, c) == "" {
+			if why := otherTroubles(b, c); why != "" {
+				s.Doubtful = append(s.Doubtful, why+": one actuator seldom changes so much without a repair; are they of one?")
+				s.mixed = true
+			}
+		}
+	}
+}
+
+// lostTrouble is the first finding of a that b does not show, although it would by more
+// than an even chance; "" for none.
+func lostTrouble(a, b *Capture) Kind {
+	const even = 0.5
+	for i := range a.Findings {
+		if f := &a.Findings[i]; f.force() > math.Log(3) {
+			if r := follow(a, f, []*Capture{b}); r.Missed < even && r.State != "still there" {
+				return f.Kind
+			}
+		}
+	}
+	return ""
 }
 
 // spanFar is how many times one span of a coupling is the other, so that it is

@@ -85,6 +85,7 @@ type Series struct {
 
 	asides []aside
 	others []*Capture // of which Different tells
+	mixed  bool       // what is wrong with each makes one actuator unlikely, see [otherTroubles]
 }
 
 // inOrder gives captures in the order of time, as given where not all have one, and
@@ -109,6 +110,9 @@ func inOrder(captures []*Capture, same bool) ([]*Capture, *Series) {
 		one = slices.DeleteFunc(slices.Clone(sorted), s.isOther)
 	}
 	s.Doubtful = append(s.Doubtful, unlikeFree(one)...)
+	if !same {
+		s.doubtTroubles(one)
+	}
 	if len(s.Different) > 0 && (same || len(one) < 2) {
 		s.Text = "The captures do not look like one actuator's, so no trend over them was looked for."
 		return sorted, s
