@@ -80,7 +80,7 @@ func wordsOf(rep *analyze.Report, main int, o ReportOptions) reportWords {
 	if len(w.Found) == 0 && len(w.Compared) > 0 && len(rep.Captures) > 1 && rep.Captures[main].MissesPolarity() == "" {
 		w.Nothing = "Nothing unusual in this capture by itself."
 	}
-	w.SureText = sureWords(v)
+	w.SureText = sureWords(v) + aboutWhat(rep)
 	if rep.NothingSeen() {
 		// Bars would read as if something spoke for the longest.
 		w.SureText = "Nothing was tested: no cause is likelier than another, and none is ruled out."
@@ -266,6 +266,16 @@ func sureWords(v *analyze.Verdict) string {
 		return "Of 100 verdicts as sure as this one, more than 99 should hold."
 	}
 	return fmt.Sprintf("Of 100 verdicts as sure as this one, about %.0f should hold and %.0f should not.", n, 100-n)
+}
+
+// aboutWhat tells the two numbers of a proven repair apart: one is of the old fault, the
+// other of all faults there may be.
+func aboutWhat(rep *analyze.Report) string {
+	r := rep.Repair
+	if r == nil || r.Result != analyze.RepairProven || rep.Verdict.Conclusion != analyze.NoFault {
+		return ""
+	}
+	return fmt.Sprintf(" That is about any fault that may be in it now. The chance that the old one is still there and did not show is %s.", analyze.ChanceText(r.Missed))
 }
 
 // stepWords is what to do next: the repair the verdict points to, and the one
