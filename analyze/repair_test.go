@@ -5,6 +5,9 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"gonum.org/v1/gonum/mathext"
+	"gonum.org/v1/gonum/stat/combin"
 )
 
 // Laplace's rule of succession, worked by hand: after s of n, the chance of
@@ -26,6 +29,25 @@ func TestMissedChance(t *testing.T) {
 		if got := missedChance(c.seen, c.passes, c.n); math.Abs(got-c.want) > 1e-12 {
 			t.Errorf("missedChance(%d, %d, %d) = %v, expected %v", c.seen, c.passes, c.n, got, c.want)
 		}
+	}
+	// By another way, the negative hypergeometric one: lay passes before and n after down in any
+	// order with one marker that stands for the chance per pass (uniform, so anywhere among
+	// them), and ask that the marker and all that showed fall among the first passes+1:
+	// C(passes+1, seen+1) / C(passes+n+1, seen+1).
+	for passes := 1; passes <= 12; passes++ {
+		for seen := 0; seen <= passes; seen++ {
+			for n := range 15 {
+				want := combin.GeneralizedBinomial(float64(passes+1), float64(seen+1)) / combin.GeneralizedBinomial(float64(passes+n+1), float64(seen+1))
+				if got := missedChance(seen, passes, n); math.Abs(got-want) > 1e-9 {
+					t.Errorf("missedChance(%d, %d, %d) = %v, by counting %v", seen, passes, n, got, want)
+				}
+			}
+		}
+	}
+	// And as the beta-binomial distribution of none of n after seen of passes, from a uniform
+	// prior: B(seen+1, passes-seen+1+n) / B(seen+1, passes-seen+1).
+	if got, want := missedChance(2, 4, 4), mathext.Beta(3, 7)/mathext.Beta(3, 3); math.Abs(got-want) > 1e-12 {
+		t.Errorf("none of 4 after 2 of 4: %v, expected %v", got, want)
 	}
 	for seen := 1; seen <= 6; seen++ {
 		for passes := seen; passes <= 12; passes++ {
