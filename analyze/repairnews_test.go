@@ -57,6 +57,11 @@ func TestRepairSaysWhatDiffers(t *testing.T) {
 	if r.Result != RepairProven || len(r.Differs) != 1 || !strings.Contains(r.Text, "same door") || ofKind(r, WeakDrive) != nil {
 		t.Errorf("%s: %s %+v", r.Result, r.Text, r.Findings)
 	}
+	weak := newDraft(3)
+	weak.rate = 0.45
+	if f := ofKind(prove(t, weak.sweeps(1), newDraft(2).run(-12, 1.5).run(0, 0.5).run(12, 6).run(0, 0.5)), WeakDrive); f == nil || !strings.Contains(f.Because, "more full sweep") {
+		t.Errorf("too few sweeps: %+v", f)
+	}
 	if r := prove(t, hole(1, 1).sweeps(3), newDraft(2).sweeps(3)); len(r.Differs) != 0 || strings.Contains(r.Text, "same door") {
 		t.Errorf("alike: %s", r.Text)
 	}
