@@ -203,7 +203,7 @@ func (a *account) trends() {
 	case len(a.sweeps) < 4:
 		a.blindTo(SpanDrift, fmt.Sprintf("drift and heating need four or more sweeps over most of the travel seen, this capture has %s", orNone(float64(len(a.sweeps)))))
 	case visits < 3:
-		a.blindTo(SpanDrift, fmt.Sprintf("drift needs three visits at a stop, this capture has %s", orNone(float64(visits))))
+		a.blindTo(SpanDrift, fmt.Sprintf("drift needs three rests at a stop, this capture has %s", orNone(float64(visits))))
 	default:
 		a.lacks(SpanDrift, fmt.Sprintf("no drift of the span over %d sweeps", len(a.sweeps)))
 	}
@@ -305,6 +305,8 @@ func (a *account) stopsNotReached() {
 		a.blindTo(EndLoss, "a stop that is run into by the lead that was not logged does not show")
 	case a.covered(DriveShift, None), a.covered(LastingLeap, None):
 		a.blindTo(EndLoss, "the reading is not to be trusted at the stops either: they are not told")
+	case slices.ContainsFunc(a.found, func(f Finding) bool { return f.Kind == GearSlip && f.has(onlyAtEnds) }):
+		a.blindTo(EndLoss, "the shaft does not come to rest at the stops, where the gears let go: where exactly they lie is not seen")
 	case !reached[0] && !reached[1]:
 		a.blindTo(EndLoss, "neither stop was reached, so the ends of the travel were not seen")
 	// Where the track is lost before its stop, the reading does not show the stop, but

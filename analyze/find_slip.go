@@ -17,13 +17,19 @@ type fall struct {
 // that are not the way back from a glitch nor followed by one: a gear tooth
 // lets go, and the shaft then climbs again at the motor's own speed.
 func (w *work) falls() []fall {
-	var out []fall
-	span := max(1, w.rowsOver(0.03))
-	span = min(span, 200)
 	// Two readings differ by more than one strays.
 	least := math.Sqrt2*w.lim.NoiseSigmas*w.pressedNoise() + w.quantum
 	// An instrument that wanders differs by more over as many rows.
-	least = math.Max(least, w.lim.NoiseSigmas*w.stepScale(span))
+	return w.fallsOver(math.Max(least, w.lim.NoiseSigmas*w.stepScale(w.fallRows())))
+}
+
+// fallRows is the rows that a fall takes at most.
+func (w *work) fallRows() int { return min(max(1, w.rowsOver(0.03)), 200) }
+
+// fallsOver lists those of at least a size, V.
+func (w *work) fallsOver(least float64) []fall {
+	var out []fall
+	span := w.fallRows()
 	for k := range w.moves {
 		m := &w.moves[k]
 		sign := float64(m.Direction)
@@ -47,6 +53,11 @@ func (w *work) falls() []fall {
 		for i := first; i+span < last; i++ {
 			drop := sign * (w.v[i] - w.v[i+span])
 			if drop < least {
+				continue
+			}
+			// A window that falls further from its next row on cuts the fall short: what comes
+			// after it is the rest of the fall, and no open wire that discharges.
+			if next := i + 1; next+span < last && sign*(w.v[next]-w.v[next+span]) > drop {
 				continue
 			}
 			// The level before must have been climbed to, the level after be
@@ -153,23 +164,19 @@ func (w *work) slipOf(ev []fall, alone []float64) (f Finding, told bool) {
 	f = Finding{Kind: GearSlip, Seen: len(ev), Tie: TieUnknown, TieP: 1, Event: "slip"}
 	f.Time = noInterval()
 	f.Volts = f.Time
-	var size, gaps []float64
+	var size []float64
 	moves := map[int]bool{}
 	up := [2]int{}
-	for i, e := range ev {
-		a, b := w.v[e.bin], w.v[e.bin]-e.size*float64(w.moves[e.move].Direction)
-		at := Interval{w.t[e.bin], w.t[min(len(w.t)-1, e.bin+1)]}
-		f.Time = f.Time.widen(at.From).widen(at.To)
-		f.Volts = f.Volts.widen(a).widen(b)
-		if len(f.Places) < 200 {
-			f.Places = append(f.Places, Occurrence{at, Interval{math.Min(a, b), math.Max(a, b)}, w.moves[e.move].Direction})
+	for _, e := range ev {
+		o := w.placeOf(e)
+		f.Time = f.Time.widen(o.Time.From).widen(o.Time.To)
+		f.Volts = f.Volts.widen(o.Volts.From).widen(o.Volts.To)
+		if len(f.Places) < mostTeethPlaced {
+			f.Places = append(f.Places, o)
 		}
 		size = append(size, e.size)
 		moves[e.move] = true
 		up[side(w.moves[e.move].Direction)]++
-		if i > 0 && ev[i-1].move == e.move {
-			gaps = append(gaps, w.t[e.bin]-w.t[ev[i-1].bin])
-		}
 	}
 	// A worn track throws the reading both ways; a tooth that lets go throws it
 	// back, and then the motor climbs at its own speed.
@@ -185,13 +192,74 @@ func (w *work) slipOf(ev []fall, alone []float64) (f Finding, told bool) {
 	}
 	f.Direction = oneDirection(up)
 	f.Passes = len(moves)
+	ev = w.countTeeth(&f, ev, medianOf(size))
 	f.Strength = 1 - math.Exp(-float64(len(ev))/2)
-	f.Measures = []Measure{{"slips", float64(len(ev)), ""}, {MeasureSize, medianOf(size), w.unit()}}
-	if len(gaps) > 0 {
-		f.Measures = append(f.Measures, Measure{MeasureSlipRate, 1 / medianOf(gaps), "Hz"})
-	}
+	f.Measures = []Measure{{"slips", float64(f.Seen), ""}, {MeasureSize, medianOf(size), w.unit()}}
+	f.Measures = append(f.Measures, w.slipRates(ev)...)
 	f.Form = w.huntPlace(f)
 	return f, true
+}
+
+// countTeeth counts the falls of a finding again, once teeth are told: the noise of a
+// motor that stalls, by which the first falls had to stand out, is made of teeth itself. What
+// falls by half of their median size in the same moves, beyond the noise of a running motor,
+// is one of them. Only the count, the places and the pace are taken from here. It returns all.
+func (w *work) countTeeth(f *Finding, ev []fall, size float64) []fall {
+	least := math.Max(size/2, math.Sqrt2*w.lim.NoiseSigmas*w.moving()+w.quantum)
+	in := map[int]bool{}
+	for _, e := range ev {
+		in[e.move] = true
+	}
+	all, apart := slices.Clone(ev), 2*w.fallRows()
+	for _, x := range w.fallsOver(least) {
+		known := slices.ContainsFunc(ev, func(e fall) bool { return e.bin-x.bin <= apart && x.bin-e.bin <= apart })
+		end := w.v[x.bin] - x.size*float64(w.moves[x.move].Direction)
+		if in[x.move] && !known && x.size < 2*size && !w.rocks(x.bin, x.bin+1) && !w.onTrackFault(w.v[x.bin]) && !w.onTrackFault(end) {
+			all = append(all, x)
+		}
+	}
+	slices.SortFunc(all, func(a, b fall) int { return a.bin - b.bin })
+	f.Seen, f.Places = len(all), nil
+	for _, e := range all[:min(len(all), mostTeethPlaced)] {
+		o := w.placeOf(e)
+		f.Places = append(f.Places, o)
+		f.Time = f.Time.widen(o.Time.From).widen(o.Time.To)
+		f.Volts = f.Volts.widen(o.Volts.From).widen(o.Volts.To)
+	}
+	return all
+}
+
+// mostTeethPlaced is how many falls of one finding are kept with their places.
+const mostTeethPlaced = 200
+
+// placeOf is when and where the reading fell.
+func (w *work) placeOf(e fall) Occurrence {
+	dir := w.moves[e.move].Direction
+	a := w.v[e.bin]
+	b := a - e.size*float64(dir)
+	return Occurrence{Interval{w.t[e.bin], w.t[min(len(w.t)-1, e.bin+1)]}, Interval{math.Min(a, b), math.Max(a, b)}, dir}
+}
+
+// slipRates is how many teeth let go in a second while they follow one another in one
+// drive, by the median of the times between them: over both directions, and of either
+// where both have three, as the shaft is not pressed alike both ways.
+func (w *work) slipRates(ev []fall) []Measure {
+	var gaps [2][]float64
+	for i := 1; i < len(ev); i++ {
+		if a, b := ev[i-1], ev[i]; a.move == b.move {
+			d := side(w.moves[b.move].Direction)
+			gaps[d] = append(gaps[d], w.t[b.bin]-w.t[a.bin])
+		}
+	}
+	both := slices.Concat(gaps[0], gaps[1])
+	if len(both) == 0 {
+		return nil
+	}
+	out := []Measure{{MeasureSlipRate, 1 / medianOf(both), "Hz"}}
+	if len(gaps[0]) >= 3 && len(gaps[1]) >= 3 {
+		out = append(out, Measure{MeasureSlipRateDown, 1 / medianOf(gaps[0]), "Hz"}, Measure{MeasureSlipRateUp, 1 / medianOf(gaps[1]), "Hz"})
+	}
+	return out
 }
 
 // fallsIn counts the falls of one move.

@@ -73,6 +73,8 @@ const (
 	MeasureShareOfCapture       MeasureName = "share of the capture"
 	MeasureSize                 MeasureName = "size"
 	MeasureSlipRate             MeasureName = "slips per second"
+	MeasureSlipRateDown         MeasureName = "slips per second going down"
+	MeasureSlipRateUp           MeasureName = "slips per second going up"
 	MeasureSlowerThatWay        MeasureName = "slower that way"
 	MeasureSpacing              MeasureName = "spacing"
 	MeasureSpacingOfSpan        MeasureName = "spacing of span"

@@ -3,6 +3,7 @@ package analyze
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"threewire/analyze/stats"
 )
@@ -295,11 +296,26 @@ func (w *work) passList(f *Finding, band Interval) []pass {
 		if band == (Interval{}) {
 			crossed = hi-lo > 0.1*w.span.Width()
 		}
+		if crossed && f.Kind == GearSlip && w.atBothEnds(f) {
+			crossed = w.comesToEnd(f, m.Direction, Interval{lo, hi})
+		}
 		if p.hit || crossed {
 			out = append(out, p)
 		}
 	}
 	return out
+}
+
+// comesToEnd tells whether a move that travelled over a stretch came as far as the end at
+// which the places of that direction lie: one that stops before it could not show them.
+func (w *work) comesToEnd(f *Finding, dir Direction, way Interval) bool {
+	middle := w.span.Mid()
+	return slices.ContainsFunc(f.Places, func(o Occurrence) bool {
+		if dir == Up {
+			return o.Volts.From > middle && way.To >= o.Volts.From
+		}
+		return o.Volts.To < middle && way.From <= o.Volts.To
+	})
 }
 
 // middles are the places of the events, one for each move: teeth that slip one

@@ -1,6 +1,9 @@
 package analyze
 
-import "fmt"
+import (
+	"fmt"
+	"math"
+)
 
 // What a finding about the motor and its gears says of itself.
 
@@ -68,10 +71,19 @@ func (w *work) titleGearSlip(f *Finding, t told) string {
 	}
 	s := fmt.Sprintf("Gear slip: the reading falls back %s by about %s under constant drive", timesText(f.Seen), amount(f.value(MeasureSize), t.unit))
 	if v, ok := f.Measure(MeasureSlipRate); ok {
-		s += fmt.Sprintf(", %.1f times a second", v)
+		pace := fmt.Sprintf("%.1f", v)
+		if up, ok := f.Measure(MeasureSlipRateUp); ok {
+			down := f.value(MeasureSlipRateDown)
+			if a, b := fmt.Sprintf("%.1f", math.Min(up, down)), fmt.Sprintf("%.1f", math.Max(up, down)); a != b {
+				pace = a + " to " + b
+			} else {
+				pace = a
+			}
+		}
+		s += fmt.Sprintf(", %s times a second", pace)
 	}
 	if w.atBothEnds(f) {
-		return s + ", at both ends, where the stops load the gears most."
+		return s + ", at both ends of the travel, where the stops load the gears most."
 	}
 	return s + ", " + f.Form + "."
 }
