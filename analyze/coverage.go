@@ -196,7 +196,7 @@ func (a *account) trends() {
 	rel := a.level(a.paces())
 	passes := len(rel) // that can be compared, see findHeating
 	drifts := slices.ContainsFunc(a.found, func(f Finding) bool {
-		return f.Kind == SpanDrift && f.Strength > 0.5 || f.Kind == LoadLost && f.has(MeasureLowStopPassed)
+		return f.Kind == SpanDrift && f.Strength > 0.5 || f.Kind == LoadLost && (f.Form != "" || f.has(MeasureLowStopPassed))
 	})
 	switch {
 	case drifts: // said already

@@ -154,16 +154,19 @@ func (w *work) meanSupply(from, to int) (mean float64, n int) {
 // Measures of what a reader can time in the curve, see timePasses.
 const (
 	firstPassTook, lastPassTook = "first pass that way", "last pass that way"
+	firstPassBack, lastPassBack = "first pass the other way", "last pass the other way"
 	timedFrom, timedTo          = "timed from", "timed to"
 )
 
 // timePasses says of a motor that gets slower what can be timed in the curve: how long the
 // first and the last move of one direction took between the same two readings, at the
-// same drive. Of the two directions it takes the one with more time between these moves.
+// same drive. The direction with more time between these moves comes first; the other one is
+// told beside it, so that nobody who times that one finds another figure.
 func (w *work) timePasses(f *Finding) {
 	const sameDrive = 0.05
 	edge := w.span.Width() / paceCells // where starts and stops bend the speed
 	longest := 0.0
+	var told []Measure
 	for _, d := range []Direction{Down, Up} {
 		from, to := w.span.From+edge, w.span.To-edge
 		if d == Down {
@@ -181,21 +184,34 @@ func (w *work) timePasses(f *Finding) {
 				last = &p
 			}
 		}
-		if first == nil || last.at-first.at <= longest || math.Abs(last.drive-first.drive) > sameDrive*first.drive {
+		if first == nil || last.at <= first.at || math.Abs(last.drive-first.drive) > sameDrive*first.drive {
 			continue
 		}
 		// What these two show less of than all of them together is no example of it.
 		if last.took < first.took/(1+f.value(changeOfSpeed)/200) {
 			continue
 		}
+		if last.at-first.at <= longest {
+			told = append(told, Measure{firstPassBack, first.took, "s"}, Measure{lastPassBack, last.took, "s"})
+			continue
+		}
 		longest = last.at - first.at
-		f.Measures = append(slices.DeleteFunc(f.Measures, func(m Measure) bool { return isTimed(m.Name) }),
-			Measure{firstPassTook, first.took, "s"}, Measure{lastPassTook, last.took, "s"}, Measure{timedFrom, from, w.tr.Feedback.Unit}, Measure{timedTo, to, w.tr.Feedback.Unit})
+		for i := range told { // the direction that came first is the other one
+			switch told[i].Name {
+			case firstPassTook:
+				told[i].Name = firstPassBack
+			case lastPassTook:
+				told[i].Name = lastPassBack
+			}
+		}
+		told = slices.DeleteFunc(told, func(m Measure) bool { return m.Name == timedFrom || m.Name == timedTo })
+		told = append(told, Measure{firstPassTook, first.took, "s"}, Measure{lastPassTook, last.took, "s"}, Measure{timedFrom, from, w.tr.Feedback.Unit}, Measure{timedTo, to, w.tr.Feedback.Unit})
 	}
+	f.Measures = append(f.Measures, told...)
 }
 
 func isTimed(name MeasureName) bool {
-	return slices.Contains([]MeasureName{firstPassTook, lastPassTook, timedFrom, timedTo}, name)
+	return slices.Contains([]MeasureName{firstPassTook, lastPassTook, firstPassBack, lastPassBack, timedFrom, timedTo}, name)
 }
 
 // timedPass is how long a move took between two readings, when it left the first of them,

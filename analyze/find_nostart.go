@@ -1,6 +1,9 @@
 package analyze
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // findNoStart reports drives that moved nothing although they set out from a
 // place that other drives of the same direction left or passed: the motor did
@@ -63,9 +66,9 @@ func (w *work) movedNothing(s stall) bool {
 		return false
 	}
 	// Strokes as short as the rate can hardly be measured in show their
-	// motion only together with the next one.
+	// motion only together with the next one; without current there is none.
 	last := m.last
-	if s.move+1 < len(w.moves) && m.Duration() < 5*w.lim.StallSeconds {
+	if s.move+1 < len(w.moves) && m.Duration() < 5*w.lim.StallSeconds && !w.drewNothing(m) {
 		last = max(last, min(w.moves[s.move+1].last, len(w.v)))
 	}
 	if lo, hi := extremes(w.v[m.first:last]); hi-lo > 2*w.tol {
@@ -125,6 +128,9 @@ func (w *work) noStart(idle []stall, late int) Finding {
 	}
 	if w.atNoCurrent(f.Places) {
 		f.Measures = append(f.Measures, Measure{drawsNothing, 1, ""})
+		if n := w.idleElsewhere(idle); n > 0 {
+			f.Measures = append(f.Measures, Measure{idleAtStop, float64(n), ""})
+		}
 	}
 	if w.oneAfterTheOther(idle) {
 		f.Measures = append(f.Measures, Measure{oneStand, 1, ""})
@@ -243,6 +249,28 @@ func (w *work) atNoCurrent(stands []Occurrence) bool {
 	return ok && run > 0 && w.mostStandsDraw(stands, func(amps float64, n int) bool {
 		return amps-idle+3*1.25*scatter/math.Sqrt(float64(n)) < run/2
 	})
+}
+
+// idleAtStop is the measure of the drives that drew no current where it does not show
+// whether the shaft would have moved: pressed against a stop, mostly.
+const idleAtStop = "further drives without current"
+
+// drewNothing tells whether a logged current was none all through a move but for its first
+// moment.
+func (w *work) drewNothing(m *Move) bool {
+	return w.tr.Current != nil && w.atNoCurrent([]Occurrence{{m.Time, Interval{}, m.Direction}})
+}
+
+// idleElsewhere counts the moves without current or travel besides the given ones.
+func (w *work) idleElsewhere(idle []stall) int {
+	n := 0
+	for k := range w.moves {
+		m := &w.moves[k]
+		if !slices.ContainsFunc(idle, func(s stall) bool { return s.move == k }) && !w.moved(m) && w.drewNothing(m) {
+			n++
+		}
+	}
+	return n
 }
 
 // mostStandsDraw tells whether the usual current of most of the given stands, their first

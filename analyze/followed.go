@@ -47,9 +47,9 @@ func (w *work) passedOver(level, near float64) (n int) {
 	return n
 }
 
-// followedBeyond counts the moves in which the reading follows the shaft, over a tenth of
-// the span or more, on the far side of a level as seen in a direction: no open wire goes at
-// the motor's pace, but for one that a filter brings to a rail.
+// followedBeyond counts the moves in which the reading follows the shaft on the far side of
+// a level as seen in a direction, over a twentieth of the span or more, which is as much as a
+// leap must be: no open wire goes at the motor's pace, but for one that a filter brings to a rail.
 func (w *work) followedBeyond(level float64, dir Direction) (n int) {
 	last, rail := -1, w.wideRail()
 	for k, r := range w.ways() {
@@ -57,7 +57,7 @@ func (w *work) followedBeyond(level float64, dir Direction) (n int) {
 			continue
 		}
 		beyond := dir == Up && r.From > level || dir == Down && r.To < level
-		if beyond && k != last && r.Width() > 0.1*w.span.Width() {
+		if beyond && k != last && r.Width() > math.Max(0.05*w.span.Width(), 2*w.resolution()) {
 			n, last = n+1, k
 		}
 	}

@@ -26,6 +26,8 @@ const (
 	MeasureFrequency            MeasureName = "frequency"
 	MeasureFrom                 MeasureName = "from"
 	MeasureFromProfileStop      MeasureName = "distance from the profile's stop"
+	MeasureGainDown             MeasureName = "gain of speed going down"
+	MeasureGainUp               MeasureName = "gain of speed going up"
 	MeasureGainOfSpeed          MeasureName = "gain of speed"
 	MeasureGoodAsSlow           MeasureName = "good ones as slow, for each tired one"
 	MeasureHeld                 MeasureName = "held"

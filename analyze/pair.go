@@ -100,6 +100,9 @@ type uncoupling struct {
 	oneSupply bool   // the reference sinks on the door and off it
 	deadEnds  bool   // what looks like play uncoupled is the track's ends
 	hunts     string // what the uncoupled travel shows of hunting
+
+	further float64 // Capture.Unit, by how much it goes past a stop that is its own, at most
+	ends    string  // where it ends then, if that is not the same place
 }
 
 // takeBack takes a finding's evidence back.
@@ -181,7 +184,7 @@ func (u *uncoupling) foundCoupled() {
 			}
 			u.leaveToTrack(c, f)
 			switch {
-			case ownStop(c, f, u.captures):
+			case u.ownStop(c, f):
 				u.takeBack(f)
 			case u.notToCompare(f):
 			case f.Kind == Hunting && !u.free[Hunting] && !couldHunt(u.captures, c, f):
@@ -242,6 +245,9 @@ func (u *uncoupling) nothingNew(stillSlow bool) *Comparison {
 	default:
 		r.Stays = append(r.Stays, Jam)
 		r.Text = "Uncoupled from the door, it ends at the same stop: the actuator's own."
+		if u.ends != "" {
+			r.Text = "Uncoupled from the door, " + u.ends + "."
+		}
 	}
 	return r
 }
@@ -378,11 +384,11 @@ func leftWithDoor(captures []*Capture, own []float64) {
 // ownStop tells whether a finding blames a stop for lying far inside the
 // supply where the uncoupled actuator, which no door can stop, runs no further
 // than linkage and stops give.
-func ownStop(coupled *Capture, f *Finding, captures []*Capture) bool {
+func (u *uncoupling) ownStop(coupled *Capture, f *Finding) bool {
 	if !f.blamesStop() {
 		return false
 	}
-	for _, c := range captures {
+	for _, c := range u.captures {
 		if !c.Free {
 			continue
 		}
@@ -391,13 +397,21 @@ func ownStop(coupled *Capture, f *Finding, captures []*Capture) bool {
 			continue
 		}
 		for _, s := range c.Stops {
-			if s.Extreme && s.Direction == f.Direction && float64(f.Direction)*(k*s.Level-f.Volts.Mid()) < freePlay*k*c.Span.Width() {
+			if further := float64(f.Direction) * (k*s.Level - f.Volts.Mid()); s.Extreme && s.Direction == f.Direction && further < freePlay*k*c.Span.Width() {
+				if further > sameStop*k*c.Span.Width() && further > u.further {
+					u.further = further
+					u.ends = fmt.Sprintf("it ends at %s, coupled at %s: no further than linkage and stops give, so that stop is the actuator's own", amount(k*s.Level, coupled.Unit), amount(f.Volts.Mid(), coupled.Unit))
+				}
 				return true
 			}
 		}
 	}
 	return false
 }
+
+// sameStop is the share of the travel up to which two stops are told as the same one: a
+// percentage of it, as rounded, is not told apart.
+const sameStop = 0.01
 
 func joinKinds(k []Kind) string {
 	s := ""

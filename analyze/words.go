@@ -47,9 +47,9 @@ func spanShare(p Interval) string {
 	const near = 2 // %: as far as a span is known
 	in := Interval{math.Max(0, math.Min(100, p.From)), math.Max(0, math.Min(100, p.To))}
 	switch below, above := p.From < -near, p.To > 100+near; {
-	case below && p.To < near:
+	case below && p.To < 0.5: // nothing of it lies within, as rounded
 		return " (below the span)"
-	case above && p.From > 100-near:
+	case above && p.From > 99.5:
 		return " (above the span)"
 	case below && above:
 		return " (all of the span and beyond)"

@@ -67,7 +67,7 @@ func (f *Finding) titleStickSlip(t told) string {
 		return fmt.Sprintf("Stick-slip: the speed swings by %.0f %% either way all along the way, every %s, at no fixed places.", v, amount(f.value(MeasureSpacing), t.unit))
 	}
 	if v, ok := f.Measure(MeasureScatterOfSteps); ok {
-		return fmt.Sprintf("Stick-slip: it moves in little jumps all along the way, %.1f times the noise, in %d of %s.", v, f.Seen, counted(f.Passes, "stretch"))
+		return fmt.Sprintf("Stick-slip: it moves in little jumps all along the way, in %d of %s: its steps from row to row scatter %.1f times as widely as noise alone does.", f.Seen, counted(f.Passes, "stretch"), v)
 	}
 	return fmt.Sprintf("Stick-slip: %s in %s, up to %.2f s.", counted(f.Seen, "stand"), counted(f.Passes, "move"), f.value(MeasureLongestStand))
 }
@@ -80,9 +80,16 @@ func (f *Finding) titleLoadLost(t told) string {
 	if f.Direction != None {
 		ways = "going " + f.Direction.String()
 	}
-	s := fmt.Sprintf("Load lost near %.0f s: from then on it runs %.0f %% faster %s", f.Time.Mid(), f.value(MeasureGainOfSpeed), ways)
+	faster := fmt.Sprintf("%.0f %% faster %s", f.value(MeasureGainOfSpeed), ways)
+	by := fmt.Sprintf("by %.0f %% %s", f.value(MeasureGainOfSpeed), ways)
+	if up, ok := f.Measure(MeasureGainUp); ok && f.Direction == None {
+		down := f.value(MeasureGainDown)
+		faster = fmt.Sprintf("faster, by %.0f %% going up and by %.0f %% going down,", up, down)
+		by = fmt.Sprintf("by %.0f %% going up and by %.0f %% going down", up, down)
+	}
+	s := fmt.Sprintf("Load lost near %.0f s: from then on it runs %s", f.Time.Mid(), faster)
 	if f.Form == "" && f.Direction == None && f.has(currentAsBefore) {
-		return fmt.Sprintf("Faster from about %.0f s on: by %.0f %% %s, at the same current.", f.Time.Mid(), f.value(MeasureGainOfSpeed), ways)
+		return fmt.Sprintf("Faster from about %.0f s on: %s, at the same current.", f.Time.Mid(), by)
 	}
 	if v, ok := f.Measure(MeasureCurrentFell); ok {
 		s += fmt.Sprintf(" at %.0f %% less current", v)
@@ -90,5 +97,5 @@ func (f *Finding) titleLoadLost(t told) string {
 	if f.Form != "" {
 		s += " " + f.Form + " than before"
 	}
-	return s + "."
+	return strings.TrimSuffix(s, ",") + "."
 }

@@ -22,7 +22,11 @@ func (f *Finding) titlePauses(t told) string {
 		if f.has(drawsNothing) {
 			how += " and drew no current"
 		}
-		return fmt.Sprintf("Does not start: %s %s, for up to %.2f s, at places that other drives passed.", counted(f.Seen, "drive"), how, f.value(MeasureLongestStand))
+		s := fmt.Sprintf("Does not start: %s %s, for up to %.2f s, at places from which other drives moved on", counted(f.Seen, "drive"), how, f.value(MeasureLongestStand))
+		if n, ok := f.Measure(idleAtStop); ok {
+			s += fmt.Sprintf("; %.0f more, that ended nowhere else, drew none either", n)
+		}
+		return s + "."
 	}
 	if f.Seen == 1 {
 		return fmt.Sprintf("Stands under drive once, for %.2f s.", f.value(MeasureLongestStand))
@@ -49,8 +53,17 @@ func (f *Finding) titleHeating(t told) string {
 		head = "Slower from pass to pass, its volts not logged"
 	}
 	if last, ok := f.Measure(lastPassTook); ok {
-		return fmt.Sprintf("%s: from %s to %s the last pass takes %.1f s where the first took %.1f s (%s in all).", head,
-			amount(f.value(timedFrom), t.unit), amount(f.value(timedTo), t.unit), last, f.value(firstPassTook), counted(f.Seen, "pass"))
+		from, to := f.value(timedFrom), f.value(timedTo)
+		way, other := Up, Down
+		if from > to {
+			way, other = Down, Up
+		}
+		s := fmt.Sprintf("%s: from %s %s to %s the last pass takes %.1f s where the first took %.1f s", head,
+			amount(from, t.unit), way, amount(to, t.unit), last, f.value(firstPassTook))
+		if back, ok := f.Measure(lastPassBack); ok {
+			s += fmt.Sprintf(", %s again %.1f s where it took %.1f s", other, back, f.value(firstPassBack))
+		}
+		return s + fmt.Sprintf(" (%s compared, whole or in part).", counted(f.Seen, "pass"))
 	}
 	return fmt.Sprintf("%s: after %s it runs at %.0f %% of the speed it began with.", head, counted(f.Seen, "pass"), 100+f.value(changeOfSpeed))
 }

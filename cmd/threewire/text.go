@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -265,9 +266,42 @@ func readLine(c *analyze.Capture, t *signal.Trace, which string) string {
 	if c.Unit != "V" && span.To >= 20 {
 		digits = 0 // counts have no parts
 	}
-	return fmt.Sprintf("%s%s: %s, %.1f s, one every %s; %s, %s, feedback %.*f to %.*f %s, noise %s at rest",
+	return fmt.Sprintf("%s%s: %s, %.1f s, one every %s; %s, %s, feedback %.*f to %.*f %s%s, noise %s at rest",
 		c.Source, which, plural(int(c.Rows), "row"), c.Duration, analyze.SecondsText(t.RowStep), moves, plural(len(c.Sweeps), "sweep")+" over most of the travel seen",
-		digits, span.From, digits, span.To, c.Unit, noiseText(c))
+		digits, span.From, digits, span.To, c.Unit, outsideText(t.Feedback.Mean, span, digits), noiseText(c))
+}
+
+// outsideText says which share of the readings lies outside of the span, and how far out,
+// where one in a hundred does: who looks at the file finds them. A fiftieth of the span is
+// what a stop gives and noise makes.
+func outsideText(v []float32, span analyze.Interval, digits int) string {
+	margin := 0.02 * span.Width()
+	low, high, all := 0, 0, 0
+	lowest, highest := span.From, span.To
+	for _, y := range v {
+		switch x := float64(y); {
+		case math.IsNaN(x):
+			continue
+		case x < span.From-margin:
+			low++
+			lowest = math.Min(lowest, x)
+		case x > span.To+margin:
+			high++
+			highest = math.Max(highest, x)
+		}
+		all++
+	}
+	text := ""
+	for _, side := range []struct {
+		n    int
+		word string
+		to   float64
+	}{{low, "below", lowest}, {high, "above", highest}} {
+		if 100*side.n >= all && side.n > 0 {
+			text += fmt.Sprintf(" (%.0f %% of the rows lie %s, to %.*f)", 100*float64(side.n)/float64(all), side.word, digits, side.to)
+		}
+	}
+	return text
 }
 
 func noiseText(c *analyze.Capture) string {
