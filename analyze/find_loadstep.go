@@ -351,9 +351,8 @@ func (w *work) findLoadStep() {
 			f.Measures[0].Value = 100 * math.Expm1(best.rise[1-d])
 		}
 	}
-	// Of two ways that gain differently the mean is the gain of neither.
-	if a, b := 100*math.Expm1(best.rise[0]), 100*math.Expm1(best.rise[1]); f.Direction == None && math.Round(a) != math.Round(b) {
-		f.Measures = append(f.Measures, Measure{MeasureGainDown, a, "%"}, Measure{MeasureGainUp, b, "%"})
+	if f.Direction == None {
+		f.Measures = append(f.Measures, gainsOf([2]float64{math.Expm1(best.rise[0]), math.Expm1(best.rise[1])})...)
 	}
 	if !w.driveKnown() {
 		f.Measures = append(f.Measures, Measure{driveUnknown, 1, ""})

@@ -174,6 +174,7 @@ func (w *work) level(p []pace) (rel []float64) {
 func (w *work) findLoadLost() {
 	p := w.paces()
 	best, at, gain, further := 0.0, 0, 0.0, false
+	var ways [2]float64      // gain of either direction; NaN where it was not compared
 	stride := 1 + len(p)/300 // of thousands of moves, candidates enough
 	for k := 2; k < len(p); k += stride {
 		// Each direction is compared with itself.
@@ -187,6 +188,7 @@ func (w *work) findLoadLost() {
 			by[d][late] = append(by[d][late], x.speed)
 		}
 		var g []float64
+		each := [2]float64{math.NaN(), math.NaN()}
 		apart, scatter, n := true, 0.0, 0
 		for d := range by {
 			a, b := by[d][0], by[d][1]
@@ -197,7 +199,8 @@ func (w *work) findLoadLost() {
 			lb, hb := extremes(b)
 			apart = apart && lb > ha
 			scatter = math.Max(scatter, math.Max((ha-la)/la, (hb-lb)/lb))
-			g = append(g, medianOf(b)/medianOf(a)-1)
+			each[d] = medianOf(b)/medianOf(a) - 1
+			g = append(g, each[d])
 			n += len(a) + len(b)
 		}
 		// It broke in this pass, or at the end of the one before.
@@ -221,7 +224,7 @@ func (w *work) findLoadLost() {
 			continue
 		}
 		if s := least - 2*scatter; least > 0.05 && (least+most)/2 > 0.08 && s > best && most < 1 {
-			best, at, gain, further = s, k, (least+most)/2, out
+			best, at, gain, further, ways = s, k, (least+most)/2, out, each
 		}
 	}
 	if at == 0 {
@@ -231,7 +234,7 @@ func (w *work) findLoadLost() {
 	when := Interval{p[at-1].at, p[at].at}
 	f := Finding{Kind: LoadLost, Tie: TiedToTime, TieP: math.Exp(-logChoose(len(p), at)), Time: when, Volts: w.span,
 		Seen: len(p) - at, Passes: len(p), Event: "load lost", Strength: math.Min(1, gain/0.1),
-		Measures: []Measure{{MeasureGainOfSpeed, 100 * gain, "%"}}}
+		Measures: append([]Measure{{MeasureGainOfSpeed, 100 * gain, "%"}}, gainsOf(ways)...)}
 	if f.TieP > 0.2 {
 		f.Strength *= 0.7
 	}
@@ -242,6 +245,16 @@ func (w *work) findLoadLost() {
 		f.Form = "and runs further"
 	}
 	w.found = append(w.found, f)
+}
+
+// gainsOf are the measures of the gain of speed of either direction, by side, where the two
+// are not the same as rounded: their mean is the gain of neither.
+func gainsOf(ways [2]float64) []Measure {
+	down, up := 100*ways[side(Down)], 100*ways[side(Up)]
+	if math.IsNaN(down) || math.IsNaN(up) || math.Round(down) == math.Round(up) {
+		return nil
+	}
+	return []Measure{{MeasureGainDown, down, "%"}, {MeasureGainUp, up, "%"}}
 }
 
 // steadyBefore tells whether passes of both directions came before the shaft
