@@ -69,7 +69,7 @@ type theme struct {
 	second                  color.NRGBA // the other capture of an overlay
 	mark                    color.NRGBA // outlines and brackets of findings
 	band                    color.NRGBA // fill of a finding's place
-	up, down                color.NRGBA // tints of moves
+	up, down                color.NRGBA // tints of moves, apart in lightness too: on a grey print no hue is left
 	upInk, downInk          color.NRGBA // arrowheads and profile lines
 	stop                    color.NRGBA // hatching of stops
 	note                    color.NRGBA // box of hand-written notes
@@ -86,7 +86,7 @@ func (s Style) theme() theme {
 			paper: paper, ink: rgb(0xF2F2F2), faint: rgb(0xB9C0C8), grid: rgb(0x343B44), panel: rgb(0x1A1F26),
 			feedback: okabeIto("sky blue"), drive: rgb(0xD0D0D0), second: okabeIto("orange"),
 			mark: okabeIto("yellow"), band: mix(okabeIto("yellow"), rgb(0x1A1F26), 0.22),
-			up: mix(okabeIto("sky blue"), rgb(0x1A1F26), 0.13), down: mix(okabeIto("orange"), rgb(0x1A1F26), 0.13),
+			up: mix(okabeIto("sky blue"), rgb(0x1A1F26), 0.07), down: mix(okabeIto("orange"), rgb(0x1A1F26), 0.2),
 			upInk: okabeIto("sky blue"), downInk: okabeIto("orange"),
 			stop: rgb(0x98A2AD), note: rgb(0x2B2A1A), badge: okabeIto("yellow"), badgeInk: black,
 		}
@@ -103,7 +103,7 @@ func (s Style) theme() theme {
 		paper: white, ink: rgb(0x111111), faint: rgb(0x4A4F55), grid: rgb(0xE3E6E9), panel: white,
 		feedback: okabeIto("blue"), drive: rgb(0x333333), second: okabeIto("vermillion"),
 		mark: okabeIto("vermillion"), band: mix(okabeIto("orange"), white, 0.38),
-		up: mix(okabeIto("sky blue"), white, 0.17), down: mix(okabeIto("reddish purple"), white, 0.17),
+		up: mix(okabeIto("sky blue"), white, 0.09), down: mix(okabeIto("reddish purple"), white, 0.25),
 		upInk: okabeIto("blue"), downInk: rgb(0x9A4A78), // reddish purple, darkened to 3:1 on white
 		stop: rgb(0x6B7178), note: rgb(0xFFFBE0), badge: rgb(0x111111), badgeInk: white,
 	}

@@ -1,6 +1,7 @@
 package plots
 
 import (
+	"image/color"
 	"math"
 	"testing"
 )
@@ -64,6 +65,18 @@ func TestThemesKeepContrast(t *testing.T) {
 }
 
 // The report's own colours.
+// On a grey print the two tints of moves are told by their lightness alone. Five units of
+// CIE L* are several just noticeable differences (CIE 15:2018), for patches side by side.
+func TestTintsStayApartInGrey(t *testing.T) {
+	lightness := func(c color.Color) float64 { return 116*math.Cbrt(luminance(c)) - 16 } // for luminance above 0.0089
+	for _, s := range []Style{Light, Dark, Mono} {
+		th := s.theme()
+		if d := math.Abs(lightness(th.up) - lightness(th.down)); d < 5 {
+			t.Errorf("%v: tints of moves are %.1f apart in L*, want 5", s, d)
+		}
+	}
+}
+
 func TestReportKeepsContrast(t *testing.T) {
 	for _, c := range [][2]uint32{{0x111111, 0xFFFFFF}, {0x111111, 0xF3F3F3}, {0x4A4F55, 0xFFFFFF}} {
 		if got := Contrast(rgb(c[0]), rgb(c[1])); got < 4.5 {
