@@ -1,5 +1,10 @@
 package analyze
 
+import (
+	"fmt"
+	"math"
+)
+
 // RepairChoice is what each thing that can be done next risks in money, by a
 // shop's own figures and the probabilities of the verdict; package cost works it out.
 type RepairChoice struct {
@@ -37,6 +42,8 @@ type Choice struct {
 	Returns float64  `json:"comes_back"` // chance of at least one comeback, going on as is best; of one after this visit where that has no price
 
 	Now      *float64 `json:"now,omitempty"`      // money of the first visit
+	Bought   float64  `json:"parts_price"`        // of it, that of the parts
+	Hours    float64  `json:"hours"`              // of it, those of work
 	Expected *float64 `json:"expected,omitempty"` // in all, going on as is best
 	Least    *float64 `json:"cheapest,omitempty"` // in all, the luckiest way
 	Most     *float64 `json:"dearest,omitempty"`  // in all, the unluckiest way
@@ -61,7 +68,8 @@ type Flip struct {
 	Then string  `json:"then"` // the best choice beyond
 }
 
-// TestWorth is what a test is worth in money before anything is repaired.
+// TestWorth is what a test is worth in money before anything is repaired: nothing where
+// each outcome leads to the same choice.
 type TestWorth struct {
 	Name    string     `json:"name"`
 	Minutes float64    `json:"minutes"`
@@ -76,7 +84,24 @@ type TestThen struct {
 	If       string  `json:"if"`
 	Chance   float64 `json:"chance"`
 	Do       string  `json:"do"`
-	Expected float64 `json:"expected"`
+	Cures    float64 `json:"cures"`    // chance that it cures then; for waiting, that nothing is broken
+	Expected float64 `json:"expected"` // in all
+
+	// Likeliest is the part that is likeliest at fault then ("none" for no fault), and how
+	// likely: money can speak for trying another first.
+	Likeliest       string  `json:"likeliest_part"`
+	LikeliestChance float64 `json:"likeliest_chance"`
+}
+
+// Amount says money in whole units, after the currency where there is one.
+func Amount(currency string, x float64) string {
+	if currency != "" {
+		currency += " "
+	}
+	if x > 0 && x < 0.5 {
+		return "less than " + currency + "1"
+	}
+	return currency + fmt.Sprintf("%.0f", math.Abs(x)) // no minus before a zero
 }
 
 // MovedTest is the test that would come first without a shop's prices, by what it

@@ -1,6 +1,7 @@
 package cost
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"sort"
@@ -174,6 +175,7 @@ func (d *decision) choice(set repairSet) choice {
 	if len(c.Missing) == 0 {
 		now := d.prices.visit(set, false)
 		c.Now = &now
+		c.Bought, c.Hours = d.prices.bought(set), d.prices.hours(set, false)
 	}
 	if !d.priced {
 		return c
@@ -283,8 +285,6 @@ func (d *decision) tests(open []analyze.OpenTest) []analyze.TestWorth {
 		}
 		t := analyze.TestWorth{Name: o.Name, Minutes: d.prices.testMinutes(o.Name, o.Minutes), Then: []analyze.TestThen{}}
 		t.Cost = t.Minutes / 60 * d.prices.figures[lineRate]
-		t.Worth = math.Max(0, stats.EVSI(d.p, likelihood, d.utility))
-		t.Net = t.Worth - t.Cost
 		for _, x := range o.Outcomes {
 			q, ok := stats.Posterior(d.p, x.Chance)
 			if !ok {
@@ -295,12 +295,40 @@ func (d *decision) tests(open []analyze.OpenTest) []analyze.TestWorth {
 				chance += d.p[f] * x.Chance[f]
 			}
 			pl, money := d.cheapest(q)
-			t.Then = append(t.Then, analyze.TestThen{If: x.Text, Chance: chance, Do: pl.do.do(), Expected: money})
+			then := analyze.TestThen{If: x.Text, Chance: chance, Do: pl.do.do(), Cures: cures(pl.do, q), Expected: money}
+			then.Likeliest, then.LikeliestChance = likeliestPart(q)
+			t.Then = append(t.Then, then)
 		}
+		if changesChoice(t.Then) {
+			t.Worth = math.Max(0, stats.EVSI(d.p, likelihood, d.utility))
+		}
+		t.Net = t.Worth - t.Cost
 		out = append(out, t)
 	}
 	sort.SliceStable(out, func(a, b int) bool { return out[a].Net > out[b].Net })
 	return out
+}
+
+// changesChoice tells whether the outcomes of a test lead to more than one first choice.
+// Where they do not, the test is worth nothing now: what it would change comes after that
+// choice did not cure, and so can the test. No information is worth anything that cannot
+// change the act (source: as [stats.EVPI]).
+func changesChoice(then []analyze.TestThen) bool {
+	return slices.ContainsFunc(then, func(t analyze.TestThen) bool { return t.Do != then[0].Do })
+}
+
+// likeliestPart is the part that is likeliest at fault, "none" for no fault, and its
+// probability.
+func likeliestPart(p []float64) (string, float64) {
+	parts := map[string]float64{}
+	best := analyze.NoFault.Part()
+	for f, q := range p {
+		part := analyze.Fault(f).Part()
+		if parts[part] += q; parts[part] > parts[best] {
+			best = part
+		}
+	}
+	return best, parts[best]
 }
 
 // renewal compares the actuator's price while the dashboard is open with what
@@ -348,6 +376,9 @@ func (p *Prices) assumed() []string {
 		out = append(out, "all three repairs need the dashboard opened (no line \""+lineOpenedFor+"\")")
 	}
 	add(lineNoticed, "a repair that did not cure is noticed by the customer, not before closing")
+	if q, ok := p.figures[lineOldFails]; ok && p.priced(1<<actuator) {
+		out = append(out, fmt.Sprintf("an actuator that was not replaced fails within %.0f months with a chance of %.0f %%, and costs %s then; what may follow holds that, on average and at worst", p.figures[lineHorizon], 100*q, p.amount(p.later())))
+	}
 	add(lineOldFails, "an old actuator left in place costs nothing later")
 	return out
 }

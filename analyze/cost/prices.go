@@ -133,16 +133,36 @@ func (p *Prices) missingInAll() []string {
 // visit is the money for repairs done in one go: parts, their work, and
 // opening up and closing once where one of them needs it and it is not open.
 func (p *Prices) visit(s repairSet, open bool) float64 {
-	money, hours := 0.0, 0.0
+	return p.bought(s) + p.hours(s, open)*p.figures[lineRate]
+}
+
+// bought is the money for the parts of repairs alone.
+func (p *Prices) bought(s repairSet) float64 {
+	money := 0.0
 	for _, r := range s.list() {
 		money += p.figures[r.String()+" price"]
+	}
+	return money
+}
+
+// hours are those of repairs done in one go, with opening up and closing once where one
+// of them needs it and it is not open.
+func (p *Prices) hours(s repairSet, open bool) float64 {
+	hours := 0.0
+	for _, r := range s.list() {
 		hours += p.figures[r.String()+" hours"]
 	}
 	if s&p.opens != 0 && !open {
 		hours += p.figures[lineOpening]
 	}
-	return money + hours*p.figures[lineRate]
+	return hours
 }
+
+// priced tells whether a visit with these repairs has a price.
+func (p *Prices) priced(s repairSet) bool { return len(p.missing(s)) == 0 }
+
+// amount says money in whole units, with the currency where one is given.
+func (p *Prices) amount(x float64) string { return analyze.Amount(p.Currency, x) }
 
 // comeback is the money for a customer who returns, besides the next repair.
 func (p *Prices) comeback() float64 {

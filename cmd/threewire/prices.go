@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"regexp"
+	"strconv"
 	"strings"
 
 	"threewire/analyze"
@@ -27,14 +28,6 @@ func readPrices(path string) (*cost.Prices, error) {
 		return nil, err
 	}
 	return cost.Parse(path, text)
-}
-
-// money says an amount in whole units; the currency stands in the heading.
-func money(x float64) string {
-	if x > 0 && x < 0.5 {
-		return "less than 1"
-	}
-	return fmt.Sprintf("%.0f", math.Abs(x)) // no minus before a zero
 }
 
 // costTitle heads what a check says of money.
@@ -63,18 +56,14 @@ func (s *statement) repairChoice(rep *analyze.Report) {
 				continue
 			}
 		}
-		s.item(choiceLine(c))
-		s.cells(choiceHead(), choiceCells(c))
+		s.item(choiceLine(c, rc.Currency))
+		s.cells(choiceHead(), choiceCells(c, rc.Currency))
 	}
 	// Below one in ten it would only be one more line.
 	if r := rc.Renewal; r != nil && r.Opened >= 0.1 {
-		s.item(renewalLine(r))
+		s.item(renewalLine(r, rc.Currency))
 	}
-	amounts := "Amounts by the figures in " + rc.File
-	if rc.Currency != "" {
-		amounts = "Amounts in " + rc.Currency + " by the figures in " + rc.File
-	}
-	s.item(amounts + ".")
+	s.item("Amounts by the figures in " + rc.File + ".")
 	if rc.Best != nil {
 		s.note("Assumed: " + strings.Join(rc.Assumed, "; ") + ".")
 	}
@@ -100,7 +89,8 @@ func choiceHead() []string {
 }
 
 // choiceCells is [choiceLine] as a row of a table; none of what has no price.
-func choiceCells(c *analyze.Choice) []string {
+func choiceCells(c *analyze.Choice, currency string) []string {
+	money := moneyIn(currency)
 	if c.Now == nil {
 		return nil
 	}
@@ -114,19 +104,34 @@ func choiceCells(c *analyze.Choice) []string {
 	if c.Expected != nil {
 		all = money(*c.Expected)
 		if money(*c.Least) != money(*c.Most) {
-			all += fmt.Sprintf(" (%s to %s)", money(*c.Least), money(*c.Most))
+			all += fmt.Sprintf(" (%s to %s)", analyze.Amount("", *c.Least), analyze.Amount("", *c.Most))
 		}
 	}
-	return []string{choiceName(c), money(*c.Now), sure(c.Cures), back, all}
+	now := money(*c.Now)
+	if len(c.Parts) > 0 {
+		now += fmt.Sprintf(" (%s)", holds(c, currency))
+	}
+	return []string{choiceName(c), now, sure(c.Cures), back, all}
+}
+
+// holds says what the price of a first visit is made of: what is called opening a case
+// can hold a new one.
+func holds(c *analyze.Choice, currency string) string {
+	return fmt.Sprintf("parts %s, work %s h", analyze.Amount(currency, c.Bought), strconv.FormatFloat(math.Round(100*c.Hours)/100, 'f', -1, 64))
+}
+
+// moneyIn says amounts in a currency.
+func moneyIn(currency string) func(float64) string {
+	return func(x float64) string { return analyze.Amount(currency, x) }
 }
 
 // choiceLine is one choice in one sentence.
-func choiceLine(c *analyze.Choice) string {
-	name := choiceName(c)
+func choiceLine(c *analyze.Choice, currency string) string {
+	name, money := choiceName(c), moneyIn(currency)
 	if c.Now == nil {
 		return fmt.Sprintf("%s: not priced, for want of %s.", name, quoted(c.Missing))
 	}
-	s := fmt.Sprintf("%s: costs %s now. The chance that it cures is %s", name, money(*c.Now), sure(c.Cures))
+	s := fmt.Sprintf("%s: costs %s now (%s). The chance that it cures is %s", name, money(*c.Now), holds(c, currency), sure(c.Cures))
 	if len(c.Parts) == 0 {
 		s = fmt.Sprintf("%s: costs nothing now. The chance that nothing is broken is %s", name, sure(c.Cures))
 	}
@@ -159,16 +164,14 @@ func cures(rc *analyze.RepairChoice, do string) float64 {
 // bestChoice names the test that pays, the best first choice and how far the
 // probabilities may be off before another is better.
 func (s *statement) bestChoice(rep *analyze.Report) {
-	rc, b := rep.Choice, rep.Choice.Best
+	rc, b, money := rep.Choice, rep.Choice.Best, moneyIn(rep.Choice.Currency)
 	lead := "Best first choice: "
 	tested := len(rc.Tests) > 0 && rc.Tests[0].Net > 0
 	if tested {
 		t := &rc.Tests[0]
 		s.item(fmt.Sprintf("%s: %s (about %.0f min). The test costs %s, and what it shows saves %s on average; to know the fault for certain would save %s.", testLead(rep), lower(t.Name), t.Minutes, money(t.Cost), money(t.Worth), money(rc.Perfect)))
-		for _, o := range t.Then {
-			if o.Chance >= 0.02 {
-				s.note(fmt.Sprintf("If %s (chance %s): %s, which then costs %s on average.", o.If, sure(o.Chance), o.Do, money(o.Expected)))
-			}
+		for i := range t.Then { // all, so that the sum can be checked
+			s.note(outcomeLine(&t.Then[i], money))
 		}
 		lead = "Without a test the best first choice is: "
 	}
@@ -181,7 +184,7 @@ func (s *statement) bestChoice(rep *analyze.Report) {
 	text := lead + b.Do
 	switch {
 	case b.Next == "":
-	case money(b.Saves) == "0":
+	case b.Saves < 0.5:
 		text += fmt.Sprintf(", but to %s costs no more", b.Next)
 	default:
 		text += fmt.Sprintf(". It costs %s less on average than the next best, to %s", money(b.Saves), b.Next)
@@ -190,7 +193,7 @@ func (s *statement) bestChoice(rep *analyze.Report) {
 	if why := adviceLine(rep); why != "" {
 		s.note(why)
 	}
-	if money(b.WaitSaves) != "0" {
+	if b.WaitSaves >= 0.5 {
 		s.note(fmt.Sprintf("Leaving it would cost %s less still on average, but something is likelier broken than not, and a complaint does not go away by waiting.", money(b.WaitSaves)))
 	}
 	if len(rc.Tests) > 0 && !tested {
@@ -198,8 +201,22 @@ func (s *statement) bestChoice(rep *analyze.Report) {
 		if v := &rep.Verdict; len(v.Next) > 0 && v.WorthTesting() && v.Next[0].Name == t.Name {
 			even, rest = "the first above", ", and no other saves what it costs"
 		}
-		s.item(fmt.Sprintf("No test pays: %s (%s) costs %s, and what it shows saves only %s on average%s. To know the fault for certain would save %s.", even, lower(t.Name), money(t.Cost), money(t.Worth), rest, money(rc.Perfect)))
+		shows := fmt.Sprintf("what it shows saves only %s on average", money(t.Worth))
+		if t.Worth == 0 {
+			shows = "whatever it shows, the first choice stays"
+		}
+		s.item(fmt.Sprintf("No test pays: %s (%s) costs %s, and %s%s. To know the fault for certain would save %s.", even, lower(t.Name), money(t.Cost), shows, rest, money(rc.Perfect)))
 	}
+}
+
+// outcomeLine says what to do after one outcome of a test; where money speaks for another
+// part than the likeliest, that too.
+func outcomeLine(o *analyze.TestThen, money func(float64) string) string {
+	why := ""
+	if o.Cures < o.LikeliestChance && o.Likeliest != analyze.NoFault.Part() {
+		why = fmt.Sprintf(" first, for its price (the %s is likelier at fault, %s; this cures with a chance of %s)", o.Likeliest, sure(o.LikeliestChance), sure(o.Cures))
+	}
+	return fmt.Sprintf("If %s (chance %s): %s%s, which then costs %s on average, with all that may follow.", o.If, sure(o.Chance), o.Do, why, money(o.Expected))
 }
 
 // adviceLine says in one sentence why the least dear choice is not what verdict and report
@@ -234,9 +251,9 @@ func testLead(rep *analyze.Report) string {
 func movedLine(rc *analyze.RepairChoice) string {
 	than := "does not pay"
 	if rc.Moved.Net > 0 {
-		than = "saves " + money(rc.Moved.Net)
+		than = "saves " + analyze.Amount(rc.Currency, rc.Moved.Net)
 	}
-	return fmt.Sprintf("It comes first by your prices: after its cost it saves %s on average, and what tells most for its time (%s) %s.", money(rc.Tests[0].Net), lower(rc.Moved.Before), than)
+	return fmt.Sprintf("It comes first by your prices: after its cost it saves %s on average, and what tells most for its time (%s) %s.", analyze.Amount(rc.Currency, rc.Tests[0].Net), lower(rc.Moved.Before), than)
 }
 
 // flipLine says at which probability another choice is better: that of what
@@ -277,7 +294,8 @@ func flipLine(rc *analyze.RepairChoice) string {
 }
 
 // renewalLine says whether to renew the actuator while the dashboard is open.
-func renewalLine(r *analyze.Renewal) string {
+func renewalLine(r *analyze.Renewal, currency string) string {
+	money := moneyIn(currency)
 	s := fmt.Sprintf("If the dashboard is opened for something else, a new actuator costs %s then, and %s on another day", money(r.Now), money(r.Later))
 	switch {
 	case r.Chance == nil:

@@ -309,7 +309,7 @@ func TestPagePrices(t *testing.T) {
 		t.Errorf("the example is %q, %s", got.head.Get("Content-Type"), got.body)
 	}
 	capture := field{"capture", "a.csv", spot}
-	if a := s.upload(capture); !strings.Contains(words(t, a.body), "Replace the actuator first 1580 ") || !strings.Contains(a.body, `href="#what-each-choice-costs"`) {
+	if a := s.upload(capture); !strings.Contains(words(t, a.body), "Replace the actuator first EUR 1580 ") || !strings.Contains(a.body, `href="#what-each-choice-costs"`) {
 		t.Errorf("by the shop's prices: %s", words(t, a.body))
 	}
 	put(t, "a.csv", spot)
@@ -322,7 +322,7 @@ func TestPagePrices(t *testing.T) {
 	costs, after, _ := strings.Cut(rest, "\n\n")
 	saysAll(t, a.body, before+"\n"+after)
 	first, _, _ := strings.Cut(costs, "\n  - Replace the actuator first")
-	for _, want := range []string{strings.ReplaceAll(plainSpace(first), " - ", " "), "Replace the actuator first 212 97 % 1 % 223 (212 to 1317)", "Leave it and wait 0 under 1 % over 99 % 292 (0 to 1387)", "Amounts in EUR by the figures in own.txt."} {
+	for _, want := range []string{strings.ReplaceAll(plainSpace(first), " - ", " "), "Replace the actuator first EUR 212 (parts EUR 60, work 1.9 h) 97 % 1 % EUR 223 (212 to 1317)", "Leave it and wait EUR 0 under 1 % over 99 % EUR 292 (0 to 1387)", "Amounts by the figures in own.txt."} {
 		if !strings.Contains(words(t, a.body), strings.TrimPrefix(want, "- ")) {
 			t.Errorf("the page lacks %q:\n%s", want, words(t, a.body))
 		}
