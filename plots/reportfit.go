@@ -44,6 +44,7 @@ const (
 	leastUnknown  = 3
 	leastCautions = 4
 	leastSteps    = 3
+	leastShows    = 2
 )
 
 // shortenExtra takes an item off a list that is longer than its least, of the lists that
@@ -52,7 +53,7 @@ func (w *reportWords) shortenExtra() bool {
 	for _, l := range []struct {
 		list  *shortened
 		least int
-	}{{&w.RulesOut, leastRulesOut}, {&w.Procedure, leastSteps}, {&w.Unknown, leastUnknown}, {&w.Cautions, leastCautions}} {
+	}{{&w.RulesOut, leastRulesOut}, {&w.Procedure, leastSteps}, {&w.Shows, leastShows}, {&w.Unknown, leastUnknown}, {&w.Cautions, leastCautions}} {
 		if len(l.list.Items) > l.least {
 			l.list.drop()
 			return true
@@ -68,7 +69,7 @@ func (w *reportWords) shorten() bool {
 		return true
 	}
 	long := &w.RulesOut
-	for _, l := range []*shortened{&w.Unknown, &w.Procedure} {
+	for _, l := range []*shortened{&w.Unknown, &w.Procedure, &w.Shows} {
 		if len(l.Items) > len(long.Items) {
 			long = l
 		}
@@ -87,7 +88,22 @@ func (w *reportWords) shorten() bool {
 
 // extra tells whether a list is longer than its least.
 func (w *reportWords) extra() bool {
-	return len(w.RulesOut.Items) > leastRulesOut || len(w.Procedure.Items) > leastSteps || len(w.Unknown.Items) > leastUnknown || len(w.Cautions.Items) > leastCautions
+	return len(w.RulesOut.Items) > leastRulesOut || len(w.Procedure.Items) > leastSteps || len(w.Shows.Items) > leastShows || len(w.Unknown.Items) > leastUnknown || len(w.Cautions.Items) > leastCautions
+}
+
+// putBack takes back into the lists what of them still fits: they stand in two columns, and
+// room in the one is left where the other was full. fits tells whether the words do.
+func (w *reportWords) putBack(fits func() bool) {
+	for _, l := range []*shortened{&w.Cautions, &w.Unknown, &w.Shows, &w.Procedure, &w.RulesOut} {
+		for len(l.Out) > 0 {
+			before := *l
+			l.Items, l.Out = slices.Concat(l.Items, l.Out[:1]), l.Out[1:]
+			if !fits() {
+				*l = before
+				break
+			}
+		}
+	}
 }
 
 // errTooLong tells that the words do not fit the page at any size.
@@ -111,8 +127,10 @@ func (d *drawing) fit(w *reportWords, width, height float64, sizes []float64) (s
 				y = d.reportTop(s, w, 0)
 				tops[size] = y
 			}
-			if spare, err = s.reportBottom(w, y); err == nil {
-				return size, spare, nil
+			if _, err = s.reportBottom(w, y); err == nil {
+				w.putBack(func() bool { _, err := s.reportBottom(w, y); return err == nil })
+				spare, err = s.reportBottom(w, y)
+				return size, spare, err
 			}
 		}
 		if !w.shorten() {

@@ -27,7 +27,7 @@ header .date { margin-left: auto; }
 .lesser { color: #4a4f55; }
 .verdict { display: flex; gap: 1em; align-items: center; border: 2px solid #111111; background: #f3f3f3; padding: .6em .8em; margin: .7em 0; }
 .verdict svg { flex: none; width: 2.8em; height: 2.8em; }
-.verdict strong { font-size: 1.25em; display: block; }
+.verdict h2 { font-size: 1.25em; border: 0; margin: 0; }
 h2 { font-size: 1em; border-bottom: 1px solid #c9ced3; margin: .8em 0 .3em; }
 ul, ol { margin: .2em 0; padding-left: 1.3em; }
 figure { margin: .5em 0; }
@@ -39,6 +39,9 @@ section { break-inside: avoid; overflow: hidden; }
 table { border-collapse: collapse; width: 100%; }
 th { font-weight: normal; text-align: left; padding: 0 .5em 0 0; white-space: nowrap; }
 td { padding: .1em 0; }
+caption { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
+thead th { color: #4a4f55; font-size: .85em; }
+th:last-child { text-align: right; padding: 0; }
 td:last-child { text-align: right; white-space: nowrap; padding-left: .5em; }
 td svg { display: block; width: 100%; height: .8em; overflow: visible; }
 footer { border-top: 1px solid #c9ced3; margin-top: .8em; color: #4a4f55; font-size: .85em; }
@@ -57,7 +60,7 @@ footer { border-top: 1px solid #c9ced3; margin-top: .8em; color: #4a4f55; font-s
 <body>
 <header><h1>Actuator check</h1>{{with .Shop}}<p>{{.}}</p>{{end}}{{with .Address}}<p class="lesser">{{.}}</p>{{end}}{{with .Job}}<p class="lesser">{{.}}</p>{{end}}{{with .Date}}<p class="date">{{.}}</p>{{end}}</header>
 <main>
-<div class="verdict">{{.Sign}}<div><strong>{{.Headline}}</strong>{{.Meaning}}</div></div>
+<div class="verdict">{{.Sign}}<div><h2>{{.Headline}}</h2>{{.Meaning}}</div></div>
 <h2>What was tested</h2>
 {{if eq (len .Tested) 1}}<p style="margin:.2em 0">{{index .Tested 0}}</p>{{else}}<ul>{{range .Tested}}<li>{{.}}</li>{{end}}</ul>{{end}}
 {{range .Pictures}}<figure>{{.}}</figure>
@@ -65,14 +68,16 @@ footer { border-top: 1px solid #c9ced3; margin-top: .8em; color: #4a4f55; font-s
 <section><h2>What was found</h2>
 {{if .Found}}<ol>{{range .Found}}<li>{{.}}</li>{{end}}{{range .Lesser}}<li class="screen">{{.}}</li>{{end}}</ol>{{else}}<p>{{.Nothing}}</p>{{end}}
 {{with .More}}<p class="paper">{{.}}</p>{{end}}
-{{range .Compared}}<p>{{.}}</p>{{end}}</section>
+{{range .Compared}}<p>{{.}}</p>{{end}}{{with .Why}}<p>{{.}}</p>{{end}}</section>
 <section><h2>How sure</h2>
 <p>{{.SureText}}</p>
-<table>{{range .Sure}}<tr><th scope="row">{{.Name}}</th><td style="width:50%"><svg viewBox="0 0 100 8" preserveAspectRatio="none" aria-hidden="true"><rect x="0.3" y="0.3" width="99.4" height="7.4" fill="none" stroke="#6b7178" stroke-width="0.6"/><rect width="{{printf "%.1f" .Percent}}" height="8" fill="{{$.Bar}}"/></svg></td><td>{{.Text}}</td></tr>{{end}}</table></section>
+<table><caption>Chance of each cause</caption><thead><tr><th scope="col">Cause</th><td></td><th scope="col">Chance</th></tr></thead><tbody>{{range .Sure}}<tr><th scope="row">{{.Name}}</th><td style="width:50%"><svg viewBox="0 0 100 8" preserveAspectRatio="none" aria-hidden="true"><rect x="0.3" y="0.3" width="99.4" height="7.4" fill="none" stroke="#6b7178" stroke-width="0.6"/><rect width="{{printf "%.1f" .Percent}}" height="8" fill="{{$.Bar}}"/></svg></td><td>{{.Text}}</td></tr>{{end}}</tbody></table></section>
 <section><h2>Recommended next step</h2>
 <p><strong>{{.Step}}</strong></p>
-{{with .Test}}<p>To be surer: {{.}}</p>{{end}}
-{{with .Procedure.Items}}<ul>{{range .}}<li>{{.}}</li>{{end}}{{template "rest" $.Procedure}}</ul>{{end}}</section>
+{{with .Test}}<p>{{.}}</p>{{end}}
+{{with .Procedure.Items}}<ul>{{range .}}<li>{{.}}</li>{{end}}{{template "rest" $.Procedure}}</ul>{{end}}
+{{with .Shows.Items}}<p>{{$.ShowsTitle}}</p><ul>{{range .}}<li>{{.}}</li>{{end}}{{template "rest" $.Shows}}</ul>{{end}}
+{{with .Else}}<p>{{.}}</p>{{end}}</section>
 {{with .RulesOut.Items}}<section><h2>Looked for and not found</h2><ul>{{range .}}<li>{{.}}</li>{{end}}{{template "rest" $.RulesOut}}</ul></section>{{end}}
 {{with .Unknown.Items}}<section><h2>What it cannot tell</h2><ul>{{range .}}<li>{{.}}</li>{{end}}{{template "rest" $.Unknown}}</ul></section>{{end}}
 <section><h2>Cautions</h2><ul>{{range .Cautions.Items}}<li>{{.}}</li>{{end}}{{template "rest" .Cautions}}</ul></section>
@@ -104,11 +109,12 @@ func reportHTML(w io.Writer, d *drawing, words *reportWords) error {
 	var b bytes.Buffer
 	err = t.Execute(&b, struct {
 		*reportWords
-		Pictures  []template.HTML
-		Sign      template.HTML
-		Bar       string
-		PrintSize float64
-	}{words, pictures, template.HTML(signSVG(faultSymbol(words.Fault))), bar, size})
+		Pictures   []template.HTML
+		Sign       template.HTML
+		Bar        string
+		PrintSize  float64
+		ShowsTitle string
+	}{words, pictures, template.HTML(signSVG(faultSymbol(words.Fault))), bar, size, showsTitle})
 	if err != nil {
 		return err
 	}
@@ -149,7 +155,7 @@ func (d *drawing) strips(words *reportWords) ([]template.HTML, error) {
 			d.pairPanel(s, s.page.grow(-2), d.beside.a, d.beside.b, d.beside.first, d.beside.second)
 		}
 		title := upper(d.beside.first) + " against " + d.beside.second
-		alt := title + ": feedback against time, and speed at each position, laid over each other."
+		alt := title + ": feedback against time, and speed at each position, laid over each other. " + strings.Join(words.Compared, " ")
 		list = append(list, strip{"wide", title, alt, 640, 165, 9.5, pairOn}, strip{"narrow", title, alt, 310, 330, 10, pairOn})
 	}
 	var out []template.HTML

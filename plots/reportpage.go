@@ -180,6 +180,9 @@ func (w *reportWords) found(s *sheet, x, y, width float64) float64 {
 	for _, t := range w.Compared {
 		y = s.paragraph(t, s.small(), x, y-0.2*s.size, width)
 	}
+	if w.Why != "" {
+		y = s.paragraph(w.Why, s.small(), x, y-0.2*s.size, width)
+	}
 	return y - 0.6*s.size
 }
 
@@ -202,11 +205,21 @@ func (w *reportWords) step(s *sheet, x, y, width float64) float64 {
 	y = s.section("Recommended next step", x, y, width)
 	y = s.paragraph(w.Step, s.strongSmall(), x, y, width) - 0.2*s.size
 	if w.Test != "" {
-		y = s.paragraph("To be surer: "+w.Test, s.small(), x, y, width)
+		y = s.paragraph(w.Test, s.small(), x, y, width)
 		y = s.list(w.Procedure, x, y, width)
+		if len(w.Shows.Items) > 0 {
+			y = s.paragraph(showsTitle, s.small(), x, y, width)
+			y = s.list(w.Shows, x, y, width)
+		}
+	}
+	if w.Else != "" {
+		y = s.paragraph(w.Else, s.small(), x, y-0.2*s.size, width)
 	}
 	return y - 0.6*s.size
 }
+
+// showsTitle heads the outcomes of the test.
+const showsTitle = "What it would mean:"
 
 // list writes items with bullets, and how many were left out.
 func (s *sheet) list(l shortened, x, y, width float64) float64 {

@@ -28,8 +28,11 @@ type reportWords struct {
 	RulesOut                 shortened
 	Unknown                  shortened
 	Step                     string
-	Test                     string
+	Test                     string // or what would settle it, with its lead
 	Procedure                shortened
+	Shows                    shortened // what the outcomes of the test would mean
+	Why                      string    // it points there, "" where nothing is named
+	Else                     string    // what follows if it does not cure, "" where nothing is repaired
 	Cautions                 shortened
 	Foot                     string
 }
@@ -96,18 +99,19 @@ func wordsOf(rep *analyze.Report, main int, o ReportOptions) reportWords {
 	}
 	w.Unknown = inFull(unknown)
 	w.Step, w.Test, w.Procedure = stepWords(rep)
-	if r := rep.Repair; r != nil {
-		w.Headline = repairWords(r) + w.Headline
-		if r.Result == analyze.RepairProven && v.Conclusion == analyze.NoFault {
-			w.Step, w.Test, w.Procedure = "Nothing more. If the complaint comes back, log again while it shows.", "", shortened{}
-		}
+	w.Shows, w.Why, w.Else = showsWords(rep, w.Test), whyWords(v), elseWords(rep)
+	if w.Test != "" {
+		w.Test = "To be surer: " + w.Test
+	}
+	if rep.Repair != nil {
+		w.repaired(rep)
 	}
 	w.Cautions = inFull(v.Cautions)
 	if len(w.Cautions.Items) == 0 {
 		w.Cautions = inFull([]string{"The service manual, local rules and licensed practice come before anything said here."})
 	}
 	w.explainTerms()
-	w.Foot = "Made by threewire from the logged signals alone. Percentages are chances, not certainties, counted on simulated captures."
+	w.Foot = "Made by threewire from the logged signals alone. Percentages are chances, not certainties; how often they held was counted on simulated captures."
 	return w
 }
 
@@ -255,17 +259,18 @@ func meaning(rep *analyze.Report) string {
 	return open + " More must be known before parts are bought."
 }
 
-// sureWords says what the probability is worth, with no step that two captures a percent
-// apart could fall on either side of.
+// sureWords says what the probability is worth by what was counted, with no step that two
+// captures a percent apart could fall on either side of.
 func sureWords(v *analyze.Verdict) string {
-	n := math.Round(100 * v.Probability)
-	switch {
-	case v.Conclusion == analyze.CannotTell:
+	if v.Conclusion == analyze.CannotTell {
 		return "Not sure enough to name one cause."
-	case v.Probability > 0.99:
-		return "Of 100 verdicts as sure as this one, more than 99 should hold."
 	}
-	return fmt.Sprintf("Of 100 verdicts as sure as this one, about %.0f should hold and %.0f should not.", n, 100-n)
+	held, ok := analyze.Held(v.Probability)
+	if !ok {
+		return fmt.Sprintf("Stated with a chance of %s: how often verdicts of that chance hold was not counted.%s", percent(v.Probability), partWords(v))
+	}
+	n := math.Round(100 * held)
+	return fmt.Sprintf("Stated with a chance of %s: of 100 verdicts as sure as that, about %.0f held and %.0f did not.%s", percent(v.Probability), n, 100-n, partWords(v))
 }
 
 // aboutWhat tells the two numbers of a proven repair apart: one is of the old fault, the
@@ -276,75 +281,6 @@ func aboutWhat(rep *analyze.Report) string {
 		return ""
 	}
 	return fmt.Sprintf(" That is about any fault that may be in it now. The chance that the old one is still there and did not show is %s.", analyze.ChanceText(r.Missed))
-}
-
-// stepWords is what to do next: the repair the verdict points to, and the one
-// test that would tell most.
-func stepWords(rep *analyze.Report) (step, test string, procedure shortened) {
-	v := &rep.Verdict
-	switch v.Conclusion {
-	case analyze.NoFault:
-		step = "No repair. If the complaint stays: see whether the air and the door follow, and log again while it shows."
-	case analyze.FeedbackSensor, analyze.Motor:
-		step = "Renew the actuator, then log again to prove the repair."
-	case analyze.DoorMechanism:
-		step = "Look for what holds the door: something fallen in, a broken door or linkage."
-		if rep.DragsAllAlong() {
-			step = "Look at the door's pivots and linkage first: what is dry or dirty there slows it both ways. Clean and grease them as the service manual says; then look for what rubs or is bent."
-		}
-		if rep.NamedFirst() { // by the shop's prices
-			step += " Do not renew the actuator for it."
-		}
-	case analyze.WiringControl:
-		step = "Check plugs, wires, supply and the commanding unit before renewing any actuator."
-	default:
-		step = "Do not buy parts yet: make the test below first."
-	}
-	if order, decided := boughtStep(rep); decided {
-		return order, "", shortened{}
-	}
-	// Where the test may well turn the verdict, it comes before the parts.
-	switch v.Conclusion {
-	case analyze.FeedbackSensor, analyze.Motor, analyze.DoorMechanism, analyze.WiringControl:
-		if len(v.Next) > 0 && v.Next[0].Turns {
-			step += " First make the test below: it may turn the verdict."
-		}
-	}
-	if rep.Compared != nil {
-		if s := rep.Compared.Second(v.Conclusion); s != "" {
-			step += " " + s + " Settle that before anything is closed again."
-		}
-	}
-	if len(v.Next) == 0 || !v.WorthTesting() {
-		if surer := rep.Surer(); len(surer) > 0 {
-			test, _, _ = strings.Cut(surer[0], ":") // why is for the technician
-		}
-		return step, test, shortened{}
-	}
-	n := &v.Next[0]
-	test = n.Name
-	if n.Minutes > 0 {
-		test += fmt.Sprintf(" (about %.0f minutes)", n.Minutes)
-	}
-	var steps []string
-	for _, t := range n.Procedure {
-		// How to hand a capture to the program is nothing to the customer.
-		t, _, _ = strings.Cut(t, " and give it with --")
-		if !strings.Contains(t, "--") {
-			steps = append(steps, t)
-		}
-	}
-	return step, test, inFull(steps)
-}
-
-// boughtStep is the repair to begin with where the verdict is open and a shop's prices
-// decide it: no test is worth its price, and one repair is likelier to cure than not.
-func boughtStep(rep *analyze.Report) (string, bool) {
-	c, ok := rep.PricesDecide()
-	if !ok {
-		return "", false
-	}
-	return fmt.Sprintf("%s (it cures with a chance of %s): a test beforehand would cost more than it saves. Then log again to prove the repair.", upper(c.Do), percent(c.Cures)), true
 }
 
 // mainCapture is the capture the report pictures: the one that shows most.

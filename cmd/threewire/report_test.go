@@ -154,7 +154,7 @@ func TestReportSettings(t *testing.T) {
 		{"a.csv --settings good.txt --shop Ours --paper A4 --style light", []string{"Ours", "Mill Lane: gate 2", "#0072b2"}, []string{"Millbrook"}, "595.28 841.89"},
 		{"a.csv --settings good.txt --shop= --address=", []string{"Actuator check"}, []string{"Millbrook", "Mill Lane"}, "612.00 792.00"},
 		{"a.csv --free b.csv --address Lane", []string{"Lane", "Coupled against free", "Coupled: a.csv"}, nil, "595.28 841.89"},
-		{"a.csv --before b.csv", []string{"<strong>Repair", "Before against after", "After: a.csv", "Before the repair: b.csv"}, nil, "595.28 841.89"},
+		{"a.csv --before b.csv", []string{"<h2>Repair", "Before against after", "After: a.csv", "Before the repair: b.csv"}, nil, "595.28 841.89"},
 		{"a.csv --good-side b.csv", []string{"This side against good side", "This side: a.csv", "The healthy side: b.csv"}, nil, "595.28 841.89"},
 	} {
 		code, _, stderr := reportIn(t, c.args+" --report r.html")
