@@ -86,6 +86,8 @@ func (f *checkFlags) misused(now []string) error {
 		return errors.New("no capture given of after the repair: expected threewire check --before BROKEN.csv REPAIRED.csv")
 	case len(now)+len(f.free) == 0:
 		return errors.New("no capture given: expected threewire check FILE... (see threewire check --help)")
+	case f.brief && f.asJSON:
+		return errors.New("--brief and --json are two forms of the result: give one of them")
 	case f.same && len(now)+len(f.free)+len(f.before) < 2:
 		return errors.New("--same-actuator is said of several captures, or of those given with --free or --before: there is one only")
 	}
@@ -151,6 +153,7 @@ func check(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 		if err := writeReport(report.path, report.force, j, ro); err != nil {
 			return fail(err)
 		}
+		fmt.Fprintf(stderr, "threewire check: report written to %s\n", report.path)
 	}
 	return repairCode(j.report)
 }

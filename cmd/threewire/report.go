@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"time"
@@ -39,7 +40,7 @@ func addReportFlags(fs *pflag.FlagSet) *reportFlags {
 	fs.StringVar(&f.given.shop, "shop", "", "shop `NAME` on the report")
 	fs.StringVar(&f.given.address, "address", "", "address line under the shop's name, as `TEXT`")
 	fs.StringVar(&f.job, "job", "", "what was checked, as `TEXT` on the report: order, vehicle, which door")
-	fs.StringVar(&f.date, "date", "", "date on the report, as `TEXT` (default: today)")
+	fs.StringVar(&f.date, "date", "", "date on the report, as `TEXT` such as 2026-03-09 or 9 March 2026 (default: today)")
 	fs.StringVar(&f.given.paper, "paper", "", "`SIZE` of the report: a4 (default) or letter")
 	fs.StringVar(&f.given.style, "style", "", "`STYLE` of the report: light (default) or mono (black and white)")
 	fs.StringVar(&f.settings, "settings", "", "`FILE` with shop, address, paper and style for reports")
@@ -88,8 +89,24 @@ func (f *reportFlags) options() (plots.ReportOptions, error) {
 	o.Job, o.Date = f.job, f.date
 	if !f.fs.Changed("date") {
 		o.Date = time.Now().Format("2 January 2006")
+	} else if !isDate(f.date) {
+		return o, fmt.Errorf("--date %q is no date: expected a day as in 2026-03-09, 9.3.2026 or 9 March 2026 (empty prints none)", f.date)
 	}
 	return o, nil
+}
+
+// isDate tells whether a text is a day as people write it, in figures or with the month as
+// a word of any language; it is printed as it is. Empty prints none.
+func isDate(s string) bool {
+	const day, year, month = `(0?[1-9]|[12]\d|3[01])`, `(\d{2}|\d{4})`, `(de |di )?\p{L}{3,}\.?`
+	const part = `(0?[1-9]|1[0-2])`
+	return s == "" || regexp.MustCompile(`^\s*(`+strings.Join([]string{
+		`\d{4}([-/.]\s?)` + part + `([-/.]\s?)` + day + `\.?`, // the year first
+		day + `([-/.]\s?)` + part + `([-/.]\s?)` + year,       // the day
+		part + `/` + day + `/` + year,                         // the month
+		day + `(st|nd|rd|th|er|º)?\.? ` + month + `,? (de |di )?` + year,
+		month + ` ` + day + `(st|nd|rd|th)?,? ` + year,
+	}, "|")+`)\s*$`).MatchString(s)
 }
 
 // reportOptions are those of a report by the settings alone.
