@@ -13,13 +13,14 @@ type block struct {
 	last bool   // nothing follows
 	cut  bool   // the last line had no line end
 
-	lines int         // lines seen
-	rows  int         // rows of data
-	cols  [][]float64 // by column of the plan, NaN = missing; nil when skipped
-	miss  []int64     // by column
-	over  []int64
-	skips []int32 // rows before which a line was skipped, once per line
-	size  int     // capacity of every column in rows
+	lines           int         // lines seen
+	rows            int         // rows of data
+	cols            [][]float64 // by column of the plan, NaN = missing; nil when skipped
+	miss            []int64     // by column
+	over            []int64
+	skips           []int32 // rows before which a line was skipped, once per line
+	heads, headLine int     // lines above the data that came again; the first, relative
+	size            int     // capacity of every column in rows
 
 	bad      *SyntaxError // first row that could not be read; Line is relative
 	badRows  int
@@ -79,6 +80,7 @@ func newParser(p *plan) *parser {
 }
 
 func (b *block) reset(q *parser) {
+	b.heads, b.headLine = 0, 0
 	b.lines, b.rows = 0, 0
 	b.skips, b.words = b.skips[:0], b.words[:0]
 	b.bad, b.badRows, b.badLast, b.dataLate = nil, 0, 0, false

@@ -239,6 +239,7 @@ func (r *reducer) trace(a *assignment, o *Options) *Trace {
 	t.Feedback = *r.inRole(Feedback, a, o)
 	t.Reference, t.Supply = r.inRole(Reference, a, o), r.inRole(Supply, a, o)
 	r.turnedSupply(t, o)
+	r.turnedFeedback(t, a.col[Feedback], o)
 	r.tenths(t, o)
 	r.feedbackProbe(t, a.col[Feedback], o)
 	r.lowDrive(t, a, o)

@@ -17,6 +17,13 @@ func (r *reducer) doubts(a *assignment) {
 		keep("odd-text", "%s: %s, first %s in line %d, read as missing", p.columnName(w.col), plural(w.n, "cell holds text", "cells hold text"), w.text, w.line)
 	}
 	r.noteBetween()
+	if r.heads > 0 {
+		further := ""
+		if r.heads > 1 {
+			further = fmt.Sprintf(", and in %s further on", plural(r.heads-1, "line", "lines"))
+		}
+		p.note("header-again", "what stands above the data comes again in line %d%s: left out", p.long.sourceLine(r.headLine), further)
+	}
 	r.noteCodes()
 	if r.sign < 0 {
 		p.note("descending", "the rows run backwards in time and were turned round")

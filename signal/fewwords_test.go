@@ -68,7 +68,7 @@ func TestXYPicture(t *testing.T) {
 			if head == "X,Y" {
 				fmt.Fprintf(&b, "%.4f,%.4f\n", x(i, v, d), v)
 			} else {
-				fmt.Fprintf(&b, "%.4f,%.4f,%.4f\n", x(i, v, d), d, v)
+				fmt.Fprintf(&b, "%.4f,%.4f,%.4f\n", x(i, v, d), d, v+0.001*float64(i*7%13)) // no half is a copy of the other
 			}
 		}
 		return b.String()

@@ -153,6 +153,7 @@ func makePlan(t *table, o *Options) (*plan, error) {
 	if err := p.decimalCommas(); err != nil {
 		return nil, err
 	}
+	p.noteOtherNames()
 	p.facts = t.gather(p.head)
 	p.cols = make([]planCol, t.width)
 	for j := range p.cols {

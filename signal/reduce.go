@@ -95,6 +95,7 @@ type reducer struct {
 	pendingCut      bool
 	words           []oddWord
 	between         betweenLine
+	heads, headLine int64 // lines above the data that came again, and where first
 	twice           writtenTwice
 	codes           []errorCode
 	nudged          int64
@@ -147,6 +148,12 @@ func (r *reducer) fold(b *block) error {
 		r.pendingCut = b.cut && b.badLast == b.lines-1
 	}
 	r.foldBetween(b)
+	if b.heads > 0 {
+		if r.heads == 0 {
+			r.headLine = r.line + int64(b.headLine) + 1
+		}
+		r.heads += int64(b.heads)
+	}
 	for _, w := range b.words {
 		r.word(w)
 	}
@@ -231,6 +238,7 @@ func (r *reducer) finish() error {
 		}
 	}
 	r.closeBin()
+	r.dropCopies()
 	for r.k < r.target && len(r.time) >= 2*fewBins {
 		before := len(r.time)
 		r.mergePairs(1, false)

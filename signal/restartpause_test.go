@@ -14,7 +14,7 @@ func TestPauseBetweenRecordings(t *testing.T) {
 		b.WriteString("t (s),Motor (V),Feedback (V)\n")
 		for part := range 2 {
 			for i := range 200 {
-				fmt.Fprintf(&b, "%.2f,%.1f,%.3f\n", float64(i)*0.05, 12.0, 1+float64(i)*0.01+from*float64(part))
+				fmt.Fprintf(&b, "%.2f,%.1f,%.3f\n", float64(i)*0.05, 12.0, 1+float64(i)*0.01+(from+0.001*float64(i%3))*float64(part)) // no copy
 			}
 		}
 		return b.String()

@@ -52,6 +52,12 @@ func (q *parser) oneRow(b *block, line []byte) {
 	if len(t) > 0 && t[0] == 0 && len(bytes.Trim(t, "\x00")) == 0 {
 		t = nil // a logger that lost power leaves zeros behind
 	}
+	if len(t) > 0 && q.isHead(t) {
+		if b.heads == 0 {
+			b.headLine = b.lines
+		}
+		b.heads++
+	}
 	if len(t) == 0 || isComment(line) || q.isHead(t) {
 		b.skips = append(b.skips, int32(b.rows))
 		return

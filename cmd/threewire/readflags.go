@@ -42,7 +42,7 @@ func addReadFlags(fs *pflag.FlagSet) *readFlags {
 		f.roles[r.role] = fs.String(r.flag, "", r.usage+" (header name or number from 1)")
 	}
 	fs.Float64Var(&f.rate, "rate", 0, "sample rate in `HZ`, when the file has no times")
-	fs.StringArrayVar(&f.scale, "scale", nil, "extra factor `ROLE=FACTOR`, e.g. drive=10 for a x10 probe, current=10 for 10 A/V, feedback=-1 when inverted, time=0.01 for numbers without a unit that count 10 ms")
+	fs.StringArrayVar(&f.scale, "scale", nil, "extra factor `ROLE=FACTOR`, e.g. drive=10 for a x10 probe, current=10 for 10 A/V, drive=-1 for leads changed over, time=0.01 for numbers without a unit that count 10 ms")
 	return f
 }
 
@@ -70,6 +70,9 @@ func (f *readFlags) options(source string) (signal.Options, error) {
 		role, ok := roleByFlag(strings.TrimSpace(name))
 		if !ok {
 			return o, &signal.OptionError{Flag: "scale", Msg: fmt.Sprintf("%q is no role; expected one of time, drive, lead-a, lead-b, feedback, reference, supply, current, command", name)}
+		}
+		if role == signal.Feedback && v < 0 {
+			return o, &signal.OptionError{Flag: "scale", Msg: fmt.Sprintf("%q: a sensor that reads the other way round needs no factor, and volts below zero throughout are turned without one; leave the minus out", s)}
 		}
 		o.Scale[role] = v
 	}
