@@ -136,7 +136,7 @@ func (s *Situation) check() error {
 		return &PlanError{setting, fmt.Sprintf(format, a...)}
 	}
 	within := func(x, least, most float64) bool { return x >= least && x <= most } // false for NaN
-	switch need := s.needed(); {
+	switch {
 	case !within(s.Rate, 0.1, 1e9):
 		return bad("rate", "%g: expected rows a second, e.g. 100", s.Rate)
 	case s.Bits < 4 || s.Bits > 32:
@@ -157,10 +157,8 @@ func (s *Situation) check() error {
 		return bad("stop-seconds", "%g: expected the seconds at each stop, e.g. 1", s.Hold)
 	case s.Memory < 0:
 		return bad("memory", "%d: expected the rows that one record holds", s.Memory)
-	case s.Channels < need && s.Probe:
-		return bad("channels", "%d: the drive takes one channel with a differential probe, the feedback another: use an instrument with %d or more", s.Channels, need)
-	case s.Channels < need:
-		return bad("channels", "%d: the drive takes two channels, one on each motor lead, and the feedback a third; with two, put a differential probe across the leads and say --probe; or record the feedback with each lead in turn, which check judges too but for stalls on the way back", s.Channels)
+	case s.Channels < fewestChannels:
+		return bad("channels", "%d: the drive takes one channel at least, the feedback another: use an instrument with %d or more", s.Channels, fewestChannels)
 	case s.Coupled && s.Free:
 		return bad("free", "and --coupled exclude each other: give the one that it is, or neither where you can record both")
 	case s.Transit*s.Rate < fewestRows:
@@ -179,14 +177,6 @@ func (s *Situation) check() error {
 // fewestRows is the least number of rows in a travel with which a plan is made:
 // below, no two windows of the rate regression lie apart.
 const fewestRows = 8.0
-
-// needed is the least number of channels.
-func (s *Situation) needed() int {
-	if s.Probe {
-		return 2
-	}
-	return 3
-}
 
 func (s *Situation) symptom() *symptom {
 	told := strings.ToLower(s.Symptom)
@@ -258,9 +248,14 @@ func (p *CapturePlan) channels(s *Situation) {
 	add := func(role signal.Role, flag, where, volts string) {
 		p.Channels = append(p.Channels, Channel{len(p.Channels) + 1, role, flag, where, volts})
 	}
-	if s.Probe {
+	switch {
+	case s.Probe:
 		add(signal.Drive, "drive", "differential probe across the two motor leads", "-16 to +16 V or wider")
-	} else {
+	case s.driveByCurrent():
+		add(signal.Current, "current", currentWhere, currentRange)
+	case s.oneLead():
+		add(signal.Drive, "drive", "motor lead A against ground, tip only; lead B in a record of its own", "0 to 16 V or wider")
+	default:
 		add(signal.LeadA, "lead-a", "motor lead A, tip only", "0 to 16 V or wider")
 		add(signal.LeadB, "lead-b", "motor lead B, tip only", "as lead A")
 	}
@@ -278,8 +273,7 @@ func (p *CapturePlan) channels(s *Situation) {
 		switch {
 		case p.has(role):
 		case role == signal.Current && s.Clamp:
-			// A small gear motor stalls below 1 A (common practice, no source).
-			add(role, "current", "current clamp round one motor lead", "-1 to +1 A")
+			add(role, "current", currentWhere, currentRange)
 		case role == signal.Reference:
 			add(role, "reference", "the sensor's reference wire at the actuator", fmt.Sprintf("0 to %g V, the same as the feedback's", s.Reference))
 		case role == signal.Supply:
@@ -346,6 +340,7 @@ func (p *CapturePlan) steps(s *Situation) {
 	default:
 		add("Uncouple it from the door and record the same once more: the two together decide most questions.")
 	}
+	p.twoChannelSteps(s)
 	if s.Transit*s.Rate < rowsATravel {
 		add("If it can be slowed (a supply of 9 V on the bench), do: that gives more rows for each piece of the travel.")
 	}
@@ -362,6 +357,7 @@ func (p *CapturePlan) hides(s *Situation) {
 	if _, ok := p.Prospect.Sight(seesHeating); !ok {
 		add("a motor that heats: that takes %d sweeps or more", heatingPasses)
 	}
+	p.twoChannelHides(s)
 	if !p.has(signal.Current) {
 		why := "no channel is left"
 		if !s.Clamp {
@@ -420,6 +416,7 @@ func (p *CapturePlan) raise(s *Situation, lim Limits) {
 		to.Sweeps = 5
 		try(fmt.Sprintf("with five sweeps each way instead of %d (%.0f s)", s.Sweeps, to.RecordSeconds()), to)
 	}
+	p.twoChannelRaise(s)
 }
 
 // gained lists what one prospect shows at least a fifth finer than another.

@@ -268,7 +268,7 @@ func TestPlanRefuses(t *testing.T) {
 		{func(s *Situation) { s.Hold = math.NaN() }, "stop-seconds", "expected the seconds"},
 		{func(s *Situation) { s.Memory = -1 }, "memory", "expected the rows"},
 		{func(s *Situation) { s.Memory = 50 }, "memory", "the sweeps take 46 s"},
-		{func(s *Situation) { s.Channels = 2 }, "channels", "differential probe"},
+		{func(s *Situation) { s.Channels = 1 }, "channels", "one channel at least"},
 		{func(s *Situation) { s.Channels, s.Probe = 1, true }, "channels", "2 or more"},
 		{func(s *Situation) { s.Coupled, s.Free = true, true }, "free", "exclude each other"},
 		{func(s *Situation) { s.Symptom = "smells" }, "symptom", "hunts at one end; no air at one outlet"},

@@ -180,6 +180,13 @@ func planCommands(p *analyze.CapturePlan) []string {
 	case p.Situation.Free:
 		first, files = "uncoupled.csv", "--free uncoupled.csv"
 	}
+	if p.TakesLeadsInTurn() { // each record beside the one with the other lead
+		files = strings.NewReplacer("uncoupled.csv", "uncoupled-a.csv", "coupled.csv", "coupled-a.csv coupled-b.csv").Replace(files)
+		first = strings.Replace(first, ".csv", "-a.csv", 1)
+		if p.Situation.Free {
+			files += " --free uncoupled-b.csv"
+		}
+	}
 	check := "threewire check " + files
 	for _, c := range p.Channels {
 		check += fmt.Sprintf(" --%s %d", c.Flag, c.Number+1)

@@ -38,7 +38,7 @@ func TestPlanRefuses(t *testing.T) {
 		args []string
 		want string
 	}{
-		{[]string{"--channels", "2"}, "--channels 2: the drive takes two channels"},
+		{[]string{"--channels", "1"}, "--channels 1: the drive takes one channel at least"},
 		{[]string{"--range", "4"}, "--range 4: expected all volts"},
 		{[]string{"--rate", "fast"}, "rate"},
 		{[]string{"--symptom", "smells"}, `--symptom "smells" is unknown: expected one of: hunts at one end`},
