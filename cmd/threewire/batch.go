@@ -37,8 +37,9 @@ named and left out. Of captures with the same bytes the tables count one.
 
 Run the same command again after an interruption, even a power cut: it goes on
 where it stopped. Captures that are unchanged, by their content, are not checked
-again, changed ones are. Rows of captures that are not named any more stay; those
-whose files are gone are named. A file has one row, by whatever path it is named.
+again, changed ones are. Rows of captures that are not named any more stay;
+those whose files are gone are named. A file has one row, by whatever path it is
+named.
 
 The fields of a row and the columns of --csv: DEVELOPERS.md, part "Batch".
 
@@ -93,10 +94,11 @@ no row yet, and reads the rest only to compare it.
 
     threewire batch shelf --out shelf.jsonl
 
-Exit codes: 0 all captures have a row, 2 wrong use, no captures found, flags such
-as --drive that fit none of them, output that cannot be written, or interrupted.
-Where the reader of standard output goes away, as after | head, the signal
-SIGPIPE ends the run without a word, which a shell calls 141; rows in --out stay.
+Exit codes: 0 all captures have a row, 2 wrong use, no captures found, flags
+such as --drive that fit none of them, output that cannot be written, or
+interrupted. Where the reader of standard output goes away, as after | head, the
+signal SIGPIPE ends the run without a word, which a shell calls 141; rows in
+--out stay.
 
 Flags:
 `
@@ -136,7 +138,7 @@ func batch(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 	}
 	if err := fs.Parse(args); err != nil {
 		if errors.Is(err, pflag.ErrHelp) {
-			fmt.Fprint(stdout, batchUsage+fs.FlagUsages())
+			fmt.Fprint(stdout, batchUsage+flagHelp(fs))
 			return 0
 		}
 		return fail(flagError(fs, err))

@@ -22,13 +22,14 @@ type found struct {
 
 // finder collects captures from arguments.
 type finder struct {
-	skip  []fs.FileInfo // the batch's own output
-	paths map[string]error
-	whole map[string]bool // the same from the root: a relative and a whole path may be one file
-	named int             // captures named so far, one named twice counting twice
-	dirs  []fs.FileInfo   // folders entered, so that links cannot lead in circles
-	empty []string        // arguments that held no capture
-	other []string        // files that are no captures, and what they are
+	skip   []fs.FileInfo // the batch's own output
+	paths  map[string]error
+	whole  map[string]bool // the same from the root: a relative and a whole path may be one file
+	named  int             // captures named so far, one named twice counting twice
+	dirs   []fs.FileInfo   // folders entered, so that links cannot lead in circles
+	empty  []string        // arguments that held no capture
+	other  []string        // files that are no captures, and what they are
+	sheets map[string]bool // answer sheets of simulate
 }
 
 // find expands the arguments: files as they are, folders with all below them,
@@ -36,7 +37,7 @@ type finder struct {
 // path twice. own are files that are never captures; other says which files were found
 // that are none, see [noCapture].
 func find(args []string, stdin io.Reader, null bool, own []string) (list []found, empty, other []string, err error) {
-	f := &finder{paths: map[string]error{}, whole: map[string]bool{}}
+	f := &finder{paths: map[string]error{}, whole: map[string]bool{}, sheets: map[string]bool{}}
 	for _, p := range own {
 		if st, err := os.Stat(p); err == nil {
 			f.skip = append(f.skip, st)
@@ -62,6 +63,9 @@ func find(args []string, stdin io.Reader, null bool, own []string) (list []found
 		list = append(list, found{p, err})
 	}
 	slices.SortFunc(list, func(a, b found) int { return strings.Compare(a.path, b.path) })
+	if n := len(f.sheets); n > 0 {
+		f.other = append(f.other, plural(n, "answer sheet")+" of simulate")
+	}
 	return list, f.empty, f.other, nil
 }
 
@@ -142,7 +146,10 @@ func (f *finder) add(path string, st fs.FileInfo, err error) {
 		}
 		if !st.Mode().IsRegular() {
 			err = fmt.Errorf("%s is no regular file (%s): batch reads files only", plainText(path), st.Mode().Type())
-		} else if what := noCapture(path); what != "" {
+		} else if what := noCapture(path); what == answerSheet {
+			f.sheets[filepath.Clean(path)] = true
+			return
+		} else if what != "" {
 			if text := fmt.Sprintf("%s (%s)", plainText(path), what); !slices.Contains(f.other, text) {
 				f.other = append(f.other, text)
 			}

@@ -31,6 +31,8 @@ func noCapture(path string) string {
 		return "a table of a batch"
 	case bytes.HasPrefix(head, []byte(`{"schema":"threewire-`)), bytes.HasPrefix(head, []byte("{\n  \"schema\": \"threewire-")):
 		return "written by threewire"
+	case bytes.HasPrefix(head, []byte(sheetHead)) && bytes.Contains(head, []byte("\n\nFault ")):
+		return answerSheet
 	case !beginsWithSetting(head):
 		return ""
 	}
@@ -50,6 +52,10 @@ func noCapture(path string) string {
 	}
 	return ""
 }
+
+// answerSheet says what `simulate --sheet` wrote: beside a class's captures there are many,
+// so that they are counted and not named.
+const answerSheet = "an answer sheet of simulate"
 
 // refuseOther is the error for a file, here called name, that is no capture, see
 // [noCapture], with what it is given as instead; nil for anything else.

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"runtime"
+	"strings"
 	"time"
 
 	"github.com/schollz/progressbar/v3"
@@ -46,7 +48,7 @@ func newProgress(w io.Writer, total int, quiet bool) *progress {
 // the last moments: captures that are only compared after an interruption
 // pass much faster than those that are checked.
 func newBar(w io.Writer, total int) *progressbar.ProgressBar {
-	return progressbar.NewOptions(total,
+	options := []progressbar.Option{
 		progressbar.OptionSetWriter(w),
 		progressbar.OptionFullWidth(),
 		progressbar.OptionShowCount(),
@@ -55,9 +57,28 @@ func newBar(w io.Writer, total int) *progressbar.ProgressBar {
 		progressbar.OptionSetItsString("captures"),
 		progressbar.OptionSetPredictTime(true),
 		progressbar.OptionThrottle(barPace),
-		progressbar.OptionUseANSICodes(true),
+		progressbar.OptionUseANSICodes(os.Getenv("TERM") != "dumb"),
 		progressbar.OptionClearOnFinish(),
-	)
+	}
+	if !showsBlocks() {
+		options = append(options, progressbar.OptionSetTheme(progressbar.ThemeASCII))
+	}
+	return progressbar.NewOptions(total, options...)
+}
+
+// showsBlocks tells whether the terminal's character set has the bar's blocks: where a
+// locale is given, one that says UTF-8; the first of the variables that is set holds
+// (POSIX.1-2024, Base Definitions, sec. 8.2). A dumb terminal has but ASCII.
+func showsBlocks() bool {
+	if os.Getenv("TERM") == "dumb" {
+		return false
+	}
+	for _, name := range []string{"LC_ALL", "LC_CTYPE", "LANG"} {
+		if v := strings.ToLower(os.Getenv(name)); v != "" {
+			return strings.Contains(v, "utf-8") || strings.Contains(v, "utf8")
+		}
+	}
+	return runtime.GOOS == "windows" // which knows no locale by these; else it is POSIX, ASCII
 }
 
 // add counts n more captures. A terminal that went away must not end the run,

@@ -10,6 +10,7 @@ import (
 )
 
 func TestBarShowsCountRateAndTimeLeft(t *testing.T) {
+	t.Setenv("TERM", "xterm")
 	var b bytes.Buffer
 	p := newProgress(&b, 40, true)
 	p.bar = newBar(&b, 40)
@@ -65,5 +66,34 @@ func TestProgressIsSilentWhenQuiet(t *testing.T) {
 	}
 	if out, errs := mustBatch(t, dir, "--quiet", "--out", dir+".jsonl"); out != "" || errs != "" {
 		t.Errorf("stdout %q, stderr %q: want nothing", out, errs)
+	}
+}
+
+// A dumb terminal gets no escapes, and a locale without UTF-8 no signs beyond ASCII; of its
+// variables the first that is set holds.
+func TestBarKeepsToTheTerminal(t *testing.T) {
+	for _, c := range []struct {
+		term, all, ctype, lang string
+		escapes, ascii         bool
+	}{
+		{"xterm", "", "", "de_DE.UTF-8", true, false},
+		{"xterm", "", "", "C", true, true},
+		{"xterm", "C", "", "de_DE.UTF-8", true, true},
+		{"xterm", "", "C.utf8", "C", true, false},
+		{"dumb", "", "", "de_DE.UTF-8", false, true},
+	} {
+		t.Setenv("TERM", c.term)
+		t.Setenv("LC_ALL", c.all)
+		t.Setenv("LC_CTYPE", c.ctype)
+		t.Setenv("LANG", c.lang)
+		var b bytes.Buffer
+		bar := newBar(&b, 40)
+		time.Sleep(barPace + 10*time.Millisecond)
+		bar.Add(20)
+		bar.Clear()
+		plain := !strings.ContainsFunc(b.String(), func(r rune) bool { return r > 126 })
+		if strings.Contains(b.String(), "\x1b") != c.escapes || plain != c.ascii {
+			t.Errorf("%+v: %q", c, b.String())
+		}
 	}
 }

@@ -30,22 +30,22 @@ evidence, what the capture cannot tell, the next test and the cautions.
   threewire check --profile left-door.profile capture.csv
   threewire check --drive 2 --feedback "Channel B" capture.csv
 
-Several FILEs are captures of one actuator, taken one after the other; they
-are put in the order of their wall-clock starts when all have one. With
---before, they are captures after a repair, and whether it is proven is a
-result of its own: what was wrong must be gone, and the captures after it must
-have been able to show it. Where the drive moves the reading the other way round
-than before, or span and pace differ as no fault makes them, it cannot tell, unless
+Several FILEs are captures of one actuator, taken one after the other; they are
+put in the order of their wall-clock starts when all have one. With --before,
+they are captures after a repair, and whether it is proven is a result of its
+own: what was wrong must be gone, and the captures after it must have been able
+to show it. Where the drive moves the reading the other way round than before,
+or span and pace differ as no fault makes them, it cannot tell, unless
 --same-actuator is given.
 
 A capture that is evidently of another actuator is named and not weighed, unless
 --same-actuator says that it is of this one: a --free one of the other sense of
-drive, another sensor supply, a plainly shorter travel or a stop short of where the
-coupled one goes (unless that one stalls there too at times), or slower both ways
-with no fault of its own that slows it; a further FILE of which two of sense, span
-and pace are not the first one's, beyond what drive, door and warmth make and as no
-fault makes them. A capture given as coupled whose name says free or uncoupled is
-asked about too.
+drive, another sensor supply, a plainly shorter travel or a stop short of where
+the coupled one goes (unless that one stalls there too at times), or slower both
+ways with no fault of its own that slows it; a further FILE of which two of
+sense, span and pace are not the first one's, beyond what drive, door and warmth
+make and as no fault makes them. A capture given as coupled whose name says free
+or uncoupled is asked about too.
 
   threewire check march.csv april.csv may.csv june.csv july.csv
   threewire check --before broken.csv repaired.csv
@@ -109,7 +109,7 @@ func check(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 	}
 	if err := fs.Parse(args); err != nil {
 		if errors.Is(err, pflag.ErrHelp) {
-			fmt.Fprint(stdout, checkUsage+fs.FlagUsages()+reportHelp+pricesHelp())
+			fmt.Fprint(stdout, checkUsage+flagHelp(fs)+reportHelp+pricesHelp())
 			return 0
 		}
 		return fail(flagError(fs, err))

@@ -39,7 +39,7 @@ func columns(ctx context.Context, args []string, stdin io.Reader, stdout, stderr
 	}
 	if err := fs.Parse(args); err != nil {
 		if errors.Is(err, pflag.ErrHelp) {
-			fmt.Fprint(stdout, columnsUsage, fs.FlagUsages())
+			fmt.Fprint(stdout, columnsUsage, flagHelp(fs))
 			return 0
 		}
 		return fail(flagError(fs, err))
@@ -76,18 +76,37 @@ func columns(ctx context.Context, args []string, stdin io.Reader, stdout, stderr
 	return 0
 }
 
+// columnTable lists the columns. Where a width is asked for, the reasons stand below.
+func columnTable(w io.Writer, l *signal.Layout) error {
+	_, narrow := lineWidth()
+	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	last := "\treason"
+	if narrow {
+		last = ""
+	}
+	fmt.Fprintln(t, "#\tname\tunit\tfrom\tto\tmissing\trole"+last)
+	for _, c := range l.Columns {
+		if !narrow {
+			last = "\t" + oneLine(c.Reason)
+		}
+		fmt.Fprintf(t, "%d\t%s\t%s\t%s\t%s\t%s\t%s%s\n", c.Number, oneLine(dash(c.Name)), oneLine(dash(unitWithScale(&c))), short(c.Min), short(c.Max), missing(&c), c.Role, last)
+	}
+	if err := t.Flush(); err != nil || !narrow {
+		return err
+	}
+	for _, c := range l.Columns {
+		wrap(w, fmt.Sprintf("column %d: ", c.Number), "  ", oneLine(c.Reason))
+	}
+	return nil
+}
+
 func printLayout(w io.Writer, l *signal.Layout) error {
 	var b strings.Builder
 	for _, line := range layoutLines(l) {
-		b.WriteString(oneLine(line) + "\n")
+		wrapAsked(&b, "", "  ", oneLine(line))
 	}
 	b.WriteString("\n")
-	t := tabwriter.NewWriter(&b, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(t, "#\tname\tunit\tfrom\tto\tmissing\trole\treason")
-	for _, c := range l.Columns {
-		fmt.Fprintf(t, "%d\t%s\t%s\t%s\t%s\t%s\t%s\t%s\n", c.Number, oneLine(dash(c.Name)), oneLine(dash(unitWithScale(&c))), short(c.Min), short(c.Max), missing(&c), c.Role, oneLine(c.Reason))
-	}
-	if err := t.Flush(); err != nil {
+	if err := columnTable(&b, l); err != nil {
 		return err
 	}
 	var notes []string
@@ -101,10 +120,10 @@ func printLayout(w io.Writer, l *signal.Layout) error {
 		b.WriteString("\n")
 	}
 	for _, n := range notes {
-		fmt.Fprintf(&b, "note: %s\n", oneLine(n))
+		wrapAsked(&b, "note: ", "      ", oneLine(n))
 	}
 	if l.Problem != "" {
-		fmt.Fprintf(&b, "not ready to check: %s\n", oneLine(strings.TrimPrefix(l.Problem, l.Source+": ")))
+		wrapAsked(&b, "not ready to check: ", "  ", oneLine(strings.TrimPrefix(l.Problem, l.Source+": ")))
 	}
 	_, err := io.WriteString(w, b.String())
 	return err

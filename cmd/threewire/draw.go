@@ -102,7 +102,7 @@ func draw(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io
 			for _, p := range plots.Panels() {
 				fmt.Fprintf(stdout, "  %-8s %s\n", p[0], p[1])
 			}
-			fmt.Fprint(stdout, drawNotesHelp+fs.FlagUsages())
+			fmt.Fprint(stdout, drawNotesHelp+flagHelp(fs))
 			return 0
 		}
 		return fail(flagError(fs, err))

@@ -24,17 +24,17 @@ What it would show is worked out from the settings by the rules that check
 goes by. Settings not given are assumed, and it says so. Of channels and means
 it promises only what you say you have: --channels, --clamp, --probe.
 
-FILEs are earlier captures of the actuator (uncoupled where the name ends in free,
-uncoupled or off-the-door): the plan then begins with what they leave open and what to record,
-or to do, to settle it. Rate, span, transit, converter, noise and clamp are theirs
-where no flag says otherwise.
+FILEs are earlier captures of the actuator (uncoupled where the name ends in
+free, uncoupled or off-the-door): the plan then begins with what they leave open
+and what to record, or to do, to settle it. Rate, span, transit, converter,
+noise and clamp are theirs where no flag says otherwise.
 
   threewire plan --symptom "hunts at one end" --channels 4 --clamp
   threewire plan --clamp --channels 4 left-door.csv left-door-free.csv
   threewire plan --rate 20 --bits 10 --range 5 --channels 3 --transit 8
   threewire plan --bench --probe --channels 2 --rate 1000 --memory 20000
 
-Symptoms: %s.
+%s
 
 Exit codes: 0 planned, 2 wrong use, or settings with which no capture decides.
 
@@ -71,6 +71,13 @@ func addPlanFlags(fs *pflag.FlagSet, s *analyze.Situation) {
 	fs.StringVar(&s.Symptom, "symptom", "", "`WORDS` for the complaint, see above")
 }
 
+// symptomHelp lists the complaints, over lines behind their heading.
+func symptomHelp() string {
+	var b strings.Builder
+	wrapTo(&b, helpWidth, "", "", "Symptoms: "+strings.Join(analyze.Symptoms(), "; ")+".")
+	return strings.TrimSuffix(b.String(), "\n")
+}
+
 // plan says how to take a capture that tells most.
 func plan(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	fs := pflag.NewFlagSet("plan", pflag.ContinueOnError)
@@ -84,8 +91,8 @@ func plan(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io
 	}
 	if err := fs.Parse(args); err != nil {
 		if errors.Is(err, pflag.ErrHelp) {
-			fmt.Fprintf(stdout, planUsage, strings.Join(analyze.Symptoms(), "; "))
-			fmt.Fprint(stdout, fs.FlagUsages())
+			fmt.Fprintf(stdout, planUsage, symptomHelp())
+			fmt.Fprint(stdout, flagHelp(fs))
 			return 0
 		}
 		return fail(flagError(fs, err))

@@ -66,7 +66,7 @@ func profile(ctx context.Context, args []string, stdin io.Reader, stdout, stderr
 	}
 	if err := fs.Parse(args); err != nil {
 		if errors.Is(err, pflag.ErrHelp) {
-			fmt.Fprint(stdout, profileUsage+fs.FlagUsages())
+			fmt.Fprint(stdout, profileUsage+flagHelp(fs))
 			return 0
 		}
 		return fail(flagError(fs, err))

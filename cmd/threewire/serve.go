@@ -75,7 +75,7 @@ func serve(ctx context.Context, args []string, _ io.Reader, stdout, stderr io.Wr
 	}
 	if err := fs.Parse(args); err != nil {
 		if errors.Is(err, pflag.ErrHelp) {
-			fmt.Fprint(stdout, serveUsage+fs.FlagUsages())
+			fmt.Fprint(stdout, serveUsage+flagHelp(fs))
 			return 0
 		}
 		return fail(flagError(fs, err))

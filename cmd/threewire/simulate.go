@@ -55,7 +55,7 @@ func simulate(ctx context.Context, args []string, _ io.Reader, stdout, stderr io
 	s, err := simulateFlags(fs, args)
 	switch {
 	case errors.Is(err, pflag.ErrHelp):
-		fmt.Fprint(stdout, simulateUsage+fs.FlagUsages())
+		fmt.Fprint(stdout, simulateUsage+flagHelp(fs))
 		return 0
 	case err != nil:
 	case s.list:

@@ -65,6 +65,9 @@ func shellWord(s string) string {
 	return "'" + strings.ReplaceAll(s, "'", `'\''`) + "'"
 }
 
+// sheetHead is what every answer sheet begins with.
+const sheetHead = "Answer to "
+
 // sheetName is the answer sheet that belongs to a capture.
 func sheetName(path string) string { return trimCaptureExt(path) + ".answer.txt" }
 
@@ -73,10 +76,10 @@ func writeSheet(w io.Writer, t *fixtures.Truth, path string) error {
 	var b strings.Builder
 	line := func(name, text string) {
 		if text != "" {
-			wrap(&b, fmt.Sprintf("%-14s", name), strings.Repeat(" ", 14), text)
+			wrapTo(&b, usualWidth, fmt.Sprintf("%-14s", name), strings.Repeat(" ", 14), text)
 		}
 	}
-	fmt.Fprintf(&b, "Answer to %s\n\n", filepath.Base(path))
+	fmt.Fprintf(&b, sheetHead+"%s\n\n", filepath.Base(path))
 	line("Fault", fmt.Sprintf("%s, severity %g", t.Fault, t.Severity))
 	line("", t.About)
 	line("Here", t.Variant)

@@ -87,7 +87,9 @@ func (s *statement) headline() string { return s.Name + " " + s.Summary }
 // write prints the statement. Colour only repeats what words say.
 func (s *statement) write(w io.Writer, colour bool) {
 	strong := emphasis(colour)
-	fmt.Fprintln(w, strong(s.headline()))
+	for _, line := range headLines(s.headline()) {
+		fmt.Fprintln(w, strong(line))
+	}
 	if s.Part != "" {
 		fmt.Fprintln(w, s.Part)
 	}
@@ -101,9 +103,32 @@ func (s *statement) write(w io.Writer, colour bool) {
 		wrap(w, "", "", s.Chain)
 	}
 	if s.Repair != "" {
-		fmt.Fprintln(w, strong(s.Repair))
+		for _, line := range headLines(s.Repair) {
+			fmt.Fprintln(w, strong(line))
+		}
 	}
 	s.topics.write(w, colour)
+}
+
+// headLines is a result in one line, as scripts take it, but where a terminal or who
+// called asks for a width.
+func headLines(s string) []string {
+	width, asked := lineWidth()
+	if !asked {
+		return []string{s}
+	}
+	var b strings.Builder
+	wrapTo(&b, width, "", "", s)
+	return strings.Split(strings.TrimSuffix(b.String(), "\n"), "\n")
+}
+
+// wrapAsked writes one line, or lines of the width that is asked for.
+func wrapAsked(w io.Writer, first, rest, s string) {
+	if _, asked := lineWidth(); asked {
+		wrap(w, first, rest, s)
+		return
+	}
+	fmt.Fprintln(w, first+s)
 }
 
 // write prints the sections.
@@ -142,9 +167,14 @@ func section(w io.Writer, title string) { fmt.Fprintf(w, "\n%s\n", title) }
 func item(w io.Writer, s string) { wrap(w, "  - ", "    ", s) }
 func note(w io.Writer, s string) { wrap(w, "      ", "      ", s) }
 
-// wrap breaks a text into lines of at most 96 characters.
+// wrap breaks a text into lines as wide as they may be, see [lineWidth].
 func wrap(w io.Writer, first, rest, s string) {
-	const width = 96
+	width, _ := lineWidth()
+	wrapTo(w, width, first, rest, s)
+}
+
+// wrapTo breaks a text into lines of at most width characters.
+func wrapTo(w io.Writer, width int, first, rest, s string) {
 	line := first
 	empty := true
 	for _, word := range strings.Fields(s) {
