@@ -144,7 +144,7 @@ func neighbour(path string, old fs.FileInfo) (*os.File, error) {
 // temporary neighbour, whose name means nothing to the user.
 func cannotWrite(path string, err error) error {
 	if at := new(fs.PathError); errors.As(err, &at) {
-		return fmt.Errorf("cannot write %s: %w", path, at.Err)
+		return fmt.Errorf("cannot write %s: %w", path, toWrite(at.Err))
 	}
 	if at := new(os.LinkError); errors.As(err, &at) { // of a rename
 		return fmt.Errorf("cannot write %s: %w", path, at.Err)
@@ -191,6 +191,8 @@ func printWhole(to io.Writer, write func(io.Writer) error) error {
 	if err := write(&b); err != nil {
 		return err
 	}
-	_, err := to.Write(b.Bytes())
-	return err
+	if _, err := to.Write(b.Bytes()); err != nil {
+		return toWrite(err)
+	}
+	return nil
 }

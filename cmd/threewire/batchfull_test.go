@@ -21,7 +21,7 @@ func fullDisk(t *testing.T, dir, out string, limited func(args ...string) (code 
 	mustBatch(t, dir, "--out", whole)
 	want := slurp(t, whole)
 	code, errs := limited("batch", dir, "--out", out, "--workers", "2")
-	if code != exitUsage || !strings.Contains(errs, "cannot write "+out) || !strings.Contains(errs, "make room and run the same command again") {
+	if code != exitUsage || !strings.Contains(errs, "cannot write "+out) || !strings.Contains(errs, "make room there, or name a place on another disk; ") {
 		t.Errorf("exit %d, %q: want 2 and what to do", code, errs)
 	}
 	rows := readOut(t, out)

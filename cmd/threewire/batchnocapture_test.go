@@ -66,3 +66,19 @@ func TestBatchCountsCopiesOnce(t *testing.T) {
 		t.Errorf("a heading over nothing: %s", out)
 	}
 }
+
+// Answer sheets that simulate wrote beside its captures are counted and not named: a class
+// has many. A capture whose first line speaks of an answer is one all the same.
+func TestBatchCountsAnswerSheets(t *testing.T) {
+	dir := t.TempDir()
+	for _, seed := range []string{"5", "6"} {
+		if code, _, errs := call("", "simulate", "--fault", "jam", "--seed", seed, "--sheet", "--out", filepath.Join(dir, "e"+seed+".csv")); code != 0 {
+			t.Fatal(errs)
+		}
+	}
+	put(t, filepath.Join(dir, "x.txt"), "Answer to the complaint\n"+drawCSV())
+	code, out, errs := call("", "batch", dir)
+	if code != 0 || !strings.HasPrefix(out, "3 captures") || !strings.Contains(out, " 0 not read") || !strings.Contains(errs, "left out, no capture: 2 answer sheets of simulate\n") {
+		t.Errorf("ended with %d: %s%s", code, out, errs)
+	}
+}

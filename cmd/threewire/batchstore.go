@@ -184,7 +184,14 @@ func (s *rowStore) lost(err error) error {
 	if e := s.file.Truncate(s.size); e != nil {
 		err = errors.Join(err, e)
 	}
-	return fmt.Errorf("cannot write %s: %w; its %d rows are kept: make room and run the same command again", s.path, err, len(s.rows))
+	kept := "nothing was written yet"
+	if n := len(s.rows); n > 0 {
+		kept = fmt.Sprintf("the %s before it are kept", plural(n, "row"))
+		if n == 1 {
+			kept = "the row before it is kept"
+		}
+	}
+	return fmt.Errorf("cannot write %s: %w; %s: run the same command again then", s.path, toWrite(err), kept)
 }
 
 func (s *rowStore) sync() error {

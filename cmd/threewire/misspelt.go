@@ -103,7 +103,7 @@ func slips(a, b string) int {
 // meant.
 func noSuchFile(path string, err error) error {
 	if !errors.Is(err, fs.ErrNotExist) {
-		return err
+		return toRead(err)
 	}
 	entries, e := os.ReadDir(filepath.Dir(path))
 	if e != nil {

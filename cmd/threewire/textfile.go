@@ -18,7 +18,7 @@ var (
 func (k textFile) open(path string) ([]byte, error) {
 	f, err := os.Open(path)
 	if err != nil {
-		return nil, fmt.Errorf("--%s: %w", k.flag, err)
+		return nil, fmt.Errorf("--%s: %w", k.flag, toRead(err))
 	}
 	defer f.Close()
 	return k.read(f, path)
