@@ -27,9 +27,16 @@ func (b *block) reject(col int, hint, format string, args ...any) {
 	}
 }
 
-// isHead tells whether a line is one of those above the data once more.
-func (q *parser) isHead(line []byte) bool {
-	return slices.ContainsFunc(q.heads, func(h []byte) bool { return bytes.Equal(line, h) })
+// headAgain tells whether a line is one of those above the data once more, and counts it.
+func (q *parser) headAgain(b *block, line []byte) bool {
+	if !slices.ContainsFunc(q.heads, func(h []byte) bool { return bytes.Equal(line, h) }) {
+		return false
+	}
+	if b.heads == 0 {
+		b.headLine = b.lines
+	}
+	b.heads++
+	return true
 }
 
 // slowRow reads one line of any form.
@@ -52,13 +59,7 @@ func (q *parser) oneRow(b *block, line []byte) {
 	if len(t) > 0 && t[0] == 0 && len(bytes.Trim(t, "\x00")) == 0 {
 		t = nil // a logger that lost power leaves zeros behind
 	}
-	if len(t) > 0 && q.isHead(t) {
-		if b.heads == 0 {
-			b.headLine = b.lines
-		}
-		b.heads++
-	}
-	if len(t) == 0 || isComment(line) || q.isHead(t) {
+	if len(t) == 0 || isComment(line) || q.headAgain(b, t) {
 		b.skips = append(b.skips, int32(b.rows))
 		return
 	}
