@@ -78,6 +78,17 @@ func (w *reportWords) shorten() bool {
 		long.drop()
 		return true
 	}
+	// What explains goes before what was found.
+	for _, t := range []*string{&w.Why, &w.Else} {
+		if *t != "" {
+			*t = ""
+			return true
+		}
+	}
+	if w.Shows.Items != nil {
+		w.Shows = shortened{}
+		return true
+	}
 	if len(w.Found) > 1 {
 		n := len(w.Found) - 1
 		w.Found, w.Lesser, w.More = w.Found[:n], slices.Concat(w.Found[n:], w.Lesser), "and more"

@@ -111,7 +111,7 @@ func wordsOf(rep *analyze.Report, main int, o ReportOptions) reportWords {
 		w.Cautions = inFull([]string{"The service manual, local rules and licensed practice come before anything said here."})
 	}
 	w.explainTerms()
-	w.Foot = "Made by threewire from the logged signals alone. Percentages are chances, not certainties; how often they held was counted on simulated captures."
+	w.Foot = "Made by threewire from the logged signals alone. Percentages are chances, not certainties, counted on simulated captures."
 	return w
 }
 
