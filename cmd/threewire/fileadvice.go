@@ -20,7 +20,7 @@ func toWrite(err error) error {
 	switch {
 	case errors.Is(err, fs.ErrPermission):
 		return fmt.Errorf("%w: name a place that you may write to", err)
-	case errors.Is(err, syscall.ENOSPC):
+	case errors.Is(err, syscall.ENOSPC), errors.Is(err, syscall.EDQUOT), errors.Is(err, syscall.EFBIG):
 		return fmt.Errorf("%w: make room there, or name a place on another disk", err)
 	case errors.Is(err, syscall.EROFS):
 		return fmt.Errorf("%w: name a place on another disk", err)

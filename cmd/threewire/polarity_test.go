@@ -41,7 +41,7 @@ func TestPolarityNotLogged(t *testing.T) {
 		}
 		page, picture := filepath.Join(dir, name+".html"), filepath.Join(dir, name+".svg")
 		code, out, errs := call(text.String(), "check", "-", "--report", page)
-		if code != c.code || errs != "" || !strings.HasPrefix(out, c.starts) || !strings.Contains(out, c.want) || !strings.Contains(out, "Log both motor leads") {
+		if code != c.code || errs != "threewire check: report written to "+page+"\n" || !strings.HasPrefix(out, c.starts) || !strings.Contains(out, c.want) || !strings.Contains(out, "Log both motor leads") {
 			t.Errorf("%s: ended with %d and said %q, %q", name, code, out, errs)
 		}
 		if code, _, errs := call(text.String(), "draw", "-", "--out", picture); code != 0 {
