@@ -17,6 +17,17 @@ func (r *reducer) turnedFeedback(t *Trace, j int, o *Options) {
 	r.p.note("feedback-turned", "the feedback (%s) is negative throughout, which no wiper is: its probe was clipped on the other way round, or the channel inverts, so its volts are taken as positive", r.p.columnName(j))
 }
 
+// turnedSupply puts right a supply that was logged with its clips exchanged: against the
+// vehicle's ground no supply is negative.
+func (r *reducer) turnedSupply(t *Trace, o *Options) {
+	if _, told := o.Scale[Supply]; told || t.Supply == nil || !belowGround(t.Supply) {
+		return
+	}
+	s := scaleSeries(*t.Supply, -1)
+	t.Supply = &s
+	r.p.note("clips-exchanged", "the supply is negative throughout, as with its clips exchanged: its volts are taken as positive (--scale supply=1 keeps them as written)")
+}
+
 // belowGround tells whether a channel in volts is negative throughout, more than the
 // grounds of a vehicle lie apart.
 func belowGround(s *Series) bool {
