@@ -11,9 +11,9 @@ func TestNotesAreBounded(t *testing.T) {
 	var s strings.Builder
 	s.WriteString("time,drive,feedback\n")
 	const parts = 300
-	for range parts {
+	for k := range parts {
 		for i := range 30 {
-			fmt.Fprintf(&s, "%.2f,12,%.2f\n", 0.01*float64(i+1), 1+0.1*float64(i))
+			fmt.Fprintf(&s, "%.2f,12,%.2f\n", 0.01*float64(i+1), 1+0.1*float64(i)+0.001*float64(k))
 		}
 	}
 	tr := mustRead(t, s.String(), Options{})
