@@ -256,9 +256,9 @@ func (w *work) atNoCurrent(stands []Occurrence) bool {
 const idleAtStop = "further drives without current"
 
 // drewNothing tells whether a logged current was none all through a move but for its first
-// moment.
+// moment, in ten rows or more: of fewer each may lie beside what the motor drew.
 func (w *work) drewNothing(m *Move) bool {
-	return w.tr.Current != nil && w.atNoCurrent([]Occurrence{{m.Time, Interval{}, m.Direction}})
+	return m.last-m.first >= 10 && w.tr.Current != nil && w.atNoCurrent([]Occurrence{{m.Time, Interval{}, m.Direction}})
 }
 
 // idleElsewhere counts the moves without current or travel besides the given ones.
