@@ -60,6 +60,8 @@ func Examine(t *signal.Trace, opt Options) (*Capture, error) {
 		w.keep(t.Part(from, to))
 	}
 	w.dropProbes()
+	w.tr = w.withoutReferenceTalk(w.withoutCrossTalk(w.tr))
+	w.refLevel, w.refLost = memo[float64]{}, memo[bool]{} // of a channel with other readings
 	w.condition()
 	w.run()
 	w.finish()
