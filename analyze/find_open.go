@@ -182,6 +182,10 @@ func (w *work) heldAbout(open []opening) []opening {
 		if to-from < least || !w.drivenAlike(o.first, o.last, about) {
 			continue
 		}
+		// A shaft that goes on is not held: a load that drives it takes the current to nothing.
+		if at, on, due := w.duringOpening(o); float64(o.dir)*(on-at) > math.Max(w.visible(), due/3) {
+			continue
+		}
 		if w.currentWithin(from-about, from-w.tr.Step) > held && w.currentWithin(to+w.tr.Step, to+about) > held {
 			out = append(out, o)
 		}
