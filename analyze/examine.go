@@ -124,6 +124,10 @@ func (w *work) readMoves() bool {
 		w.withoutPolarity(why)
 		return false
 	}
+	if w.coupledAC() {
+		w.tellCoupledAC()
+		return false
+	}
 	w.dropSwitchedSupply()
 	w.zeroCurrent()
 	var agree float64
