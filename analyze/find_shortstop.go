@@ -69,7 +69,7 @@ func (w *work) findShortStop() {
 			w.found = append(w.found, f)
 			continue
 		}
-		if n := w.checkTries(); inside > outerQuarter && s.Stalls >= 3 && n >= 3 && len(w.excuse(dir, inside)) == 0 {
+		if n := w.checkTries(dir); inside > outerQuarter && s.Stalls >= 3 && n >= 3 && len(w.excuse(dir, inside)) == 0 {
 			f.Form = jamDriven + ", " + jamFarInside
 			f.Strength = 0.9
 			f.Measures = append(f.Measures, Measure{triesOfCheck, float64(n), ""})
@@ -224,12 +224,27 @@ func (w *work) leavesFreely(dir Direction) bool {
 }
 
 // checkTries is how often a position check over the travel was run that was not
-// completed.
-func (w *work) checkTries() int {
+// completed, and that did not try the end of the other direction oftener: a control
+// tries again where it does not find what it looks for.
+func (w *work) checkTries(dir Direction) int {
 	for _, c := range w.checks {
-		if c.Kind == CheckSweep && c.Outcome != CheckCompleted {
-			return c.Retries + 1
+		if c.Kind != CheckSweep || c.Outcome == CheckCompleted {
+			continue
 		}
+		here, there := 0, 0
+		for k := range w.moves {
+			switch m := &w.moves[k]; {
+			case m.Time.From < c.Time.From || m.Time.From >= c.Time.To || !w.failed(m):
+			case m.Direction == dir:
+				here++
+			case m.Direction == -dir:
+				there++
+			}
+		}
+		if there > here {
+			return 0
+		}
+		return c.Retries + 1
 	}
 	return 0
 }
