@@ -354,9 +354,7 @@ func (w *work) findLoadStep() {
 	if f.Direction == None {
 		f.Measures = append(f.Measures, gainsOf([2]float64{math.Expm1(best.rise[0]), math.Expm1(best.rise[1])})...)
 	}
-	if !w.driveKnown() {
-		f.Measures = append(f.Measures, Measure{driveUnknown, 1, ""})
-	}
+	w.noteVolts(&f, gain)
 	factor, fell := best.currentFell()
 	switch {
 	case fell:

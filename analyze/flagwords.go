@@ -21,6 +21,7 @@ const (
 	followsDrive     = "follows the drive"
 	atSameVolts      = "at the same volts"
 	driveUnknown     = "the drive's volts are not known"
+	supplyStayed     = "the supply stayed as it was"
 	startedLate      = "started late"
 	changeOfSpeed    = "change of speed, first to last sweep"
 )

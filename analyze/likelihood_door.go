@@ -135,8 +135,11 @@ func loadLostLikelihood(f *Finding) (shown, string) {
 	if f.has(currentAsBefore) {
 		return shown{.1, .01, .02, .02, .05}, "from one moment on it runs faster while its current stays: more volts, not less load"
 	}
+	if f.has(supplyStayed) {
+		return shown{.01, .01, .04, .12, .05}, "from one moment on it runs faster both ways, and the supply stayed: a lost load, or grease that warmed; a control that drives in longer pulses from then on does the same"
+	}
 	if f.has(driveUnknown) {
-		return shown{.05, .01, .04, .1, .1}, "from one moment on it runs faster both ways; a supply that rose then does the same, and its volts were not logged"
+		return shown{.05, .01, .04, .1, .1}, "from one moment on it runs faster both ways; a supply that rose then does the same, and the motor's own volts were not logged"
 	}
 	return shown{.01, .01, .04, .12, .03}, "from one moment on it runs faster both ways at the same drive: a lost load, or grease that warmed"
 }

@@ -238,9 +238,7 @@ func (w *work) findLoadLost() {
 	if f.TieP > 0.2 {
 		f.Strength *= 0.7
 	}
-	if !w.driveKnown() {
-		f.Measures = append(f.Measures, Measure{driveUnknown, 1, ""})
-	}
+	w.noteVolts(&f, gain)
 	if further {
 		f.Form = "and runs further"
 	}
