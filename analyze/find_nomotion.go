@@ -63,6 +63,8 @@ func (u *deafDrives) tell(f *Finding) {
 	} else if u.noise > 0.03*u.ref || quantileOf(v, 0.9)-quantileOf(v, 0.1) > 0.1*u.ref {
 		f.Form = readsNoise
 		f.Strength = 1
+	} else if u.conductsOneWay() {
+		f.Form = currentOneWay
 	} else if c := u.current(); c != "" {
 		f.Form = c
 		f.Measures = append(f.Measures, Measure{drivenApart, u.apart(), "s"})
@@ -108,6 +110,41 @@ func (u *deafDrives) unsupplied() bool {
 		}
 	}
 	return len(on) > 2 && quantileOf(on, 0.9) < startVolts
+}
+
+// currentOneWay is the form of no motion where one polarity draws a current and the other
+// none.
+const currentOneWay = "current at one polarity only"
+
+// conductsOneWay tells whether one polarity drives a clear current through the motor and the
+// other, asked for more than once, none. Brushes and a winding conduct either way, held or
+// turning; a diode in a lead, or a bridge with one leg open, does not, and the shaft then
+// stands where the one polarity has taken it. Only of a whole capture: the one of which
+// [work.noCurrent] tells.
+func (u *deafDrives) conductsOneWay() bool {
+	const often = 2
+	if u.from != 0 || u.tr.Current == nil {
+		return false
+	}
+	var n [2]int
+	var at [2][]float64
+	for _, m := range u.drives {
+		s := side(Direction(m.Polarity))
+		n[s]++
+		if x := u.currentWithin(m.Time.From, m.Time.To); !math.IsNaN(x) {
+			at[s] = append(at[s], x)
+		}
+	}
+	least := u.tr.Current.Stats.Quantum
+	if u.tr.Current.Unit == "A" {
+		least = leastHeld
+	}
+	for s := range n {
+		if n[s] >= often && len(at[1-s]) > 0 && u.noCurrent(s) && medianOf(at[1-s])-u.idleCurrent() > 3*least {
+			return true
+		}
+	}
+	return false
 }
 
 // feeble tells whether the drive's volts are too few to start any such motor:

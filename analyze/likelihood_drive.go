@@ -43,6 +43,9 @@ func noMotionLikelihood(f *Finding) (shown, string) {
 		return shown{.0005, .002, .2, .002, .3}, "asked to run, no current: the motor circuit is open, in the motor or in the wiring, or no volts come"
 	case strings.HasPrefix(f.Form, "no current"):
 		return shown{.0005, .002, .3, .002, .15}, "drive but no current: the motor circuit is open behind where the volts were taken; at the actuator's own connector that is the motor, else the wires to it as well"
+	case f.Form == currentOneWay:
+		// A channel that reads one sense alone shows the same of a shaft that is blocked.
+		return shown{.0005, .002, .02, .05, .3}, "no motion, and one polarity draws no current: a motor conducts either way, so that polarity does not reach it (one leg of the bridge, a diode in a lead), and it stands where the other took it; where the current channel reads one sense only, the shaft may be blocked"
 	case strings.HasPrefix(f.Form, "stall"):
 		return shown{.0005, .005, .15, .25, .005}, "stall current without motion: gears or door are blocked"
 	case strings.HasPrefix(f.Form, "running"):

@@ -83,7 +83,7 @@ func (c *Capture) wayLeft(from float64, dir Direction) float64 {
 // seen to turn, and the reading was a position; nil without one.
 func (c *Capture) heldStill() *Finding {
 	i := slices.IndexFunc(c.Findings, func(f Finding) bool {
-		if f.Kind != NoMotion || f.Strength < 0.4 || f.Form == readsNoise || f.Form == noSupply || f.Form == feebleDrive {
+		if f.Kind != NoMotion || f.Strength < 0.4 || f.Form == readsNoise || f.Form == noSupply || f.Form == feebleDrive || f.Form == currentOneWay {
 			return false
 		}
 		return !strings.HasPrefix(f.Form, noCurrentFlows) && !strings.HasPrefix(f.Form, turningCurrent)
