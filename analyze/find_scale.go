@@ -165,6 +165,7 @@ func (w *work) findScale() {
 	if !ok || s.spread < math.Max(least, wave*w.noise/w.span.Width()) || s.uneven > even || math.Abs(s.slope) > flat || s.travel > surely {
 		if !known {
 			w.findScaleByPace()
+			w.findScaleByRests()
 		}
 		return
 	}

@@ -105,6 +105,8 @@ func spanDriftLikelihood(f *Finding) (shown, string) {
 	switch {
 	case f.Form == byPace:
 		return shown{.001, .2, .005, .005, .03}, "the further apart the stops read, the faster the reading goes between them, both ways: the sensor's scale changes, neither the travel nor the motor"
+	case f.Form == byRests:
+		return shown{.001, .2, .005, .005, .03}, "where the shaft stands undriven the reading creeps towards one end, at the rate at which the passes read slower: the sensor's scale changes, not the motor"
 	case f.Form == byTravelTime:
 		return shown{.001, .3, .005, .004, .03}, "strokes take as long as before and read differently: the sensor's scale changes, neither the travel nor the motor"
 	case f.Form == inProportion:
