@@ -55,6 +55,7 @@ func (w *work) joinTurnsFree() {
 			f.Measures = append(f.Measures, Measure{currentBeside, ratio, ""})
 		case due > 1.5 && ratio < math.Min(asBeside, 1+(due-1)/4):
 			f.Measures = append(f.Measures, Measure{currentBeside, ratio, ""})
+			w.oneWithBand(f)
 		}
 	}
 	w.markOnlySlowPlace()
@@ -115,6 +116,18 @@ func (w *work) oneWithSlip(f *Finding) {
 	for i := range w.found {
 		if g := &w.found[i]; g != f && g.Kind == GearSlip && g.Form != motorTurns && g.Volts.Overlaps(around) {
 			g.Event = f.Event
+		}
+	}
+}
+
+// oneWithBand takes stands in a band that is slow without a load for the band: where the track
+// tells little of the way, a drive that begins there seems to start late, and one that passes
+// to stand.
+func (w *work) oneWithBand(f *Finding) {
+	around := f.Volts.widen(f.Volts.From - w.resolution()).widen(f.Volts.To + w.resolution())
+	for i := range w.found {
+		if g := &w.found[i]; g.Kind == Pauses && around.From <= g.Volts.From && g.Volts.To <= around.To {
+			g.Event, g.Strength = f.Event, 0.3*g.Strength
 		}
 	}
 }

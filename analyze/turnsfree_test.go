@@ -71,3 +71,21 @@ func TestStandsAndFallsAtOnePlaceAreOne(t *testing.T) {
 		t.Errorf("events %q and %q", w.found[0].Event, w.found[2].Event)
 	}
 }
+
+// Where the track tells little of the way, a late start and a stand in that band are the band's;
+// those elsewhere, and stands all along the way, are not.
+func TestStandsInABandWithoutLoadAreTheBand(t *testing.T) {
+	t.Parallel()
+	w := &work{tr: newDraft(1).run(0, 0.1).trace(), span: Interval{0.5, 4.5}, found: []Finding{
+		{Kind: SlowZone, Event: "band", Strength: 1, Volts: Interval{3.6, 3.84}},
+		{Kind: Pauses, Event: "late", Strength: 1, Volts: Interval{3.844, 3.844}},
+		{Kind: Pauses, Event: "elsewhere", Strength: 1, Volts: Interval{2, 2.1}},
+		{Kind: Pauses, Event: "all along", Strength: 1, Volts: Interval{1, 3.7}},
+	}}
+	w.oneWithBand(&w.found[0])
+	for i, want := range []string{"band", "band", "elsewhere", "all along"} {
+		if f := w.found[i]; f.Event != want || (f.Strength < 1) != (i == 1) {
+			t.Errorf("%d: event %q, strength %.2f", i, f.Event, f.Strength)
+		}
+	}
+}
