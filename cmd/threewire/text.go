@@ -42,7 +42,7 @@ func sure(p float64) string {
 	return fmt.Sprintf("%.0f %%", 100*p)
 }
 
-// tell says what came of a check: verdict, evidence, limits, next test,
+// tell says what came of a check: verdict, evidence, next test, limits,
 // cautions, and how the files were read.
 func tell(j *judged) *statement {
 	rep, v := j.report, &j.report.Verdict
@@ -61,15 +61,17 @@ func tell(j *judged) *statement {
 	if rep.DoorLoad != "" {
 		s.list("With the door and without", []string{rep.DoorLoad})
 	}
-	s.list(absentTitle, v.Absent)
-	s.list("What this capture cannot tell", v.Unknown)
-	s.controller(rep)
+	// What to do comes before what is looked up: who reads no further than the evidence
+	// still finds it.
 	s.nextTests(rep)
 	s.list("What would make it surer", rep.Surer())
 	s.list("If the complaint stays", v.IfComplaintStays())
 	if rep.Choice != nil {
 		s.repairChoice(rep)
 	}
+	s.list(absentTitle, v.Absent)
+	s.list("What this capture cannot tell", v.Unknown)
+	s.controller(rep)
 	s.list("Cautions", v.Cautions)
 	s.readings(j)
 	return s
