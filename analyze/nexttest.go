@@ -136,7 +136,7 @@ func rankedTests(p []float64, captures []*Capture) []NextTest {
 			if best != likeliest || q[best] < decide { // p is tempered, what is asked is not
 				n.Turns = true
 			}
-			shows = append(shows, testShows{o.text, Fault(best), q[best], nextBest(q, best)})
+			shows = append(shows, testShows{o.text, Fault(best), q[best], nextBest(q, best), p[best], raisedMost(p, q)})
 		}
 		n.Outcomes = outcomeLines(shows)
 		if untested(captures) {
@@ -201,6 +201,25 @@ type testShows struct {
 	fault Fault
 	p     float64
 	next  Chance // the likeliest of the others
+	was   float64
+	gain  gain // what the outcome speaks for
+}
+
+// gain is the fault that an outcome raises most, and from what to what.
+type gain struct {
+	fault    Fault
+	from, to float64
+}
+
+// raisedMost is the fault that gains most from before an outcome to after it.
+func raisedMost(before, after []float64) gain {
+	best := 0
+	for i := range after {
+		if after[i]-before[i] > after[best]-before[best] {
+			best = i
+		}
+	}
+	return gain{Fault(best), before[best], after[best]}
 }
 
 // nextBest is the likeliest fault but one.
@@ -224,12 +243,13 @@ func outcomeLines(shows []testShows) []string {
 		if told[i] {
 			continue
 		}
-		text, least, most := "", first.p, first.p
+		text, least, most, n := "", first.p, first.p, 0
 		for k, o := range shows {
 			if told[k] || o.fault != first.fault || math.Abs(o.p-first.p) > alike {
 				continue
 			}
 			told[k] = true
+			n++
 			if text != "" {
 				text += ", or "
 			}
@@ -239,6 +259,12 @@ func outcomeLines(shows []testShows) []string {
 		chance := percentText(most)
 		if low := percentText(least); low != chance {
 			chance = strings.TrimSuffix(low, " %") + " to " + chance
+		}
+		if g := first.gain; n == 1 && g.fault != first.fault && first.was-first.p > alike {
+			// Else it would read as if the outcome spoke for what it speaks against.
+			out = append(out, fmt.Sprintf("%s: %s rises from %s to %s, %s stays likelier, %s", text, g.fault,
+				strings.TrimSuffix(percentText(g.from), " %"), percentText(g.to), first.fault, chance))
+			continue
 		}
 		line := text + ": " + first.fault.String() + " " + chance
 		// What decides nothing leaves the reader to ask where the rest is.
