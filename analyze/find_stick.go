@@ -3,6 +3,8 @@ package analyze
 import (
 	"math"
 	"slices"
+
+	"threewire/analyze/stats"
 )
 
 // stickCells is the number of stretches of the travel in which sticking is
@@ -50,7 +52,7 @@ func (w *work) findRatchet() {
 	if w.covered(StickSlip, None) || w.looseAtRest() || !(span > 0) || r == 0 {
 		return
 	}
-	best, bestShare := 0.0, 0.0
+	best, bestShare, bestMade, lags := 0.0, 0.0, 0, 0
 	var dirs [2]int
 	// Lags up to half of the longest stand that still is one of many.
 	for lag := 1; lag == 1 || float64(lag)*w.tr.Step <= 0.25; lag *= 2 {
@@ -85,6 +87,7 @@ func (w *work) findRatchet() {
 				}
 			}
 		}
+		lags++
 		base := math.Sqrt2*w.noise + w.quantum/2
 		var seen [2]int
 		made, hit, ratio, skews, spread := 0, 0, 0.0, 0.0, 0.0
@@ -116,7 +119,7 @@ func (w *work) findRatchet() {
 			continue
 		}
 		if share := float64(hit) / float64(made); share > bestShare {
-			best, bestShare, dirs = ratio/float64(hit), share, seen
+			best, bestShare, bestMade, dirs = ratio/float64(hit), share, made, seen
 		}
 	}
 	if bestShare < 0.6 || w.textured() || w.heldByClock() {
@@ -127,8 +130,16 @@ func (w *work) findRatchet() {
 	w.found = slices.DeleteFunc(w.found, func(f Finding) bool { return f.Kind == Pauses && f.Form == "" })
 	n := dirs[0] + dirs[1]
 	w.found = append(w.found, Finding{Kind: StickSlip, Form: "fine jumps along the way", Volts: w.span, Time: w.drivenTime(),
-		Seen: n, Passes: int(float64(n)/bestShare + 0.5), Direction: oneDirection(dirs), Tie: TieUnknown, TieP: 1, Event: "stick",
-		Strength: math.Min(1, (bestShare-0.4)/0.4), Measures: []Measure{{MeasureScatterOfSteps, best, "times"}}})
+		Seen: n, Passes: bestMade, Direction: oneDirection(dirs), Tie: TieUnknown, TieP: 1, Event: "stick",
+		Strength: math.Min(1, (bestShare-0.4)/0.4), Measures: []Measure{{MeasureScatterOfSteps, best, "times"}, {MeasureNoiseChance, noiseStepsSo(n, bestMade, lags), ""}}})
+}
+
+// noiseStepsSo is at most the chance that noise alone, which scatters evenly to both sides,
+// skews its steps forward beyond two standard errors in so many of the stretches made, at
+// any of so many lags (binomial tail, times the lags: Bonferroni).
+func noiseStepsSo(hit, made, lags int) float64 {
+	beyond := math.Erfc(math.Sqrt2) / 2 // of a Gaussian: 2.3 %
+	return math.Min(1, float64(lags)*stats.BinomialTail(hit, made, beyond))
 }
 
 // heldByClock tells whether the reading jumps at every so many rows, by one clock

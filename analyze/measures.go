@@ -70,6 +70,7 @@ const (
 	MeasureScatterAtRest        MeasureName = "scatter at rest"
 	MeasureScatterMoving        MeasureName = "scatter while moving"
 	MeasureScatterOfSteps       MeasureName = "scatter of steps over noise"
+	MeasureNoiseChance          MeasureName = "chance of noise alone"
 	MeasureSeenDown             MeasureName = "seen going down"
 	MeasureSeenUp               MeasureName = "seen going up"
 	MeasureShareOfCapture       MeasureName = "share of the capture"

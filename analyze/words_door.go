@@ -67,7 +67,11 @@ func (f *Finding) titleStickSlip(t told) string {
 		return fmt.Sprintf("Stick-slip: the speed swings by %.0f %% either way all along the way, every %s, at no fixed places.", v, amount(f.value(MeasureSpacing), t.unit))
 	}
 	if v, ok := f.Measure(MeasureScatterOfSteps); ok {
-		return fmt.Sprintf("Stick-slip: it moves in little jumps all along the way, in %d of %s: its steps from row to row scatter %.1f times as widely as noise alone does.", f.Seen, counted(f.Passes, "stretch"), v)
+		s := fmt.Sprintf("Stick-slip: it moves in little jumps all along the way, in %d of %s: its steps from row to row scatter %.1f times as widely as noise alone does, and lean forward", f.Seen, counted(f.Passes, "stretch"), v)
+		if p, ok := f.Measure(MeasureNoiseChance); ok {
+			s += " (" + oddsText(p) + ")"
+		}
+		return s + "."
 	}
 	return fmt.Sprintf("Stick-slip: %s in %s, up to %.2f s.", counted(f.Seen, "stand"), counted(f.Passes, "move"), f.value(MeasureLongestStand))
 }
