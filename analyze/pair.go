@@ -400,7 +400,7 @@ func (u *uncoupling) ownStop(coupled *Capture, f *Finding) bool {
 			if further := float64(f.Direction) * (k*s.Level - f.Volts.Mid()); s.Extreme && s.Direction == f.Direction && further < freePlay*k*c.Span.Width() {
 				if further > sameStop*k*c.Span.Width() && further > u.further {
 					u.further = further
-					u.ends = fmt.Sprintf("it ends at %s, coupled at %s: no further than linkage and stops give, so that stop is the actuator's own", amount(k*s.Level, coupled.Unit), amount(f.Volts.Mid(), coupled.Unit))
+					u.ends = fmt.Sprintf("it ends at %s, coupled at %s: no further apart than linkage and stops give, so nothing shows that the door ends the travel", amount(k*s.Level, coupled.Unit), amount(f.Volts.Mid(), coupled.Unit))
 				}
 				return true
 			}

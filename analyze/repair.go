@@ -400,7 +400,7 @@ func follow(b *Capture, f *Finding, after []*Capture) Repaired {
 	r.Missed *= f.Strength
 	if r.Missed <= repairLimit {
 		r.State = "gone"
-		r.Because = fmt.Sprintf("%d of %d before, none of %d after: chance of having missed it %s", r.Seen, r.Of, r.After, ChanceText(r.Missed))
+		r.Because = goneText(r.Seen, r.Of, r.After, unit, r.Missed)
 		if r.After == 0 {
 			r.Because = fmt.Sprintf("%s before, never since: chance of having missed it %s", timesText(r.Seen), ChanceText(r.Missed))
 		}
@@ -414,6 +414,18 @@ func follow(b *Capture, f *Finding, after []*Capture) Repaired {
 	return r
 }
 
+// goneText says that what showed in seen of so many passes, drives or the like (unit, in
+// the plural) before the repair shows in none after it, and the chance of having missed it.
+func goneText(seen, of, after int, unit string, missed float64) string {
+	if unit == "full sweeps" {
+		unit = "passes" // a trend is seen in those that run short as well
+	}
+	if of == 1 {
+		unit = singular(unit)
+	}
+	return fmt.Sprintf("in %d of %d %s before, in none of %d after: chance of having missed it %s", seen, of, unit, after, ChanceText(missed))
+}
+
 // moreOf says how many more of something are needed.
 func moreOf(n float64, unit string) string {
 	const longest = 180 // s, which a person counts
@@ -423,6 +435,10 @@ func moreOf(n float64, unit string) string {
 	if n > 1 {
 		return fmt.Sprintf("%.0f more %s", n, unit)
 	}
-	one := strings.NewReplacer("passes", "pass", "drives", "drive", "arrivals", "arrival", "settlings", "settling", "sweeps", "sweep", "seconds", "second")
-	return "one more " + one.Replace(unit)
+	return "one more " + singular(unit)
+}
+
+// singular names one of what a count of the repair counts.
+func singular(unit string) string {
+	return strings.NewReplacer("passes", "pass", "drives", "drive", "arrivals", "arrival", "settlings", "settling", "sweeps", "sweep", "seconds", "second").Replace(unit)
 }

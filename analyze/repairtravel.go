@@ -120,12 +120,12 @@ func (r *Repair) gone(b *Capture, k Kind, text string, seen, after int) {
 		group = min(group, f.group-1)
 	}
 	f := Repaired{group: group, Capture: b.Source, Finding: k, Text: text, Seen: seen, Of: seen, After: after, Missed: bodyMissed(seen, seen, after)}
-	f.State, f.Because = "gone", fmt.Sprintf("%d of %d before, none of %d after: chance of having missed it %s", seen, seen, after, ChanceText(f.Missed))
+	unit := "arrivals at the stops"
+	if k == WeakDrive {
+		unit = "full sweeps"
+	}
+	f.State, f.Because = "gone", goneText(seen, seen, after, unit, f.Missed)
 	if f.Missed > repairLimit {
-		unit := "arrivals at the stops"
-		if k == WeakDrive {
-			unit = "full sweeps"
-		}
 		f.State = "not seen"
 		f.Because = fmt.Sprintf("%s: chance of having missed it %s; %s without it would prove the repair", k, ChanceText(f.Missed), moreOf(float64(bodyPassesFor(seen, seen, repairLimit)-after), unit))
 	}

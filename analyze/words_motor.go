@@ -24,7 +24,7 @@ func (f *Finding) titlePauses(t told) string {
 		}
 		s := fmt.Sprintf("Does not start: %s %s, for up to %.2f s, at places from which other drives moved on", counted(f.Seen, "drive"), how, f.value(MeasureLongestStand))
 		if n, ok := f.Measure(idleAtStop); ok {
-			s += fmt.Sprintf("; %.0f more, that ended nowhere else, drew none either", n)
+			s += fmt.Sprintf("; %s drew none either (there a stop may have held the shaft)", counted(int(n), "more drive"))
 		}
 		return s + "."
 	}
