@@ -129,3 +129,38 @@ func TestSlowingIsTimed(t *testing.T) {
 		t.Errorf("title %q", f.Title)
 	}
 }
+
+// The other direction is told beside the one with more time between its passes, in times of its
+// own; of a motor that keeps its speeds, slower one way than the other, nothing is told.
+func TestSlowingIsTimedBothWays(t *testing.T) {
+	t.Parallel()
+	for _, slowing := range []float64{0.003, 0} { // of the speed, per s
+		d := newDraft(1)
+		d.speed = func(d *draft, dir float64) float64 {
+			if dir > 0 {
+				return 1 - slowing*d.t
+			}
+			return 0.8 * (1 - slowing*d.t)
+		}
+		d.run(0, 1)
+		for range 5 {
+			d.run(12, 10).run(0, 0.5).run(-12, 10).run(0, 0.5)
+		}
+		c := examineWith(t, d, nil, false)
+		f := finding(c, Heating)
+		if (f != nil) != (slowing > 0) {
+			t.Fatalf("slowing by %g per s: found %v", slowing, c.Findings)
+		} else if f == nil {
+			continue
+		}
+		// Down takes a quarter longer than up at the same moment.
+		first, last := f.value(firstPassBack), f.value(lastPassBack)
+		down, up := first, f.value(firstPassTook)
+		if f.value(timedFrom) > f.value(timedTo) {
+			down, up = up, down
+		}
+		if !(down > 1.15*up && down < 1.4*up && last > 1.08*first) {
+			t.Error(f.Title)
+		}
+	}
+}
