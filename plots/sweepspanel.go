@@ -8,8 +8,9 @@ import (
 	"threewire/analyze/stats"
 )
 
-// sweepsPanel draws the two ends of each sweep with their trend, and below
-// the time each sweep took.
+// sweepsPanel draws the two ends of each sweep with their trend, and below the time each
+// sweep took from the one to the other, stalls left out: a finding that compares passes
+// between two readings of its own has shorter ones.
 func (d *drawing) sweepsPanel(s *sheet, area box) {
 	area = s.heading("Each sweep: ends and travel time", area)
 	sw := d.fig.Capture.Sweeps
@@ -26,7 +27,7 @@ func (d *drawing) sweepsPanel(s *sheet, area box) {
 	top.y0, top.y1 = lo-pad, hi+pad
 	low.y0, low.y1 = 0, 1.2*slow+1e-6
 	tax := axes{y: "span, " + d.unit(), noX: true, wholeX: true, noGridX: true}
-	lax := axes{x: "sweep number", y: "time, s", wholeX: true, noGridX: true}
+	lax := axes{x: "sweep number", y: "end to end, s", wholeX: true, noGridX: true}
 	top.back()
 	low.back()
 	top.grid(tax)
