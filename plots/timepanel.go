@@ -200,6 +200,11 @@ func (d *drawing) stopBands(s *sheet, f *frame, stops []analyze.Stop) {
 	x0 := f.area.x0
 	if from, ok := d.stopsFrom(); ok {
 		x0 = f.clampX(from)
+		for _, st := range d.stopsBefore(from) {
+			if y := f.clampY(st.Level); x0 > f.area.x0 && st.Level > f.y0 && st.Level < f.y1 {
+				s.stopMark(box{f.area.x0, y - 1.6, x0, y + 1.6})
+			}
+		}
 	}
 	for _, st := range stops {
 		half := math.Max(1.6, st.Spread/2/(f.y1-f.y0)*f.area.h())

@@ -48,6 +48,27 @@ func (d *drawing) heldEarly(st analyze.Stop) bool {
 	return r != nil && r.Compared != nil && r.Compared.Short > 0 && !d.fig.Capture.Free && r.Compared.Early() == st.Direction
 }
 
+// stopsBefore are the outermost stops that the door gave the shaft before it came off,
+// until so many s: what the runs before went to.
+func (d *drawing) stopsBefore(until float64) []analyze.Stop {
+	var out []analyze.Stop
+	for _, dir := range []analyze.Direction{analyze.Down, analyze.Up} {
+		best := -1
+		for i, st := range d.fig.Capture.Stops {
+			if st.Extreme || st.Direction != dir || len(st.Times) == 0 || slices.Max(st.Times) > until {
+				continue
+			}
+			if best < 0 || float64(dir)*(st.Level-d.fig.Capture.Stops[best].Level) > 0 {
+				best = i
+			}
+		}
+		if best >= 0 {
+			out = append(out, d.fig.Capture.Stops[best])
+		}
+	}
+	return out
+}
+
 // stopsFrom is the time from which the outermost stops are there, where a door came off:
 // before that, the door's own stops kept the shaft from them.
 func (d *drawing) stopsFrom() (from float64, ok bool) {
