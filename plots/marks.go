@@ -121,7 +121,7 @@ func (d *drawing) outlines(s *sheet, f *frame) {
 	lines := 0
 	for _, m := range d.marks {
 		// More than two pairs of lines hide the trace they run across.
-		if placed(m.f) && m.f.Kind != analyze.Jam && lines < 2 {
+		if d.ownBand(m) && m.f.Kind != analyze.Jam && lines < 2 {
 			lines++
 			lo, hi := f.py(m.f.Volts.From), f.py(m.f.Volts.To)
 			if hi-lo < 2 {
@@ -139,12 +139,74 @@ func (d *drawing) outlines(s *sheet, f *frame) {
 	}
 }
 
+// ownBand tells whether a finding has a band of positions of its own: one that is nearly
+// that of a finding before it would only double its lines (four fifths
+// in common, as for outlines that join).
+func (d *drawing) ownBand(m mark) bool {
+	if !placed(m.f) {
+		return false
+	}
+	for _, o := range d.marks {
+		if o.n >= m.n {
+			break
+		}
+		if d.sameBand(o, m, 0.8) {
+			return false
+		}
+	}
+	return true
+}
+
+// sameBand tells whether two findings share at least so much of the band that they cover
+// together.
+func (d *drawing) sameBand(a, b mark, share float64) bool {
+	if !placed(a.f) || !placed(b.f) || a.f.Kind == analyze.Jam || b.f.Kind == analyze.Jam {
+		return false
+	}
+	p, q := a.f.Volts, b.f.Volts
+	common := math.Min(p.To, q.To) - math.Max(p.From, q.From)
+	all := math.Max(p.To, q.To) - math.Min(p.From, q.From)
+	return common > 0 && common >= share*all
+}
+
+// mostNumbered is at how many places a finding without lines across the panel is numbered:
+// more crowd it, and its boxes are alike by then.
+const mostNumbered = 4
+
+// further are the other places that a stall's number stands at: no lines across the panel
+// lead from one to the next.
+func further(s *sheet, f *frame, m mark, but pt) []pt {
+	b := spots(s, f, m.f)
+	if m.f.Kind != analyze.Jam || len(b) > mostNumbered {
+		return nil
+	}
+	var out []pt
+	for _, p := range b {
+		if a := (pt{p.cx(), p.y1}); a != but {
+			out = append(out, a)
+		}
+	}
+	return out
+}
+
 // anchor is the point of a finding that its number points at, and whether it
-// is in the window.
+// is in the window. Findings at one place are numbered at one pass.
 func (d *drawing) anchor(s *sheet, f *frame, m mark) (pt, bool) {
 	x := m.f
 	if b := spots(s, f, x); len(b) > 0 {
 		best := slices.MaxFunc(b, func(p, q box) int { return cmp.Compare(p.w()*p.h(), q.w()*q.h()) })
+		for _, o := range d.marks {
+			if o.n >= m.n {
+				break
+			}
+			if !d.sameBand(o, m, 0.2) {
+				continue
+			}
+			if a, ok := d.anchor(s, f, o); ok {
+				best = slices.MinFunc(b, func(p, q box) int { return cmp.Compare(math.Abs(p.cx()-a.x), math.Abs(q.cx()-a.x)) })
+				break
+			}
+		}
 		return pt{best.cx(), best.y1}, true
 	}
 	if spotted(x) { // all of its places lie outside the window
@@ -246,6 +308,9 @@ func (d *drawing) callout(s *sheet, f *frame, busy *clutter, m mark) {
 	}
 	if a, ok := d.anchor(s, f, m); ok {
 		s.number(busy, a, m)
+		for _, a := range further(s, f, m, a) {
+			s.number(busy, a, m)
+		}
 	}
 }
 

@@ -119,8 +119,10 @@ func (d *drawing) ratePanel(s *sheet, area box) {
 			continue
 		}
 		b := d.columnOf(f, m)
-		s.line(b.x0, b.y0, b.x0, b.y1, s.th.mark, 0.9, 5, 3)
-		s.line(b.x1, b.y0, b.x1, b.y1, s.th.mark, 0.9, 5, 3)
+		if d.ownBand(m) {
+			s.line(b.x0, b.y0, b.x0, b.y1, s.th.mark, 0.9, 5, 3)
+			s.line(b.x1, b.y0, b.x1, b.y1, s.th.mark, 0.9, 5, 3)
+		}
 		a := pt{b.cx(), f.area.y1 - 0.2*s.size}
 		s.number(busy, a, m)
 	}
@@ -180,10 +182,11 @@ func (d *drawing) measured(p *analyze.Profile) [][]analyze.ProfilePoint {
 		return passed(p)
 	}
 	var runs [][]analyze.ProfilePoint
+	lost := d.lostTo(p)
 	for _, run := range passed(p) {
 		from := 0
 		for i, q := range run {
-			dead := slices.ContainsFunc(d.marks, func(m mark) bool { return deadAt(m.f, p.Direction, q.Position) })
+			dead := slices.ContainsFunc(d.marks, func(m mark) bool { return deadAt(m.f, p.Direction, q.Position) }) || onlyLost(&q, lost)
 			between := i > from && slices.ContainsFunc(d.marks, func(m mark) bool {
 				return deadAt(m.f, p.Direction, math.Max(math.Min(m.f.Volts.Mid(), q.Position), run[i-1].Position))
 			})
@@ -202,6 +205,33 @@ func (d *drawing) measured(p *analyze.Profile) [][]analyze.ProfilePoint {
 		}
 	}
 	return runs
+}
+
+// lostTo are the levels that the reading went through while the shaft went over a dead
+// spot, wider by half a cell: cells that it only touched took their speed from there too.
+func (d *drawing) lostTo(p *analyze.Profile) []analyze.Interval {
+	cell := math.Inf(1)
+	for i := 1; i < len(p.Points); i++ {
+		cell = math.Min(cell, math.Abs(p.Points[i].Position-p.Points[i-1].Position))
+	}
+	var out []analyze.Interval
+	for _, m := range d.marks {
+		if m.f.Kind != analyze.DeadSpot || m.f.Strength <= 0.5 {
+			continue
+		}
+		for _, o := range m.f.Places[:min(len(m.f.Places), maxPlaces)] {
+			low, high := d.rangeWithin(o.Time.From, o.Time.To, false)
+			out = append(out, analyze.Interval{From: low - cell/2, To: high + cell/2})
+		}
+	}
+	return out
+}
+
+// onlyLost tells whether no pass went through a point undisturbed and a dead spot brought
+// the reading there: it rested there while the shaft went over the dead spot.
+func onlyLost(q *analyze.ProfilePoint, lost []analyze.Interval) bool {
+	_, through := q.SlowestThrough()
+	return !through && slices.ContainsFunc(lost, func(v analyze.Interval) bool { return v.Has(q.Position) })
 }
 
 // deadAt tells whether a finding is a dead spot, for that direction, over the position.
