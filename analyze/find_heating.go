@@ -210,10 +210,6 @@ func (w *work) timePasses(f *Finding) {
 	f.Measures = append(f.Measures, told...)
 }
 
-func isTimed(name MeasureName) bool {
-	return slices.Contains([]MeasureName{firstPassTook, lastPassTook, firstPassBack, lastPassBack, timedFrom, timedTo}, name)
-}
-
 // timedPass is how long a move took between two readings, when it left the first of them,
 // and its mean drive.
 type timedPass struct{ at, took, drive float64 }
