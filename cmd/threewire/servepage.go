@@ -267,6 +267,10 @@ func (p *page) result(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	told, v, err := p.state(r.Context(), k)
+	// While that was waited for, other columns may have been judged.
+	if again, now := p.keep.get(k.id); again == k {
+		d = now
+	}
 	switch {
 	case err != nil:
 		p.refuse(w, r, err)
