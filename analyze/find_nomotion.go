@@ -140,7 +140,8 @@ func (u *deafDrives) conductsOneWay() bool {
 		least = leastHeld
 	}
 	for s := range n {
-		if n[s] >= often && len(at[1-s]) > 0 && u.noCurrent(s) && medianOf(at[1-s])-u.idleCurrent() > 3*least {
+		// A motor that starts draws its inrush, however little it takes to turn.
+		if n[s] >= often && len(at[1-s]) > 0 && u.noCurrent(s) && u.inrushOf(s)-u.idleCurrent() < medianOf(at[1-s])/2 && medianOf(at[1-s])-u.idleCurrent() > 3*least {
 			return true
 		}
 	}
@@ -254,11 +255,32 @@ func (u *deafDrives) current() string {
 // earlyCurrent is the unsigned current of the first moment of each drive.
 func (u *deafDrives) earlyCurrent() (early []float64) {
 	for _, m := range u.drives {
-		for i := m.first; i < m.last && lapse(u.t[i], u.t[m.first]) < 0.03; i++ {
-			early = append(early, math.Abs(float64(u.tr.Current.Mean[i])))
-		}
+		early = append(early, u.firstCurrent(m)...)
 	}
 	return early
+}
+
+// firstCurrent is the unsigned current of the first moment of a drive.
+func (u *deafDrives) firstCurrent(m Move) (early []float64) {
+	for i := m.first; i < m.last && lapse(u.t[i], u.t[m.first]) < 0.03; i++ {
+		early = append(early, math.Abs(float64(u.tr.Current.Mean[i])))
+	}
+	return early
+}
+
+// inrushOf is the unsigned current that the first moments of drives of one side come up to;
+// 0 where none was logged.
+func (u *deafDrives) inrushOf(way int) float64 {
+	var early []float64
+	for _, m := range u.drives {
+		if side(Direction(m.Polarity)) == way {
+			early = append(early, u.firstCurrent(m)...)
+		}
+	}
+	if len(early) == 0 {
+		return 0
+	}
+	return quantileOf(early, 0.95)
 }
 
 // drivesHeldLater is the name of a measure: drives in which the motor ran at first and
