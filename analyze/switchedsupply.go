@@ -8,7 +8,8 @@ import (
 // dropSwitchedSupply leaves out a supply channel that is there only while the motor is
 // driven: its clip lies behind what switches the motor, a relay or the driver's feed. At rest
 // it tells nothing of the battery, and a fall under load has no level to fall from. It may be
-// there under one polarity only. As for the drive itself, less than [Limits.DriveOn] of what it has under drive is off.
+// there under one polarity only. As for the drive itself, less than [Limits.DriveOn] of what
+// it has under drive is off.
 func (w *work) dropSwitchedSupply() {
 	s := w.tr.Supply
 	if s == nil || len(s.Mean) != len(w.t) {
