@@ -34,7 +34,7 @@ func (r *Report) Doubts() []DataDoubt {
 					continue
 				}
 				if several {
-					d.Text = c.Source + ": " + d.Text
+					d.Text = "in " + c.Source + ": " + d.Text // so that a sentence may begin with it
 				}
 				out = append(out, d)
 			}

@@ -27,6 +27,10 @@ func doubtWords(rep *analyze.Report) string {
 			say = "the wires of motor and sensor may have been changed over in the recording."
 		case analyze.ConverterAssumed:
 			say = "how much of the sensor's range the travel takes is not known."
+		case analyze.CrossTalk:
+			say = "the measuring instrument lets its channels disturb one another; that was taken off by calculation."
+		case analyze.ACCoupled:
+			say = "the sensor's channel seems to have been set wrongly in the recording; it must be made again."
 		case "irregular", "repeated-times", "no-time", "odd-text":
 			say = "times or rows of the recording are not complete."
 		}

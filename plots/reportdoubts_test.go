@@ -26,6 +26,8 @@ func TestDoubtWords(t *testing.T) {
 		{rep(), 0, ""},
 		{rep("probe-asked", "low-drive"), 1, "setting of the measuring probe"},
 		{rep(signal.ClockRestarted, "probe-asked", "earlier-table"), 2, "begun anew"},
+		{rep(analyze.CrossTalk, analyze.CrossTalk), 1, "channels disturb one another"},
+		{rep(analyze.ACCoupled), 1, "made again"},
 		{rep("some-other"), 1, "one point of how the recording was read"},
 	} {
 		got := doubtWords(c.rep)
