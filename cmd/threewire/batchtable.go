@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 	"text/tabwriter"
+	"unicode/utf8"
 
 	"threewire/analyze"
 )
@@ -214,23 +215,55 @@ func writeTable(w io.Writer, rows []*batchRow, limit int) error {
 	}
 
 	lines := actuators(rows)
-	fmt.Fprintf(w, "\nBy actuator\n")
-	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	fmt.Fprintf(t, "  actuator\tverdicts\tfaulty\tcannot tell\tnot read\tlatest\n")
 	shown := lines
 	if limit > 0 && len(lines) > limit {
 		shown = lines[:limit]
 	}
-	for _, l := range shown {
-		fmt.Fprintf(t, "  %s\t%d\t%d\t%d\t%d\t%s\n", oneLine(l.name), l.judged, l.faulty, l.open, l.failed, l.last())
-	}
-	t.Flush()
+	writeActuators(w, shown)
 	writeHidden(w, lines[len(shown):])
 	writePhases(w, lines)
 	writeErrors(w, rows, failed)
 	writeAlone(w, rows)
 	writeCopies(w, rows)
 	return writeDrifts(w, lines)
+}
+
+// writeActuators prints the table by actuator; two lines each where a line of the table is
+// wider than what was asked for, as a terminal would break it through the columns.
+func writeActuators(w io.Writer, lines []*actuatorLine) {
+	fmt.Fprintf(w, "\nBy actuator\n")
+	var table strings.Builder
+	t := tabwriter.NewWriter(&table, 0, 0, 2, ' ', 0)
+	fmt.Fprintf(t, "  actuator\tverdicts\tfaulty\tcannot tell\tnot read\tlatest\n")
+	for _, l := range lines {
+		fmt.Fprintf(t, "  %s\t%d\t%d\t%d\t%d\t%s\n", oneLine(l.name), l.judged, l.faulty, l.open, l.failed, l.last())
+	}
+	t.Flush()
+	width, asked := lineWidth()
+	widest := 0
+	for line := range strings.Lines(table.String()) {
+		widest = max(widest, utf8.RuneCountInString(strings.TrimRight(line, "\n")))
+	}
+	if !asked || widest <= width {
+		io.WriteString(w, table.String())
+		return
+	}
+	for _, l := range lines {
+		fmt.Fprintf(w, "  %s\n", oneLine(l.name)) // whole, to be copied
+		text := plural(l.judged, "verdict")
+		for _, n := range []struct {
+			count int
+			of    string
+		}{{l.faulty, "faulty"}, {l.open, "cannot tell"}, {l.failed, "not read"}} {
+			if n.count > 0 {
+				text += fmt.Sprintf(", %d %s", n.count, n.of)
+			}
+		}
+		if last := l.last(); last != "-" {
+			text += "; latest: " + last
+		}
+		wrapTo(w, width, "    ", "    ", text)
+	}
 }
 
 // writeHidden prints what the actuators are that the table has no room for.

@@ -46,6 +46,34 @@ func TestLinesKeepToTheWidth(t *testing.T) {
 	}
 }
 
+// A table by actuator that is wider than asked for is told in lines that fit, and loses nothing.
+func TestBatchKeepsToTheWidth(t *testing.T) {
+	spot := readText(t, demo)
+	t.Chdir(t.TempDir())
+	put(t, "logs/a.csv", spot)
+	put(t, "logs/b.csv", "no capture\n")
+	run := func(columns string) string {
+		t.Setenv("COLUMNS", columns)
+		_, out, _ := call("", "batch", "logs")
+		_, table, found := strings.Cut(out, "By actuator\n")
+		if !found {
+			t.Fatalf("COLUMNS=%s: no table by actuator in %q", columns, out)
+		}
+		return table
+	}
+	table, _, _ := strings.Cut(run(""), "\n\n")
+	if !regexp.MustCompile(`(?m)^  logs/a +1 +1 +0 +0 +feedback sensor \(\d+ %\)$`).MatchString(table) {
+		t.Errorf("no width asked for: %q", table)
+	}
+	list, _, _ := strings.Cut(run("60"), "\n\n")
+	if w := len([]rune(widest(list))); w > 60 {
+		t.Errorf("COLUMNS=60: a line of %d characters: %q", w, widest(list))
+	}
+	if !regexp.MustCompile(`^  logs/a\n    1 verdict, 1 faulty; latest: feedback sensor \(\d+ %\)\n  logs/b\n    0 verdicts, 1 not read$`).MatchString(list) {
+		t.Errorf("COLUMNS=60: %q", list)
+	}
+}
+
 // Help fits a terminal of usual width, but for commands that are to be copied.
 func TestHelpFitsATerminal(t *testing.T) {
 	copied := regexp.MustCompile(`^ +(threewire|--|Rig|parallel|find)`)
