@@ -78,6 +78,7 @@ func TestErrorsSayWhereAndWhat(t *testing.T) {
 		{"name twice", "time,v,v\n" + goodRows(60), Options{Roles: map[Role]string{Drive: "v"}}, []string{"columns 2 and 3 both have this name", "number"}},
 		{"negative rate", threeCols + goodRows(60), Options{Rate: -5}, []string{"--rate", "-5 Hz", "positive"}},
 		{"zero scale", threeCols + goodRows(60), Options{Scale: map[Role]float64{Drive: 0}}, []string{"--scale", "drive=0"}},
+		{"a factor no unit has", threeCols + goodRows(60), Options{Scale: map[Role]float64{TimeRole: 1e300}}, []string{"--scale", "time=1e+300", "1e-12 to 1e12"}},
 		{"drive and leads", threeCols + goodRows(60), Options{Roles: map[Role]string{Drive: "2", LeadA: "2", LeadB: "3"}}, []string{"--drive", "--lead-a"}},
 		{"one lead only", threeCols + goodRows(60), Options{Roles: map[Role]string{LeadA: "2"}}, []string{"--lead-a and --lead-b together"}},
 		{"long line", strings.Repeat("abcdefgh", 1_250_000), Options{}, []string{"x.csv:1: ", "longer than 1 MB"}},

@@ -37,8 +37,10 @@ func (o *Options) check() error {
 		return &OptionError{"rate", fmt.Sprintf("%g Hz: expected a positive sample rate", o.Rate)}
 	}
 	for r, f := range o.Scale {
-		if f == 0 || math.IsNaN(f) || math.IsInf(f, 0) {
-			return &OptionError{"scale", fmt.Sprintf("%s=%g: expected a finite factor other than zero", r, f)}
+		// The prefixes of the SI brochure from pico to tera: no column of a capture is further
+		// off its unit, and times within them stay far from the ends of a float.
+		if a := math.Abs(f); !(a >= 1e-12 && a <= 1e12) {
+			return &OptionError{"scale", fmt.Sprintf("%s=%g: expected a factor from 1e-12 to 1e12", r, f)}
 		}
 		if r == TimeRole && f < 0 {
 			return &OptionError{"scale", fmt.Sprintf("time=%g: expected a positive factor", f)}
