@@ -48,6 +48,14 @@ func Examine(t *signal.Trace, opt Options) (*Capture, error) {
 		}
 		w.notes = append(w.notes, fmt.Sprintf("the supply was switched off %s, %.1f s in all, and the reading went with it, as when the ignition is off: these rows were left out", timesText(len(off)), seconds))
 	}
+	if off := w.feedCut(); len(off) > 0 {
+		t = w.tr
+		seconds := 0.0
+		for _, o := range off {
+			seconds += o.To - o.From
+		}
+		w.notes = append(w.notes, fmt.Sprintf("the reading lay at nothing %s, %.1f s in all, while nothing was driven, and came back just before the next drive: a control that sleeps switches the sensor's supply off, so these rows were left out; if the control was awake, look for a loose contact", timesText(len(off)), seconds))
+	}
 	from, to := w.unfed(), w.clipOff()
 	if to < t.Len() {
 		w.notes = append(w.notes, fmt.Sprintf("the reading falls to nothing at %.1f s, after the last drive, and stays there to the end: its clip was taken off, or the sensor's supply switched off; what follows was left out", w.t[to]))
