@@ -27,18 +27,7 @@ func (w *work) findReference() {
 	if !(m > 0) {
 		return
 	}
-	var diff []float64
-	for i := 1; i < len(r.Mean); i++ {
-		if d := math.Abs(float64(r.Mean[i] - r.Mean[i-1])); !math.IsNaN(d) {
-			diff = append(diff, d)
-		}
-	}
-	if len(diff) == 0 {
-		return
-	}
-	// The 95th percentile of differences of Gaussian noise is 2.8 sigma.
-	sigma := quantileOf(diff, 0.95) / 2.8
-	usual := math.Max(0.03*m, w.lim.NoiseSigmas*sigma+r.Stats.Quantum)
+	usual := math.Max(0.03*m, w.jumpLimit(r))
 	n, rows, worst, furthest := 0, 0, 0.0, m
 	var away []float64
 	when := noInterval()
