@@ -191,6 +191,11 @@ func (w *work) hiddenBehind(l leave, usual float64) float64 {
 	if extra > 1.5*l.stall.seconds+0.3 {
 		return 0
 	}
+	// A motor that no current flows through comes back from nowhere: it did not start.
+	reversed := w.moves[l.stall.move+1].Time.From
+	if none, known := w.noCurrentLevel(); known && w.currentWithin(reversed, reversed+l.delay) < none {
+		return 0
+	}
 	// No track ends where it is read on both sides, pass after pass: an object
 	// that holds the door wound up delays the way back as well.
 	if w.passedOver(l.stall.level, math.Max(3*w.tol, mostPlay*w.span.Width())) >= 2 {
