@@ -7,7 +7,7 @@ import (
 )
 
 // shortTravel is a coupled travel that ends earlier than the uncoupled one, by more than
-// linkage and stops give and by less than tells an obstacle from the door's own stops.
+// gears give and by less than tells an obstacle from the door's own stops.
 type shortTravel struct{ seen *Comparison } // nil where there is none
 
 // shortUnjudged finds one, where comparing the captures did not judge it already.
@@ -15,7 +15,7 @@ func shortUnjudged(captures []*Capture, judged *Comparison) shortTravel {
 	if judged != nil && judged.Short > 0 || longerThanFree(captures) != "" {
 		return shortTravel{}
 	}
-	return shortTravel{shortOfFree(captures)}
+	return shortTravel{shortByMore(captures, mostPlay)}
 }
 
 // atItsEnd is the share of the faults of doors that end its travel early without any

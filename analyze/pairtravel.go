@@ -85,7 +85,10 @@ const freePlay = 1.0 / 12
 // shortOfFree compares the travel: an actuator that stalls coupled where it
 // runs on uncoupled is stopped by what hangs on it, an obstacle or the door's
 // own stops. It returns nil where the difference is none to speak of.
-func shortOfFree(captures []*Capture) *Comparison {
+func shortOfFree(captures []*Capture) *Comparison { return shortByMore(captures, freePlay) }
+
+// shortByMore is [shortOfFree] from a share of the travel on.
+func shortByMore(captures []*Capture, least float64) *Comparison {
 	worst, at, beyond, share, dir, unit := 0.0, 0.0, 0.0, 0.0, None, ""
 	for _, c := range captures {
 		if c.Free || c.Span.Width() <= 0 {
@@ -117,7 +120,7 @@ func shortOfFree(captures []*Capture) *Comparison {
 			}
 		}
 	}
-	if worst < freePlay {
+	if worst < least {
 		return nil
 	}
 	r := &Comparison{Short: worst, early: dir, Gone: []Kind{Jam}, Stays: []Kind{}, Weights: make([]float64, faultCount)}
