@@ -32,7 +32,9 @@ func TestCommonJumps(t *testing.T) {
 		tr := d.run(0, 1).sweeps(2).trace()
 		tr.Reference = beside("reference", "V", refs)
 		got, v := lookAt(t, tr)
-		told := slices.ContainsFunc(got.Notes, func(s string) bool { return strings.Contains(s, "3 times the reading and the reference jump by the same volts") })
+		told := slices.ContainsFunc(got.Notes, func(s string) bool {
+			return strings.Contains(s, "3 times the reading and the reference jump by the same volts")
+		})
 		found := slices.ContainsFunc(got.Findings, func(f Finding) bool { return f.Kind == RefLoss })
 		if told != c.told || found == c.told || c.told && v.Conclusion != NoFault {
 			t.Errorf("%s: told %v, %s", c.name, told, say(got, v))

@@ -263,6 +263,7 @@ func (w *work) findFromJoined() {
 	w.findSteepTrack()
 	w.findRunsBack()
 	w.joinTurnsFree()
+	w.joinPlaceLaw()
 	w.findTightStop()
 	w.joinNoStart()
 	w.findNoMotionSince()

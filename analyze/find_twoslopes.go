@@ -47,7 +47,7 @@ func (w *work) findTwoSlopes() {
 	if s.slowLow {
 		part = Interval{w.span.From, s.edge}
 	}
-	law, chance := lawOrDrag(w.slopePasses(s), s.scatter)
+	law, chance := lawOrDrag(w.slopePasses(s.cell, 3*s.cell, s.part), s.scatter)
 	// A place that is slower than the rest of the part by more than unevenness is one of
 	// its own (by how much is chosen, not derived).
 	const own = 0.85
@@ -198,11 +198,19 @@ func (w *work) slowToEnd(p *Profile, s *twoSlopes, middle float64) bool {
 type slopePass struct {
 	fast, slow struct{ travel, time float64 } // V, s
 	cells      float64                        // of the shorter
+	drive      float64                        // of the full one; 1 where only the polarity was logged
 }
 
-// slopePasses takes the moves that crossed the edge together by their direction and their
-// drive, to a tenth.
-func (w *work) slopePasses(s *twoSlopes) []slopePass {
+// part tells on which side of the edge a reading lies, and whether it is compared.
+func (s *twoSlopes) part(v, span float64) (slow, compared bool) {
+	off := math.Abs(v - s.edge)
+	return (v < s.edge) == s.slowLow, off > 1.5*s.cell && off < besideSlope*span
+}
+
+// slopePasses takes the moves that crossed an edge or a place together by their direction
+// and their drive, to a tenth: those that went over least of either part, in V, or more. The
+// parts are what part makes of a reading and the span.
+func (w *work) slopePasses(cell, least float64, part func(v, span float64) (slow, compared bool)) []slopePass {
 	type group struct {
 		dir   Direction
 		drive int
@@ -211,8 +219,8 @@ func (w *work) slopePasses(s *twoSlopes) []slopePass {
 	var out []slopePass
 	for k := range w.moves {
 		m := &w.moves[k]
-		p := w.slopePassOf(m, s)
-		if math.Min(p.fast.travel, p.slow.travel) < 3*s.cell {
+		p := w.slopePassOf(m, part)
+		if math.Min(p.fast.travel, p.slow.travel) < least {
 			continue
 		}
 		g := group{dir: m.Direction}
@@ -223,7 +231,7 @@ func (w *work) slopePasses(s *twoSlopes) []slopePass {
 		if !known {
 			i = len(out)
 			at[g] = i
-			out = append(out, slopePass{})
+			out = append(out, slopePass{drive: math.Exp(float64(g.drive) / 10)})
 		}
 		o := &out[i]
 		o.fast.travel += p.fast.travel
@@ -232,7 +240,7 @@ func (w *work) slopePasses(s *twoSlopes) []slopePass {
 		o.slow.time += p.slow.time
 	}
 	for i := range out {
-		out[i].cells = math.Min(out[i].fast.travel, out[i].slow.travel) / s.cell
+		out[i].cells = math.Min(out[i].fast.travel, out[i].slow.travel) / cell
 	}
 	return out
 }
@@ -243,7 +251,7 @@ func (w *work) slopePasses(s *twoSlopes) []slopePass {
 const besideSlope = 0.25
 
 // slopePassOf measures one move, at its own even drive and clear of its start and end.
-func (w *work) slopePassOf(m *Move, s *twoSlopes) (p slopePass) {
+func (w *work) slopePassOf(m *Move, part func(v, span float64) (slow, compared bool)) (p slopePass) {
 	chopped := w.choppedIn(m)
 	usual := medianOf(m.gain)
 	last := w.smooth[m.last-1] - math.Max(approachUsual*w.span.Width(), w.slows)*float64(m.Direction)
@@ -254,14 +262,15 @@ func (w *work) slopePassOf(m *Move, s *twoSlopes) (p slopePass) {
 		}
 		for b := g.first; b+1 < g.last; b++ {
 			v, dt := w.smooth[b], w.t[b+1]-w.t[b]
-			if off := math.Abs(v - s.edge); off < 1.5*s.cell || off > besideSlope*w.span.Width() || v < w.span.From+end || v > w.span.To-end || float64(m.Direction)*(v-last) > 0 {
+			slow, compared := part(v, w.span.Width())
+			if !compared || v < w.span.From+end || v > w.span.To-end || float64(m.Direction)*(v-last) > 0 {
 				continue
 			}
 			if dt > missingRows*w.tr.Step || len(m.gain) > 0 && math.Abs(w.gain(m, b)-usual) > 0.1*usual || chopped != nil && chopped[b-m.first] {
 				continue
 			}
 			side := &p.fast
-			if (v < s.edge) == s.slowLow {
+			if slow {
 				side = &p.slow
 			}
 			side.travel += (w.smooth[b+1] - v) * float64(m.Direction)

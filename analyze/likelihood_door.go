@@ -34,6 +34,9 @@ func slowZoneLikelihood(f *Finding) (shown, string) {
 	if f.has(unloadedElsewhere) {
 		return shown{.03, .03, .02, .03, .01}, "slow at a place whose current does not show, while at another the motor is slow without a load: a control that turns its drive down there as well as a door that binds"
 	}
+	if l, ok := f.Measure(placeLaw); ok {
+		return shown{.008, .03 * math.Exp(l/2), .03, .3 * math.Exp(-l), .003}, fmt.Sprintf("slow at a place, and at less drive it keeps the same share of its speed there: a flat piece of track does that; a drag, which takes the same speed at any drive, explains the passes %.0f times worse", math.Exp(l))
+	}
 	if f.Form == standsAndGoes && f.has(placesSpacing) {
 		// Three places at random are as even as that once in ten times.
 		return shown{.001, .008, .1, .12, .003}, "the shaft catches at the same places in pass after pass, and they are evenly spaced: teeth are, and burrs of a door by chance"
