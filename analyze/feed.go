@@ -16,13 +16,15 @@ import (
 // and the share that is lost there of what there would be without current. A
 // control that turns the drive down at a stop, where the current is large as
 // well, gives itself away at the starts: there the current is as large under full
-// drive. ok tells that starts were seen to agree.
+// drive. So it does where the volts are low and the current is not, [work.lowWithoutCurrent].
+// ok tells that starts were seen to agree, or that the current speaks against any loss:
+// then none is.
 func (w *work) feedByCurrent() (level, drop float64, ok bool) {
 	c := w.tr.Current
 	if c == nil || !w.driveKnown() || w.d.pulsed {
 		return 0, 0, false
 	}
-	var lost []float64
+	var lost, ohms []float64
 	for _, pol := range []int8{-1, 1} {
 		var amps, volts []float64
 		for i := 2; i+2 < len(w.d.pol); i++ {
@@ -57,6 +59,9 @@ func (w *work) feedByCurrent() (level, drop float64, ok bool) {
 		va, vb := medianOf(atFew), medianOf(atMany)
 		ma, mb := medianOf(ia), medianOf(ib)
 		r := (va - vb) / (mb - ma)
+		if w.lowWithoutCurrent(pol, (va+vb)/2, ma+0.35*(mb-ma)) {
+			return w.d.amp, 0, true
+		}
 		// What the line says of the starts, and what they were.
 		var told, was []float64
 		for _, x := range w.startRows(pol, ma+0.35*(mb-ma)) {
@@ -69,13 +74,84 @@ func (w *work) feedByCurrent() (level, drop float64, ok bool) {
 		default:
 			ok = true
 		}
-		lost = append(lost, r*mb/(va+r*ma))
+		lost, ohms = append(lost, r*mb/(va+r*ma)), append(ohms, r)
 		level = vb
 	}
 	if !ok {
 		return 0, 0, false
 	}
-	return level, slices.Min(lost), true
+	drop = slices.Min(lost)
+	if c.Unit == "A" && slices.Min(ohms) < feedOhms && drop < feedOhms/(feedOhms+strongMotor) {
+		return w.d.amp, 0, true
+	}
+	return level, drop, true
+}
+
+// What a sound feed has: two transistors of a bridge, of up to 1.7 ohm each when hot, with
+// half an ohm of wire and plugs; and the least that a strong door motor has, 0.9 A when it
+// is held (both common practice, no source). In volts alone they are [sagOfDrive] of the
+// usual motor's; where the current is in ampere their ohms are known.
+const (
+	feedOhms    = 4.0  // ohm
+	strongMotor = 13.0 // ohm
+)
+
+// lowWithoutCurrent tells whether, of the drives of a polarity that ever get less than so
+// many volts, a good part gets them for a while with less than so many ampere, under way:
+// a resistance takes nothing without a current, and a control that slows down for its
+// target lowers the current as well. The moments after the start are left out, and as much
+// time as the current's channel is behind.
+func (w *work) lowWithoutCurrent(pol int8, volts, amps float64) bool {
+	const (
+		start  = 0.3  // s
+		atOnce = 0.05 // s
+	)
+	low, contrary := 0, 0
+	n := max(3, w.rows(atOnce+w.currentLag(amps/2)))
+	for k := range w.moves {
+		m := &w.moves[k]
+		if m.Polarity != pol {
+			continue
+		}
+		any, none := false, false
+		for i := m.first + max(3, w.rows(start)); i+n+3 < m.last; i += max(1, n/4) {
+			if !(math.Abs(medianOf(w.d.mean[i:i+n])) < volts) {
+				continue
+			}
+			any = true
+			// It is fed all the same: no wire that opens.
+			if a := math.Abs(medianOf32(w.tr.Current.Mean[i : i+n])); a < amps && a > amps/4 {
+				none = true
+				break
+			}
+		}
+		if any {
+			low++
+		}
+		if none {
+			contrary++
+		}
+	}
+	return contrary > 1 && 3*contrary > low
+}
+
+// currentLag is by how much, in s, the current is behind the drive at the starts: until
+// it is more than so many ampere.
+func (w *work) currentLag(amps float64) float64 {
+	var late []float64
+	for k := range w.moves {
+		m := &w.moves[k]
+		for i := m.first; i < m.last; i++ {
+			if math.Abs(float64(w.tr.Current.Mean[i])) > amps {
+				late = append(late, lapse(w.t[i], w.t[m.first]))
+				break
+			}
+		}
+	}
+	if len(late) == 0 {
+		return 0
+	}
+	return medianOf(late)
 }
 
 // feedRow is the unsigned drive and current of a bin.
@@ -163,6 +239,54 @@ func (w *work) driveBetween(from, to float64) float64 {
 		}
 	}
 	return level
+}
+
+// runsOnLow tells whether a drive that goes down from run to less than half way to level,
+// V, leaves the shaft faster than a load that takes these volts would. By the motor's
+// equations, V = Vs - I*Rs and n = (V - I*R)/Ke, a feed that leaves level to a motor that is
+// held leaves at V the share (V-level)/(run-level) of the speed, less than half; a control
+// that slows down for its target leaves (V-I*R)/(run-I*R), mostly more than three quarters.
+// The drive has to end by itself then: no contact knows where a control wants to be.
+func (w *work) runsOnLow(run, level float64) bool {
+	const (
+		behind = 0.1 // s, what a feedback's filter is behind
+		before = 0.5 // s of the even run
+		apart  = 0.25
+		sure   = 3 // standard errors
+	)
+	for k := range w.moves {
+		m := &w.moves[k]
+		b := m.last - 1
+		for b > m.first && lapse(w.t[m.last-1], w.t[b]) < 0.02 { // of the switching
+			b--
+		}
+		a := b
+		for a > m.first && math.Abs(w.d.mean[a-1]) < (run+level)/2 {
+			a--
+		}
+		full := a
+		for full > m.first && math.Abs(w.d.mean[full-1]) < run-0.1*(run-level) {
+			full--
+		}
+		for a < b && lapse(w.t[a], w.t[full]) < behind {
+			a++
+		}
+		from := full - w.rows(before)
+		if m.Direction == None || b-a < 8 || full-from < 8 || from < m.first+w.rows(w.lim.StallSeconds) {
+			continue
+		}
+		at := indexAt(w.t, w.t[b]-before) // just before its end, where it stands if it ever does
+		a = max(a, at)
+		was, _ := straightLine(w.t[from:full], w.v[from:full])
+		is, _ := straightLine(w.t[a:b], w.v[a:b])
+		was, is = was*float64(m.Direction), is*float64(m.Direction)
+		err := sure * slopeNoise(w.noise, b-a, w.tr.Step)
+		due := math.Max(0, (math.Abs(medianOf(w.d.mean[a:b]))-level)/(run-level))
+		if was > err && is-err > (due+apart)*was {
+			return true
+		}
+	}
+	return false
 }
 
 // endsGently tells whether the drives that end on the way, away from either end of what was

@@ -290,7 +290,7 @@ func (w *work) driveSag() (level, drop float64, form string) {
 	} else if l, d, ok := w.feedByLoads(); ok && d > drop {
 		level, drop, form = l, d, sagByLoads
 	}
-	if drop > 0 && w.endsGently(level*(1+1/(1-drop))/2) {
+	if run := level / (1 - drop); drop > 0 && (w.endsGently((level+run)/2) || w.runsOnLow(run, level)) {
 		return w.d.amp, 0, "drive"
 	}
 	return level, drop, form
