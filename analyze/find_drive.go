@@ -127,10 +127,13 @@ func (w *work) findOneWay(s int, d *[2]driveSide) {
 	f := Finding{Kind: OneWay, Direction: dir, Time: w.drivenTime(), Volts: w.span, Tie: TiedToDirection, TieP: 1,
 		Strength: 1 - math.Exp(-float64(n)/1.5), Event: "one way", Seen: n, Passes: n,
 		Measures: []Measure{{"drives without motion", float64(n), ""}, {"travel the other way", other.best, w.unit()}}}
-	if n := w.movedSince(s); n > 0 {
+	if n := w.movedSince(s, least); n > 0 {
 		f.Measures = append(f.Measures, Measure{movesOtherWay, float64(n), ""})
 	} else if w.restsAtEnd(s, dir) {
 		f.Measures = append(f.Measures, Measure{restsAtOtherEnd, 1, ""})
+		if w.onlySprings(s, dir) {
+			f.Measures = append(f.Measures, Measure{onlySprings, 1, ""})
+		}
 	}
 	if w.failsApart(s) {
 		f.Measures = append(f.Measures, Measure{failsAtPlacesApart, 1, ""})
@@ -294,10 +297,10 @@ func (w *work) directionOf(s int) Direction {
 	return -Direction(w.sense)
 }
 
-// movedSince counts the moves that travelled after the first drive of the
-// polarity that moves nothing: without one, the shaft may have stopped for
-// good.
-func (w *work) movedSince(s int) int {
+// movedSince counts the moves that travelled, further than a stop springs back, V, after
+// the first drive of the polarity that moves nothing: without one, the shaft may have
+// stopped for good.
+func (w *work) movedSince(s int, least float64) int {
 	n, failed := 0, false
 	for k := range w.moves {
 		m := &w.moves[k]
@@ -305,7 +308,7 @@ func (w *work) movedSince(s int) int {
 			failed = true
 			continue
 		}
-		if lo, hi := w.tracked(m); failed && hi-lo > 2*w.tol {
+		if lo, hi := w.tracked(m); failed && hi-lo > math.Max(least, 2*w.tol) {
 			n++
 		}
 	}

@@ -66,8 +66,8 @@ func (w *work) searchSlow(p *Profile) *slowSearch {
 // slow tells whether most passes of a cell are slow, away from the stops and
 // from dead spots.
 func (s *slowSearch) slow(q ProfilePoint) bool {
-	span := s.span.Width()
-	if q.Position < s.span.From+s.lim.EndZone*span || q.Position > s.span.To-s.lim.EndZone*span {
+	end := s.lim.EndZone * s.likelyTravel().Width()
+	if q.Position < s.span.From+end || q.Position > s.span.To-end {
 		return false
 	}
 	for _, f := range s.found {

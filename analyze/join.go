@@ -125,8 +125,8 @@ func (w *work) joinLoose() {
 
 // joinOneSided joins to a drive that comes in one polarity only the stop it
 // runs into again and again, and the reversals that are none; and to one that
-// moves nothing one way the slow end at which it rests: the stop, which gives way
-// a little and springs back.
+// moves nothing one way the end at which it rests: the stop, which gives way a little
+// and springs back, and into which it is driven anew where no motor takes it away.
 func (w *work) joinOneSided() {
 	for i := range w.found {
 		f := &w.found[i]
@@ -137,9 +137,9 @@ func (w *work) joinOneSided() {
 		if f.Direction == Down {
 			end = w.span.To
 		}
-		near := mostPlay * math.Max(w.span.Width(), w.leastTravel())
+		near := mostPlay * math.Max(w.likelyTravel().Width(), w.leastTravel())
 		for k := range w.found {
-			if z := &w.found[k]; z.Kind == SlowZone && math.Abs(z.Volts.Mid()-end) < near {
+			if z := &w.found[k]; (z.Kind == SlowZone || z.Kind == Jam && f.has(onlySprings)) && math.Abs(z.Volts.Mid()-end) < near {
 				z.Event, z.Strength = f.Event, 0.3*z.Strength
 			}
 		}

@@ -23,6 +23,8 @@ func oneWayLikelihood(f *Finding) (shown, string) {
 		return shown{.001, .01, .03, .08, .2}, "it answers one polarity and not the other; whether that polarity reaches the motor was not logged"
 	case f.has(movesOtherWay):
 		return shown{.001, .01, .04, .1, .05}, "it answers one polarity and not the other although both reach it: an open lead would stop both"
+	case f.has(onlySprings) && blind:
+		return shown{.001, .01, .02, .012, .3}, "driven back it leaves the stop no faster than what was pressed pushes it: no motor turns it that way, and one that was held by a wedged door would first take up that little at its own pace"
 	case f.has(restsAtOtherEnd) && blind:
 		return shown{.001, .01, .03, .05, .3}, "it ran to one end and does not come back: one leg of the drive, or a door wedged there"
 	case f.has(restsAtOtherEnd):
