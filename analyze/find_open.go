@@ -97,13 +97,26 @@ func (w *work) withoutCurrent() []opening {
 			// Where only the polarity was logged the drive may have ended sooner than what
 			// was asked for.
 			late := j == m.last && took < 0.5 && !w.driveKnown()
-			if j-i >= 3 && took >= 0.05 && !late {
+			if j-i >= 3 && took >= 0.05 && !late && w.asAtRest(c[i:j]) {
 				out = append(out, opening{first: i, last: j, midst: lapse(w.t[i], m.Time.From) > w.lim.StallSeconds, dir: m.Direction})
 			}
 			i = j
 		}
 	}
 	return out
+}
+
+// asAtRest tells whether the rows of a current are, as a whole, no more than what is seen at
+// rest: each by itself may be as low in the noise of a motor that runs light, or is pulled
+// along, and all of them may not.
+func (w *work) asAtRest(amps []float32) bool {
+	x := make([]float64, len(amps))
+	for i, a := range amps {
+		x[i] = math.Abs(float64(a))
+	}
+	idle, scatter, _ := w.currentAtRest()
+	most := 3*scatter/math.Sqrt(float64(len(x))) + w.tr.Current.Stats.Quantum
+	return medianOf(x) < idle+math.Max(most, noneOfRunning*(w.runningCurrent()-idle))
 }
 
 // noCurrentLevel is the current, without its sign, below which none flows: what
@@ -141,7 +154,7 @@ func (w *work) measureNoCurrent() currentFloor {
 	return currentFloor{level, run-idle > 2*(level-idle)}
 }
 
-// stoodMidway gives the openings clear of the ends of the travel in which the
+// stoodMidway gives the openings that are not driven into an end of the travel, in which the
 // shaft stood for so long that its motion would have shown; where none is long
 // enough by itself, all of them where it shows over all.
 func (w *work) stoodMidway(open []opening) []opening {
@@ -150,8 +163,8 @@ func (w *work) stoodMidway(open []opening) []opening {
 	near := w.lim.EndZone * w.span.Width()
 	for _, o := range open {
 		from, to, due := w.duringOpening(o)
-		if to < w.span.From+near || to > w.span.To-near {
-			continue
+		if o.dir != Up && to < w.span.From+near || o.dir != Down && to > w.span.To-near {
+			continue // driven away from an end it would have gone
 		}
 		went := float64(o.dir) * (to - from)
 		mid, dues, wents = append(mid, o), dues+due, wents+went

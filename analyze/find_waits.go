@@ -270,6 +270,9 @@ func (w *work) addWaits(p *dwellProfile, q waitPlace, half int, chance float64) 
 	}
 	f.Direction = oneDirection(dirs)
 	f.Strength = 1 - chance
+	if f.Direction != None && w.takesPlayThere(q, p) {
+		return
+	}
 	if w.tr.Current != nil && w.driveKnown() {
 		there, beside := w.currentOfPlaces(&f)
 		switch ratio := there / beside; {
@@ -286,6 +289,19 @@ func (w *work) addWaits(p *dwellProfile, q waitPlace, half int, chance float64) 
 		}
 	}
 	w.found = append(w.found, f)
+}
+
+// takesPlayThere tells whether all of the passes came to the place soon after they were
+// turned round: a door that pulls leads the gears on until their play is taken up, and by as
+// much each time. A tooth that is gone would be met the other way round too.
+func (w *work) takesPlayThere(q waitPlace, p *dwellProfile) bool {
+	for i, l := range q.pass {
+		at := p.from + (float64(q.at[i])+0.5)*p.cell
+		if math.Abs(at-w.moves[l.move].Start) > 1.5*mostPlay*w.span.Width() { // worn gears have more
+			return false
+		}
+	}
+	return true
 }
 
 // isWait tells whether a slow place that was found is no more than where passes wait: it

@@ -79,23 +79,34 @@ func (w *work) dropThrownBack(moves []Move) []Move {
 // voltsRunDown tells whether the volts of a move, its edge left out, fall by half or more and
 // hardly ever rise on the way: a drive that is let go stays up to its last row.
 func (w *work) voltsRunDown(m *Move) bool {
-	const rows = 4 // fewer may be one edge and the rows it is spread over
+	const (
+		rows = 4   // fewer may be one edge and the rows it is spread over
+		left = 0.1 // of the top: run down
+	)
 	top := m.first
 	for i := m.first; i < m.last; i++ {
 		if math.Abs(w.d.mean[i]) > math.Abs(w.d.mean[top]) {
 			top = i
 		}
 	}
-	if m.last-top < rows || top-m.first > m.last-top {
+	// Too few volts to be a drive any more, they run down on.
+	end := m.last
+	for end < len(w.d.mean) && w.d.pol[end] == 0 && w.d.mean[end]*w.d.mean[top] > left*w.d.mean[top]*w.d.mean[top] {
+		end++
+	}
+	if end-top < rows || top-m.first > end-top {
 		return false
 	}
+	// In many rows the noise of each adds up: a dozen levels show the same.
 	fall, rise := 0.0, 0.0
-	for i := top + 1; i < m.last; i++ {
-		x := math.Abs(w.d.mean[i]) - math.Abs(w.d.mean[i-1])
+	n := max(1, (end-top)/12)
+	level := func(i int) float64 { return math.Abs(mean(w.d.mean[i:min(i+n, end)])) }
+	for i := top + n; i < end; i += n {
+		x := level(i) - level(i-n)
 		fall, rise = fall+math.Max(0, -x), rise+math.Max(0, x)
 	}
 	// As even as a straight line of so many rows: no row takes half of the fall.
-	for i := top + 1; i < m.last; i++ {
+	for i := top + 1; i < end; i++ {
 		if math.Abs(w.d.mean[i-1])-math.Abs(w.d.mean[i]) > fall/2 {
 			return false
 		}

@@ -177,3 +177,24 @@ func examineDraft(t *testing.T, d *draft) *Capture {
 	}
 	return got
 }
+
+// What a door that pulls makes the gears take up after each turn is no tooth: it comes soon
+// after the shaft was turned round, in every pass. Far from there it is one.
+func TestTakesUpPlayAfterATurn(t *testing.T) {
+	t.Parallel()
+	w := &work{span: Interval{0.5, 4.5}, moves: []Move{{Start: 0.5}, {Start: 0.52}, {Start: 2}}}
+	p := &dwellProfile{from: 0.5, cell: 0.02}
+	for _, c := range []struct {
+		cell, last int // of the place; the last of the moves that show it
+		want       bool
+	}{
+		{13, 1, true},
+		{60, 1, false},
+		{13, 2, false},
+	} {
+		q := waitPlace{at: []int{c.cell, c.cell}, pass: []*lags{{move: 0}, {move: c.last}}}
+		if got := w.takesPlayThere(q, p); got != c.want {
+			t.Errorf("cell %d, move %d: %v", c.cell, c.last, got)
+		}
+	}
+}
