@@ -122,9 +122,19 @@ func (w *work) findEdges() {
 	}
 }
 
-// leapEdges is findEdges by the leaps of the reading, and tells whether they are that.
+// leapEdges is findEdges by the leaps of the reading, one by one or, where the edge
+// chatters, by what comes of them; it tells whether they are that.
 func (w *work) leapEdges() bool {
 	all := w.allLeaps()
+	if w.edgeOf(all) {
+		return true
+	}
+	crossed := w.overEdge(all)
+	return len(crossed) < len(all) && w.edgeOf(crossed)
+}
+
+// edgeOf looks for an edge among leaps.
+func (w *work) edgeOf(all []leap) bool {
 	if len(all) < 2 {
 		return false
 	}
@@ -262,7 +272,7 @@ func (w *work) edgeAt(all []leap, share float64, outer func(a, b float64) bool) 
 	if lo, hi := extremes(e.outward); directed && len(e.outward) >= 2 {
 		p *= stats.RangePValue(w.drivenShare(lo, hi), len(e.outward))
 	}
-	if p > w.lim.Significance || spread > 0.15*w.ref {
+	if p > w.lim.Significance || spread > edgeSpread*w.ref {
 		return edge, false
 	}
 	dir := Up
