@@ -90,7 +90,7 @@ func (w *work) findRoughContact() {
 	// Or quiet in between, with departures of twenty times what is allowed, or of
 	// fifty where they go to both sides; not where the track is open from a place on, for
 	// one in a hundred is soon one of its leaps.
-	now := !w.openEnded() && s.spikes() && s.tail > 2.5*w.quantum && (s.oneSided() && s.tail > 2*least || s.tail > 5*least) && s.tail > 4*s.quiet && s.far >= 10 && s.everywhere(s.oneSided() && s.alike() && w.roughens(&s)) && !w.covered(GearSlip, Up) && !w.covered(GearSlip, Down) && !w.covered(StickSlip, None) && !w.looseAtRest()
+	now := !w.openEnded() && w.spikesAlong(&s) && w.spikesElsewhere() && !w.covered(GearSlip, Up) && !w.covered(GearSlip, Down) && !w.covered(StickSlip, None) && !w.looseAtRest()
 	if !all && !now {
 		return
 	}
@@ -136,6 +136,33 @@ func (w *work) findRoughContact() {
 	w.found = append(w.found, f)
 }
 
+// spikesAlong tells whether single readings go far off all along the way, and none where
+// the shaft stands: by twenty times what is allowed, or by fifty where to both sides.
+func (w *work) spikesAlong(s *scatterOf) bool {
+	least := 0.01 * w.ref
+	return s.spikes() && s.tail > 2.5*w.quantum && (s.oneSided() && s.tail > 2*least || s.tail > 5*least) &&
+		s.tail > 4*s.quiet && s.far >= 10 && s.everywhere(s.oneSided() && s.alike() && w.roughens(s))
+}
+
+// spikesElsewhere tells whether they do so too where the passes over places that lose the
+// wiper time and again are left out: in these the reading is soon off to either side, of
+// the track and of what the open wire reads, and its level is that of no place.
+func (w *work) spikesElsewhere() bool {
+	var known []Interval
+	for i := range w.found {
+		if f := &w.found[i]; f.Kind == DeadSpot && f.Tie == TiedToPosition && f.Strength > 0.9 && f.Seen >= 3 {
+			for _, o := range f.Places {
+				known = append(known, o.Time)
+			}
+		}
+	}
+	if len(known) == 0 {
+		return true
+	}
+	s := w.measureScatter(known)
+	return s.shown && w.spikesAlong(&s)
+}
+
 // roughens tells whether the reading scatters more while the shaft moves than a converter
 // and the noise at rest make it. A reading on the edge of a converter's step flickers by
 // all of it, of which half is none of its own.
@@ -153,11 +180,12 @@ func (w *work) roughAlong(s *scatterOf) bool {
 // scatter measures it; ok is false where the capture does not show the shaft
 // both moving and not.
 func (w *work) scatter() (s scatterOf, ok bool) {
-	s = w.strays.of(w.measureScatter)
+	s = w.strays.of(func() scatterOf { return w.measureScatter(nil) })
 	return s, s.shown
 }
 
-func (w *work) measureScatter() (s scatterOf) {
+// measureScatter is scatter without what lies in some times.
+func (w *work) measureScatter(without []Interval) (s scatterOf) {
 	// A tenth of a second to either side, in sixty readings: a grain of the
 	// track lasts for many rows of a fast instrument.
 	every := max(1, w.rows(0.0033))
@@ -171,7 +199,7 @@ func (w *work) measureScatter() (s scatterOf) {
 	for i := range v {
 		off[i] = v[i] - win.median(v, max(0, i-half), min(len(v), i+half+1))
 	}
-	pieces := w.pieces(v, off, every)
+	pieces := w.pieces(v, off, every, without)
 	var speeds []float64
 	for _, p := range pieces {
 		if p.driven {
@@ -286,8 +314,8 @@ type piece struct {
 // of 0.3 s, of eight readings at the least, and gives the scatter of each from
 // the given departures: their upper quartile is 1.15 standard deviations of
 // Gaussian noise. After a change of the drive the shaft coasts or starts; that is
-// left out.
-func (w *work) pieces(v, off []float64, every int) []piece {
+// left out, and so is what lies in some times.
+func (w *work) pieces(v, off []float64, every int, without []Interval) []piece {
 	rows := max(8, w.rows(0.3/float64(every)))
 	pol := func(i int) int8 { return w.d.pol[i*every] }
 	var out []piece
@@ -305,7 +333,8 @@ func (w *work) pieces(v, off []float64, every int) []piece {
 		}
 		p := piece{driven: pol(i) != 0, level: medianOf(v[i:j]), scatter: quantileIn(sizes(off[i:j]), 0.75) / 1.15, off: off[i:j]}
 		at := (w.t[i*every] + w.t[(j-1)*every]) / 2
-		if !math.IsInf(last, 0) {
+		when := Interval{w.t[i*every], w.t[(j-1)*every]}
+		if !math.IsInf(last, 0) && !slices.ContainsFunc(without, when.Overlaps) {
 			p.speed = math.Abs(p.level-last) / math.Max(at-lastAt, 1e-9)
 			out = append(out, p)
 		}

@@ -42,3 +42,25 @@ func TestNoiseWhileItMovesDrawn(t *testing.T) {
 		}, NoFault, ""},
 	}, "")
 }
+
+// A wiper that lifts off at two places of the way, again and again in each pass, to an open
+// wire's level: in those places the reading is off to either side, of the track and of that
+// level, and nowhere else at all. They are places, and no contact that is bad all along.
+// (Drawn.)
+func TestBadPlacesAreNotRough(t *testing.T) {
+	t.Parallel()
+	for seed := range uint64(4) {
+		d := newDraft(seed).slower(0.02)
+		d.rate = 0.2
+		d.read = func(d *draft) float64 {
+			if d.x > 2 && d.x < 2.4 || d.x > 3.3 && d.x < 3.45 { // each row a mean over many lifts
+				return d.x + (4.97-d.x)*max(0, min(1, 1.5*d.rng.Float64()-0.2))
+			}
+			return d.x
+		}
+		got, v := look(t, d.sweeps(3))
+		if formed(got, NoisyTrack, roughEverywhere) != nil || v.Conclusion != FeedbackSensor {
+			t.Errorf("seed %d: %s", seed, say(got, v))
+		}
+	}
+}
