@@ -111,11 +111,15 @@ func (w *work) endsEarly(f Finding, n, m int, inside float64) {
 	f.Form, f.Strength = jamFarInside+", the other end is not", 0.7
 	e := w.excuse(f.Direction, inside)
 	f.Measures = append(f.Measures, e...)
+	tries := w.triedAgain(f.Direction)
+	tried := tries >= 2 && w.triedAgain(-f.Direction) == 0
 	switch {
-	case again:
+	// Where the sensor's supply accounts for the place, a few drives more than at the other
+	// end, as a fair coin makes as well, do not say that it is wanted further on.
+	case again && (len(e) == 0 || tried):
 		f.Strength = 0.9 // the stop is there: open is only what it is
 		f.Measures = append(f.Measures, Measure{oftenerThere, float64(m), ""})
-		if tries := w.triedAgain(f.Direction); tries >= 2 && w.triedAgain(-f.Direction) == 0 {
+		if tried {
 			f.Measures = append(f.Measures, Measure{triedAgain, float64(tries), ""})
 		}
 	case len(e) > 0:

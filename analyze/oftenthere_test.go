@@ -10,23 +10,25 @@ func TestDrivenOftenerIntoTheEarlyStop(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct {
 		name       string
-		lo         float64 // V, the other stop
+		lo, hi     float64 // V, the other stop and this one
 		back, anew int     // drives into the stop from a step back, and from where it rests
 		sweeps     int     // from end to end
 		want       Fault
 		signed     bool
 	}{
-		{"from a step back, twice", 0.5, 2, 0, 0, DoorMechanism, false},
-		{"from a step back, once", 0.5, 1, 1, 0, CannotTell, false},
-		{"from a step back, its direction logged alone", 0.5, 2, 0, 0, DoorMechanism, true},
-		{"from where it rests", 0.5, 0, 2, 0, CannotTell, false},
-		{"from end to end", 0.5, 0, 0, 3, NoFault, false},
-		{"once more at the end", 0.5, 1, 0, 2, NoFault, false},
-		{"the other end as far inside", 1.9, 2, 0, 0, NoFault, false},
+		{"from a step back, twice", 0.5, 2.4, 2, 0, 0, DoorMechanism, false},
+		{"from a step back, once", 0.5, 2.4, 1, 1, 0, CannotTell, false},
+		{"from a step back, its direction logged alone", 0.5, 2.4, 2, 0, 0, DoorMechanism, true},
+		{"from where it rests", 0.5, 2.4, 0, 2, 0, CannotTell, false},
+		{"from end to end", 0.5, 2.4, 0, 0, 3, NoFault, false},
+		{"once more at the end", 0.5, 2.4, 1, 0, 2, NoFault, false},
+		{"from a step back, twice, usual on 3.3 V", 0.5, 2.8, 2, 0, 0, DoorMechanism, false},
+		{"from a step back, once, usual on 3.3 V", 0.5, 2.8, 1, 1, 0, NoFault, false},
+		{"the other end as far inside", 1.9, 2.8, 2, 0, 0, NoFault, false},
 	} {
 		for seed := range uint64(3) {
 			d := newDraft(seed)
-			d.lo, d.hi, d.x, d.signOnly = c.lo, 2.8, c.lo+0.1, c.signed
+			d.lo, d.hi, d.x, d.signOnly = c.lo, c.hi, c.lo+0.1, c.signed
 			d.run(0, 0.5).run(12, 4)
 			for range c.back {
 				d.run(0, 0.4).run(-12, 0.8).run(0, 0.4).run(12, 2)
