@@ -23,7 +23,7 @@ func (w *work) findJams(stalls []stall, hidden []float64) {
 	pulsed := w.barred(stalls, least, near)
 	short, vain := map[Direction][]stall{}, map[Direction][]stall{}
 	for i, s := range stalls {
-		if hidden[i] > 0 || w.letDown(s) {
+		if hidden[i] > 0 || w.meantToStand(s) {
 			continue
 		}
 		dir := w.moves[s.move].Direction

@@ -40,7 +40,7 @@ func (w *work) findPassedStops() {
 		if dir == Down {
 			depth = s.level - w.span.From
 		}
-		if depth < outerVisits*w.span.Width() && s.seconds > w.lim.StallSeconds && !w.letDown(s) && !w.comesSoftly(s) {
+		if depth < outerVisits*w.span.Width() && s.seconds > w.lim.StallSeconds && !w.meantToStand(s) && !w.comesSoftly(s) {
 			at[side(dir)] = append(at[side(dir)], s)
 		}
 	}

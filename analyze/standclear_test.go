@@ -27,15 +27,19 @@ func TestStandWithinWander(t *testing.T) {
 	for _, c := range []struct {
 		name           string
 		wander, stands float64
+		driven         bool // it wanders only as long as the motor is driven
 		clear          bool
 	}{
-		{"a stand, a calm reading", 0, 0.3, true},
-		{"a stand as long as the reading's own wander hides", 0.12, 0.3, false},
-		{"a long stand in a wander", 0.12, 3, true},
+		{"a stand, a calm reading", 0, 0.3, false, true},
+		{"a stand as long as the reading's own wander hides", 0.12, 0.3, false, false},
+		{"a stand as long as the running motor's wander hides", 0.12, 0.3, true, false},
+		{"a long stand in a wander", 0.12, 3, false, true},
 	} {
 		w := workOf(t, heldOnce(c.stands).trace())
 		for i, at := range w.t {
-			w.v[i] += c.wander * math.Sin(2*math.Pi*0.83*at)
+			if !c.driven || w.d.pol[i] != 0 {
+				w.v[i] += c.wander * math.Sin(2*math.Pi*0.83*at)
+			}
 		}
 		k := 8 // the move that was held
 		if got := w.clearOfWander(stall{move: k, level: w.moves[k].End, at: w.moves[k].Time.To - c.stands, seconds: c.stands}); got != c.clear {
