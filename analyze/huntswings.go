@@ -57,8 +57,11 @@ func (w *work) joinLimitCycles() {
 			continue
 		}
 		from, to := w.movesOf(f)
-		n := w.swingsAlike(from, to)
-		if n == 0 && f.has(answersAtOnce) && w.restful(from, to) {
+		n, aims := w.swingsAlike(from, to), w.aims(from+1, to)
+		if !aims {
+			n = 0
+		}
+		if n == 0 && f.has(answersAtOnce) && (!aims || w.restful(from, to)) {
 			f.Strength *= 0.1 // somebody at work
 		}
 		if n < leastAlike {
@@ -93,6 +96,37 @@ func (w *work) restful(i, j int) bool {
 		rests = append(rests, w.moves[k+1].Time.From-w.moves[k].Time.To)
 	}
 	return len(rests) > 0 && medianOf(rests) > answered && driven < mostlyDriven*(w.moves[j-1].Time.From-w.moves[i].Time.From)
+}
+
+// aims tells whether the swings of moves [i, j) have a level in common, or one length, by the
+// robust scale: what hunts goes to and fro about its target, and each swing passes it, give or
+// take a few, as in the first a target changes and in the last it is found. Where the
+// target changes oftener, its swings are still as long as its loop makes them. Drives of any
+// length to and fro, as somebody at a switch makes them, wander off.
+func (w *work) aims(i, j int) bool {
+	const passed, even = 0.8, 0.25 // of the swings; of their length: lengths at random scatter by 0.4 (uniform to three times the least)
+	most := 0
+	var long []float64
+	for k := i; k < j; k++ {
+		m := &w.moves[k]
+		n, level := 0, math.Min(m.Start, m.End)
+		long = append(long, math.Abs(m.End-m.Start))
+		for o := i; o < j; o++ {
+			lo, hi := math.Min(w.moves[o].Start, w.moves[o].End), math.Max(w.moves[o].Start, w.moves[o].End)
+			if lo <= level+w.tol && hi >= level-w.tol {
+				n++
+			}
+		}
+		most = max(most, n)
+	}
+	if float64(most) >= passed*float64(j-i) {
+		return true
+	}
+	usual := medianOf(long)
+	for n := range long {
+		long[n] = math.Abs(long[n] - usual)
+	}
+	return stats.MADScale*medianOf(long) < even*usual
 }
 
 // within tells whether a finding was seen within some stretches of time only.
