@@ -181,7 +181,7 @@ func (w *work) nominalRates() {
 // rate in V/s; blur is the standard error of a slope over so many bins.
 func (w *work) localRates(guess float64, blur func(bins int) float64) [2][]rateVote {
 	var votes, blurred [2][]rateVote
-	n := w.voteWindow(guess, blur)
+	n := w.rateWindow(guess)
 	for i := range w.moves {
 		m := &w.moves[i]
 		if m.last-m.first < 3 || m.DriveMean == 0 {
@@ -215,45 +215,6 @@ func (w *work) localRates(guess float64, blur func(bins int) float64) [2][]rateV
 		return blurred
 	}
 	return votes
-}
-
-// voteWindow is over how many bins the votes about a guess of the rate, V/s, are taken: the
-// window of a rate, or a longer one, up to a quarter of the visible range, where that one
-// is cut off before its noise is low enough, and noise and wander over it, at rest or
-// driven, make more than a tenth of the rate. The quantile of speeds that are thrown to and
-// fro is the rate and the better part of that error; places need not stay apart here.
-func (w *work) voteWindow(guess float64, blur func(bins int) float64) int {
-	const aim, share, most = 0.04, 0.1, 0.25 // aim: of rateWindow
-	n := w.rateWindow(guess)
-	if blur(n) < aim*guess {
-		return n
-	}
-	lo, hi := outer(w.tr.Feedback.Mean, 3)
-	for math.Max(blur(n), w.drivenBlur(n)) > share*guess && guess*w.tr.Step*float64(n) < most*(hi-lo)/1.5 {
-		n = int(1.5*float64(n)) | 1
-	}
-	return n
-}
-
-// drivenBlur is by how much, V/s, the slope of the driven reading scatters over so many
-// bins, by the robust scale of its differences from one stretch to the next; 0 where there
-// are fewer than five of them.
-func (w *work) drivenBlur(bins int) float64 {
-	var diff []float64
-	for k := range w.moves {
-		f, before := w.fit(&w.moves[k]), math.NaN()
-		for a := 0; a+bins <= w.moves[k].last-w.moves[k].first; a += bins {
-			slope, _, _ := f.line(a, a+bins)
-			if d := math.Abs(slope - before); d == d {
-				diff = append(diff, d)
-			}
-			before = slope
-		}
-	}
-	if len(diff) < 5 {
-		return 0
-	}
-	return stats.MADScale * medianIn(diff) / math.Sqrt2
 }
 
 // slopeNoise is the standard error, in V/s, of the slope of a least-squares line through n
