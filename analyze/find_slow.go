@@ -178,47 +178,6 @@ func (s *slowSearch) chance(b slowBand) float64 {
 	return chance
 }
 
-// intoStop tells whether a band lies on the last of the way into a stop.
-func (s *slowSearch) intoStop(b slowBand) bool {
-	span, end := s.span.Width(), 2*s.lim.EndZone*s.span.Width()
-	if s.p.Direction == Down {
-		return b.volts.From < s.span.From+end && b.volts.To < s.span.From+0.2*span
-	}
-	return b.volts.To > s.span.To-end && b.volts.From > s.span.To-0.2*span
-}
-
-// outOfStop tells whether a band lies on the first of the way out of a stop,
-// where the seals still drag and the motor gets up to speed.
-func (s *slowSearch) outOfStop(b slowBand) bool {
-	span, end := s.span.Width(), 2*s.lim.EndZone*s.span.Width()
-	if s.p.Direction == Down {
-		return b.volts.To > s.span.To-end && b.volts.From > s.span.To-0.15*span
-	}
-	return b.volts.From < s.span.From+end && b.volts.To < s.span.From+0.15*span
-}
-
-// sealed tells whether a band is no more than the stops of a healthy door make.
-// Seals and padded stops slow it over the last of its way: some millimetres of
-// foam on a flap of a hand's width that turns by a right angle or less are a
-// twelfth of the travel at most, and a motor that is to press them home has half
-// of its torque left (common practice, no source).
-func (s *slowSearch) sealed(b slowBand) bool {
-	if !s.intoStop(b) {
-		return s.outOfStop(b) && b.factor > 0.4
-	}
-	depth := s.span.To - b.volts.From
-	if s.p.Direction == Down {
-		depth = b.volts.To - s.span.From
-	}
-	// A line through the last rows before the stop mixes the stand there in, as far
-	// as the shaft goes in half of them, and the stand itself scatters.
-	if depth < s.visible()+0.5*float64(s.window)*s.tr.Step*s.nominal {
-		return true
-	}
-	deep := depth > sealDepth*math.Max(s.span.Width(), s.usualTravel())
-	return b.factor > 0.15 && !(b.factor < 0.55 || deep && b.factor < 0.6) || s.outOfStop(b) && b.factor > 0.4
-}
-
 // speedsUpBeyond tells whether the shaft, past the cells [from, to) of a profile, was seen
 // at its usual speed again, in the next cell or in the one after.
 func speedsUpBeyond(p *Profile, from, to int, width, usual float64) bool {
@@ -236,17 +195,6 @@ func speedsUpBeyond(p *Profile, from, to int, width, usual float64) bool {
 	}
 	return false
 }
-
-// sealDepth is the share of a usual travel over which the seals of a healthy
-// door give at most.
-const sealDepth = 1.0 / 12
-
-// usualTravel is the travel, in V, of an actuator that uses most of its sensor's
-// supply: a door of short travel has seals as thick.
-func (w *work) usualTravel() float64 { return usualShare * w.ref }
-
-// usualShare is the share of its supply that such a sensor uses.
-const usualShare = 0.8
 
 // pushedBack is the least share of what a spring or a weight takes from one direction
 // that it gives the other. A gear that hardly turns when it is pushed lets little of a

@@ -26,6 +26,7 @@ func TestTightStopDrawn(t *testing.T) {
 	checkDrawn(t, []drawnCase{
 		{"swollen at the high end", sealed(0.05, 0.9), DoorMechanism, SlowZone},
 		{"stiff at both ends alike", sealed(0.7, 0.7), NoFault, ""},
+		{"soft at both ends alike, until nothing is left", sealed(0.95, 0.93), NoFault, ""},
 		{"a little stiffer at one end", sealed(0.2, 0.4), NoFault, ""},
 		{"slower all along the way to one end", func(s uint64) *draft {
 			d := newDraft(s)
