@@ -1,6 +1,10 @@
 package analyze
 
-import "math"
+import (
+	"math"
+
+	"threewire/analyze/stats"
+)
 
 // A contact that opens and closes by chance keeps no count of the time: whatever has
 // passed, the next moment may end it. So its breaks, and its spells between them, follow
@@ -36,9 +40,9 @@ func byChanceUpTo(lengths []float64, least, most float64) float64 {
 	return math.Max(p, n*math.Pow(r, n-1)-(n-1)*math.Pow(r, n))
 }
 
-// madeByHand tells whether breaks of the drive, or the drives between two of them, have
-// too few short ones among them for a contact.
-func (w *work) madeByHand(open []opening) bool {
+// contactsChance is the probability that breaks of the drive, and the drives between two of
+// them, have as few short ones among them as they have if a contact makes them.
+func (w *work) contactsChance(open []opening) float64 {
 	const few = 4 // two or three that are alike may be one thing that happened twice
 	bridge := math.Max(w.lim.Bridge, 1.5*w.tr.Step)
 	var pauses, drives []float64
@@ -48,14 +52,31 @@ func (w *work) madeByHand(open []opening) bool {
 			drives = append(drives, lapse(w.t[o.first], w.t[open[k-1].last]))
 		}
 	}
-	p := 1.0
+	var p []float64
 	if len(pauses) >= few {
-		p = byChanceUpTo(pauses, bridge, longestBreak)
+		p = append(p, byChanceUpTo(pauses, bridge, longestBreak))
 	}
 	if len(drives) >= few {
-		p = math.Min(p, byChanceUpTo(drives, breakOnItsWay, w.longestAsked()))
+		p = append(p, byChanceUpTo(drives, breakOnItsWay, w.longestAsked()))
 	}
-	return 2*p < w.lim.Significance // two are asked
+	return stats.FisherCombined(p...) // a contact that closes knows nothing of how long it was open
+}
+
+// restsLikeBreaks tells whether the drive rests as briefly, and for moments of any length,
+// where it turns over as where it goes on the same way. No contact turns a drive over, and
+// a control turns it at once or by its clock: who rests so there lets go so elsewhere.
+func (w *work) restsLikeBreaks() bool {
+	const few = 5
+	bridge := math.Max(w.lim.Bridge, 1.5*w.tr.Step)
+	var rests []float64
+	for k := 1; k < len(w.moves); k++ {
+		m, n := &w.moves[k-1], &w.moves[k]
+		gap := lapse(w.t[n.first], w.t[m.last])
+		if m.Polarity != n.Polarity && gap > bridge && gap <= longestBreak && m.Duration() >= breakOnItsWay && n.Duration() >= breakOnItsWay {
+			rests = append(rests, gap)
+		}
+	}
+	return len(rests) >= few && w.scattered(rests)
 }
 
 // longestAsked is how long, in s, one direction was asked for at most, breaks and all: no

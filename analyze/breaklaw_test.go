@@ -71,3 +71,32 @@ func TestPulsesOfAHandAreNoContact(t *testing.T) {
 		}
 	}
 }
+
+// Who rests for moments of any length where the drive turns over does so on the way as well;
+// where a control turns it over by its clock, such breaks are a contact's. (Drawn.)
+func TestRestsAtTurnsAreNoContact(t *testing.T) {
+	t.Parallel()
+	for _, hand := range []bool{true, false} {
+		d := newDraft(22)
+		d.dt = 0.02
+		d.run(0, 1)
+		rng := rand.New(rand.NewPCG(5, 6))
+		for range 5 {
+			for _, volts := range []float64{12, -12} {
+				for left := 8.0; left > 0; {
+					on, off := 1.5*rng.ExpFloat64(), 0.35*rng.ExpFloat64()
+					d.run(volts, on).run(0, off)
+					left -= on + off
+				}
+				rest := 0.6
+				if hand {
+					rest = 0.15 + rng.Float64()
+				}
+				d.run(volts, 0.5).run(0, rest)
+			}
+		}
+		if got := examined(t, d, false); showsKind(got, Broken) == hand {
+			t.Errorf("by hand %v: %s", hand, say(got, Judge(got).Verdict))
+		}
+	}
+}

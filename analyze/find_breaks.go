@@ -50,10 +50,12 @@ func (w *work) findBreaks() {
 	}
 	// No contact that opens holds the motor.
 	open = slices.DeleteFunc(open, func(o opening) bool { return o.coasts == brakes })
-	if w.madeByHand(open) {
-		return
+	chance := w.contactsChance(open)
+	if chance < w.lim.Significance || w.restsLikeBreaks() {
+		return // by hand
 	}
-	if len(open) >= 3 && w.spreadLengths(open) && (len(open) < 5 || w.atStops(open) < 3) {
+	// What a contact makes once in twenty only is said, and blames nothing.
+	if len(open) >= 3 && w.spreadLengths(open) && (len(open) < 5 || w.atStops(open) < 3 || chance < 0.05) {
 		f := w.brokenFinding(brokenMidway, open)
 		f.Strength = 1 - math.Exp(-float64(len(open))/4)
 		w.found = append(w.found, f)
@@ -129,6 +131,11 @@ func (w *work) spreadLengths(open []opening) bool {
 	for _, o := range open {
 		s = append(s, w.t[o.last]-w.t[o.first])
 	}
+	return w.scattered(s)
+}
+
+// scattered tells whether lengths, in s, keep to no clock, as breaks that spreadLengths asks.
+func (w *work) scattered(s []float64) bool {
 	return stats.MAD(s) > math.Max(0.25*medianOf(s), 2*w.tr.Step)
 }
 

@@ -75,6 +75,37 @@ func FisherExact(a, b, c, d int) float64 {
 	return math.Min(1, p)
 }
 
+// FisherCombined returns the probability that independent tests come out together as
+// unlikely as with these probabilities, if what they test is so: that of a chi squared of
+// two degrees of freedom for each, above -2 ln of their product. None give 1; it panics
+// unless each is within [0, 1].
+//
+// Source: Fisher R.A., Statistical Methods for Research Workers, 5th ed.,
+// Oliver & Boyd 1934, sec. 21.1.
+func FisherCombined(p ...float64) float64 {
+	x := 0.0
+	for _, q := range p {
+		if !(q >= 0 && q <= 1) {
+			panic("stats: probability outside 0..1")
+		}
+		x -= math.Log(q)
+	}
+	if math.IsInf(x, 1) {
+		return 0
+	}
+	term, sum := 1.0, 0.0
+	for k := range p {
+		if k > 0 {
+			term *= x / float64(k)
+		}
+		sum += term
+	}
+	if len(p) == 0 {
+		return 1
+	}
+	return math.Min(1, sum*math.Exp(-x))
+}
+
 // Wilson returns the confidence interval of a probability after k successes in
 // n trials, at a level such as 0.95. It stays inside [0, 1] and is of use for
 // small n. No trials give 0 and 1: nothing is known. It panics unless

@@ -78,6 +78,17 @@ func TestBinomialTail(t *testing.T) {
 	mustPanic(t, "n", func() { BinomialTail(0, -1, 0.5) })
 }
 
+func TestFisherCombined(t *testing.T) {
+	near(t, "one", FisherCombined(0.03), 0.03, 1e-12)
+	near(t, "two", FisherCombined(0.1, 0.2), 0.02*(1-math.Log(0.02)), 1e-12)
+	// The upper 5 % of chi squared of six degrees of freedom is 12.592 (any table).
+	p := math.Exp(-12.592 / 6)
+	near(t, "three, by the table", FisherCombined(p, p, p), 0.05, 1e-4)
+	near(t, "none", FisherCombined(), 1, 0)
+	near(t, "impossible", FisherCombined(0, 0.5), 0, 0)
+	mustPanic(t, "probability", func() { FisherCombined(0.5, 1.1) })
+}
+
 func TestFisherExact(t *testing.T) {
 	// Fisher's tea tasting (The Design of Experiments, 1935; from memory): all
 	// eight cups right by luck 1/70, at least three of four right 17/70.
