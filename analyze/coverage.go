@@ -20,7 +20,7 @@ func (w *work) seenShare() float64 {
 	}
 	// Full credit for crossing a quarter of the supply: a short-travel
 	// actuator does no more.
-	width := math.Min(1, w.span.Width()/(leastWhole*w.ref))
+	width := math.Min(1, w.span.Width()/math.Min(leastWhole*w.ref, 0.5*w.travelByPace()))
 	if w.bothEnds() && w.span.Width() > 0.15*w.ref {
 		width = 1 // from one stop to the other is all there is
 	}
@@ -28,8 +28,9 @@ func (w *work) seenShare() float64 {
 		width = (width + w.span.Width()/(leastWhole*nextConverter*w.ref)) / 2
 	}
 	// Where no stop was run into, more travel may lie beyond: a usual one takes
-	// four fifths of the supply, of which half is full credit.
-	if least := w.leastTravel(); least > 0 {
+	// four fifths of the supply, of which half is full credit. One that would take longer
+	// for it than any does has a shorter one.
+	if least := math.Min(w.leastTravel(), 0.5*w.travelByPace()); least > 0 {
 		width = math.Min(width, w.span.Width()/least)
 	}
 	// Many short moves may add up to what two sweeps show.

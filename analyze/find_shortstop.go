@@ -274,8 +274,8 @@ func (w *work) jogged() bool {
 func (w *work) returns(dir Direction) int { return len(w.endVisits()[side(dir)].x) }
 
 // excuse names why a healthy stop may lie so far inside the supply: the travel
-// ends as far inside on the other side (a short-travel actuator), or no
-// reference was logged and the stop would be usual for a 3.3 V sensor.
+// ends as far inside on the other side (a short-travel actuator), its pace is that of a
+// short travel, or no reference was logged and the stop would be usual for a 3.3 V sensor.
 func (w *work) excuse(dir Direction, inside float64) []Measure {
 	far := w.span.From / w.ref
 	if dir == Down {
@@ -284,6 +284,8 @@ func (w *work) excuse(dir Direction, inside float64) []Measure {
 	switch {
 	case math.Abs(far-inside) < 0.1:
 		return []Measure{{otherEndAsFar, 100 * far, "% of reference"}}
+	case w.travelByPace() < w.usualTravel():
+		return []Measure{{paceOfShort, 100 * w.travelByPace() / w.ref, "% of reference"}}
 	case w.tr.Reference == nil && dir == Up && w.ref == 5 && w.span.To < 3.3*0.96 && w.span.To > 3.3*(1-outerQuarter):
 		return []Measure{{usualOnLowSupply, 100 * w.span.To / 3.3, "% of 3.3 V"}}
 	}

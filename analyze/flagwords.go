@@ -16,6 +16,7 @@ const (
 	otherEndSettles  = "the other end settles"
 	triesOfCheck     = "tries of the position check"
 	otherEndAsFar    = "the other end is as far inside"
+	paceOfShort      = "the longest travel at its pace"
 	usualOnLowSupply = "usual for a sensor on 3.3 V"
 	fallsUnderLoad   = "falls further under load"
 	followsDrive     = "follows the drive"

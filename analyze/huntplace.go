@@ -45,6 +45,24 @@ func (w *work) transit() float64 {
 	return w.likelyTravel().Width() / slow
 }
 
+// longestSweep is the time, s, that the slowest actuators take from stop to stop at 12 V
+// (common practice, no source).
+const longestSweep = 30.0
+
+// travelByPace is the longest travel, V, that a sound actuator can have which moves its
+// reading as fast as this one does; infinite where no rate is known. At fewer volts it is
+// slower, in proportion at most.
+func (w *work) travelByPace() float64 {
+	fast := math.Max(w.rate[0], w.rate[1])
+	if !(fast > 0) {
+		return math.Inf(1)
+	}
+	if !w.tr.DriveIsPolarity && w.d.amp > 5 && w.d.amp < 12 {
+		fast *= 12 / w.d.amp
+	}
+	return longestSweep * fast
+}
+
 // huntPlace says where on the span the hunting sits.
 func (w *work) huntPlace(f Finding) string {
 	s := w.likelyTravel()

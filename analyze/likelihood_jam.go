@@ -60,6 +60,9 @@ func jamLikelihood(f *Finding) (shown, string) {
 	if f.has(triesOfCheck) {
 		return shown{.006, .03, .02, .2, .02}, "the controller repeats its position check and gives it up, and one end lies far inside the sensor's range: it looks for a travel that it does not find"
 	}
+	if f.has(paceOfShort) {
+		return shown{.05, .02, .02, .14, .02}, "one side is driven into a stop far inside the sensor's range again and again; at its pace a usual travel would take longer than any does, so it is likely made for a shorter one (a good one, or the good side, tells)"
+	}
 	if f.has(otherEndAsFar) || f.has(usualOnLowSupply) {
 		return shown{.05, .02, .02, .14, .02}, "one side is driven into a stop far inside the sensor's range again and again; a short-travel actuator, or a sensor on a lower supply, may end there too"
 	}
