@@ -140,6 +140,9 @@ func (w *work) hunt(i, j int) {
 	}
 	w.weakenHunt(&f, h, stalls)
 	w.huntMarks(&f, h)
+	if f.has(answersAtOnce) && !w.strokesOfALoop(i, j) {
+		return
+	}
 	if n := w.followsPulses(i, j); n > 0 {
 		f.Measures = append(f.Measures, Measure{pulsesFollowed, float64(n), ""})
 	}
@@ -348,7 +351,7 @@ func (w *work) huntStalls(f *Finding, i, j int) int {
 		dir = Up
 	}
 	if stalls < 2 || 5*stallDir[side(dir)] < 3*went[side(dir)] {
-		return stalls
+		return 0 // it stops what comes there
 	}
 	lo, hi := quantileOf(levels, 0.1), quantileOf(levels, 0.9)
 	f.Measures = append(f.Measures, Measure{"moves ending in a stall", float64(stalls), ""}, Measure{stallSpread, hi - lo, w.unit()})

@@ -86,7 +86,8 @@ func (w *work) joinLimitCycles() {
 
 // restful tells whether moves [i, j) reverse at a person's times, or a program's: nothing
 // drives for a good part of the time, as where the shaft waits at each place it was sent
-// to, for longer than a control takes to answer a reading.
+// to, for longer than a control takes to answer a reading, or for moments of any length:
+// while a shaft rests nothing changes that a loop could answer, so it waits by its clock.
 func (w *work) restful(i, j int) bool {
 	const answered = 0.5 // s (chosen, not derived)
 	driven := 0.0
@@ -95,7 +96,7 @@ func (w *work) restful(i, j int) bool {
 		driven += w.moves[k].Duration()
 		rests = append(rests, w.moves[k+1].Time.From-w.moves[k].Time.To)
 	}
-	return len(rests) > 0 && medianOf(rests) > answered && driven < mostlyDriven*(w.moves[j-1].Time.From-w.moves[i].Time.From)
+	return len(rests) > 0 && (medianOf(rests) > answered || w.scattered(rests)) && driven < mostlyDriven*(w.moves[j-1].Time.From-w.moves[i].Time.From)
 }
 
 // aims tells whether the swings of moves [i, j) have a level in common, or one length, by the
