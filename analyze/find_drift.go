@@ -371,6 +371,9 @@ func (w *work) comesBack(e *endSeries) float64 {
 
 // findStep looks for a single lasting change of an end level.
 func (w *work) findStep(ends [2]endSeries) {
+	if w.offsetThatComesAndGoes() > 0 {
+		return // the same at the other stop, and there and back
+	}
 	for d, name := range []string{"low end", "high end"} {
 		e := &ends[d]
 		n := len(e.level)

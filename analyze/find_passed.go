@@ -30,6 +30,9 @@ func (w *work) findPassedStops() {
 	if w.covered(SpanDrift, None) || w.covered(TravelChange, None) {
 		return
 	}
+	if w.offsetThatComesAndGoes() > 0 {
+		return // the same at the other stop, and there and back
+	}
 	if w.covered(StickSlip, Down) || w.covered(StickSlip, Up) {
 		return // it stands anywhere, and where it stood is no stop
 	}

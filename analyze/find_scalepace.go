@@ -67,6 +67,9 @@ func (w *work) findScaleByPace() {
 	if slope > math.Max(flat, off) || slope < -math.Max(flat, 2*off) || travel > sure {
 		return
 	}
+	if w.offsetThatComesAndGoes() > 0 {
+		return
+	}
 	if w.furtherAtOnce() {
 		return // a door that comes off lets the shaft go further, and faster, by chance as much
 	}

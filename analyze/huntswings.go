@@ -51,9 +51,7 @@ func (w *work) joinLimitCycles() {
 	var when []Interval
 	for i := range w.found {
 		f := &w.found[i]
-		// At one end, when it settles at the other, it is the sensor at that end (common
-		// practice, no source), however evenly it swings.
-		if f.Kind != Hunting || f.has(readingLeaps) || f.has(otherEndSettles) {
+		if f.Kind != Hunting || f.has(readingLeaps) {
 			continue
 		}
 		from, to := w.movesOf(f)
@@ -64,7 +62,9 @@ func (w *work) joinLimitCycles() {
 		if n == 0 && f.has(answersAtOnce) && (!aims || w.restful(from, to)) {
 			f.Strength *= 0.1 // somebody at work
 		}
-		if n < leastAlike {
+		// At one end, when it settles at the other, it is the sensor at that end (common
+		// practice, no source), however evenly it swings.
+		if n < leastAlike || f.has(otherEndSettles) {
 			continue
 		}
 		f.Event = "hunting" // of one cause

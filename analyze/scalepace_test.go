@@ -80,3 +80,27 @@ func TestAgainstTravel(t *testing.T) {
 		t.Errorf("stops that stay: p %g", q)
 	}
 }
+
+// Some other load on the same ground puts 30 mV on the reading while it is on, at either
+// stop alike: that is no scale.
+func TestOffsetIsNoScale(t *testing.T) {
+	t.Parallel()
+	on := duringAny([2]float64{12, 7}, [2]float64{26, 7}, [2]float64{40, 30})
+	for seed := range uint64(3) {
+		d := newDraft(seed)
+		d.lo, d.hi, d.x, d.rate, d.noise = 2.8, 3.6, 3.1, 0.12, 0.001
+		d.read = func(d *draft) float64 {
+			if on(d.t) {
+				return d.x + 0.03
+			}
+			return d.x
+		}
+		d.run(0, 1)
+		for range 4 {
+			d.run(-12, 8).run(0, 0.5).run(12, 8).run(0, 0.5)
+		}
+		if got, v := look(t, d); finding(got, SpanDrift) != nil || finding(got, Jam) != nil || v.Conclusion != NoFault {
+			t.Errorf("seed %d: %s", seed, say(got, v))
+		}
+	}
+}

@@ -103,15 +103,13 @@ func (all *manyMeans) likeliest(fastest float64) (x wave, explained float64) {
 }
 
 // shows tells whether the wave is in each rest that is long enough to show it: what
-// coasts or is moved in one of them may look like a piece of a wave.
+// coasts or is moved in one of them, or turned by hand, may look like a piece of a wave. A
+// short rest cannot show it, but in one that lay still there was none: taken off it leaves
+// more than twice what was there.
 func (all *manyMeans) shows(x wave) bool {
 	shown, of := 0, 0
 	for k := range all.rests {
 		m := &all.rests[k]
-		if float64(len(m.v))*m.step < 0.75/x.f {
-			continue
-		}
-		of++
 		var had, left float64
 		off := make([]float64, len(m.v))
 		for i, v := range m.v {
@@ -121,8 +119,11 @@ func (all *manyMeans) shows(x wave) bool {
 		for i, v := range m.v {
 			had, left = had+v*v, left+(off[i]-mid)*(off[i]-mid)
 		}
-		if left < (1-waveShare)*had {
-			shown++
+		switch long := float64(len(m.v))*m.step >= 0.75/x.f; {
+		case long && left < (1-waveShare)*had:
+			of, shown = of+1, shown+1
+		case long, left > 2*had:
+			of++
 		}
 	}
 	return 5*shown >= 4*of

@@ -40,3 +40,25 @@ func TestWaveAtRest(t *testing.T) {
 		}
 	}
 }
+
+// A shaft that is turned by hand in the one long rest, and lies still in the short ones,
+// makes no wave that goes on.
+func TestTurnedByHandIsNoWave(t *testing.T) {
+	t.Parallel()
+	for seed := range uint64(3) {
+		d := newDraft(seed)
+		d.dt = 0.01
+		d.read = func(d *draft) float64 {
+			if d.t > 20 && d.t < 44 && d.volts == 0 {
+				return d.x + 0.2*math.Sin(2*math.Pi*0.16*(d.t-20)) // 24 s, nearly four turns
+			}
+			return d.x
+		}
+		d.run(0, 1).run(12, 6).run(0, 2).run(-12, 6).run(0, 2).run(12, 2.5)
+		d.run(0, 45-d.t).run(12, 4).run(0, 2).run(-12, 6).run(0, 2)
+		got, v := look(t, d)
+		if strings.Contains(strings.Join(got.Notes, "; "), "in step over the whole capture") {
+			t.Errorf("seed %d: %s", seed, say(got, v))
+		}
+	}
+}
