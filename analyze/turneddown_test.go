@@ -5,9 +5,9 @@ import (
 	"testing"
 )
 
-// tapered draws sweeps, and drives to a place on the way before which the control turns the
+// taperedEarly draws sweeps, and drives to a place on the way before which the control turns the
 // drive down from 12 V; under the load the motor stands at 6 V.
-func tapered(seed uint64, to, blockedAt float64) *draft {
+func taperedEarly(seed uint64, to, blockedAt float64) *draft {
 	d := newDraft(seed)
 	d.speed = func(d *draft, _ float64) float64 { return math.Max(0, 2-12/math.Abs(d.volts)) }
 	d.run(0, 1).sweeps(2)
@@ -40,7 +40,7 @@ func TestStandsAsTheDriveIsTurnedDown(t *testing.T) {
 		{"stopped at full speed, the drive turned down after it", 6.1, 2.2, true},
 	} {
 		for seed := range uint64(3) {
-			got, v := look(t, tapered(seed, c.to, c.blockedAt))
+			got, v := look(t, taperedEarly(seed, c.to, c.blockedAt))
 			if f := finding(got, Jam); (f != nil) != c.jam || !c.jam && v.Conclusion != NoFault {
 				t.Errorf("%s, seed %d: %s", c.name, seed, say(got, v))
 			}
