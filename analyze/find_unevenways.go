@@ -15,7 +15,8 @@ const onePolarity = "one polarity"
 // A door's weight, its springs and the air slow one way and help the other. With the
 // speed 1 - load/stall and gears that take a sixth of the stall torque, one way at half
 // the speed of the other needs a weight of 0.28 of the stall torque: a motor that is
-// to start cold at a low supply is not loaded so (common practice, no source). Where the
+// to start cold at a low supply is not loaded so (common practice, no source). The same
+// weight is more of what fewer volts leave ([work.soundUneven]). Where the
 // current shows that no load makes it so, less tells (notByLoad). Nothing but the motor itself loads an uncoupled shaft; its brushes, set for one sense, cost a
 // few percent.
 func (w *work) findUnevenWays() {
@@ -30,7 +31,8 @@ func (w *work) findUnevenWays() {
 	if !ok {
 		return
 	}
-	least := mostUneven
+	sound := w.soundUneven()
+	least := sound
 	form, told := w.notByLoad(dir, ratio, n)
 	switch {
 	case form == heldOnLess:
@@ -42,7 +44,7 @@ func (w *work) findUnevenWays() {
 	}
 	// One run each way is little; three times as slow takes more load than 0.4 of the stall
 	// torque, which nothing sound has.
-	if single := n == 1 && !w.opt.Free; ratio < least || single && ratio < 1.5*mostUneven {
+	if single := n == 1 && !w.opt.Free; ratio < least || single && ratio < 1.5*sound {
 		return
 	}
 	// A sound one has come near to twice as slow: there it is open what it is.
@@ -57,6 +59,22 @@ func (w *work) findUnevenWays() {
 		f.Measures = append(f.Measures, Measure{atSameVolts, 1, ""})
 	}
 	w.found = append(w.found, f)
+}
+
+// soundUneven is how many times as long one way may take, by the weight that makes it twice
+// as long at 12 V: with the speed v - load/stall at v of 12 V, gears g and weight z give
+// (v - g + z)/(v - g - z).
+func (w *work) soundUneven() float64 {
+	const gears = 1.0 / 6
+	if !w.driveKnown() || !(w.d.amp < 12) {
+		return mostUneven
+	}
+	weight := (1 - gears) * (mostUneven - 1) / (mostUneven + 1)
+	left := w.d.amp/12 - gears
+	if left <= 1.1*weight { // it hardly lifts it
+		return math.Inf(1)
+	}
+	return (left + weight) / (left - weight)
 }
 
 const (

@@ -1,6 +1,11 @@
 package analyze
 
-import "testing"
+import (
+	"math"
+	"testing"
+
+	"threewire/signal"
+)
 
 // Which way is slower, whether the volts are the same and whether the door is on it
 // decide between door, motor and one leg of the drive. (Drawn.)
@@ -150,6 +155,22 @@ func TestLoadThatGoes(t *testing.T) {
 		}
 		if (f != nil) != c.want || c.want && f.Direction != c.way {
 			t.Errorf("%s: %s", c.name, say(got, Judge(got).Verdict))
+		}
+	}
+}
+
+// A door's weight is more of what a motor has left at few volts: at 9 V a sound one may take
+// three times as long to lift it, at 12 V twice. (By the motor's equations, see soundUneven.)
+func TestWeightAtFewVolts(t *testing.T) {
+	t.Parallel()
+	at := func(volts float64) float64 {
+		w := &work{tr: &signal.Trace{}}
+		w.d.amp = volts
+		return w.soundUneven()
+	}
+	for volts, want := range map[float64]float64{14: 2, 12: 2, 10: 2.43, 9: 2.82} {
+		if got := at(volts); math.Abs(got-want) > 0.01 {
+			t.Errorf("%g V: %.3f times, want %.2f", volts, got, want)
 		}
 	}
 }
