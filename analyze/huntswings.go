@@ -105,7 +105,10 @@ func (w *work) restful(i, j int) bool {
 // target changes oftener, its swings are still as long as its loop makes them. Drives of any
 // length to and fro, as somebody at a switch makes them, wander off.
 func (w *work) aims(i, j int) bool {
-	const passed, even = 0.8, 0.25 // of the swings; of their length: lengths at random scatter by 0.4 (uniform to three times the least)
+	const (
+		passed = 0.8  // of the swings
+		even   = 0.25 // of their length; at random up to three times the least, it scatters by 0.4
+	)
 	most := 0
 	var long []float64
 	for k := i; k < j; k++ {
