@@ -59,7 +59,8 @@ func (w *work) joinLimitCycles() {
 		if !aims {
 			n = 0
 		}
-		if n == 0 && f.has(answersAtOnce) && (!aims || w.restful(from, to)) {
+		triesIt := f.has(otherEndSettles) && f.has(stallSpread)
+		if n == 0 && f.has(answersAtOnce) && !triesIt && (!aims || w.restful(from, to)) {
 			f.Strength *= 0.1 // somebody at work
 		}
 		// At one end, when it settles at the other, it is the sensor at that end (common
@@ -92,11 +93,23 @@ func (w *work) restful(i, j int) bool {
 	const answered = 0.5 // s (chosen, not derived)
 	driven := 0.0
 	var rests []float64
+	var after [2][]float64 // a clock may be another one at either turn
 	for k := i; k+1 < j; k++ {
 		driven += w.moves[k].Duration()
-		rests = append(rests, w.moves[k+1].Time.From-w.moves[k].Time.To)
+		rest := w.moves[k+1].Time.From - w.moves[k].Time.To
+		rests = append(rests, rest)
+		after[(k-i)%2] = append(after[(k-i)%2], rest)
 	}
-	return len(rests) > 0 && (medianOf(rests) > answered || w.scattered(rests)) && driven < mostlyDriven*(w.moves[j-1].Time.From-w.moves[i].Time.From)
+	if len(rests) < 2 || driven > mostlyDriven*(w.moves[j-1].Time.From-w.moves[i].Time.From) {
+		return false
+	}
+	var off []float64
+	for _, s := range after {
+		for _, x := range s {
+			off = append(off, x-medianOf(s)+medianOf(rests))
+		}
+	}
+	return medianOf(rests) > answered || w.scattered(off)
 }
 
 // aims tells whether the swings of moves [i, j) have a level in common, or one length, by the
