@@ -155,27 +155,42 @@ func (w *work) measureNoCurrent() currentFloor {
 }
 
 // stoodMidway gives the openings that are not driven into an end of the travel, in which the
-// shaft stood for so long that its motion would have shown; where none is long
-// enough by itself, all of them where it shows over all.
+// shaft stood for so long that its motion would have shown, and those too short for that
+// where it shows over all of these.
 func (w *work) stoodMidway(open []opening) []opening {
-	var sure, mid []opening
+	var sure, short []opening
 	dues, wents := 0.0, 0.0
 	near := w.lim.EndZone * w.span.Width()
+	goes := w.waysGone()
 	for _, o := range open {
+		if !goes[side(o.dir)] {
+			continue // one leg, or a circuit that conducts one way: a finding of its own
+		}
 		from, to, due := w.duringOpening(o)
 		if o.dir != Up && to < w.span.From+near || o.dir != Down && to > w.span.To-near {
 			continue // driven away from an end it would have gone
 		}
 		went := float64(o.dir) * (to - from)
-		mid, dues, wents = append(mid, o), dues+due, wents+went
 		if due > 2*w.visible() && math.Abs(went) < due/3 {
 			sure = append(sure, o)
+			continue
 		}
+		short, dues, wents = append(short, o), dues+due, wents+went
 	}
-	if len(sure) == 0 && dues > 2*w.visible()*math.Sqrt(float64(len(mid))) && math.Abs(wents) < dues/3 {
-		return mid
+	if len(short) > 0 && dues > 2*w.visible()*math.Sqrt(float64(len(short))) && math.Abs(wents) < dues/3 {
+		sure = append(sure, short...)
 	}
 	return sure
+}
+
+// waysGone tells of each direction whether any of its drives moved the shaft.
+func (w *work) waysGone() (ways [2]bool) {
+	for i := range w.moves {
+		if m := &w.moves[i]; m.Direction != None && w.moved(m) {
+			ways[side(m.Direction)] = true
+		}
+	}
+	return ways
 }
 
 // heldAbout gives the openings before and after which, in the same drive, the motor drew
