@@ -21,7 +21,6 @@ type sojourns struct {
 	lost  [2]int     // losses after the first
 	begun [2]int     // visits with a loss after the first's, by what the shaft did as it came
 	left  int        // visits with a loss that ended: moving, as none ends otherwise
-	quiet int        // visits without one, since the first that had one
 
 	visits []Interval // s, from the first loss of a visit to the last
 }
@@ -62,13 +61,11 @@ func (w *work) findBadStretch() {
 	s, band := w.staysIn(at, &l), l.band
 	p := s.chance()
 	// One in a hundred, as for losses that keep to the motion (onlyMoving).
-	// And a track that is bad shows it in most visits, and a piece of it is no more than a
-	// third (chosen, not derived): losses over half of the way are anywhere.
-	if p > 0.01 || s.quiet > len(s.visits) || 3*band.Width() > w.span.Width() {
+	if p > 0.01 {
 		return
 	}
 	f := Finding{Kind: NoisyTrack, Form: noisyStretch, Tie: TiedToPosition, TieP: p, Event: "bad stretch", Strength: 1 - p,
-		Volts: band, Time: noInterval(), Seen: len(s.visits), Passes: len(s.visits) + s.quiet,
+		Volts: band, Time: noInterval(), Seen: len(s.visits), Passes: len(s.visits),
 		Measures: []Measure{{MeasureLeaps, float64(len(lost)), ""}, {awayFromStretch, s.away[0] + s.away[1], "s"}}}
 	for _, v := range s.visits {
 		f.Places = append(f.Places, Occurrence{v, band, None})
@@ -168,9 +165,6 @@ func (w *work) staysIn(at []float64, l *stretchLosses) (s sojourns) {
 				s.after, s.bad = plus(s.after, after), plus(s.bad, bad)
 			} else {
 				s.clean = plus(s.clean, wait)
-				if in && len(s.visits) > 0 {
-					s.quiet++
-				}
 			}
 			in, lossy, wait = false, false, [2]float64{}
 			// What is well before may have gone bad since then.
@@ -257,9 +251,5 @@ func shareOf(in, other float64, n int) float64 {
 }
 
 func (f *Finding) stretchTitle(band string) string {
-	visits := fmt.Sprintf("each of %d", f.Seen)
-	if f.Passes > f.Seen {
-		visits = fmt.Sprintf("%d of %d", f.Seen, f.Passes)
-	}
-	return fmt.Sprintf("Bad contact in one stretch, read %s: there the reading leaps in %s visits, %.0f times in all, and never in %.1f s elsewhere.", band, visits, f.value(MeasureLeaps), f.value(awayFromStretch))
+	return fmt.Sprintf("Bad contact in one stretch, read %s: there the reading leaps in each of %d visits, %.0f times in all, and never in %.1f s elsewhere.", band, f.Seen, f.value(MeasureLeaps), f.value(awayFromStretch))
 }
