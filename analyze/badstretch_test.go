@@ -19,31 +19,6 @@ func (d *draft) chatter(bad func(d *draft) bool) *draft {
 	return d
 }
 
-// opens reads a shaft whose signal, while bad says so, comes and goes: gone, it is at the
-// top rail, and a coarse converter has a row between now and then.
-func (d *draft) opens(bad func(d *draft) bool) *draft {
-	open, next := false, 0.0
-	d.dt, d.quantum = 0.06, 0.13
-	d.read = func(d *draft) float64 {
-		was := open
-		if d.t > next {
-			open, next = bad(d) && d.rng.Float64() < 0.5, d.t+0.1+1.5*d.rng.Float64()
-		}
-		if !bad(d) {
-			open = false
-		}
-		at := d.x
-		if open {
-			at = 5.05
-		}
-		if open != was {
-			at += 0.15 * (d.x - at) * d.rng.Float64()
-		}
-		return at
-	}
-	return d
-}
-
 // A wiper that comes to rest in a bad stretch of its track loses the signal at rest as
 // well, and never where it rests elsewhere. A contact in the cable does so wherever the
 // wiper is: also where two of its bad whiles fall into rests at one place, or where the
@@ -66,21 +41,7 @@ func TestRestInBadStretch(t *testing.T) {
 		}
 		return d.run(12, 2.9).run(0, 1)
 	}
-	coarse := func(d *draft) *draft {
-		d.rate, d.x = 0.5, 2.5
-		d.run(0, 3)
-		for range 4 {
-			d.run(12, 2.2).run(0, 4).run(-12, 0.3).run(0, 3).run(12, 0.2).run(0, 2).run(-12, 5.8).run(0, 16).run(12, 3.8).run(0, 0.3)
-		}
-		return d
-	}
 	checkDrawn(t, []drawnCase{
-		{"it opens where it rests in a worn part", func(s uint64) *draft {
-			return coarse(newDraft(s).opens(func(d *draft) bool { return d.x > 3.3 }))
-		}, FeedbackSensor, NoisyTrack},
-		{"a contact that opens for whiles", func(s uint64) *draft {
-			return coarse(newDraft(s).opens(func(d *draft) bool { return int(d.t/13)%2 == 1 }))
-		}, WiringControl, Dropouts},
 		{"it rests in a bad stretch", func(s uint64) *draft {
 			return visits(newDraft(s).chatter(func(d *draft) bool { return d.x < 1.3 }))
 		}, FeedbackSensor, NoisyTrack},

@@ -39,26 +39,17 @@ func (w *work) findBadStretch() {
 	if len(lost) < 3 {
 		return
 	}
-	at := w.levelsAmid(lost)
-	l := stretchLosses{band: noInterval(), bins: lost}
+	band := noInterval()
 	var sizes []float64
 	for _, i := range lost {
 		sizes = append(sizes, math.Abs(w.v[i]-w.v[i-1]))
-		for _, v := range at[i-1 : i+1] {
+		for _, v := range w.v[i-1 : i+1] {
 			if !w.nowhere(v) {
-				l.band = l.band.widen(v)
+				band = band.widen(v)
 			}
-		}
-		if was, is := w.nowhere(w.v[i-1]), w.nowhere(w.v[i]); was != is {
-			way := Down
-			if is == (w.v[i] > w.v[i-1]) {
-				way = Up
-			}
-			l.ways[side(way)]++
 		}
 	}
-	l.size = medianOf(sizes)
-	s, band := w.staysIn(at, &l), l.band
+	s := w.staysIn(band, lost, medianOf(sizes))
 	p := s.chance()
 	// One in a hundred, as for losses that keep to the motion (onlyMoving).
 	if p > 0.01 {
@@ -98,49 +89,12 @@ func (w *work) lostSteps() (out []int) {
 	return out
 }
 
-// nowhere tells whether no wiper reads a level: it lies at a rail, or beyond all that the
-// shaft was followed to.
-func (w *work) nowhere(v float64) bool {
-	near := w.resolution() / 2
-	return v < bareRail*w.ref || v > (1-bareRail)*w.ref || v < w.span.From-near || v > w.span.To+near
-}
+// nowhere tells whether no wiper reads a level: it lies at a rail.
+func (w *work) nowhere(v float64) bool { return v < bareRail*w.ref || v > (1-bareRail)*w.ref }
 
-// stretchLosses are those by which a stretch was told.
-type stretchLosses struct {
-	band Interval // V, of the track where they came
-	bins []int    // to which the reading steps
-	size float64  // V, the usual one
-	ways [2]int   // of those that lead to where no wiper reads, or back: to below it and above
-}
-
-// levelsAmid is the reading, but amid lost steps what the rows about each have in the
-// middle, those left out that no wiper reads: a row that holds a part of a loss lies at any
-// level between. NaN where no row about it is read.
-func (w *work) levelsAmid(lost []int) []float64 {
-	half := max(2, min(10, w.rows(0.1)))
-	out := slices.Clone(w.v)
-	done := 0
-	var near []float64
-	for _, i := range lost {
-		for j := max(done, i-1-half); j < min(len(w.v), i+half+1); j++ {
-			near = near[:0]
-			for _, v := range w.v[max(0, j-half):min(len(w.v), j+half+1)] {
-				if !w.nowhere(v) {
-					near = append(near, v)
-				}
-			}
-			out[j], done = math.NaN(), j+1
-			if len(near) > 0 {
-				out[j] = medianIn(near)
-			}
-		}
-	}
-	return out
-}
-
-// staysIn measures the stays in a stretch and clear of it, by the levels at which the wiper was.
-func (w *work) staysIn(at []float64, l *stretchLosses) (s sojourns) {
-	band, lost := l.band, l.bins
+// staysIn measures the stays in a stretch and clear of it, by the bins of the losses and
+// their usual size, V.
+func (w *work) staysIn(band Interval, lost []int, size float64) (s sojourns) {
 	margin := math.Max(w.leastAtRest(), w.resolution())
 	in, lossy, next := false, false, 0
 	last := math.Inf(-1) // s, of the losses so far
@@ -156,8 +110,8 @@ func (w *work) staysIn(at []float64, l *stretchLosses) (s sojourns) {
 			next++
 		}
 		dt := w.t[i] - w.t[i-1]
-		switch v := at[i]; {
-		case math.IsNaN(v) || w.nowhere(v) || dt > missingRows*w.tr.Step:
+		switch v := w.v[i]; {
+		case w.nowhere(v) || dt > missingRows*w.tr.Step:
 			dt = 0
 		case v < band.From-margin || v > band.To+margin:
 			if lossy {
@@ -168,7 +122,7 @@ func (w *work) staysIn(at []float64, l *stretchLosses) (s sojourns) {
 			}
 			in, lossy, wait = false, false, [2]float64{}
 			// What is well before may have gone bad since then.
-			if i > lost[0] && next < len(lost) && w.wouldShow(v, l) {
+			if i > lost[0] && next < len(lost) && w.wouldShow(v, band, size) {
 				s.away[class] += dt
 			}
 			continue
@@ -209,20 +163,11 @@ func (w *work) staysIn(at []float64, l *stretchLosses) (s sojourns) {
 // plus adds up times at rest and moving.
 func plus(a, b [2]float64) [2]float64 { return [2]float64{a[0] + b[0], a[1] + b[1]} }
 
-// wouldShow tells whether a loss like those in the stretch would show at a level: by a
-// contact in the feed the reading falls in proportion to what it has, by one in the ground
-// it rises so to the supply, and an open wiper's wire goes to one level.
-func (w *work) wouldShow(v float64, l *stretchLosses) bool {
-	at := l.band.Mid()
-	falls, rises := v/at, (w.ref-v)/(w.ref-at)
-	share := math.Min(falls, rises)
-	switch below, above := l.ways[0], l.ways[1]; {
-	case above > 0 && 10*below < above:
-		share = rises
-	case below > 0 && 10*above < below:
-		share = falls
-	}
-	return l.size*math.Min(1, share) > w.leastAtRest()
+// wouldShow tells whether a loss of a size, V, in a stretch would show at a level: by a
+// contact in the feed or the ground the reading falls in proportion to what it has.
+func (w *work) wouldShow(v float64, band Interval, size float64) bool {
+	at := band.Mid()
+	return size*math.Min(1, math.Min(v/at, (w.ref-v)/(w.ref-at))) > w.leastAtRest()
 }
 
 // chance is that of all losses in the stretch for a contact that knows no place, whichever
