@@ -42,19 +42,11 @@ func Examine(t *signal.Trace, opt Options) (*Capture, error) {
 	w.woke = powerOn(t)
 	if off := w.switchedOff(); len(off) > 0 {
 		t = w.tr
-		seconds := 0.0
-		for _, o := range off {
-			seconds += o.To - o.From
-		}
-		w.notes = append(w.notes, fmt.Sprintf("the supply was switched off %s, %.1f s in all, and the reading went with it, as when the ignition is off: these rows were left out", timesText(len(off)), seconds))
+		w.notes = append(w.notes, fmt.Sprintf("the supply was switched off %s, %.1f s in all, and the reading went with it, as when the ignition is off: these rows were left out", timesText(len(off)), secondsOf(off)))
 	}
 	if off := w.feedCut(); len(off) > 0 {
 		t = w.tr
-		seconds := 0.0
-		for _, o := range off {
-			seconds += o.To - o.From
-		}
-		w.notes = append(w.notes, fmt.Sprintf("the reading lay at nothing %s, %.1f s in all, while nothing was driven, and came back just before the next drive: a control that sleeps switches the sensor's supply off, so these rows were left out; if the control was awake, look for a loose contact", timesText(len(off)), seconds))
+		w.notes = append(w.notes, fmt.Sprintf("the reading lay at nothing %s, %.1f s in all, while nothing was driven, and came back just before the next drive: a control that sleeps switches the sensor's supply off, so these rows were left out; if the control was awake, look for a loose contact", timesText(len(off)), secondsOf(off)))
 	}
 	from, to := w.unfed(), w.clipOff()
 	if to < t.Len() {
@@ -79,6 +71,14 @@ func Examine(t *signal.Trace, opt Options) (*Capture, error) {
 		c.takeApart(why)
 	}
 	return c, nil
+}
+
+// secondsOf is how long some stretches last together, in s.
+func secondsOf(spans []signal.Span) (seconds float64) {
+	for _, o := range spans {
+		seconds += o.To - o.From
+	}
+	return seconds
 }
 
 // run does the measuring, stage by stage: each stage takes what the ones before it left
