@@ -46,7 +46,7 @@ func Examine(t *signal.Trace, opt Options) (*Capture, error) {
 	}
 	if off := w.feedCut(); len(off) > 0 {
 		t = w.tr
-		w.notes = append(w.notes, fmt.Sprintf("the reading lay at nothing %s, %.1f s in all, while nothing was driven, and came back just before the next drive: a control that sleeps switches the sensor's supply off, so these rows were left out; if the control was awake, look for a loose contact", timesText(len(off)), secondsOf(off)))
+		w.notes = append(w.notes, fmt.Sprintf("the reading fell to zero %s, %.1f s in all, while nothing was driven, and came back just before the next drive: a control that sleeps switches the sensor's supply off, so these rows were left out; if the control was awake, look for a loose contact", timesText(len(off)), secondsOf(off)))
 	}
 	from, to := w.unfed(), w.clipOff()
 	if to < t.Len() {
