@@ -40,7 +40,7 @@ func (o *Options) check() error {
 		// The prefixes of the SI brochure from pico to tera: no column of a capture is further
 		// off its unit, and times within them stay far from the ends of a float.
 		if a := math.Abs(f); !(a >= 1e-12 && a <= 1e12) {
-			return &OptionError{"scale", fmt.Sprintf("%s=%g: expected a factor from 1e-12 to 1e12", r, f)}
+			return &OptionError{"scale", fmt.Sprintf("%s=%g: expected a factor such as 10 or 0.001, from 1e-12 to 1e12; where none is needed leave it out", r, f)}
 		}
 		if r == TimeRole && f < 0 {
 			return &OptionError{"scale", fmt.Sprintf("time=%g: expected a positive factor", f)}

@@ -164,6 +164,15 @@ func compareFlags(a, b bool) int {
 // writeTable prints the tables by fault, by part and by actuator; of the
 // actuators at most limit, 0 being all.
 func writeTable(w io.Writer, rows []*batchRow, limit int) error {
+	var text strings.Builder
+	if err := tables(&text, rows, limit); err != nil {
+		return err
+	}
+	return foldAsked(w, text.String())
+}
+
+// tables writes them in lines of any width.
+func tables(w io.Writer, rows []*batchRow, limit int) error {
 	list := judgements(rows)
 	pairs, failed := 0, 0
 	for _, j := range list {

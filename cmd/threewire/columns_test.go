@@ -103,7 +103,7 @@ func TestColumnsFails(t *testing.T) {
 		{"scale without role", good, []string{"--scale", "10", "-"}, "expected ROLE=FACTOR"},
 		{"scale of no role", good, []string{"--scale", "door=10", "-"}, `"door" is no role`},
 		{"feedback turned by factor", good, []string{"--scale", "feedback=-1", "-"}, "needs no factor"},
-		{"scale of zero", good, []string{"--scale", "drive=0", "-"}, "expected a factor from 1e-12 to 1e12"},
+		{"scale of zero", good, []string{"--scale", "drive=0", "-"}, "expected a factor such as 10 or 0.001, from 1e-12 to 1e12"},
 		{"empty name", good, []string{"--drive", "", "-"}, "--drive: expected a column name or number"},
 		{"unknown column", good, []string{"--drive", "motor", "-"}, `no column has this name; the file has columns 1..3: 1 "time", 2 "drive"`},
 	} {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"strings"
+	"unicode/utf8"
 )
 
 // statement is what a check says to a person, in the order it is said. The
@@ -129,6 +130,23 @@ func wrapAsked(w io.Writer, first, rest, s string) {
 		return
 	}
 	fmt.Fprintln(w, first+s)
+}
+
+// foldAsked writes a text of which no line is wider than what is asked for: one that is goes
+// on in lines set in by two more.
+func foldAsked(w io.Writer, text string) error {
+	width, asked := lineWidth()
+	var out strings.Builder
+	for line := range strings.Lines(text) {
+		if whole := strings.TrimRight(line, "\n"); asked && utf8.RuneCountInString(whole) > width {
+			in := whole[:len(whole)-len(strings.TrimLeft(whole, " "))]
+			wrapTo(&out, width, in, in+"  ", whole)
+			continue
+		}
+		out.WriteString(line)
+	}
+	_, err := io.WriteString(w, out.String())
+	return err
 }
 
 // write prints the sections.
