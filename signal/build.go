@@ -245,6 +245,7 @@ func (r *reducer) trace(a *assignment, o *Options) *Trace {
 	r.lowDrive(t, a, o)
 	t.Command = share(r.inRole(Command, a, o))
 	r.onChange = t.fillChanges(r.maxBins)
+	r.clustered = !r.onChange && t.spreadUneven(r.maxBins)
 	r.doubts(a)
 	r.tooHigh(t, a.col[Feedback])
 	t.Notes = r.p.notes

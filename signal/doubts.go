@@ -30,6 +30,8 @@ func (r *reducer) doubts(a *assignment) {
 	}
 	if r.onChange {
 		p.note("on-change", "a row comes only when something changes: between rows the drive was taken to stay as it is, and the feedback to stay or, under way, to move evenly")
+	} else if r.clustered {
+		p.note("uneven-rows", "rows come in clusters with pauses between them: they were put on an even grid, the reading going on evenly from row to row and the drive standing until the next")
 	} else if r.gapCount > slow {
 		g := r.firstGap
 		p.note("gap", "rows are missing in %s, first from %.6g to %.6g s", plural(r.gapCount, "place", "places"), g.From, g.To)
@@ -55,7 +57,7 @@ func (r *reducer) doubts(a *assignment) {
 		}
 		p.note("written-twice", "lines %d to %d%s repeat rows already read, cell for cell: read once (a logger that writes its buffer a second time does so)", w.from, w.to, more)
 	}
-	if r.irregular && slow == 0 && !r.onChange {
+	if r.irregular && slow == 0 && !r.onChange && !r.clustered {
 		p.doubt("irregular", "the time step varies widely: this may be a list of events")
 	}
 	told, what := p.facts.step, "interval"

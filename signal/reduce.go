@@ -70,6 +70,7 @@ type reducer struct {
 	bounded   bool    // the first block had one stamp: typical is the most that the step can be
 	ticks     [2]tick // of bounded times: the first and the last
 	onChange  bool    // a row comes only when something changes
+	clustered bool    // rows come in clusters, with pauses between them
 
 	rows            int64
 	line            int64 // lines before the current block
