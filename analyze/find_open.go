@@ -97,13 +97,33 @@ func (w *work) withoutCurrent() []opening {
 			// Where only the polarity was logged the drive may have ended sooner than what
 			// was asked for.
 			late := j == m.last && took < 0.5 && !w.driveKnown()
-			if j-i >= 3 && took >= 0.05 && !late && w.asAtRest(c[i:j]) {
+			if j-i >= 3 && took >= 0.05 && !late && w.asAtRest(c[i:j]) && w.cutOff(m.first, i) {
 				out = append(out, opening{first: i, last: j, midst: lapse(w.t[i], m.Time.From) > w.lim.StallSeconds, dir: m.Direction})
 			}
 			i = j
 		}
 	}
 	return out
+}
+
+// cutOff tells whether the current of a drive that began in row first was cut off before row
+// i, if it flowed at all: what an open circuit cuts is gone within the time constant of the
+// winding, L/R, some ms for such motors (common practice, no source). A current that dwindles
+// from the inrush of a start is that of a motor that gets up to speed, and draws little where
+// a load or a wound-up train helps it along.
+func (w *work) cutOff(first, i int) bool {
+	const longest = 0.01 // s from half of what it runs with, or started with, to none
+	most, half := 0.0, first
+	for k := first; k < i; k++ {
+		most = math.Max(most, math.Abs(float64(w.tr.Current.Mean[k])))
+	}
+	most = math.Min(most, w.runningCurrent())
+	for k := first; k < i; k++ {
+		if math.Abs(float64(w.tr.Current.Mean[k])) > most/2 {
+			half = k
+		}
+	}
+	return i-first < 2 || w.t[i]-w.t[half] <= math.Max(2*w.tr.Step, longest)
 }
 
 // asAtRest tells whether the rows of a current are, as a whole, no more than what is seen at
@@ -116,7 +136,18 @@ func (w *work) asAtRest(amps []float32) bool {
 	}
 	idle, scatter, _ := w.currentAtRest()
 	most := 3*scatter/math.Sqrt(float64(len(x))) + w.tr.Current.Stats.Quantum
-	return medianOf(x) < idle+math.Max(most, noneOfRunning*(w.runningCurrent()-idle))
+	flows := medianOf(x) - idle
+	return flows < most || flows < noneOfRunning*(w.runningCurrent()-idle) && steadyWithin(x, scatter, flows)
+}
+
+// steadyWithin tells whether a small current beside the motor's is the same at the beginning
+// and at the end of a stretch, within its scatter and a fifth: what a driver or a lamp takes
+// is steady, and a motor that runs light, helped along by a load or a wound-up train, draws
+// less or more as that gives way.
+func steadyWithin(x []float64, scatter, flows float64) bool {
+	third := max(1, len(x)/3)
+	apart := math.Abs(medianOf(x[:third]) - medianOf(x[len(x)-third:]))
+	return apart <= math.Max(flows/5, 3*scatter*math.Sqrt(2/float64(third)))
 }
 
 // noCurrentLevel is the current, without its sign, below which none flows: what
