@@ -42,11 +42,11 @@ func Examine(t *signal.Trace, opt Options) (*Capture, error) {
 	w.woke = powerOn(t)
 	if off := w.switchedOff(); len(off) > 0 {
 		t = w.tr
-		w.notes = append(w.notes, fmt.Sprintf("the supply was switched off %s, %.1f s in all, and the reading went with it, as when the ignition is off: these rows were left out", timesText(len(off)), secondsOf(off)))
+		w.notes = append(w.notes, fmt.Sprintf("the supply was switched off %s, %.1f s in all, and the reading went with it, as when the ignition is off or the engine is started: these rows were left out", timesText(len(off)), secondsOf(off)))
 	}
-	if off := w.feedCut(); len(off) > 0 {
+	if off, key := w.feedCut(); len(off) > 0 {
 		t = w.tr
-		w.notes = append(w.notes, fmt.Sprintf("the reading fell to zero %s, %.1f s in all, while nothing was driven, and came back just before the next drive: a control that sleeps switches the sensor's supply off, so these rows were left out; if the control was awake, look for a loose contact", timesText(len(off)), secondsOf(off)))
+		w.notes = append(w.notes, feedCutNote(off, key))
 	}
 	from, to := w.unfed(), w.clipOff()
 	if to < t.Len() {

@@ -1,26 +1,121 @@
 package analyze
 
 import (
+	"fmt"
 	"math"
 
+	"threewire/analyze/stats"
 	"threewire/signal"
 )
 
-// feedCut takes the bins out in which a control that sleeps has switched the sensor's
-// supply off, and gives the stretches they took. Nothing is driven, the reading (and the
+// A feedLoss is a stretch in which the reading lies at nothing while nothing is driven, and
+// comes back to where it was.
+type feedLoss struct {
+	from, to int     // bins [from, to), with those on which the feed falls and rises
+	long     float64 // s, from the fall to the return
+	wait     float64 // s, from the return to the next drive
+	unfed    bool    // the logged reference lies at nothing as well
+	last     bool    // no drive comes after it
+}
+
+// feedCut takes the bins out in which a control that sleeps, or an ignition that is off, has
+// taken the sensor's supply away, and gives the stretches they took; off tells that it was by
+// the logged reference, not by the drives after it. Nothing is driven, the reading (and the
 // logged reference, if there is one) lies at nothing, and both are back where they were
 // just as the next drive begins: who drives wakes first. A contact that is loose comes
-// back when it likes; that it does so within the last tenth of such a stretch has a chance
-// of a tenth, and a loss that begins while the shaft stands is seldom the track's.
-func (w *work) feedCut() []signal.Span {
+// back when it likes: that it does so within the last tenth of such a stretch has a chance
+// of a tenth, and in several of them the chance is that of all together (Fisher). A
+// reference that is gone, once or twice and for as long as a key is turned, in rests only,
+// needs no drive to tell it. A loss that begins while the shaft stands is seldom the track's.
+func (w *work) feedCut() (out []signal.Span, off bool) {
 	if w.d.none {
+		return nil, false
+	}
+	losses := w.feedLosses()
+	cut := w.cutBySleep(losses)
+	if len(cut) == 0 {
+		if cut = cutByKey(losses); len(cut) == 0 {
+			return nil, false
+		}
+		off = true
+	}
+	left := make([]bool, len(w.t))
+	for _, l := range cut {
+		for i := l.from; i < l.to; i++ {
+			left[i] = true
+		}
+		out = append(out, signal.Span{From: w.t[l.from], To: w.t[l.to-1]})
+	}
+	awake := w.tr.Without(left)
+	if awake.Len() < max(8, len(w.t)/10) {
+		return nil, false
+	}
+	w.keep(awake)
+	return out, off
+}
+
+// feedCutNote says what was left out of a capture, and what else it may have been.
+func feedCutNote(off []signal.Span, key bool) string {
+	if key {
+		return fmt.Sprintf("the reference and the reading fell to zero %s, %.1f s in all, while nothing was driven, and came back to where they were: so an ignition that is off does, and these rows were left out; if it was on all the time, the reference's lead or plug opens", timesText(len(off)), secondsOf(off))
+	}
+	return fmt.Sprintf("the reading fell to zero %s, %.1f s in all, while nothing was driven, and came back just before the next drive: a control that sleeps switches the sensor's supply off, so these rows were left out; if the control was awake, look for a loose contact", timesText(len(off)), secondsOf(off))
+}
+
+const (
+	shortestCut = 0.5 // s, below which a loss is a drop-out
+	soonToDrive = 0.1 // of a loss, from the return to the drive
+	longestWake = 1.0 // s, likewise: longer than a filter at the control's input takes
+)
+
+// cutBySleep gives the losses after which a drive begins as soon as they are over: each by
+// itself, or all of three or more.
+func (w *work) cutBySleep(losses []feedLoss) []feedLoss {
+	var single, all, last []feedLoss
+	var chances []float64
+	for _, l := range losses {
+		if l.last {
+			last = append(last, l)
+			continue
+		}
+		if l.wait >= longestWake || l.wait >= l.long {
+			continue // the one before the recording ends, or of another kind
+		}
+		all = append(all, l)
+		chances = append(chances, math.Min(1, (l.wait+w.tr.Step)/l.long))
+		if l.long >= shortestCut && l.wait <= math.Max(soonToDrive*l.long, 2.5*w.tr.Step) {
+			single = append(single, l)
+		}
+	}
+	if len(all) >= 3 && len(all)+len(last) >= len(losses)-1 && stats.FisherCombined(chances...) < 0.01 {
+		return append(all, last...)
+	}
+	if len(single) > 0 {
+		single = append(single, last...)
+	}
+	return single
+}
+
+// cutByKey gives the losses of a capture in which the logged reference is gone as well, once
+// or twice and long: a key that is turned. A plug that is loose opens more often, for
+// shorter, and above all while something moves.
+func cutByKey(losses []feedLoss) []feedLoss {
+	if len(losses) == 0 || len(losses) > 2 {
 		return nil
 	}
+	for _, l := range losses {
+		if !l.unfed || l.long < shortestCut {
+			return nil
+		}
+	}
+	return losses
+}
+
+// feedLosses lists the losses of a capture. A reference that is logged and stays makes none.
+func (w *work) feedLosses() (out []feedLoss) {
 	ref, v := w.reference(), w.tr.Feedback.Mean
 	gone := func(i int) bool { return math.Abs(float64(v[i])) < wiperMargin*ref && w.d.pol[i] == 0 }
-	var out []signal.Span
-	left := make([]bool, len(w.t))
-	for a := 8; a < len(w.t)-8; a++ {
+	for a := 8; a < len(w.t); a++ {
 		if !gone(a) {
 			continue
 		}
@@ -28,33 +123,19 @@ func (w *work) feedCut() []signal.Span {
 		for b < len(w.t) && gone(b) {
 			b++
 		}
-		if from, to := w.feedCutAround(a, b); to > from {
-			for i := from; i < to; i++ {
-				left[i] = true
-			}
-			out = append(out, signal.Span{From: w.t[from], To: w.t[to-1]})
+		if l, ok := w.feedLossAround(a, b); ok {
+			out = append(out, l)
 		}
 		a = b
 	}
-	if len(out) == 0 {
-		return nil
-	}
-	awake := w.tr.Without(left)
-	if awake.Len() < max(8, len(w.t)/10) {
-		return nil
-	}
-	w.keep(awake)
 	return out
 }
 
-// feedCutAround is what the stretch of nothing over bins [from, to) takes with the rows on
-// which its feed falls and rises; none where a sleeping control does not explain it.
-func (w *work) feedCutAround(from, to int) (int, int) {
+// feedLossAround is the loss about the stretch of nothing over bins [from, to), with the rows
+// on which its feed falls and rises.
+func (w *work) feedLossAround(from, to int) (l feedLoss, ok bool) {
 	const (
-		least  = 0.5  // s, below which a loss is a drop-out
-		soon   = 0.1  // of the stretch, from the return to the drive
-		wakes  = 1.0  // s, likewise: longer than a filter at the control's input takes
-		filter = 0.1  // s, of the instrument's or the control's input
+		filter = 0.1  // s, of the instrument's or the control's input, or as long as it falls
 		same   = 0.02 // of the supply, from one place to another
 	)
 	n, ref, v := len(w.t), w.reference(), w.tr.Feedback.Mean
@@ -62,32 +143,60 @@ func (w *work) feedCutAround(from, to int) (int, int) {
 	for next < n && w.d.pol[next] == 0 {
 		next++
 	}
-	long := lapse(w.t[to-1], w.t[from])
-	if next >= n-8 || long < least || w.d.pol[from-1] != 0 ||
-		lapse(w.t[next], w.t[to-1]) > math.Max(math.Min(wakes, soon*long), 2.5*w.tr.Step) {
-		return 0, 0
+	if w.d.pol[from-1] != 0 {
+		return l, false
+	}
+	l.last = next >= n-8
+	if !l.last {
+		l.wait = math.Max(0, lapse(w.t[next], w.t[to-1]))
 	}
 	unfed := func(int) bool { return false }
 	if r := w.tr.Reference; r != nil {
 		usual := medianOf32(r.Mean)
 		unfed = func(i int) bool { return math.Abs(float64(r.Mean[i])) < 0.95*usual }
 		if i := (from + to) / 2; !unfed(i) {
-			return 0, 0
+			return l, false
+		} else if math.Abs(float64(r.Mean[i])) < wiperMargin*usual {
+			l.unfed = true
 		}
 	}
 	level := func(a, b int) float64 { return medianSmall(filled(v[max(0, a):min(b, n)])) }
+	lowest := from
 	fell := w.t[from]
-	for from > 8 && w.d.pol[from-1] == 0 && lapse(fell, w.t[from-1]) < wakes &&
+	for from > 8 && w.d.pol[from-1] == 0 && lapse(fell, w.t[from-1]) < longestWake &&
 		(float64(v[from-1]) < level(from-6, from-1)-same*ref || unfed(from-1)) {
 		from--
 	}
+	l.long = lapse(w.t[to-1], w.t[from])
+	if to >= n-8 {
+		l.from, l.to = from-2, n
+		return l, true
+	}
+	// What falls from a place to a twentieth of the supply in three time constants of a
+	// filter is back to a fiftieth in four.
+	slow := math.Max(filter, 1.5*lapse(w.t[lowest], w.t[from]))
 	before, rose := level(from-5, from), w.t[to]
-	for to < n-8 && lapse(w.t[to], rose) < filter && (math.Abs(float64(v[to])-before) > same*ref || unfed(to)) {
+	for to < n-8 && lapse(w.t[to], rose) < slow && (math.Abs(float64(v[to])-before) > same*ref || unfed(to)) {
 		to++
 	}
-	if before < aboveNothing*ref || math.Abs(level(to, to+3)-before) > 2*same*ref {
-		return 0, 0
+	if before < aboveNothing*ref || math.Abs(level(to, to+3)-before) > 2*same*ref+w.ranSince(next, to) {
+		return l, false
 	}
 	// The last of a fall dies away within the limits above.
-	return from - 2, to + 2
+	l.from, l.to = from-2, to+2
+	return l, true
+}
+
+// ranSince is how far in V a shaft may have gone from bin next, in which its drive began, to
+// bin to, at the pace it has then.
+func (w *work) ranSince(next, to int) float64 {
+	if next >= to {
+		return 0
+	}
+	v, t := w.tr.Feedback.Mean, w.t
+	on := min(to+w.rows(0.3), len(t)-1)
+	if on <= to {
+		return 0
+	}
+	return math.Abs(float64(v[on])-float64(v[to])) / (t[on] - t[to]) * (t[to] - t[next])
 }

@@ -1,6 +1,7 @@
 package analyze
 
 import (
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -62,6 +63,59 @@ func TestFeedCut(t *testing.T) {
 		told := slices.ContainsFunc(got.Notes, func(s string) bool { return strings.Contains(s, "a control that sleeps") })
 		if told != c.told || (v.Conclusion == NoFault) != c.told {
 			t.Errorf("%s: told %v; %s", c.name, told, say(got, v))
+		}
+	}
+}
+
+// A control that feeds its sensor only about each drive, by a filter or without, gives itself
+// away by all the drives together; a reference that is gone in one rest is a key that was
+// turned, and in several short ones a plug. (Drawn.)
+func TestFedAboutDrives(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		name   string
+		cuts   func(at, rest float64) bool // s since the last drive ended, and till the next begins
+		filter float64                     // s
+		logged bool                        // the reference
+		sound  bool
+	}{
+		{"fed 0.2 s before each drive to 0.3 s after it", func(at, next float64) bool { return at > 0.3 && next > 0.2 }, 0.001, false, true},
+		{"through a slow filter", func(at, next float64) bool { return at > 0.3 && next > 0.2 }, 0.13, false, true},
+		{"lost for a second early in each rest", func(at, next float64) bool { return at > 0.3 && at < 1.1 }, 0.001, false, false},
+	} {
+		d := newDraft(7)
+		d.dt = 0.02
+		d.noise = 0.002
+		fed, since, left := 1.0, 0.0, 0.0
+		var refs []float64
+		d.read = func(d *draft) float64 {
+			on := boolOf(d.volts != 0 || !c.cuts(since, left))
+			fed += (on - fed) * math.Min(1, d.dt/c.filter)
+			since, left = since+d.dt, left-d.dt
+			refs = append(refs, 5*on)
+			return fed * d.x
+		}
+		rest := func(s float64) {
+			since, left = 0, s
+			d.run(0, s)
+		}
+		d.run(12, 1)
+		rest(1)
+		for _, s := range []float64{1.7, 2.9, 1.9, 6, 2.2, 1.8, 3.3, 2.1} {
+			d.run(12, 6)
+			rest(s)
+			d.run(-12, 3)
+			rest(0.7 * s)
+			d.run(-12, 3)
+			rest(1.3)
+		}
+		tr := d.trace()
+		if c.logged {
+			tr.Reference = beside("reference", "V", refs)
+		}
+		got, v := lookAt(t, tr)
+		if (v.Conclusion == NoFault) != c.sound {
+			t.Errorf("%s: %s; notes %v", c.name, say(got, v), got.Notes)
 		}
 	}
 }

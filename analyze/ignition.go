@@ -8,15 +8,20 @@ import (
 
 // switchedOff takes the bins out in which the logged supply is switched off, and gives
 // the stretches they took: an ignition key that is turned takes the sensor's supply
-// with it, and what the reading does then tells nothing of the sensor. Off is less
-// than a fifth of what the supply mostly is, while nothing is driven and the reading
-// lies at nothing as well; each stretch counts with the time in which supplies and
-// filters rise after it.
+// with it, and what the reading does then tells nothing of the sensor; so does an engine
+// that is started, whose starter takes the supply to 8 V and less for a while (the starting
+// profile of ISO 16750-2, from memory), where the control gives up. Off is less than that
+// share of what the supply mostly is, while nothing is driven and the reading lies at nothing
+// as well. Where it went off under drive the drive dies with it, as its capacitors run
+// empty, and does not come back at once, as it would where a plug is loose. Each stretch
+// counts with the time in which supplies and filters rise after it.
 func (w *work) switchedOff() []signal.Span {
 	const (
-		off    = 0.2 // of what it mostly is
-		up     = 0.8 // of it, when it is back
-		rising = 1.0 // s
+		off    = 8 / 12. // of what it mostly is
+		up     = 0.8     // of it, when it is back
+		rising = 1.0     // s
+		dying  = 0.3     // s, of a drive
+		boots  = 0.1     // s, till a control that had no supply drives
 	)
 	s := w.tr.Supply
 	if s == nil || s.Unit != "V" {
@@ -45,10 +50,13 @@ func (w *work) switchedOff() []signal.Span {
 		}
 		b, quiet, lost := a, true, 0
 		for ; b < len(w.t) && dead(b); b++ {
-			quiet = quiet && w.d.pol[b] == 0
+			quiet = quiet && (w.d.pol[b] == 0 || lapse(w.t[b], w.t[a]) < dying)
 			if gone(b) {
 				lost++
 			}
+		}
+		for i := b; i < len(w.t) && lapse(w.t[i], w.t[b-1]) < boots; i++ {
+			quiet = quiet && w.d.pol[i] == 0
 		}
 		from, to := a, b
 		a = b

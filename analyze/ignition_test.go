@@ -127,3 +127,38 @@ func TestSwitchedOffMostly(t *testing.T) {
 		t.Errorf("reference logged: %v, %d sweeps, %s", got.refLogged, len(got.Sweeps), say(got, v))
 	}
 }
+
+// A starter takes the supply to 6.6 V, the control gives up in the midst of a drive and begins
+// anew some seconds later: no fault. Where it drives on the moment the supply is back, a plug
+// was loose. (Drawn.)
+func TestEngineStarted(t *testing.T) {
+	t.Parallel()
+	for _, later := range []float64{3, 0} {
+		for seed := range uint64(3) {
+			d := newDraft(seed)
+			d.dt = 0.01
+			var supply, ref []float64
+			d.read = func(d *draft) float64 {
+				down := slices.ContainsFunc([]float64{4, 30, 45}[:1+2*int(boolOf(later == 0))], func(at float64) bool { return d.t >= at && d.t < at+0.9 })
+				fed := boolOf(!down)
+				supply = append(supply, 12.6-6*(1-fed)+0.02*d.rng.NormFloat64())
+				ref = append(ref, 5*fed+0.002*d.rng.NormFloat64())
+				return fed * d.x
+			}
+			d.run(0, 1).run(12, 3).run(0, 0.9+later).run(12, 3).run(0, 1).run(-12, 6).run(0, 1)
+			for d.t < 30 {
+				d.run(12, min(6, 30-d.t))
+				if d.t < 30 {
+					d.run(-12, min(6, 30-d.t))
+				}
+			}
+			d.run(0, 0.9+later).run(-12, 6).run(12, max(0, 45-d.t)).run(0, 0.9+later).run(12, 6).run(-12, 6).run(12, 6).run(0, 1)
+			tr := d.trace()
+			tr.Supply, tr.Reference = beside("supply", "V", supply), beside("reference", "V", ref)
+			got, v := lookAt(t, tr)
+			if sound := v.Conclusion == NoFault; sound != (later > 0) {
+				t.Errorf("seed %d, drives on %g s later: %s", seed, later, say(got, v))
+			}
+		}
+	}
+}
