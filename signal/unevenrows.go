@@ -1,6 +1,9 @@
 package signal
 
-import "slices"
+import (
+	"math"
+	"slices"
+)
 
 const (
 	unevenRows = 50  // fewest that tell a pace
@@ -11,9 +14,9 @@ const (
 // them that take most of the time, on an even grid as wide as such a pause is while the
 // reading moves, and tells whether it did. Such are loggers that write a row at a change and
 // another so often in any case, and those that take bursts. The pauses are their pace, not
-// rows that are missing: only one far longer stays a gap. Feedback and the other volts and
-// currents go on evenly from row to row, the drive and a command stand until the next; the
-// extremes of a bin are those of its rows.
+// rows that are missing: only one far longer stays a gap. The drive and a command stand until
+// the next row, feedback and the other volts and currents go on evenly, or stand as well
+// where the drive switches; the extremes of a bin are those of its rows.
 func (t *Trace) spreadUneven(most int) bool {
 	pace := t.unevenPace()
 	if pace == 0 || t.Duration()/pace > float64(most) {
@@ -41,15 +44,18 @@ func (t *Trace) spreadUneven(most int) bool {
 		}
 	}
 	from := t.Time
+	on := 0.3 * math.Max(math.Abs(t.Drive.Stats.Max), math.Abs(t.Drive.Stats.Min))
+	drive := t.Drive.carried().Mean
+	switches := func(i int) bool { return math.Abs(float64(drive[i+1])-float64(drive[i])) > on }
 	t.Drive = t.Drive.carried().rows(row)
 	if t.Command != nil {
 		s := t.Command.carried().rows(row)
 		t.Command = &s
 	}
-	t.Feedback = t.Feedback.evenlyAt(from, time, row)
+	t.Feedback = t.Feedback.evenlyAt(from, time, row, func(int) bool { return false })
 	for _, p := range []**Series{&t.Reference, &t.Supply, &t.Current, &t.Both} {
 		if *p != nil {
-			s := (*p).evenlyAt(from, time, row)
+			s := (*p).evenlyAt(from, time, row, switches)
 			*p = &s
 		}
 	}
@@ -94,14 +100,15 @@ func (t *Trace) unevenPace() float64 {
 	return pace
 }
 
-// evenlyAt is the series at times that lie after the rows given, on the line to the next row.
-func (s *Series) evenlyAt(from, at []float64, row []int) Series {
+// evenlyAt is the series at times that lie after the rows given, on the line to the next row,
+// or, where stays tells so of a row, as it was until then.
+func (s *Series) evenlyAt(from, at []float64, row []int, stays func(i int) bool) Series {
 	p := *s
 	p.Mean, p.Min, p.Max = make([]float32, len(at)), make([]float32, len(at)), make([]float32, len(at))
 	for k, x := range at {
 		i := row[k]
 		v := s.Mean[i]
-		if n := i + 1; n < len(from) && x > from[i] {
+		if n := i + 1; n < len(from) && x > from[i] && !stays(i) {
 			v += float32((x-from[i])/(from[n]-from[i])) * (s.Mean[n] - s.Mean[i])
 		}
 		lo, hi := v, v
