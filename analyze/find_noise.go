@@ -128,6 +128,7 @@ func (w *work) noiseOfMove(n *noiseMap, m *Move, cells int) []noisePass {
 	// Where the motor stalls its own noise is larger, wherever that is.
 	louder, stands := w.pressedNoise()/w.moving(), m.Time.To-m.Stalled-float64(w.window)*w.tr.Step
 	h := max(1, w.window/2/n.block)
+	away := w.spellsIn(m)
 	var win sortedWindow
 	for i := from + 1; i+1 < to; i++ {
 		// A start is a corner too.
@@ -136,6 +137,7 @@ func (w *work) noiseOfMove(n *noiseMap, m *Move, cells int) []noisePass {
 		}
 		a, b := max(from, i-h), min(to, i+h+1)
 		mid := win.median(n.v, a, b)
+		mid = w.leftAt(away, n.t[i], n.t[b-1]-n.t[i], mid)
 		// Where a drive begins or ends on the way the reading has a corner;
 		// at a stop it is the end of the track that is looked at.
 		if m.Stalled == 0 && math.Abs(mid-m.End) < n.width || math.Abs(mid-m.Start) < n.width && m.Start > n.reach.From+edge && m.Start < n.reach.To-edge {

@@ -25,7 +25,8 @@ const (
 
 // findSpells reports a signal that was lost three times or more, of which twenty to one
 // says that times made it and not places, and seven to one does not say that it keeps to
-// the motion of the shaft (both chosen, not derived). It takes the place of what the same losses were taken for.
+// the motion of the shaft (both chosen, not derived), or that sets in with the drive. It
+// takes the place of what the same losses were taken for.
 func (w *work) findSpells() {
 	if !(w.span.Width() > 0) || w.covered(DriveShift, None) || w.covered(RefLoss, None) {
 		return
@@ -42,12 +43,17 @@ func (w *work) findSpells() {
 		return
 	}
 	const most = 100 // what chatters all the time is told elsewhere, and takes long to weigh
-	all := w.spells()
+	all := w.away.of(w.spells)
 	if len(all) < 3 || len(all) > most {
 		return
 	}
 	o := w.weighSpells(all)
-	if o.wire-o.place < math.Log(20) || o.wire-o.wiper < -math.Log(7) {
+	// Losses that set in with the drive come where the shaft happens to stand, as a wiper's
+	// that lets go anywhere do, and not when that does.
+	atStart, chance := w.setIn(all)
+	if chance < 0.01 && o.wiper-o.place > math.Log(20) {
+		o.wire, o.starts, o.atStart = o.wiper, chance, atStart
+	} else if o.wire-o.place < math.Log(20) || o.wire-o.wiper < -math.Log(7) {
 		return
 	}
 	w.overrule(spellsEvent, DeadSpot, NoisyTrack, AtRail, LastingLeap, EndLoss, Hunting, GearSlip, StickSlip, SlowZone, Jam, Pauses, SpanDrift, BentTrack, BentLine)
@@ -70,7 +76,11 @@ func (w *work) spellFinding(all []spell, o spellOdds, well Measure) Finding {
 	f := Finding{Kind: Dropouts, Form: lossNoPlace, Tie: TiedToTime, TieP: math.Exp(o.place - o.wire), Event: spellsEvent,
 		Strength: 1, Seen: len(all), Time: noInterval(), Volts: noInterval(), ownTie: true,
 		tieWord: fmt.Sprintf("goes with time: places where it was lost were read well %d times", o.clean)}
-	if o.wire-o.wiper > 1 {
+	switch {
+	case o.starts > 0:
+		f.Form, f.TieP = asDriveStarts, o.starts
+		f.tieWord = fmt.Sprintf("sets in with the drive: places where it was lost were read well %d times", o.clean)
+	case o.wire-o.wiper > 1:
 		f.Form = lossAtRestToo
 	}
 	rest := 0
@@ -85,15 +95,20 @@ func (w *work) spellFinding(all []spell, o spellOdds, well Measure) Finding {
 		f.Volts = f.Volts.widen(s.from).widen(s.to)
 	}
 	f.Measures = []Measure{{MeasureAtRest, float64(rest), ""}, {MeasureWhileMoving, float64(len(all) - rest), ""}, well}
+	if o.starts > 0 {
+		f.Measures = append(f.Measures, Measure{atDriveStart, float64(o.atStart), ""})
+	}
 	return f
 }
 
 // spellOdds are the log probabilities of where and when the spells came, of losses that
 // belong to places of the track, of a wiper that lets go anywhere as it moves, and of a
-// wire that knows neither; clean is how often the shaft was read where it was lost.
+// wire that knows neither; clean is how often the shaft was read where it was lost,
+// and atStart how many set in with the drive.
 type spellOdds struct {
 	place, wiper, wire float64
-	clean              int
+	starts             float64 // chance that losses at any time set in with the drive so often, 0 if they do not
+	clean, atStart     int
 }
 
 // weighSpells gives them. A place lets go again at an unknown rate, anything from never

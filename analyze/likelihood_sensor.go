@@ -86,6 +86,8 @@ func dropoutsLikelihood(f *Finding) (shown, string) {
 		return shown{.002, .03, .004, .002, .4}, "the signal is lost while the shaft rests: no track wears out standing still, a contact in the cable does come and go"
 	case whileItMoves:
 		return shown{.001, .2, .006, .006, .08}, "the signal is lost here and there, but hardly ever while the shaft rests: the wiper's contact, or a connector that the motor shakes"
+	case asDriveStarts:
+		return shown{.001, .06, .006, .006, .3}, "the signal is lost as the drive sets out, wherever the shaft stands then, and the same places are read well in passing: a wire or a plug that the first jerk of the drive moves, less often a wiper that it shakes off its track"
 	case lossNoPlace:
 		return shown{.001, .03, .006, .004, .4}, "the losses come at times and not at places"
 	}

@@ -69,3 +69,32 @@ func (w *work) aheadOf(m *Move, row, n int) float64 {
 	r := float64(m.Direction) * w.rate[side(m.Direction)] * w.gain(m, row)
 	return medianOf(w.v[a:b]) + r*(w.t[row]-mid)
 }
+
+// spellsIn are the spells that lie in a move, or reach into it.
+func (w *work) spellsIn(m *Move) (in []spell) {
+	all := w.away.of(w.spells)
+	for i := range all {
+		if s := &all[i]; s.last > m.first && s.first < m.last {
+			in = append(in, *s)
+		}
+	}
+	return in
+}
+
+// leftAt is the place of the track, in V, at which readings about time t scatter that look
+// as if it were mid: where the reading is away, what it reads is no place of the track, and
+// the shaft is between where the reading left and where it comes back. The readings that
+// make mid lie up to so many seconds (half) before and after t.
+func (w *work) leftAt(away []spell, t, half, mid float64) float64 {
+	for i := range away {
+		s := &away[i]
+		from, to := w.t[s.first], w.t[s.last]
+		on := s.volts()
+		if t < from-half || t > to+half || mid > on.From-w.tol && mid < on.To+w.tol {
+			continue
+		}
+		share := math.Max(0, math.Min(1, (t-from)/math.Max(to-from, 1e-9)))
+		return s.from + share*(s.to-s.from)
+	}
+	return mid
+}

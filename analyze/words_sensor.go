@@ -109,6 +109,9 @@ func (f *Finding) titleAtRail(t told) string {
 func (f *Finding) titleDropouts() string {
 	moving, rest := f.value(MeasureWhileMoving), f.value(MeasureAtRest)
 	how := fmt.Sprintf("%s while the shaft moves, %s while it stands", orNone(moving), orNone(rest))
+	if n, ok := f.Measure(atDriveStart); ok {
+		how = fmt.Sprintf("%.0f as the drive sets out, %s at rest", n, orNone(rest))
+	}
 	if n, ok := f.Measure(lossesInAll); ok {
 		return fmt.Sprintf("Signal drop-outs: %.0f in all. Of the %.0f that can be told apart, %s.", n, moving+rest, how)
 	}

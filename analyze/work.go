@@ -66,6 +66,7 @@ type work struct {
 	noAmps    memo[currentFloor] // see noCurrentLevel
 	strays    memo[scatterOf]    // see scatter
 	leapt     memo[[]leap]       // see allLeaps
+	away      memo[[]spell]      // see spells
 	byClock   memo[bool]         // see heldByClock
 
 	found       []Finding
