@@ -44,10 +44,7 @@ func Examine(t *signal.Trace, opt Options) (*Capture, error) {
 		t = w.tr
 		w.notes = append(w.notes, fmt.Sprintf("the supply was switched off %s, %.1f s in all, and the reading went with it, as when the ignition is off or the engine is started: these rows were left out", timesText(len(off)), secondsOf(off)))
 	}
-	if off, key := w.feedCut(); len(off) > 0 {
-		t = w.tr
-		w.notes = append(w.notes, feedCutNote(off, key))
-	}
+	t = w.withoutFeedCuts(t)
 	from, to := w.unfed(), w.clipOff()
 	if to < t.Len() {
 		w.notes = append(w.notes, fmt.Sprintf("the reading falls to nothing at %.1f s, after the last drive, and stays there to the end: its clip was taken off, or the sensor's supply switched off; what follows was left out", w.t[to]))

@@ -3,6 +3,7 @@ package analyze
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"threewire/analyze/stats"
 	"threewire/signal"
@@ -18,48 +19,69 @@ type feedLoss struct {
 	last     bool    // no drive comes after it
 }
 
+// feedCuts are the stretches that feedCut takes out, by what tells them.
+type feedCuts struct {
+	asleep    []signal.Span // by the drives that begin as they end
+	key       []signal.Span // by the logged reference
+	withDrive []signal.Span // by the drive that was cut in the same instant
+}
+
+// withoutFeedCuts leaves the rows out of which feedCut knows, and says so.
+func (w *work) withoutFeedCuts(t *signal.Trace) *signal.Trace {
+	cuts, ok := w.feedCut()
+	if !ok {
+		return t
+	}
+	if x := cuts.asleep; len(x) > 0 {
+		w.notes = append(w.notes, fmt.Sprintf("the reading fell to zero %s, %.1f s in all, while nothing was driven, and came back just before the next drive: a control that sleeps switches the sensor's supply off, so these rows were left out; if the control was awake, look for a loose contact", timesText(len(x)), secondsOf(x)))
+	}
+	if x := cuts.key; len(x) > 0 {
+		w.notes = append(w.notes, fmt.Sprintf("the reference and the reading fell to zero %s, %.1f s in all, while nothing was driven, and came back to where they were: so an ignition that is off does, and these rows were left out; if it was on all the time, the reference's lead or plug opens", timesText(len(x)), secondsOf(x)))
+	}
+	if x := cuts.withDrive; len(x) > 0 {
+		w.doubt(DriveCut, fmt.Sprintf("the drive broke off and the reading fell to zero in the same instant %s, %.1f s in all, and the reading came back before anything was driven again: as when the ignition is switched off, so these rows were left out; if it was on, look for a loose contact in the supply of the control", timesText(len(x)), secondsOf(x)))
+	}
+	return w.tr
+}
+
 // feedCut takes the bins out in which a control that sleeps, or an ignition that is off, has
-// taken the sensor's supply away, and gives the stretches they took; off tells that it was by
-// the logged reference, not by the drives after it. Nothing is driven, the reading (and the
+// taken the sensor's supply away, and gives the stretches they took; for those that begin with
+// a drive's end see [work.cutWithDrive]. Else nothing is driven, the reading (and the
 // logged reference, if there is one) lies at nothing, and both are back where they were
 // just as the next drive begins: who drives wakes first. A contact that is loose comes
 // back when it likes: that it does so within the last tenth of such a stretch has a chance
 // of a tenth, and in several of them the chance is that of all together (Fisher). A
 // reference that is gone, once or twice and for as long as a key is turned, in rests only,
 // needs no drive to tell it. A loss that begins while the shaft stands is seldom the track's.
-func (w *work) feedCut() (out []signal.Span, off bool) {
+func (w *work) feedCut() (cuts feedCuts, ok bool) {
 	if w.d.none {
-		return nil, false
+		return cuts, false
 	}
-	losses := w.feedLosses()
-	cut := w.cutBySleep(losses)
-	if len(cut) == 0 {
-		if cut = cutByKey(losses); len(cut) == 0 {
-			return nil, false
-		}
-		off = true
-	}
+	losses, withDrive := w.feedLosses()
 	left := make([]bool, len(w.t))
-	for _, l := range cut {
-		for i := l.from; i < l.to; i++ {
-			left[i] = true
+	take := func(list *[]signal.Span, losses []feedLoss) {
+		for _, l := range losses {
+			for i := l.from; i < l.to; i++ {
+				left[i] = true
+			}
+			*list = append(*list, signal.Span{From: w.t[l.from], To: w.t[l.to-1]})
 		}
-		out = append(out, signal.Span{From: w.t[l.from], To: w.t[l.to-1]})
+	}
+	take(&cuts.withDrive, withDrive)
+	if cut := w.cutBySleep(losses); len(cut) > 0 {
+		take(&cuts.asleep, cut)
+	} else {
+		take(&cuts.key, cutByKey(losses))
+	}
+	if !slices.Contains(left, true) {
+		return cuts, false
 	}
 	awake := w.tr.Without(left)
 	if awake.Len() < max(8, len(w.t)/10) {
-		return nil, false
+		return cuts, false
 	}
 	w.keep(awake)
-	return out, off
-}
-
-// feedCutNote says what was left out of a capture, and what else it may have been.
-func feedCutNote(off []signal.Span, key bool) string {
-	if key {
-		return fmt.Sprintf("the reference and the reading fell to zero %s, %.1f s in all, while nothing was driven, and came back to where they were: so an ignition that is off does, and these rows were left out; if it was on all the time, the reference's lead or plug opens", timesText(len(off)), secondsOf(off))
-	}
-	return fmt.Sprintf("the reading fell to zero %s, %.1f s in all, while nothing was driven, and came back just before the next drive: a control that sleeps switches the sensor's supply off, so these rows were left out; if the control was awake, look for a loose contact", timesText(len(off)), secondsOf(off))
+	return cuts, true
 }
 
 const (
@@ -111,8 +133,9 @@ func cutByKey(losses []feedLoss) []feedLoss {
 	return losses
 }
 
-// feedLosses lists the losses of a capture. A reference that is logged and stays makes none.
-func (w *work) feedLosses() (out []feedLoss) {
+// feedLosses lists the losses of a capture that begin in a rest, and those that begin as a
+// drive is cut. A reference that is logged and stays makes none.
+func (w *work) feedLosses() (out, withDrive []feedLoss) {
 	ref, v := w.reference(), w.tr.Feedback.Mean
 	gone := func(i int) bool { return math.Abs(float64(v[i])) < wiperMargin*ref && w.d.pol[i] == 0 }
 	for a := 8; a < len(w.t); a++ {
@@ -123,12 +146,18 @@ func (w *work) feedLosses() (out []feedLoss) {
 		for b < len(w.t) && gone(b) {
 			b++
 		}
-		if l, ok := w.feedLossAround(a, b); ok {
-			out = append(out, l)
+		if w.d.pol[a-1] == 0 {
+			if l, ok := w.feedLossAround(a, b); ok {
+				out = append(out, l)
+			}
+		} else if b < len(w.t)-8 {
+			if from, to := w.cutWithDrive(a, b); to > from {
+				withDrive = append(withDrive, feedLoss{from: from, to: to})
+			}
 		}
 		a = b
 	}
-	return out
+	return out, withDrive
 }
 
 // feedLossAround is the loss about the stretch of nothing over bins [from, to), with the rows
@@ -142,9 +171,6 @@ func (w *work) feedLossAround(from, to int) (l feedLoss, ok bool) {
 	next := to
 	for next < n && w.d.pol[next] == 0 {
 		next++
-	}
-	if w.d.pol[from-1] != 0 {
-		return l, false
 	}
 	l.last = next >= n-8
 	if !l.last {
