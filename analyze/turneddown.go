@@ -5,7 +5,7 @@ import "math"
 // meantToStand tells whether the drive's own form accounts for a stand: then nothing is in
 // the way.
 func (w *work) meantToStand(s stall) bool {
-	return w.letDown(s) || w.turnedDownTo(s) || w.nextPulseGoesOn(s)
+	return w.letDown(s) || w.turnedDownTo(s) || w.nextPulseGoesOn(s) || w.landsSoftly(s)
 }
 
 // turnedDownTo tells whether the control had turned the drive down on the way to a stand by
@@ -40,6 +40,29 @@ func (w *work) turnedDownTo(s stall) bool {
 	at := mean(speed) + slope*(stand-mean(volts))
 	usual := w.rate[side(dir)]
 	return slope > 0 && at < w.lim.Still*usual*stand/w.d.amp && !w.goesAt(stand, s, dir)
+}
+
+// landsSoftly tells whether a stand is where a drive of which only the polarity was logged was
+// let down to nothing: over the last of its way, as long as a rate is taken from, the shaft
+// makes less than half of its usual speed, stands for less than half a second before the
+// drive ends, and stands at that place in no other drive of the direction. A control that has met something pushes on for longer and tries again,
+// and without its volts nothing else tells the two apart: such a stand says nothing.
+func (w *work) landsSoftly(s stall) bool {
+	const longest = 0.5 // s
+	m := &w.moves[s.move]
+	last := indexAt(w.t, s.at)
+	first := last - w.window
+	usual := w.rate[side(m.Direction)]
+	if w.driveKnown() || m.Direction == None || first < m.first || s.seconds > longest || lapse(m.Time.To, s.at+s.seconds) > longest/2 {
+		return false
+	}
+	for _, x := range w.stallsOf() {
+		if x.move != s.move && w.moves[x.move].Direction == m.Direction && math.Abs(x.level-s.level) < w.stallsApart() {
+			return false
+		}
+	}
+	slope, _ := straightLine(w.t[first:last], w.v[first:last])
+	return float64(m.Direction)*slope < usual/2
 }
 
 // speedsByVolts are the mean unsigned volts and the speed the way it is driven, V/s, of the

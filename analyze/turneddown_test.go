@@ -90,3 +90,48 @@ func TestStepsOfPulsesAreNoStands(t *testing.T) {
 		}
 	}
 }
+
+// Where only the polarity is logged, a shaft that slows down before each of its targets and
+// stands for a moment is let down by its control; one that runs into something at full speed
+// is stopped.
+func TestLandsSoftly(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		name  string
+		soft  bool
+		stand float64 // s
+		jam   bool
+	}{
+		{"lands softly", true, 0.4, false},
+		{"stopped at full speed", false, 0.4, true},
+		{"stopped at full speed, and pressed on for long", false, 1.6, true},
+	} {
+		for seed := range uint64(3) {
+			d := newDraft(seed)
+			d.signOnly, d.noise = true, 0.004
+			target := 9.0
+			d.speed = func(d *draft, dir float64) float64 {
+				if c.soft && dir > 0 && target-d.x < 0.5 {
+					return math.Max(0.15, 1.6*(target-d.x))
+				}
+				return 1
+			}
+			d.block = func(d *draft, dir float64) bool { return dir > 0 && d.x >= target }
+			d.run(0, 1).sweeps(2)
+			for _, to := range []float64{2.1, 3.2, 2.7} {
+				target = to
+				for d.x < to {
+					d.run(12, d.dt)
+				}
+				d.run(12, c.stand).run(0, 2)
+				target = 9
+				d.run(-12, 6).run(0, 1)
+			}
+			d.sweeps(1)
+			got, v := look(t, d)
+			if f := finding(got, Jam); (f != nil) != c.jam || !c.jam && v.Conclusion != NoFault {
+				t.Errorf("%s, seed %d: %s", c.name, seed, say(got, v))
+			}
+		}
+	}
+}
