@@ -61,3 +61,19 @@ func TestDriveThatIsNoVolts(t *testing.T) {
 		}
 	}
 }
+
+// A drive without a unit whose level is about 1 is a share of the full drive, averaged or not:
+// no motor turns on a volt. With a unit it is volts as written.
+func TestDriveAsAShare(t *testing.T) {
+	for head, polarity := range map[string]bool{"drive": true, "drive (V)": false} {
+		var b strings.Builder
+		fmt.Fprintf(&b, "time (s),%s,feedback (V)\n", head)
+		for i := range 2000 {
+			d, v := shuttle(float64(i) / 50)
+			fmt.Fprintf(&b, "%.2f,%.4f,%.4f\n", float64(i)/50, d/12*0.9961, v)
+		}
+		if tr := mustRead(t, b.String(), Options{}); tr.DriveIsPolarity != polarity {
+			t.Errorf("%s: polarity %v, notes %v", head, tr.DriveIsPolarity, tr.Notes)
+		}
+	}
+}
