@@ -235,6 +235,7 @@ func (w *work) joinSameEvent() {
 	w.joinOpenEnd()
 	w.joinSlack()
 	w.joinPlay()
+	w.joinLoaded()
 	w.joinHunts()
 	w.joinLimitCycles()
 	w.joinSettled()

@@ -51,7 +51,7 @@ func (w *work) findShortStop() {
 		if dir == Down {
 			end = s.Level - w.span.From
 		}
-		if !w.refSure || end > 0.06*w.span.Width()+w.tol {
+		if !w.refSure || end > 0.06*w.span.Width()+w.tol || inside > 0.2 && w.leakMovesStop(dir, s.Level) {
 			continue
 		}
 		if n := w.wantsOn(dir); n >= 3 && 4*w.wantsOn(-dir) <= n && w.leavesFreely(dir) && !w.covered(EndLoss, dir) && !w.covered(HalfDrive, dir) {

@@ -137,6 +137,10 @@ func bentLineLikelihood(f *Finding) (shown, string) {
 		sound = math.Max(sound*math.Exp(2-off*off/(2*soundLinearity*soundLinearity)), builtBent)
 		why = fmt.Sprintf("up to %.0f %% of the span off a straight line, where a sound track keeps within %.0f %%: %s", off, 2*soundLinearity, why)
 	}
+	if f.Form == bentLoaded {
+		// No load along the way puts a stop back to where stops lie.
+		return shown{sound, .1, .01, .02, .1}, "a leak from the wiper to a rail, in the sensor or in the wiring, makes the speeds along the travel and the place of the stop alike, and a control that aims beyond it drives on in vain; so may a crooked track"
+	}
 	return shown{sound, .1, .01, .06, .1}, why
 }
 

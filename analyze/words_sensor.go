@@ -74,6 +74,9 @@ func (w *work) titleSpanDrift(f *Finding) string {
 }
 
 func (f *Finding) titleBentLine(t told) string {
+	if f.Form == bentLoaded {
+		return f.titleLoaded(t)
+	}
 	return fmt.Sprintf("The line bends: the reading moves at %.0f %% of its speed elsewhere %s%s, gradually and alike both ways.", 100*f.value(MeasureSpeedThere), t.band, t.percent)
 }
 
