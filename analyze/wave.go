@@ -93,8 +93,11 @@ func (all *manyMeans) likeliest(fastest float64) (x wave, explained float64) {
 			best, at = sum, f
 		}
 	}
+	if best == 0 {
+		return x, 0 // no rest is long enough for a wave that the rows can show
+	}
 	// And with one phase for all, where that is as good.
-	for f := at - 0.4/all.longest; f <= at+0.4/all.longest; f += 0.1 / math.Max(all.last-all.first, all.longest) {
+	for f := math.Max(slowest, at-0.4/all.longest); f <= at+0.4/all.longest; f += 0.1 / math.Max(all.last-all.first, all.longest) {
 		if c, e := oneLine(all.rests, f); e > explained {
 			explained, x = e, wave{f, cmplx.Abs(c), cmplx.Phase(c)}
 		}

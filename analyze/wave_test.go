@@ -62,3 +62,22 @@ func TestTurnedByHandIsNoWave(t *testing.T) {
 		}
 	}
 }
+
+// Rests too short for a few cycles of any wave that the rows can show have none, whatever
+// their readings do: a supply of the sensor that wanders bends each of them a little.
+func TestShortRestsShowNoWave(t *testing.T) {
+	t.Parallel()
+	const seconds = 0.38
+	all := manyMeans{longest: seconds, first: 15, last: 75}
+	for k, slope := range []float64{-0.03, 0.35, -0.35} {
+		m := meansOf{t0: 15 + 25*float64(k), step: 0.02}
+		for i := range 19 {
+			v := slope * (float64(i) - 9) * m.step
+			m.v, all.n, all.power = append(m.v, v), all.n+1, all.power+v*v
+		}
+		all.rests = append(all.rests, m)
+	}
+	if x, explained := all.likeliest(1 / (waveRows * 0.02)); explained > waveShare*all.power {
+		t.Errorf("rests of %g s show a wave of %g Hz", seconds, x.f)
+	}
+}
