@@ -54,9 +54,36 @@ func (w *work) generatedPeak(m *Move) (peak float64) {
 	return peak
 }
 
-// followsUpon tells whether a short move follows right upon one of the other polarity.
+// followsUpon tells whether a short move follows right upon one of the other polarity, or
+// soon, where it draws nothing: who brakes the motor first and then lets go of its leads
+// sees what it gives back as late as that.
 func (w *work) followsUpon(before, m *Move) bool {
-	return before.Polarity == -m.Polarity && m.Time.From-before.Time.To < math.Max(0.2, 2.5*w.tr.Step) && m.Duration() < 0.6
+	const brakes = 1.0 // s
+	soon := math.Max(0.2, 2.5*w.tr.Step)
+	if w.drawsNothing(before, m) {
+		soon = brakes
+	}
+	return before.Polarity == -m.Polarity && m.Time.From-before.Time.To < soon && m.Duration() < 0.6
+}
+
+// drawsNothing tells whether a move draws less than a tenth of the current of the one before
+// it: with volts enough to be taken for a drive, a motor that is fed draws no less than a
+// third of what it draws at full volts, its friction (common practice, no source).
+func (w *work) drawsNothing(before, m *Move) bool {
+	c := w.tr.Current
+	if c == nil {
+		return false
+	}
+	draws := func(m *Move) float64 {
+		var amps []float64
+		for _, a := range c.Mean[m.first:m.last] {
+			if !math.IsNaN(float64(a)) {
+				amps = append(amps, math.Abs(float64(a)))
+			}
+		}
+		return medianOf(amps)
+	}
+	return draws(m) < 0.1*draws(before)
 }
 
 // dropThrownBack takes out the moves that follow right upon the other polarity's end and
