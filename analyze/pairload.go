@@ -105,9 +105,24 @@ func ripplesOf(captures []*Capture, i int) (coupled, free ripple) {
 }
 
 // heavyDoor is how many times slower than uncoupled a healthy door seldom makes its
-// actuator, both ways: a good motor keeps two thirds of its speed on its door
+// actuator at 12 V, both ways: a good motor keeps two thirds of its speed on its door
 // (common practice, no source).
 const heavyDoor = 1.5
+
+// slowerAt12 is how many times slower at 12 V a load makes an actuator that it makes slower
+// by a factor at a drive of the given volts: the load asks for one torque, so for as many
+// amperes and volts at any supply, and the speed is what is left of them (n = (V - M R/k)/k
+// for any brushed motor). Infinite where 12 V would not turn it.
+func slowerAt12(factor, volts float64) float64 {
+	if volts > mostOf12 {
+		volts /= 2 // a 24 V system's
+	}
+	left := 1 - (1-1/factor)*(volts-startVolts)/(12-startVolts)
+	if left <= 0 {
+		return math.Inf(1)
+	}
+	return 1 / left
+}
 
 // DragsAllAlong tells whether the door slows its actuator both ways and nothing was found
 // that holds it at a place: a dry or dirty pivot does that, an object does not.
@@ -120,58 +135,72 @@ func (r *Report) DragsAllAlong() bool {
 	return slowedByDoor(r.Captures) != nil
 }
 
-// slowedByDoor compares the speeds with the door and without, at the same drive.
-func slowedByDoor(captures []*Capture) *aside {
-	// One move each way may be slow by chance, by as much: the two vouch for each other
-	// where they are alike, or where even so much less would be a heavy door; and so does
-	// the current, which goes with the torque.
-	const alike = 1.3
-	amps := math.Inf(1) // coupled over uncoupled
-	least, most := math.Inf(1), 0.0
-	single := false // move of one direction
+// slowing is how many times slower the door makes its actuator, at the same drive.
+type slowing struct {
+	least, most float64 // of the ways and captures
+	at12        float64 // the least, as it would be at 12 V where the volts were logged
+	amps        float64 // coupled over uncoupled current, the least; +Inf unknown
+	single      bool    // a way was moved once only
+}
+
+// slowingOf compares the speeds with the door and without; not ok where a way cannot be
+// compared.
+func slowingOf(captures []*Capture) (s slowing, ok bool) {
+	s = slowing{least: math.Inf(1), at12: math.Inf(1), amps: math.Inf(1)}
 	for _, c := range captures {
 		for _, x := range captures {
 			if c.Free || !x.Free || c.Pulsed || x.Pulsed {
 				continue
 			}
-			k, ok := levelScale(x, c)
-			if !ok {
-				return nil
+			k, known := levelScale(x, c)
+			if !known {
+				return s, false
 			}
 			if q := c.runAmps / x.runAmps; !math.IsInf(q, 0) { // NaN stays NaN
-				amps = min(amps, q)
+				s.amps = min(s.amps, q)
 			}
 			for _, d := range []Direction{Down, Up} {
 				a, na := c.pace(d)
 				b, nb := x.pace(d)
 				if na < 1 || nb < 1 {
-					return nil
+					return s, false
 				}
-				if na < 2 || nb < 2 {
-					single = true
-				}
+				s.single = s.single || na < 2 || nb < 2
 				q := k * b / a
+				at12 := q
 				// The speed goes with the volts above those that only turn it.
 				if va, vb := c.fullDrive(), x.fullDrive(); c.driveKnown() && x.driveKnown() && va > 2*startVolts && vb > 2*startVolts {
 					q *= (va - startVolts) / (vb - startVolts)
+					at12 = slowerAt12(q, va)
 				}
-				least, most = math.Min(least, q), math.Max(most, q)
+				s.least, s.most = math.Min(s.least, q), math.Max(s.most, q)
+				s.at12, ok = math.Min(s.at12, at12), true
 			}
 		}
 	}
-	if !(least >= heavyDoor) || math.IsInf(least, 0) || single && most > alike*least && least < alike*heavyDoor && !(amps >= heavyDoor*heavyDoor) {
+	return s, ok
+}
+
+// slowedByDoor weighs how much slower the actuator is with the door than without.
+func slowedByDoor(captures []*Capture) *aside {
+	// One move each way may be slow by chance, by as much: the two vouch for each other
+	// where they are alike, or where even so much less would be a heavy door; and so does
+	// the current, which goes with the torque.
+	const alike = 1.3
+	s, ok := slowingOf(captures)
+	if !ok || !(s.at12 >= heavyDoor) || s.single && s.most > alike*s.least && s.at12 < alike*heavyDoor && !(s.amps >= heavyDoor*heavyDoor) {
 		return nil
 	}
 	// From one and a half to twice as slow it grows from a third to fully sure.
-	strength := math.Min(1, 0.35+(least-heavyDoor)/(2-heavyDoor)*0.65)
+	strength := math.Min(1, 0.35+(s.at12-heavyDoor)/(2-heavyDoor)*0.65)
 	a := newAside(FreeRun, shown{.008, .015, .05, .2, .03}, strength,
-		fmt.Sprintf("With the door it is %.1f to %.1f times slower than uncoupled, at the same drive.", least, most),
-		"a good motor keeps two thirds of its speed on a good door. What leaves with the door is the door's, as a rule; a motor with little strength left turns its own gears slowly as well, and a supply through a bad contact sags under load")
-	if amps >= heavyDoor && !math.IsInf(amps, 0) {
-		a.because = fmt.Sprintf("it draws %.1f times the current with the door, so the door loads it; %s", amps, a.because)
+		fmt.Sprintf("With the door it is %.1f to %.1f times slower than uncoupled, at the same drive.", s.least, s.most),
+		"a good motor keeps two thirds of its speed on a good door at 12 V. What leaves with the door is the door's, as a rule; a motor with little strength left turns its own gears slowly as well, and a supply through a bad contact sags under load")
+	if s.amps >= heavyDoor && !math.IsInf(s.amps, 0) {
+		a.because = fmt.Sprintf("it draws %.1f times the current with the door, so the door loads it; %s", s.amps, a.because)
 	}
-	if most/least < 1.05 {
-		a.text = fmt.Sprintf("With the door it is %.1f times slower than uncoupled both ways, at the same drive.", least)
+	if s.most/s.least < 1.05 {
+		a.text = fmt.Sprintf("With the door it is %.1f times slower than uncoupled both ways, at the same drive.", s.least)
 	}
 	return &a
 }

@@ -1,6 +1,7 @@
 package analyze
 
 import (
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -45,23 +46,26 @@ func loadSaid(r *Report) string {
 	return all[i].Text
 }
 
+// atVolts draws sweeps of an actuator slower by a factor than another one at these volts: a
+// motor's speed goes with the volts above those that only turn it, 2.4 here.
+func atVolts(volts, slower float64) func(seed uint64) *draft {
+	return func(s uint64) *draft {
+		d := newDraft(s)
+		d.rate *= (volts - 2.4) / (12 - 2.4) * 12 / volts / slower
+		d.run(0, 1)
+		for range 3 {
+			full := 1 + 4/d.rate*12/volts
+			d.run(volts, full).run(0, 0.5).run(-volts, full).run(0, 0.5)
+		}
+		return d
+	}
+}
+
 // What the door does to a shaft of which nothing is odd by itself shows only beside the
 // uncoupled one.
 func TestLoadOfTheDoor(t *testing.T) {
 	t.Parallel()
-	// A motor's speed goes with the volts above those that only turn it, 2.4 here.
-	at := func(volts, slower float64) func(s uint64) *draft {
-		return func(s uint64) *draft {
-			d := newDraft(s)
-			d.rate *= (volts - 2.4) / (12 - 2.4) * 12 / volts / slower
-			d.run(0, 1)
-			for range 3 {
-				full := 1 + 4/d.rate*12/volts
-				d.run(volts, full).run(0, 0.5).run(-volts, full).run(0, 0.5)
-			}
-			return d
-		}
-	}
+	at := atVolts
 	upOnly := func(s uint64) *draft {
 		d := newDraft(s)
 		d.speed = func(d *draft, dir float64) float64 {
@@ -88,6 +92,8 @@ func TestLoadOfTheDoor(t *testing.T) {
 		{"twice as slow", at(12, 2), even, "2.0 times slower than uncoupled both ways", []Fault{DoorMechanism, CannotTell}},
 		{"1.6 times slower", at(12, 1.6), even, "1.6 times slower than uncoupled both ways", []Fault{CannotTell}},
 		{"1.3 times slower", at(12, 1.3), even, "", []Fault{NoFault}},
+		{"1.5 times slower at 9 V, 1.3 at 12 V", at(9, 1.55), at(9, 1), "", []Fault{NoFault}},
+		{"1.45 times slower at 14.4 V, 1.6 at 12 V", at(14.4, 1.45), at(14.4, 1), "times slower", []Fault{CannotTell}},
 		{"slower one way only", upOnly, even, "", []Fault{NoFault}},
 		{"fewer volts explain it", at(8, 1.1), at(12, 1), "", []Fault{NoFault}},
 		{"fewer volts uncoupled hide it", at(12, 1.8), at(8, 1), "1.8 times slower", []Fault{DoorMechanism, CannotTell}},
@@ -102,5 +108,29 @@ func TestLoadOfTheDoor(t *testing.T) {
 				t.Errorf("%s, seed %d: drags all along %v; %q", c.name, seed, r.DragsAllAlong(), got)
 			}
 		}
+	}
+}
+
+// A load takes the same torque at any supply, and so more of the speed where the volts are
+// few: what a good door may take is asked at 12 V.
+func TestDoorLoadAtLowSupply(t *testing.T) {
+	t.Parallel()
+	r := Judge(examined(t, atVolts(9, 1.55)(1), false), examined(t, atVolts(9, 1)(2), true))
+	for _, want := range []string{"(35 % slower)", "at 12 V it would keep 7", "no more than a good one takes"} {
+		if !contains(r.DoorLoad, want) {
+			t.Errorf("%q lacks %q", r.DoorLoad, want)
+		}
+	}
+	// Without the volts nothing is known of 12 V.
+	if p := (wayPaces{with: 0.6, without: 1}); p.keeps() != 0.6 {
+		t.Error(p.keeps())
+	}
+	for _, c := range []struct{ factor, volts, want float64 }{{2, 12, 2}, {1, 9, 1}, {2, 24, 2}, {1.5, 7.2, 1.2}} {
+		if got := slowerAt12(c.factor, c.volts); math.Abs(got-c.want) > 1e-9 {
+			t.Errorf("%g times at %g V: %g at 12 V, want %g", c.factor, c.volts, got, c.want)
+		}
+	}
+	if got := slowerAt12(20, 15); !math.IsInf(got, 1) {
+		t.Error(got)
 	}
 }

@@ -15,7 +15,17 @@ const sameSpeed = freedPlace
 // drive where its volts are known, in the unit of the coupled readings a second.
 type wayPaces struct {
 	with, without float64
-	moves         int // the fewest of either
+	moves         int     // the fewest of either
+	volts         float64 // of the coupled drive; 0 unknown
+}
+
+// keeps is the share of the uncoupled speed that the door leaves at 12 V, where the volts
+// are known, else at whatever they were.
+func (p *wayPaces) keeps() float64 {
+	if p.volts == 0 {
+		return p.with / p.without
+	}
+	return 1 / slowerAt12(p.without/p.with, p.volts)
 }
 
 // pacesBothWays gives them for down and up; false where a way was not driven long enough
@@ -31,8 +41,9 @@ func pacesBothWays(captures []*Capture) (ways [2]wayPaces, unit string, known, o
 			if !one || c.Pulsed || x.Pulsed {
 				return ways, "", false, false
 			}
+			volts := 0.0
 			if va, vb := c.fullDrive(), x.fullDrive(); c.driveKnown() && x.driveKnown() && va > 2*startVolts && vb > 2*startVolts {
-				known = true
+				known, volts = true, va
 				k *= (va - startVolts) / (vb - startVolts)
 			}
 			for i, d := range []Direction{Down, Up} {
@@ -41,7 +52,7 @@ func pacesBothWays(captures []*Capture) (ways [2]wayPaces, unit string, known, o
 				if na < 1 || nb < 1 {
 					return ways, "", false, false
 				}
-				ways[i] = wayPaces{a, k * b, min(na, nb)}
+				ways[i] = wayPaces{a, k * b, min(na, nb), volts}
 			}
 			unit, ok = c.Unit, true
 		}
@@ -58,7 +69,7 @@ func doorLoad(captures []*Capture, accused bool) string {
 		return ""
 	}
 	var say []string
-	slow, worst, moves := 0, 1.0, math.MaxInt
+	slow, worst, at12, moves := 0, 1.0, 1.0, math.MaxInt
 	for i, d := range []Direction{Up, Down} {
 		p := ways[side(d)]
 		share := p.with / p.without
@@ -71,7 +82,7 @@ func doorLoad(captures []*Capture, accused bool) string {
 			moves = min(moves, p.moves)
 			text += fmt.Sprintf(" (%.0f %% slower)", 100*(1-share))
 		}
-		worst = math.Min(worst, share)
+		worst, at12 = math.Min(worst, share), math.Min(at12, p.keeps())
 		say = append(say, text)
 	}
 	if slow == 0 {
@@ -85,12 +96,15 @@ func doorLoad(captures []*Capture, accused bool) string {
 	if !known && slow == 2 {
 		return s + "That is the load of the door, or a lower supply: the drive's volts were not logged."
 	}
+	if worst < 1/heavyDoor && at12 >= 1/heavyDoor {
+		s += fmt.Sprintf("A load costs more of the speed the lower the volts are: at 12 V it would keep %.0f %% of it. ", 100*at12)
+	}
 	switch {
-	case worst >= 1/heavyDoor && accused:
+	case at12 >= 1/heavyDoor && accused:
 		s += "Over the whole way that alone would be no evidence, a good motor keeps two thirds of its speed on a good door; what speaks against this one is told apart."
-	case worst >= 1/heavyDoor && slow == 1:
+	case at12 >= 1/heavyDoor && slow == 1:
 		s += "That is a load one way, such as the weight of the door or a spring, and by itself no more than a good door takes: a good motor keeps two thirds of its speed."
-	case worst >= 1/heavyDoor:
+	case at12 >= 1/heavyDoor:
 		s += "That is the load of the door, and by itself no more than a good one takes: a good motor keeps two thirds of its speed."
 	case moves < 2:
 		s += "A good motor keeps two thirds of its speed on a good door; one move that way is too few to call this door heavy."
