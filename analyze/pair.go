@@ -74,7 +74,10 @@ func compareFree(captures []*Capture) *Comparison {
 	stillSlow := false
 	if u.slow {
 		still, known := slowUncoupled(captures, u.own)
-		if stillSlow = still; known && !still {
+		switch stillSlow = still; {
+		case slowByLoad(captures):
+			u.leaveSlowToDoor()
+		case known && !still:
 			u.order = append(u.order, WeakDrive)
 		}
 	}
@@ -96,6 +99,7 @@ type uncoupling struct {
 	own           []float64 // what is taken back of the coupled captures' evidence, by fault
 
 	slow      bool   // coupled, against usual travel times
+	loadSlows bool   // by what the door costs, which is measured
 	trackGone bool   // a place of the track that showed coupled, in pass after pass
 	oneSupply bool   // the reference sinks on the door and off it
 	deadEnds  bool   // what looks like play uncoupled is the track's ends
@@ -171,6 +175,22 @@ func (u *uncoupling) takeBackSupply() {
 	}
 }
 
+// leaveSlowToDoor lets the door explain a long travel time as well as a weak motor does,
+// where what the door costs is measured, see [slowByLoad].
+func (u *uncoupling) leaveSlowToDoor() {
+	for _, c := range u.captures {
+		for i := range c.Findings {
+			if f := &c.Findings[i]; !c.Free && f.slowAgainstUsual() {
+				u.loadSlows = true
+				u.own[DoorMechanism] += math.Max(0, f.Weights[Motor]-f.Weights[DoorMechanism])
+			}
+		}
+	}
+}
+
+// slowAgainstUsual tells whether a finding rests on what travel times are usual.
+func (f *Finding) slowAgainstUsual() bool { return f.Kind == WeakDrive && f.Form == againstUsual }
+
 // foundCoupled lists what the coupled captures show that uncoupled ones would.
 func (u *uncoupling) foundCoupled() {
 	for _, c := range u.captures {
@@ -195,7 +215,7 @@ func (u *uncoupling) foundCoupled() {
 						u.own[k] += x - f.Weights[k]
 					}
 				}
-			case f.Kind == WeakDrive && f.Form == againstUsual:
+			case f.slowAgainstUsual():
 				u.slow = true
 			case f.Form == madeInSteps: // a track made so shows it coupled or not
 			case f.force() > math.Log(3) && !u.coupled[f.Kind]:
@@ -235,6 +255,9 @@ func (u *uncoupling) nothingNew(stillSlow bool) *Comparison {
 		r.Text = "Uncoupled from the door, it is slow as well: it is not the door that slows it."
 	case slices.Min(u.own) == 0 && slices.Max(u.own) == 0:
 		return nil
+	case u.loadSlows:
+		r.Gone = append(r.Gone, WeakDrive)
+		r.Text = "Uncoupled from the door, it is as fast as such actuators usually are: it is the load of the door that slows it."
 	case u.oneSupply:
 		r.Stays = append(r.Stays, RefLoss)
 		r.Text = "Uncoupled from the door, the sensor's supply sinks as well: that is one sign, not two."

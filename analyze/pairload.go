@@ -10,7 +10,8 @@ import (
 // itself: how much slower it is than uncoupled, where, and how much more uneven. The
 // actuator and the instrument are the same, so neither is theirs.
 func loadOf(captures []*Capture) (out []aside) {
-	if longerThanFree(captures) != "" || oddBy(captures, func(f *Finding) bool { return !f.mayStick() }) {
+	loaded := slowByLoad(captures)
+	if longerThanFree(captures) != "" || oddBy(captures, func(f *Finding) bool { return !f.mayStick() && !(loaded && f.slowAgainstUsual()) }) {
 		return nil
 	}
 	if a := unevenCoupled(captures); a != nil {
@@ -181,6 +182,21 @@ func slowingOf(captures []*Capture) (s slowing, ok bool) {
 	return s, ok
 }
 
+// halved is how many times slower no good door makes its actuator at 12 V, see unlikeFree.
+const halved = 2
+
+// slowByLoad tells whether it is the load of the door, measured beside the uncoupled
+// actuator at the same drive, that makes a travel longer than is usual: where uncoupled it
+// is no longer than that, and the load costs more than half of the speed, both ways alike as
+// friction does. A motor turns at n0 (1 - M/Ms): one so weak that a good door costs it as
+// much has little left for its own gears, so that it is slow uncoupled as a rule, and what
+// the loads of the two ways differ by costs it as many times more as well.
+func slowByLoad(captures []*Capture) bool {
+	_, free := travelTimes(captures)
+	s, ok := slowingOf(captures)
+	return ok && s.at12 >= halved && free.at12 > 0 && free.asSlow >= 1 && 1/s.least-1/s.most < 2*unevenLoad
+}
+
 // slowedByDoor weighs how much slower the actuator is with the door than without.
 func slowedByDoor(captures []*Capture) *aside {
 	// One move each way may be slow by chance, by as much: the two vouch for each other
@@ -191,8 +207,8 @@ func slowedByDoor(captures []*Capture) *aside {
 	if !ok || !(s.at12 >= heavyDoor) || s.single && s.most > alike*s.least && s.at12 < alike*heavyDoor && !(s.amps >= heavyDoor*heavyDoor) {
 		return nil
 	}
-	// From one and a half to twice as slow it grows from a third to fully sure.
-	strength := math.Min(1, 0.35+(s.at12-heavyDoor)/(2-heavyDoor)*0.65)
+	// From heavy to halved it grows from a third to fully sure.
+	strength := math.Min(1, 0.35+(s.at12-heavyDoor)/(halved-heavyDoor)*0.65)
 	a := newAside(FreeRun, shown{.008, .015, .05, .2, .03}, strength,
 		fmt.Sprintf("With the door it is %.1f to %.1f times slower than uncoupled, at the same drive.", s.least, s.most),
 		"a good motor keeps two thirds of its speed on a good door at 12 V. What leaves with the door is the door's, as a rule; a motor with little strength left turns its own gears slowly as well, and a supply through a bad contact sags under load")

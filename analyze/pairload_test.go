@@ -134,3 +134,48 @@ func TestDoorLoadAtLowSupply(t *testing.T) {
 		t.Error(got)
 	}
 }
+
+// A travel that takes many times the usual is the door's where the actuator, at the same
+// drive, is as fast as usual without it, and the load the same both ways; else it may be a
+// motor's with little strength left.
+func TestLongTravelByTheDoor(t *testing.T) {
+	t.Parallel()
+	ways := func(up, down float64) func(seed uint64) *draft {
+		return func(seed uint64) *draft {
+			d := newDraft(seed)
+			d.speed = func(_ *draft, dir float64) float64 {
+				if dir > 0 {
+					return up
+				}
+				return down
+			}
+			d.run(0, 1)
+			for range 2 {
+				d.run(12, 1+4.2/d.rate/up).run(0, 0.5).run(-12, 1+4.2/d.rate/down).run(0, 0.5)
+			}
+			return d
+		}
+	}
+	for _, c := range []struct {
+		name          string
+		coupled, free func(seed uint64) *draft
+		byLoad        bool
+		want          []Fault
+	}{
+		{"a fifth of the speed both ways", ways(.11, .12), ways(.6, .6), true, []Fault{DoorMechanism}},
+		{"slow uncoupled as well", ways(.08, .08), ways(.17, .17), false, []Fault{Motor}},
+		{"three fifths of the speed", ways(.1, .1), ways(.17, .17), false, []Fault{Motor}},
+		{"slower one way than the other", ways(.06, .25), ways(.6, .6), false, []Fault{Motor, CannotTell, DoorMechanism}},
+	} {
+		for seed := range uint64(2) {
+			now := []*Capture{examined(t, c.coupled(seed), false), examined(t, c.free(seed+10), true)}
+			r := Judge(now...)
+			if got := slowByLoad(now); got != c.byLoad || !now[0].showsForm(WeakDrive, againstUsual) || !slices.Contains(c.want, r.Verdict.Conclusion) {
+				t.Errorf("%s, seed %d: by load %v; %s", c.name, seed, got, say(now[0], r.Verdict))
+			}
+			if got := strings.Contains(r.Verdict.Summary, "load of the door that slows it"); got != c.byLoad {
+				t.Errorf("%s, seed %d: %q", c.name, seed, r.Verdict.Summary)
+			}
+		}
+	}
+}
