@@ -175,22 +175,6 @@ func (u *uncoupling) takeBackSupply() {
 	}
 }
 
-// leaveSlowToDoor lets the door explain a long travel time as well as a weak motor does,
-// where what the door costs is measured, see [slowByLoad].
-func (u *uncoupling) leaveSlowToDoor() {
-	for _, c := range u.captures {
-		for i := range c.Findings {
-			if f := &c.Findings[i]; !c.Free && f.slowAgainstUsual() {
-				u.loadSlows = true
-				u.own[DoorMechanism] += math.Max(0, f.Weights[Motor]-f.Weights[DoorMechanism])
-			}
-		}
-	}
-}
-
-// slowAgainstUsual tells whether a finding rests on what travel times are usual.
-func (f *Finding) slowAgainstUsual() bool { return f.Kind == WeakDrive && f.Form == againstUsual }
-
 // foundCoupled lists what the coupled captures show that uncoupled ones would.
 func (u *uncoupling) foundCoupled() {
 	for _, c := range u.captures {
@@ -206,7 +190,7 @@ func (u *uncoupling) foundCoupled() {
 			switch {
 			case u.ownStop(c, f):
 				u.takeBack(f)
-			case u.notToCompare(f):
+			case u.notToCompare(f), !u.free[GearSlip] && c.withFalls(f):
 			case f.Kind == Hunting && !u.free[Hunting] && !couldHunt(u.captures, c, f):
 				// Nothing was there that could have hunted, see huntNotCompared.
 				if by, text := huntByUncoupled(u.captures, c, f); by != nil {

@@ -197,6 +197,22 @@ func slowByLoad(captures []*Capture) bool {
 	return ok && s.at12 >= halved && free.at12 > 0 && free.asSlow >= 1 && 1/s.least-1/s.most < 2*unevenLoad
 }
 
+// leaveSlowToDoor lets the door explain a long travel time as well as a weak motor does,
+// where what the door costs is measured, see [slowByLoad].
+func (u *uncoupling) leaveSlowToDoor() {
+	for _, c := range u.captures {
+		for i := range c.Findings {
+			if f := &c.Findings[i]; !c.Free && f.slowAgainstUsual() {
+				u.loadSlows = true
+				u.own[DoorMechanism] += math.Max(0, f.Weights[Motor]-f.Weights[DoorMechanism])
+			}
+		}
+	}
+}
+
+// slowAgainstUsual tells whether a finding rests on what travel times are usual.
+func (f *Finding) slowAgainstUsual() bool { return f.Kind == WeakDrive && f.Form == againstUsual }
+
 // slowedByDoor weighs how much slower the actuator is with the door than without.
 func slowedByDoor(captures []*Capture) *aside {
 	// One move each way may be slow by chance, by as much: the two vouch for each other

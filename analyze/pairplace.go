@@ -25,7 +25,7 @@ func slowPlaceUncoupled(captures []*Capture) *aside {
 		}
 		for i := range c.Findings {
 			f := &c.Findings[i]
-			if f.Kind != SlowZone || f.Form == intoOneStop || f.Form == clingsAtStop || !(f.force() > 0) || best != nil && f.Strength <= best.Strength {
+			if f.Kind != SlowZone || f.Form == intoOneStop || f.Form == clingsAtStop || !(f.force() > 0) || best != nil && f.Strength <= best.Strength || c.withFalls(f) {
 				continue
 			}
 			if share, ok := throughUncoupled(captures, c, f); ok && share >= freedPlace {
@@ -64,7 +64,7 @@ func asSlowUncoupled(captures []*Capture, c *Capture, f *Finding) bool {
 // so that their quotient is what the load left (n = n0 (1 - M/Ms), place by place).
 func (u *uncoupling) leaveToTrack(c *Capture, f *Finding) {
 	slow, known := f.Measure(MeasureSpeedThere)
-	if f.Kind != SlowZone || !known || f.Form != "" || f.has(builtLaw) {
+	if f.Kind != SlowZone || !known || f.Form != "" || f.has(builtLaw) || c.withFalls(f) {
 		return
 	}
 	all := sharesUncoupled(u.captures, c, f, func(q ProfilePoint) float64 { return q.Rate })
@@ -162,4 +162,32 @@ func spotsUncoupled(captures []*Capture) (out []*Finding) {
 		}
 	}
 	return out
+}
+
+// withFalls tells whether a finding is of teeth that let go on the way, or of what they do
+// besides: they let go under the load of the door, which pushes the shaft back, and that
+// they keep without it is no news of who is at fault. At a stop the motor loads them by
+// itself, and a gap in which the shaft only waits is there uncoupled too.
+func (c *Capture) withFalls(f *Finding) bool {
+	return slices.ContainsFunc(c.Findings, func(slip Finding) bool {
+		return slip.Event == f.Event && slip.Kind == GearSlip && !slip.gapOnly() && c.underWay(slip.Places)
+	})
+}
+
+// gapOnly tells whether a gear slip is one in which the reading does not fall back.
+func (f *Finding) gapOnly() bool {
+	return f.Form == motorTurns || f.Form == turnsAndGoesOn || f.Form == waitsAlike
+}
+
+// underWay tells whether most of the places at which a reading fell lie clear of the stops.
+func (c *Capture) underWay(places []Occurrence) bool {
+	pressed := 0
+	for _, o := range places {
+		if slices.ContainsFunc(c.Stops, func(s Stop) bool {
+			return math.Abs(o.Volts.Mid()-s.Level) < o.Volts.Width()+mostPlay*c.Span.Width()
+		}) {
+			pressed++
+		}
+	}
+	return 2*pressed < len(places)
 }

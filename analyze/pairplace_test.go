@@ -153,3 +153,44 @@ func TestSlowPlaceLessTheTracksPart(t *testing.T) {
 		t.Errorf("the door %.2f where the uncoupled shaft is even, %.2f where it shows half of it", all, rest)
 	}
 }
+
+// Teeth let go under the load of the door: that they keep uncoupled does not speak for the
+// door, nor does the slow place that the falls make; a place that binds beside them does.
+func TestTeethThatKeepUncoupled(t *testing.T) {
+	t.Parallel()
+	for seed := range uint64(2) {
+		slipping := newDraft(seed)
+		slippingAt(slipping, 2.6, 0.12, 3)
+		coupled := examined(t, slipping.sweeps(4), false)
+		r := Judge(coupled, examined(t, newDraft(seed+10).sweeps(2), true))
+		if slips(coupled) != 1 || r.Verdict.Conclusion != Motor || r.Compared != nil && len(r.Compared.Gone) > 0 {
+			t.Errorf("seed %d: %d slips; %s", seed, slips(coupled), say(coupled, r.Verdict))
+		}
+		both := newDraft(seed)
+		slippingAt(both, 2.6, 0.12, 3)
+		letGo := both.speed
+		both.speed = func(d *draft, dir float64) float64 {
+			if letGo(d, dir); d.x > 1.2 && d.x < 1.6 {
+				return 0.4
+			}
+			return 1
+		}
+		r = Judge(examined(t, both.sweeps(4), false), examined(t, newDraft(seed+10).sweeps(2), true))
+		if r.Compared == nil || !slices.Contains(r.Compared.Gone, SlowZone) || slices.Contains(r.Compared.Gone, GearSlip) {
+			t.Errorf("seed %d: a place that binds beside the teeth: %+v; %s", seed, r.Compared, say(coupled, r.Verdict))
+		}
+	}
+	// At a stop it is the motor that loads the teeth, coupled or not.
+	c := &Capture{Span: Interval{0.5, 4.5}, Stops: []Stop{{Direction: Up, Level: 4.5}}}
+	f := Finding{Kind: GearSlip, Event: "slip", Places: []Occurrence{{Volts: Interval{4.3, 4.5}}}}
+	if c.Findings = []Finding{f}; c.withFalls(&f) {
+		t.Error("teeth at a stop taken for teeth under the load of the door")
+	}
+	c.Findings[0].Places[0].Volts = Interval{2.3, 2.5}
+	if !c.withFalls(&f) {
+		t.Error("teeth under the load of the door not told")
+	}
+	if c.Findings[0].Form = waitsAlike; c.withFalls(&f) {
+		t.Error("a shaft that waits taken for one that falls back")
+	}
+}
