@@ -237,6 +237,9 @@ func (u *uncoupling) nothingNew(stillSlow bool) *Comparison {
 	case stillSlow:
 		r.Stays = append(r.Stays, WeakDrive)
 		r.Text = "Uncoupled from the door, it is slow as well: it is not the door that slows it."
+		if s, ok := slowingOf(u.captures); ok && s.at12 >= heavyDoor {
+			r.Text = "Uncoupled from the door, it is slow as well, though less so: it is not the door alone that slows it."
+		}
 	case slices.Min(u.own) == 0 && slices.Max(u.own) == 0:
 		return nil
 	case u.loadSlows:
