@@ -189,6 +189,7 @@ func (w *work) findAlongTravel(stalls []stall) {
 	w.findSurge()
 	w.findEnds(stalls)
 	w.findLostAtStops()
+	w.findThrownAtEnd()
 	w.findClings()
 	w.joinFriction()
 }

@@ -14,6 +14,9 @@ func (f *Finding) titleDeadSpot(t told) string {
 	if f.Form == lostAtStop {
 		return f.titleLostAtStop(t)
 	}
+	if f.Form == thrownAtEnd {
+		return f.titleThrownAtEnd(t)
+	}
 	if f.Form == openBeyond {
 		driven := "one way"
 		if f.Direction != None {
