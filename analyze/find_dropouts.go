@@ -66,6 +66,8 @@ func (w *work) findDropouts(strewn []*event, rest []Occurrence) {
 		}
 		if stray || !w.staysAway(strewn) {
 			f.Strength *= 0.6
+		} else if len(strewn) == 1 {
+			f.Measures = append(f.Measures, Measure{MeasureLongest, float64(w.rowsAway(strewn[0])) * w.tr.Step, "s"})
 		}
 	}
 	w.found = append(w.found, f)
@@ -107,19 +109,22 @@ func (w *work) onlyMoving(strewn []*event, rest int) (bool, float64) {
 // interference lasts, over three rows at least.
 func (w *work) staysAway(lost []*event) bool {
 	for _, e := range lost {
-		on := e.volts()
-		far := math.Max(leastLoss*w.ref, w.tol)
-		n := 0
-		for _, v := range w.v[e.first:e.last] {
-			if v < on.From-far || v > on.To+far {
-				n++
-			}
-		}
-		if n < 3 || float64(n)*w.tr.Step < 2*longestSpike {
+		if n := w.rowsAway(e); n < 3 || float64(n)*w.tr.Step < 2*longestSpike {
 			return false
 		}
 	}
 	return true
+}
+
+// rowsAway counts the rows in which a loss is off its track by what counts as one.
+func (w *work) rowsAway(e *event) (n int) {
+	on, far := e.volts(), math.Max(leastLoss*w.ref, w.tol)
+	for _, v := range w.v[e.first:e.last] {
+		if v < on.From-far || v > on.To+far {
+			n++
+		}
+	}
+	return n
 }
 
 // restJumps lists steps and departures of the feedback while the drive is off

@@ -95,6 +95,10 @@ func dropoutsLikelihood(f *Finding) (shown, string) {
 		return shown{.005, .06, .008, .008, .25}, "two losses of signal at places far apart, where other passes are clean"
 	}
 	switch {
+	case f.Seen == 1 && f.has(MeasureLongest):
+		// Seldomer on a sound actuator than interference, which is over sooner: as two
+		// single losses (chosen).
+		return shown{.015, .1, .01, .01, .15}, fmt.Sprintf("a single loss of signal, for %.2g s: too long for interference; a clip of the instrument that slipped can look the same", f.value(MeasureLongest))
 	case f.Seen == 1:
 		return shown{.05, .1, .01, .01, .15}, "a single loss of signal: interference can look the same"
 	case f.Seen == 2:

@@ -31,3 +31,27 @@ func TestNoPassesBesideLossesAtRest(t *testing.T) {
 		t.Error(got)
 	}
 }
+
+// One loss of signal that lasts is no interference: it leaves open what one row off does not.
+func TestLoneLossThatLasts(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		name string
+		long float64 // s
+		none bool
+	}{{"one row", 0.005, true}, {"a third of a second", 0.3, false}} {
+		for seed := range uint64(3) {
+			d := newDraft(seed)
+			d.read = func(d *draft) float64 {
+				if d.t > 9.2 && d.t < 9.2+c.long {
+					return 0.15
+				}
+				return d.x
+			}
+			got, v := look(t, d.sweeps(4))
+			if (v.Conclusion == NoFault) != c.none || v.Conclusion != NoFault && v.Conclusion != CannotTell {
+				t.Errorf("%s, seed %d: %s", c.name, seed, say(got, v))
+			}
+		}
+	}
+}
