@@ -90,7 +90,7 @@ func (w *work) findRoughContact() {
 	// Or quiet in between, with departures of twenty times what is allowed, or of
 	// fifty where they go to both sides; not where the track is open from a place on, for
 	// one in a hundred is soon one of its leaps.
-	now := !w.openEnded() && w.spikesAlong(&s) && w.spikesElsewhere() && !w.covered(GearSlip, Up) && !w.covered(GearSlip, Down) && !w.covered(StickSlip, None) && !w.looseAtRest()
+	now := !w.openEnded() && !w.thrownBack() && w.spikesAlong(&s) && w.spikesElsewhere() && !w.covered(GearSlip, Up) && !w.covered(GearSlip, Down) && !w.covered(StickSlip, None) && !w.looseAtRest()
 	if !all && !now {
 		return
 	}

@@ -21,12 +21,11 @@ type throw struct {
 // before one stop: a wiper that loses it there reads what its open wire pulls to, and the
 // input's capacitor makes a slope of each leap. A driven shaft that is thrown back is
 // thrown by a load, and faster than it is driven by teeth that let go under one; no load
-// throws it against the drive both as it goes in and as it comes out. So it is the reading,
-// and a loss that comes in every stretch of the way but one by chance is the contact's in
-// the cable: that the first and the last of its moments, and all between, fall into this
-// end or into the other has the chance 2 s^n, s being the share of the way that lies in
-// the stretch. A contact that is bad for one while does not get round this: as the stand at
-// the stop is without a loss for longer than a while lasts, there were two.
+// throws it against the drive both as it goes in and as it comes out. So it is the
+// reading. A contact in the cable knows no place: that all n moments in which it lets go
+// fall into one end of the travel or the other has the chance 2 s^n, s being the share of
+// the way that lies in the stretch. One that is bad for a while, and good before and after,
+// has two such moments as well, the first and the last.
 func (w *work) findThrownAtEnd() {
 	if w.covered(DriveShift, None) || w.openEnded() || !(w.span.Width() > 0) {
 		return
@@ -225,4 +224,9 @@ func (w *work) tieThrown(f *Finding) {
 func (f *Finding) titleThrownAtEnd(t told) string {
 	return fmt.Sprintf("Track bad at its %s end, beyond %s: under a steady drive the reading is thrown back there by up to %s, going in and coming out, in %d of %d passes, and nowhere else.",
 		[2]string{"low", "high"}[side(f.Direction)], amount(f.value(MeasureEdge), t.unit), amount(f.value(MeasureDeparture), t.unit), f.Seen, f.Passes)
+}
+
+// thrownBack tells whether a track was found that throws the reading back at its end.
+func (w *work) thrownBack() bool {
+	return slices.ContainsFunc(w.found, func(f Finding) bool { return f.Form == thrownAtEnd && f.Strength > 0.5 })
 }
