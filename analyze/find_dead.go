@@ -88,6 +88,11 @@ func (w *work) weighLosses(c cluster, seen, made [2]int, lost, atRest int) (Tie,
 	if n < 2 && e.out() > w.tol && math.Max(e.out(), e.expected) <= leastLoss*w.ref {
 		return tied, p, lossAnywhere
 	}
+	// Single rows that stay near the line may be interference. Others elsewhere say that
+	// there is some, and then a few fall together now and then.
+	if p >= w.lim.Significance && lost > len(c.events) && w.oneRowNear(c.events) {
+		return tied, p, lossAnywhere
+	}
 	// Among falling gear teeth a hold and a jump is one more tooth.
 	if n < 2 && w.fallsIn(e.move) >= 5 {
 		return tied, p, lossOfNothing
@@ -103,6 +108,20 @@ func (w *work) weighLosses(c cluster, seen, made [2]int, lost, atRest int) (Tie,
 		return tied, p, lossAnywhere
 	}
 	return tied, p, lossOfPlace
+}
+
+// oneRowNear tells whether each loss is of a single row, and none of them as far from the
+// line as a signal that is lost goes.
+func (w *work) oneRowNear(lost []*event) bool {
+	return !slices.ContainsFunc(lost, func(e *event) bool {
+		on, off := e.volts(), 0
+		for _, v := range w.v[e.first:e.last] {
+			if v < on.From-w.tol || v > on.To+w.tol {
+				off++
+			}
+		}
+		return off != 1 || e.out() > leastLoss*w.ref
+	})
 }
 
 // strewnLosses gives the losses bound to no place that a contact made. Those that a
