@@ -54,3 +54,14 @@ func TestRestInBadStretch(t *testing.T) {
 		{"a sound track", func(s uint64) *draft { return visits(newDraft(s)) }, NoFault, ""},
 	}, "")
 }
+
+// The shaft was where a slope of the reading set out, not where its steepest step is.
+func TestSlopeOfALoss(t *testing.T) {
+	t.Parallel()
+	w := &work{tol: 0.02, v: []float64{3, 3, 2.6, 1.9, 0.8, 0.7, 0.69, 0.7, 2.2, 2.9, 3, 3}}
+	for bin, want := range map[int][2]int{4: {1, 5}, 8: {7, 10}} {
+		if from, to := w.slopeOf(bin); [2]int{from, to} != want {
+			t.Errorf("the slope that steps to bin %d goes from %d to %d, expected %v", bin, from, to, want)
+		}
+	}
+}

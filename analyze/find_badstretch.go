@@ -43,7 +43,8 @@ func (w *work) findBadStretch() {
 	var sizes []float64
 	for _, i := range lost {
 		sizes = append(sizes, math.Abs(w.v[i]-w.v[i-1]))
-		for _, v := range w.v[i-1 : i+1] {
+		a, b := w.slopeOf(i)
+		for _, v := range w.v[a : b+1] {
 			if !w.nowhere(v) {
 				band = band.widen(v)
 			}
@@ -64,6 +65,22 @@ func (w *work) findBadStretch() {
 	}
 	w.overrule(f.Event, Dropouts, DeadSpot, NoisyTrack, EndLoss, Pauses, StickSlip, Jam, Hunting, GearSlip, SlowZone, OneWay, WeakDrive, AtRail, SelfMotion, LastingLeap)
 	w.found = append(w.found, f)
+}
+
+// slopeOf gives the bins from which to which the reading goes on the way that it steps to a
+// bin: an input's capacitor makes a slope of a loss, and the shaft was where it set out or
+// where it comes to.
+func (w *work) slopeOf(bin int) (from, to int) {
+	way := math.Copysign(1, w.v[bin]-w.v[bin-1])
+	goes := func(i int) bool { return way*(w.v[i]-w.v[i-1]) > w.tol }
+	from, to = bin-1, bin
+	for from > 0 && goes(from) {
+		from--
+	}
+	for to+1 < len(w.v) && goes(to+1) {
+		to++
+	}
+	return from, to
 }
 
 // awayFromStretch is the measure of the time spent clear of a bad stretch without a loss.
