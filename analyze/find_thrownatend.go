@@ -32,12 +32,20 @@ func (w *work) findThrownAtEnd() {
 	}
 	all := w.throws()
 	for _, d := range []Direction{Down, Up} {
-		if f, ok := w.thrownAt(d, all); ok {
+		if f, ok := w.thrownAt(d, all); ok && !w.toldAt(f.Volts) {
 			w.tieThrown(&f)
 			w.found = append(w.found, f)
 			return
 		}
 	}
+}
+
+// toldAt tells whether a place of the track that reaches into a stretch is told for sure by
+// itself: a spot near an end throws the reading as well.
+func (w *work) toldAt(v Interval) bool {
+	return slices.ContainsFunc(w.found, func(f Finding) bool {
+		return f.Kind == DeadSpot && f.Form != lostAtStop && f.Tie == TiedToPosition && f.Strength > 0.5 && f.Volts.Overlaps(v)
+	})
 }
 
 // throws lists the falls against the drive by more than springs and noise make, faster
