@@ -8,6 +8,7 @@ import (
 const (
 	unevenRows = 50  // fewest that tell a pace
 	unevenWide = 3.0 // times the steps between neighbours: a single row that was lost makes two
+	unevenMany = 3.5 // rows of a cluster: what more of them scatter by tells more than a grid keeps (chosen)
 )
 
 // spreadUneven puts the rows of a logger that writes them in clusters, with pauses between
@@ -94,7 +95,14 @@ func (t *Trace) unevenPace() float64 {
 			break
 		}
 	}
-	if pace <= unevenWide*quantile(all, 0.25) {
+	near := unevenWide * quantile(all, 0.25)
+	pauses := 0
+	for _, d := range all {
+		if d > near {
+			pauses++
+		}
+	}
+	if pace <= near || float64(len(all)) > unevenMany*float64(pauses) {
 		return 0
 	}
 	return pace
