@@ -55,7 +55,7 @@ func (w *work) switchedOff() []signal.Span {
 				lost++
 			}
 		}
-		for i := b; i < len(w.t) && lapse(w.t[i], w.t[b-1]) < boots; i++ {
+		for i := b; w.d.pol[a] != 0 && i < len(w.t) && lapse(w.t[i], w.t[b-1]) < boots; i++ {
 			quiet = quiet && w.d.pol[i] == 0
 		}
 		from, to := a, b
