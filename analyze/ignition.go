@@ -55,7 +55,11 @@ func (w *work) switchedOff() []signal.Span {
 				lost++
 			}
 		}
-		for i := b; w.d.pol[a] != 0 && i < len(w.t) && lapse(w.t[i], w.t[b-1]) < boots; i++ {
+		driven := false
+		for i := a; i >= 0 && lapse(w.t[a], w.t[i]) < dying; i-- {
+			driven = driven || w.d.pol[i] != 0
+		}
+		for i := b; driven && lapse(w.t[b-1], w.t[a]) > boots && i < len(w.t) && lapse(w.t[i], w.t[b-1]) < boots; i++ {
 			quiet = quiet && w.d.pol[i] == 0
 		}
 		from, to := a, b
