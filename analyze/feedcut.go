@@ -112,10 +112,18 @@ func (w *work) cutBySleep(losses []feedLoss) []feedLoss {
 	if len(all) >= 3 && len(all)+len(last) >= len(losses)-1 && stats.FisherCombined(chances...) < 0.01 {
 		return append(all, last...)
 	}
-	if len(single) > 0 {
-		single = append(single, last...)
+	if len(single) == 0 {
+		return nil
 	}
-	return single
+	if len(single) >= 2 {
+		// A control takes as long to wake each time.
+		for _, l := range all {
+			if !slices.Contains(single, l) && math.Abs(l.wait-single[0].wait) <= 2.5*w.tr.Step {
+				single = append(single, l)
+			}
+		}
+	}
+	return append(single, last...)
 }
 
 // cutByKey gives the losses of a capture in which the logged reference is gone as well, once

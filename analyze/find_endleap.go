@@ -30,8 +30,8 @@ func (w *work) findLeapsOff() {
 		}
 		o := off{k: k, start: m.Start}
 		var ok bool
-		if o.at, o.edge, o.leapt, ok = w.leapOff(m); !ok {
-			continue
+		if o.at, o.edge, o.leapt, ok = w.leapOff(m); !ok || o.leapt && w.rowsMissing(m.Time.From-2*w.tr.Step, o.at+w.tr.Step) {
+			continue // what happens where rows are missing is no leap
 		}
 		came := k > 0 && w.moves[k-1].Direction == -m.Direction && w.moves[k-1].Stalled > 0
 		if came && !o.leapt {
