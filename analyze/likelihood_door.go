@@ -72,8 +72,6 @@ func slowZoneLikelihood(f *Finding) (shown, string) {
 	good := goodSlowing(factor)
 	if f.Direction != None {
 		good = math.Min(good*1.5, .1)
-	} else if f.narrowBothWays() {
-		good /= 3
 	}
 	if f.Seen < 2 {
 		good *= 2
@@ -100,22 +98,6 @@ func (f *Finding) amidWay() bool {
 		}
 	}
 	return f.has(onlySlowPlace) && min(n[0], n[1]) >= 2 && f.Percent.From > 10 && f.Percent.To < 90
-}
-
-// narrowBothWays tells whether a slow place is slow both ways, twice and more each, over less
-// of the travel than a sound load that takes from both has to be. A weight, a spring or a cam's
-// dead point gives one way what it takes from the other; what takes from both is the friction
-// of a door that swings over a part of a cam's way: with five positions it moves between two of
-// them, for a quarter of the travel, and where it rests at either for a while, for half of that.
-// That this makes a sound one a third as likely is chosen.
-func (f *Finding) narrowBothWays() bool {
-	var n [2]int
-	for _, o := range f.Places {
-		if o.Direction != None {
-			n[side(o.Direction)]++
-		}
-	}
-	return f.Direction == None && min(n[0], n[1]) >= 2 && f.Percent.Width() < 12.5
 }
 
 // goodSlowing tells how often a sound actuator has a place as slow as factor (the speed there,
