@@ -143,12 +143,7 @@ func TestLongTravelByTheDoor(t *testing.T) {
 	ways := func(up, down float64) func(seed uint64) *draft {
 		return func(seed uint64) *draft {
 			d := newDraft(seed)
-			d.speed = func(_ *draft, dir float64) float64 {
-				if dir > 0 {
-					return up
-				}
-				return down
-			}
+			d.speed = byWay(up, down)
 			d.run(0, 1)
 			for range 2 {
 				d.run(12, 1+4.2/d.rate/up).run(0, 0.5).run(-12, 1+4.2/d.rate/down).run(0, 0.5)

@@ -9,12 +9,7 @@ func TestDoorLoadIsSaid(t *testing.T) {
 	slower := func(up, down float64) func(seed uint64) *draft {
 		return func(seed uint64) *draft {
 			d := newDraft(seed)
-			d.speed = func(_ *draft, dir float64) float64 {
-				if dir > 0 {
-					return up
-				}
-				return down
-			}
+			d.speed = byWay(up, down)
 			return unhurried(d, 3)
 		}
 	}
@@ -61,5 +56,15 @@ func TestDoorLoadAcquitsNoAccused(t *testing.T) {
 	now := []*Capture{examined(t, d(0.79), false), examined(t, d(1), true)}
 	if s := doorLoad(now, true); contains(s, "no more than a good") || !contains(s, "is told apart") || !contains(s, "Going up, it runs at") {
 		t.Error(s)
+	}
+}
+
+// byWay is a speed, as a share of the usual one, for each way.
+func byWay(up, down float64) func(d *draft, dir float64) float64 {
+	return func(_ *draft, dir float64) float64 {
+		if dir > 0 {
+			return up
+		}
+		return down
 	}
 }
