@@ -43,6 +43,9 @@ func (r *reducer) doubts(a *assignment) {
 	} else if r.nudged > 0 {
 		p.note("repeated-times", "%s the time of the row before: moved on by a part of a step", plural(r.nudged, "row repeats", "rows repeat"))
 	}
+	if r.behind > 0 {
+		p.note("jitter", "%s by less than a row's distance before the row above: the stamps jitter, and the rows are kept in the order of the file", plural(r.behind, "row is stamped", "rows are stamped"))
+	}
 	if r.noTime > 0 {
 		keep := p.note
 		if manyOf(r.noTime, r.rows) {

@@ -204,6 +204,12 @@ func TestNotes(t *testing.T) {
 			}
 			return s
 		}), Options{}, "repeated-times", "1 row repeats"},
+		{"stamps that jitter", threeCols + r.rows(func(i int, t, d, v float64) string {
+			if i%40 == 20 {
+				t += 1.2 * (r.t[1] - r.t[0])
+			}
+			return plainRow(i, t, d, v)
+		}), Options{}, "jitter", "less than a row's distance"},
 		{"descending", threeCols + r.rows(func(i int, t, d, v float64) string { return plainRow(i, 10-t, d, v) }), Options{}, "descending", "turned round"},
 		{"dates either way", "when,drive,feedback\n" + r.rows(func(i int, t, d, v float64) string {
 			return "03/04/2031 " + stampOf(t-3600).Format("15:04:05.000") + plainRow(i, t, d, v)[strings.IndexByte(plainRow(i, t, d, v), ','):]

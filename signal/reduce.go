@@ -99,7 +99,7 @@ type reducer struct {
 	heads, headLine int64 // lines above the data that came again, and where first
 	twice           writtenTwice
 	codes           []errorCode
-	nudged          int64
+	nudged, behind  int64
 	firstOut, lastT float64
 	passed          float64 // sum of the times between rows
 }

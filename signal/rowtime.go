@@ -147,7 +147,8 @@ func (r *reducer) stampTimes(b *block, raw []float64, first bool) error {
 			prevOut = x
 			continue
 		}
-		if d < 0 {
+		behind := d < 0 && -d < r.typical // a stamp that jitters; the rows' order stands
+		if d < 0 && !behind {
 			err := r.backwards(b, i, prevRaw, x)
 			if b.cut && b.last && r.rowOf(i) == b.rows-1 && i > 0 {
 				// The line has no end: its time lacks digits.
@@ -157,8 +158,12 @@ func (r *reducer) stampTimes(b *block, raw []float64, first bool) error {
 			}
 			return err
 		}
-		// An equal stamp, or one that the spreading has run past.
-		r.nudged++
+		// An equal stamp, an earlier one, or one that the spreading has run past.
+		if behind {
+			r.behind++
+		} else {
+			r.nudged++
+		}
 		y := prevOut + typical*1e-3
 		if d == 0 {
 			r.run++
@@ -172,7 +177,7 @@ func (r *reducer) stampTimes(b *block, raw []float64, first bool) error {
 		} else {
 			r.run = 0
 		}
-		prevRaw = x
+		prevRaw = max(prevRaw, x)
 		if y <= prevOut {
 			y = math.Nextafter(prevOut, math.Inf(1))
 		}
