@@ -98,9 +98,11 @@ func (l *labeller) cuts() (cut []int, missing map[int]bool) {
 	w, n := l.w, len(l.v)
 	tol := math.Max(w.tol, w.lim.NoiseSigmas*w.moving()+w.quantum)
 	cut, missing = []int{0}, map[int]bool{}
+	longest := math.Max(missingRows, float64(w.window)/4) * w.tr.Step
 	for i := 1; i < n; i++ {
-		// No line is laid over missing rows: nothing is known of them.
-		if l.t[i]-l.t[i-1] > missingRows*w.tr.Step {
+		// No line is laid over missing rows: nothing is known of them. What is shorter than a
+		// part of its length a line would not show with all rows either.
+		if l.t[i]-l.t[i-1] > longest {
 			cut, missing[i] = append(cut, i), true
 			continue
 		}

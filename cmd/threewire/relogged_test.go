@@ -56,7 +56,7 @@ func loggers() map[string]struct {
 		"clock begun at noon": {true, each(func(_ *rand.Rand, _ float64, r *logged) { r.t += 43200 })},
 		"leads exchanged":     {true, each(func(_ *rand.Rand, _ float64, r *logged) { r.vals[0] = -r.vals[0] })},
 		"clock that jitters":  {false, each(func(rng *rand.Rand, step float64, r *logged) { r.t += 0.4 * step * (rng.Float64() - 0.5) })},
-		"a row in ten lost":   {false, pick(func(rng *rand.Rand, _ int) bool { return rng.Float64() > 0.1 })},
+		"a row in seven lost": {false, pick(func(rng *rand.Rand, _ int) bool { return rng.Float64() > 1.0/7 })},
 		"every second row":    {false, pick(func(_ *rand.Rand, i int) bool { return i%2 == 0 })},
 		"bursts of two rows":  {false, pick(func(_ *rand.Rand, i int) bool { return i%6 < 2 })},
 		"changes, and one row so often": {false, func(_ *rand.Rand, step float64, in rows) (out rows) {
