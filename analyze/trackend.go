@@ -21,8 +21,10 @@ func (w *work) endsOfTrack(p pressing, change, want, err float64) bool {
 	if !(rate > 0) {
 		return false
 	}
-	// Both ends of the wait are told to what the motor's start is.
-	return math.Abs(rate*waited-missing) <= math.Max(err+rate*startLag, 0.1*math.Abs(want))
+	// Both ends of the wait are told to what the motor's start is, and what is missing must be
+	// more than that: else no wait at all would bear it out.
+	known := math.Max(err+rate*startLag, 0.1*math.Abs(want))
+	return missing > known && math.Abs(rate*waited-missing) <= known
 }
 
 // usualStart is how long the other moves of a direction stand before they set out, in s.
