@@ -27,8 +27,9 @@ func (w *work) textured() bool {
 			}
 		}
 	}
-	// Half of what is uneven in two passes is common to them.
-	return len(r) >= 2 && medianOf(r) > 0.5
+	// Half of what is uneven in two passes is common to them. One pass each way says so as well:
+	// what sticks where it happens to, and at even distances, seldom begins in step both times.
+	return len(r) >= 1 && medianOf(r) > 0.5
 }
 
 // withoutTrend is a pass less its mean over so many cells to either side; NaN
