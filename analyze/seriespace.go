@@ -119,6 +119,16 @@ func slowerThanOnce(a, b *Capture, speed, z float64, steadily bool) (shown, stri
 	if !a.driveKnown() || !b.driveKnown() {
 		return open, "slower than it was: a tired motor, a door that drags, or a supply that gives less; the drive's volts were not logged"
 	}
+	if p, because, ok := slowerByCurrent(a, b, speed, "it drew"); ok {
+		return p, because
+	}
+	return open, "slower than it was: a tired motor, a door that drags, or gears that do"
+}
+
+// slowerByCurrent is what two motor currents bear on each fault of b, which runs at a share of
+// the speed of a; than says in words what a's current is. It is not ok where they settle
+// nothing.
+func slowerByCurrent(a, b *Capture, speed float64, than string) (shown, string, bool) {
 	volts := b.fullDrive() / a.fullDrive()
 	was, is := a.runAmps-a.idleAmps, b.runAmps-b.idleAmps
 	most := a.heldAmps - a.idleAmps
@@ -126,9 +136,9 @@ func slowerThanOnce(a, b *Capture, speed, z float64, steadily bool) (shown, stri
 	due := speedsByCurrent(is/volts, most, was, most) // times as slow, by load alone
 	switch {
 	case held < heldLess:
-		return shown{.01, .01, .4, .03, .08}, fmt.Sprintf("held at a stop it draws %.0f %% of what it drew at the same volts: its brushes or windings let less through, no load does that", 100*held)
+		return shown{.01, .01, .4, .03, .08}, fmt.Sprintf("held at a stop it draws %.0f %% of what %s at the same volts: its brushes or windings let less through, no load does that", 100*held, than), true
 	case run > 1 && due > 1+(1/speed-1)/2:
-		return shown{.01, .01, .2, .3, .01}, fmt.Sprintf("it draws %.0f %% of the current to run that it drew: more load, of the door or of its own gears", 100*run)
+		return shown{.01, .01, .2, .3, .01}, fmt.Sprintf("it draws %.0f %% of the current to run that %s: more load, of the door or of its own gears", 100*run, than), true
 	}
-	return open, "slower than it was: a tired motor, a door that drags, or gears that do"
+	return shown{}, "", false
 }

@@ -79,7 +79,7 @@ func compareSides(now, good []*Capture) *SideBySide {
 	r.Span, r.Speed = known(span), known(speed)
 	r.readings = through && math.IsNaN(span)
 	r.slowBands(a.c, b.c)
-	r.weigh(span, speed)
+	r.weigh(a.c, b.c, span, speed)
 	r.weighWays(by)
 	r.goesFurther(a, b)
 	if r.Text == "" {
@@ -118,6 +118,13 @@ func joinSteady(list []steady) steady {
 // chance.
 const farOff = 3
 
+// builtUnlike is the chance that two sound sides are so many deviations apart, beyond
+// [farOff], because their doors are not built alike: e times less with each further one, and
+// never none (chosen, not derived).
+func builtUnlike(z float64) float64 {
+	return math.Max(0.005, 0.03*math.Exp(farOff-math.Abs(z)))
+}
+
 // strengthOf tells how real a difference of so many deviations is.
 func strengthOf(z float64) float64 {
 	return math.Max(0, 1-distuv.UnitNormal.Survival(math.Abs(z))/distuv.UnitNormal.Survival(2))
@@ -134,8 +141,8 @@ func (r *SideBySide) add(p shown, strength float64, text, because string) {
 
 // weigh turns the comparison into evidence. Two doors are not alike, so every
 // likelihood is modest: none moves the odds by more than about four, but where the speeds
-// are further apart than [farOff].
-func (r *SideBySide) weigh(span, speed float64) {
+// or spans are further apart than [farOff]. Currents logged on both sides say why it is slow.
+func (r *SideBySide) weigh(good, bad *Capture, span, speed float64) {
 	zs, zv := deviationsOf(span, r.SpanGood), deviationsOf(speed, r.SpeedGood)
 	if math.Abs(zs) > 2 {
 		text := fmt.Sprintf("It reads %.0f %% of the good side's span (healthy pairs: %.0f to %.0f %%).", 100*span, 100*r.SpanGood.From, 100*r.SpanGood.To)
@@ -153,17 +160,26 @@ func (r *SideBySide) weigh(span, speed float64) {
 			r.add(shown{.02, .03, .02, .3, .04}, strengthOf(zv), text, "further and faster than the other side at once: the load is gone and so is the stop, as with a link that is broken")
 			return
 		}
-		r.add(mixed(l, travel, shown{.08, .25, .03, .05, .08}), strengthOf(zs), text, because)
+		scale := shown{.08, .25, .03, .05, .08}
+		if math.Abs(zs) > farOff {
+			travel[NoFault], scale[NoFault] = builtUnlike(zs), builtUnlike(zs)
+		}
+		r.add(mixed(l, travel, scale), strengthOf(zs), text, because)
 		return // the speed of another travel is no measure of the motor
 	}
 	switch {
 	case zv < -2:
 		text := fmt.Sprintf("It runs at %.0f %% of the good side's speed at the same drive (healthy pairs: %.0f to %.0f %%).", 100*speed, 100*r.SpeedGood.From, 100*r.SpeedGood.To)
 		p := shown{.08, .04, .35, .2, .06}
+		because := "slower than the same actuator on the other side: a tired motor, a door that drags, or doors that are not built alike"
 		if zv < -farOff {
-			p = shown{.03, .03, .35, .25, .06}
+			p = shown{builtUnlike(zv), .03, .35, .25, .06}
+			if q, why, ok := slowerByCurrent(good, bad, speed, "the good side draws"); ok && good.driveKnown() && bad.driveKnown() {
+				q[NoFault] = builtUnlike(zv)
+				p, because = q, "slower than the same actuator on the other side: "+why
+			}
 		}
-		r.add(p, strengthOf(zv), text, "slower than the same actuator on the other side: a tired motor, a door that drags, or doors that are not built alike")
+		r.add(p, strengthOf(zv), text, because)
 	case zv > 2:
 		text := fmt.Sprintf("It runs at %.0f %% of the good side's speed at the same drive (healthy pairs: %.0f to %.0f %%).", 100*speed, 100*r.SpeedGood.From, 100*r.SpeedGood.To)
 		p := shown{.08, .03, .05, .2, .05}
