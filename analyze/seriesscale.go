@@ -116,9 +116,13 @@ func (s *Series) scaleChange(captures []*Capture) {
 	unit := a.Unit
 	text := fmt.Sprintf("From %s to %s the low end went from %.2f to %.2f %s and the high end from %.2f to %.2f %s: %.0f %% of the span that it was, where instruments and a sensor's supply differ by %.0f %% at most.%s",
 		a.Source, b.Source, l0, l1, unit, h0, h1, unit, 100*ratio, 100*sureSupply, times)
-	s.Text = text
 	p := mixed(toward, travel, scale)
 	p[NoFault] = math.Max(p[NoFault], otherwiseLogged)
+	if k := stepAtOnce(low, high); k > 0 {
+		text += fmt.Sprintf(" Both ends changed at once, between %s and %s, and repeat before and after: was the actuator renewed or adjusted then?", list[k-1].Source, list[k].Source)
+		p[NoFault] = math.Max(p[NoFault], renewedBetween)
+	}
+	s.Text = text
 	s.asides = append(s.asides, newAside(f.Kind, p, f.Strength, text, because))
 }
 
@@ -131,6 +135,36 @@ const secondBody = 4
 // before: another one's capture among them, or a channel set otherwise (chosen, not
 // derived).
 const otherwiseLogged = 0.015
+
+// renewedBetween is that chance where all of it came at once and both ends repeat before
+// and after: a renewed actuator reads so as well as a joint in the sensor's feed that became bad
+// once (chosen, not derived).
+const renewedBetween = 0.15
+
+// stepAtOnce is the capture in which both ends changed, where each repeats to a quarter of its
+// step in the captures before it and in those from it on, two at least of either; 0 for none.
+func stepAtOnce(low, high endsOver) int {
+	for k := 2; k+2 <= len(low); k++ {
+		if low.stepsAt(k) && high.stepsAt(k) {
+			return k
+		}
+	}
+	return 0
+}
+
+// stepsAt tells whether all that an end changes by comes with capture k.
+func (e endsOver) stepsAt(k int) bool {
+	if slices.ContainsFunc(e, math.IsNaN) {
+		return false
+	}
+	step := math.Abs(medianOf(slices.Clone(e[k:])) - medianOf(slices.Clone(e[:k])))
+	for _, part := range []endsOver{e[:k], e[k:]} {
+		if lo, hi := extremes(part); hi-lo > step/4 {
+			return false
+		}
+	}
+	return step > 0
+}
 
 // lacksJam tells whether no stop of the capture is known to be none.
 func (c *Capture) lacksJam() bool {

@@ -122,7 +122,7 @@ const farOff = 3
 // [farOff], because their doors are not built alike: e times less with each further one, and
 // never none (chosen, not derived).
 func builtUnlike(z float64) float64 {
-	return math.Max(0.005, 0.03*math.Exp(farOff-math.Abs(z)))
+	return math.Max(0.01, 0.03*math.Exp(farOff-math.Abs(z)))
 }
 
 // strengthOf tells how real a difference of so many deviations is.
