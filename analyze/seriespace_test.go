@@ -23,6 +23,8 @@ func TestSeriesPaceChange(t *testing.T) {
 		{"no current", []float64{0.8, 0.44}, [2]float64{}, [2]float64{}, Motor, NoFault, "55 % of the speed"},
 		{"cold", []float64{0.8, 0.66}, [2]float64{}, [2]float64{}, NoFault, Motor, ""},
 		{"was cold", []float64{0.66, 0.8}, [2]float64{}, [2]float64{}, NoFault, Motor, ""},
+		{"over five, one a hair faster", []float64{0.8, 0.76, 0.72, 0.725, 0.64, 0.6, 0.56}, [2]float64{}, [2]float64{}, Motor, NoFault, "slower and slower"},
+		{"over five, up and down", []float64{0.8, 0.6, 0.78, 0.59, 0.7, 0.6}, [2]float64{}, [2]float64{}, NoFault, Motor, ""},
 		{"slow once", []float64{0.8, 0.48, 0.8}, [2]float64{}, [2]float64{}, NoFault, Motor, ""},
 	} {
 		var change []func(d *draft)
@@ -41,6 +43,39 @@ func TestSeriesPaceChange(t *testing.T) {
 		}
 		if said := strings.Contains(r.Series.Text, "of the speed that it had"); said != (c.says != "") || !strings.Contains(r.Series.Text, c.says) {
 			t.Errorf("%s: %s", c.name, r.Series.Text)
+		}
+	}
+}
+
+// What the last uncoupled run says of one that became slower on its door. (Drawn.)
+func TestSeriesPaceUncoupled(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		name     string
+		free     float64 // V/s
+		likelier Fault
+		than     Fault
+		says     string
+	}{
+		{"as fast as ever", 0.86, DoorMechanism, Motor, "the door drags"},
+		{"slow as well", 0.58, Motor, DoorMechanism, "its gears have become slow"},
+	} {
+		var change []func(d *draft)
+		for _, r := range []float64{0.8, 0.73, 0.67, 0.61, 0.54} {
+			change = append(change, func(d *draft) { d.rate = r })
+		}
+		d := newDraft(77)
+		d.rate = c.free
+		r := Judge(append(over(t, change...), examineWith(t, d.sweeps(2), nil, true))...)
+		if !(chanceOf(r, c.likelier) > 2*chanceOf(r, c.than)) {
+			t.Errorf("%s: %s %.2f, %s %.2f", c.name, c.likelier, chanceOf(r, c.likelier), c.than, chanceOf(r, c.than))
+		}
+		said := ""
+		for _, a := range r.Series.asides {
+			said += a.because
+		}
+		if !strings.Contains(said, c.says) {
+			t.Errorf("%s: %s", c.name, said)
 		}
 	}
 }

@@ -139,7 +139,7 @@ const otherwiseLogged = 0.015
 // renewedBetween is that chance where all of it came at once and both ends repeat before
 // and after: a renewed actuator reads so as well as a joint in the sensor's feed that became bad
 // once (chosen, not derived).
-const renewedBetween = 0.15
+const renewedBetween = 0.09
 
 // stepAtOnce is the capture in which both ends changed, where each repeats to a quarter of its
 // step in the captures before it and in those from it on, two at least of either; 0 for none.

@@ -42,6 +42,7 @@ func TestSeriesScaleChange(t *testing.T) {
 		{"one end, at once", []func(d *draft){nil, about(0.8)}, FeedbackSensor, 0.6, "80 % of the span"},
 		{"about zero", []func(d *draft){nil, reads(0.92, 0), reads(0.84, 0)}, FeedbackSensor, 0.6, "84 % of the span"},
 		{"a stop in the way", []func(d *draft){nil, nil, stopAt(3.5)}, DoorMechanism, 0.6, "75 % of the time"},
+		{"both ends at once, and repeating", []func(d *draft){nil, nil, reads(0.88, 0.3), reads(0.88, 0.3)}, NoFault, 0.5, "was the actuator renewed"},
 		{"sound", []func(d *draft){nil, nil, nil}, NoFault, 0.85, ""},
 		{"other instruments", []func(d *draft){nil, reads(1.02, 0.03), reads(0.985, -0.03), reads(1.01, 0)}, NoFault, 0.85, ""},
 		{"and back", []func(d *draft){nil, reads(0.85, 0), nil}, NoFault, 0.85, ""},
