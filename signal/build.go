@@ -242,6 +242,7 @@ func (r *reducer) trace(a *assignment, o *Options) *Trace {
 	r.turnedFeedback(t, a.col[Feedback], o)
 	r.tenths(t, o)
 	r.feedbackProbe(t, a.col[Feedback], o)
+	r.unsaidPercent(t, a.col[Feedback], o)
 	r.lowDrive(t, a, o)
 	t.Command = share(r.inRole(Command, a, o))
 	r.onChange = t.fillChanges(r.maxBins)
