@@ -23,6 +23,8 @@ func TestNamesOfRoles(t *testing.T) {
 		{"t,M+,M-,Poti", two},
 		{"t,Motor + (V),Motor - (V),Terugmelding (V)", two},
 		{"t,mot_p,mot_n,pot", two},
+		{"t,Motor A_raw,Motor B_raw,pot", two},
+		{"t,Motor A_counts,Motor B_counts,pot", two},
 		{"t,mtr_p [V],mtr_n [V],fbk [V]", two},
 		{"t,Klemme 1,Klemme 2,Schleifer", two},
 		{"t,Motor+ voltage (V),Motor- voltage (V),wiper (V)", two},

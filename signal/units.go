@@ -214,6 +214,9 @@ func splitUnit(s string) (name, unitText string, u unit, ok bool) {
 		if strings.EqualFold(in, "adc") {
 			continue // a converter, unless in brackets
 		}
+		if sep == " " && u.q == counts && len(in) > 2 && in[1] == '_' {
+			continue // "Motor A_raw": the letter is the lead's, and the unit comes behind the joint
+		}
 		// A single letter after a mere space or joint is more likely the name
 		// of a lead or channel than a unit, except for seconds and volts, and for
 		// the amperes of a current.
