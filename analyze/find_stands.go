@@ -20,7 +20,7 @@ func (w *work) findStands() {
 		if w.leavesStop(e) || w.madeUp(&w.moves[e.move]) {
 			continue
 		}
-		if w.stood(e) && e.seconds >= math.Max(0.05, 2*w.tr.Step) {
+		if w.stood(e) && e.seconds >= math.Max(0.05, 2*w.tr.Step) && !w.barelyDriven(e) {
 			ev = append(ev, e)
 			perMove[e.move]++
 		}

@@ -17,7 +17,6 @@ func (w *work) meantToStand(s stall) bool {
 // An obstacle stops a shaft that by the volts would have gone on. Where another move goes
 // at no more volts than those of the stand, these were enough.
 func (w *work) turnedDownTo(s stall) bool {
-	const tenth = 0.1 // of full drive: less may be the supply that gives
 	m := &w.moves[s.move]
 	if !w.driveKnown() || s.at-m.Time.From < 3*restAfter {
 		return false
@@ -29,17 +28,38 @@ func (w *work) turnedDownTo(s stall) bool {
 		return false
 	}
 	stand := mean(full[a:b])
-	volts, speed := w.speedsByVolts(m, indexAt(w.t, m.Time.From+restAfter), a)
+	at, ok := w.speedTurnedDown(m, indexAt(w.t, m.Time.From+restAfter), a, stand)
+	usual := w.rate[side(dir)]
+	return ok && at < w.lim.Still*usual*stand/w.d.amp && !w.goesAt(stand, s, dir)
+}
+
+// speedTurnedDown is the speed, V/s, to which the straight line of rows [first, last) of a move
+// leads at volts that the drive was turned down to; false where these rows show no such line.
+func (w *work) speedTurnedDown(m *Move, first, last int, stand float64) (at float64, ok bool) {
+	const tenth = 0.1 // of full drive: less may be the supply that gives
+	volts, speed := w.speedsByVolts(m, first, last)
 	if len(volts) < 4 {
-		return false
+		return 0, false
 	}
 	if lo, hi := extremes(volts); hi-lo < tenth*w.d.amp || stand > lo+(hi-lo)/4 {
-		return false // not turned down, or turned up again
+		return 0, false // not turned down, or turned up again
 	}
 	slope, _ := straightLine(volts, speed)
-	at := mean(speed) + slope*(stand-mean(volts))
-	usual := w.rate[side(dir)]
-	return slope > 0 && at < w.lim.Still*usual*stand/w.d.amp && !w.goesAt(stand, s, dir)
+	return mean(speed) + slope*(stand-mean(volts)), slope > 0
+}
+
+// barelyDriven tells whether a stand under way comes where the control had turned the drive down to
+// hardly more than the load takes: by the line of the move's volts and speeds
+// ([work.speedTurnedDown]) less than a quarter of the usual speed is left. At rest, friction
+// takes up to half as much again as under way, so a shaft that creeps holds now and then by
+// itself, and a place at which it did so is only where the control wanted it.
+func (w *work) barelyDriven(e *event) bool {
+	m := &w.moves[e.move]
+	if !w.driveKnown() || m.Direction == None || w.window == 0 {
+		return false
+	}
+	at, ok := w.speedTurnedDown(m, m.first, e.first, mean(w.steadyDrive()[e.first:e.last]))
+	return ok && at < w.rate[side(m.Direction)]/4
 }
 
 // landsSoftly tells whether a stand is where a drive of which only the polarity was logged was
