@@ -20,10 +20,21 @@ var (
 var againstWords = []string{"with respect to", "referenced to", "relative to", "ref to", "rel to", "versus", "against", "vs", "wrt", "gegen", "to"}
 
 // bareName takes from a name in normal words what says nothing of the channel's
-// role: its range, what it is measured against, and the temperature that the door
+// role: its range, what it is measured against or between, and the temperature that the door
 // is for.
 func bareName(s string) string {
-	return withoutDoorTemperature(withoutGround(withoutRange(s)))
+	return withoutDifference(withoutDoorTemperature(withoutGround(withoutRange(s))))
+}
+
+// withoutDifference drops both ends that a drive was measured between: "drive A-B" is the
+// drive, and no lead A.
+func withoutDifference(s string) string {
+	for _, ends := range []string{" a b", " 1 2"} {
+		if drive, ok := strings.CutSuffix(s, ends); ok && bestPhrase(drive).role == Drive {
+			return drive
+		}
+	}
+	return s
 }
 
 // withoutRange drops "0 5 v", "5 v range" and "5 v full scale": they tell what a

@@ -19,7 +19,11 @@ func TestBareNames(t *testing.T) {
 		{"Feedback ref. to sensor ground", Feedback},
 		{"Feedback vs reference ground", Feedback},
 		{"Wiper to GND", Feedback},
+		{"drive A-B", Drive},
+		{"Motor 1 - 2", Drive},
 		// what must not change
+		{"Motor A", LeadA},
+		{"drive B", LeadB},
 		{"Motor temp", Unused},
 		{"Cabin temp", Unused},
 		{"Air temp sensor", Unused},
