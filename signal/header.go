@@ -105,9 +105,18 @@ func hasLetterOrDigit(b []byte) bool {
 	return false
 }
 
-// headCells splits a line above the data, also when it is written as a
-// remark.
+// headCells splits a line above the data, also when it is written as a remark. The stamp that a
+// terminal puts before each line names nothing.
 func (t *table) headCells(i int) []cell {
+	cells := t.lineCells(i)
+	if _, _, ok := cutStamp(t.lines[i].text); ok && len(cells) > 1 {
+		cells = slices.Clone(cells)
+		cells[0].text = nil
+	}
+	return cells
+}
+
+func (t *table) lineCells(i int) []cell {
 	if t.kinds[i] != nil {
 		return t.cells[i]
 	}
