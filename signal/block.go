@@ -28,6 +28,7 @@ type block struct {
 	dataLate bool // data follow a bad row
 	words    []oddWord
 	between  betweenLine // lines of text that were left out
+	torn     tornRows
 
 	cells []cell
 	done  chan struct{}
@@ -84,7 +85,7 @@ func (b *block) reset(q *parser) {
 	b.lines, b.rows = 0, 0
 	b.skips, b.words = b.skips[:0], b.words[:0]
 	b.bad, b.badRows, b.badLast, b.dataLate = nil, 0, 0, false
-	b.between = betweenLine{}
+	b.between, b.torn = betweenLine{}, tornRows{}
 	if b.cols == nil {
 		b.cols = make([][]float64, q.width)
 		b.miss, b.over = make([]int64, q.width), make([]int64, q.width)

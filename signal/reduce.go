@@ -94,6 +94,7 @@ type reducer struct {
 	pendingRows     int
 	pendingLine     int64
 	pendingCut      bool
+	torn            tornRows
 	words           []oddWord
 	between         betweenLine
 	heads, headLine int64 // lines above the data that came again, and where first
@@ -127,6 +128,7 @@ func (r *reducer) fold(b *block) error {
 	if r.pending != nil && (b.rows > 0 || b.dataLate) {
 		return r.pending
 	}
+	b.endsTorn()
 	r.rememberShapes(b)
 	if b.last && b.cut {
 		r.dropCutRow(b)
@@ -149,6 +151,7 @@ func (r *reducer) fold(b *block) error {
 		r.pendingCut = b.cut && b.badLast == b.lines-1
 	}
 	r.foldBetween(b)
+	r.foldTorn(b)
 	if b.heads > 0 {
 		if r.heads == 0 {
 			r.headLine = r.line + int64(b.headLine) + 1
@@ -237,6 +240,9 @@ func (r *reducer) finish() error {
 		if err := r.tail(); err != nil {
 			return err
 		}
+	}
+	if err := r.tooTorn(); err != nil {
+		return err
 	}
 	r.closeBin()
 	r.dropCopies()

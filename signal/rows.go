@@ -44,8 +44,11 @@ func (q *parser) slowRow(b *block, line []byte) {
 	bad, rows, last := b.bad, b.badRows, b.badLast
 	q.oneRow(b, line)
 	if b.badRows > rows {
-		if t := bytes.TrimSpace(bytes.TrimPrefix(line, []byte{oddMark})); q.isBetween(t) {
+		t := bytes.TrimSpace(bytes.TrimPrefix(line, []byte{oddMark}))
+		if q.isBetween(t) {
 			b.leaveOut(t, bad, rows, last)
+		} else if q.isTorn(t) {
+			b.tear(bad, rows, last)
 		}
 	}
 }
