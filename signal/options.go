@@ -17,6 +17,9 @@ type Options struct {
 	// of the unit that the file tells; where it tells none it is in s per
 	// written number.
 	Scale map[Role]float64
+	// ScaleColumns are such factors by header name or 1-based number of a column; they hold
+	// for the role that the column has. The time's is in Scale only.
+	ScaleColumns map[string]float64
 	// Rate is the sample rate in Hz of a file without times; 0 when none was
 	// given.
 	Rate float64

@@ -72,6 +72,9 @@ func assign(p *plan, r *reducer, o *Options) (*assignment, error) {
 		a.reason[a.col[Current]] += "; its sign is the direction, there is no drive"
 	}
 	a.demand()
+	if err := a.scaleByColumn(o); err != nil {
+		return nil, err
+	}
 	a.unusedScales(o)
 	return a, nil
 }

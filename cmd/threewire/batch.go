@@ -351,7 +351,7 @@ func settingsText(so signal.Options, opt analyze.Options) string {
 		nominal = opt.Profile.Text()
 	}
 	// fmt prints maps in the order of their keys.
-	return fmt.Sprintf("%s %s %v %v %g %g %t %g %s", batchSchema, revision(), so.Roles, so.Scale, so.Rate, opt.ReferenceVolts, opt.ReferenceTold, opt.RailBand, nominal)
+	return fmt.Sprintf("%s %s %v %v %v %g %g %t %g %s", batchSchema, revision(), so.Roles, so.Scale, so.ScaleColumns, so.Rate, opt.ReferenceVolts, opt.ReferenceTold, opt.RailBand, nominal)
 }
 
 // judgeAll judges the sets, stores their rows as they come and says how it goes.

@@ -10,6 +10,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/spf13/pflag"
+
 	"threewire/signal"
 )
 
@@ -86,6 +88,16 @@ func TestColumnsJSON(t *testing.T) {
 	}
 }
 
+// A factor by a column's name, which may hold a sign of equality itself.
+func TestScaleFlagByColumn(t *testing.T) {
+	f := addReadFlags(pflag.NewFlagSet("columns", pflag.ContinueOnError))
+	f.scale = []string{"Motor A (V)=10", "pot (5V = hot)=2", "Lead B=0.1"}
+	o, err := f.options("x.csv")
+	if err != nil || o.ScaleColumns["Motor A (V)"] != 10 || o.ScaleColumns["pot (5V = hot)"] != 2 || o.Scale[signal.LeadB] != 0.1 {
+		t.Errorf("by column %v, by role %v, error %v", o.ScaleColumns, o.Scale, err)
+	}
+}
+
 func TestColumnsFails(t *testing.T) {
 	good := "time;drive;feedback\n" + loggedRows()
 	for _, c := range []struct {
@@ -101,7 +113,7 @@ func TestColumnsFails(t *testing.T) {
 		{"empty input", "", []string{"-"}, "empty"},
 		{"zero rate", good, []string{"--rate", "0", "-"}, "--rate: 0 Hz: expected a positive"},
 		{"scale without role", good, []string{"--scale", "10", "-"}, "expected ROLE=FACTOR"},
-		{"scale of no role", good, []string{"--scale", "door=10", "-"}, `"door" is no role`},
+		{"scale of no role and no column", good, []string{"--scale", "door=10", "-"}, "no column has this name; roles are time, drive"},
 		{"feedback turned by factor", good, []string{"--scale", "feedback=-1", "-"}, "needs no factor"},
 		{"scale of zero", good, []string{"--scale", "drive=0", "-"}, "expected a factor such as 10 or 0.001, from 1e-12 to 1e12"},
 		{"empty name", good, []string{"--drive", "", "-"}, "--drive: expected a column name or number"},

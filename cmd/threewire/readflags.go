@@ -42,13 +42,13 @@ func addReadFlags(fs *pflag.FlagSet) *readFlags {
 		f.roles[r.role] = fs.String(r.flag, "", r.usage+" (header name or number from 1)")
 	}
 	fs.Float64Var(&f.rate, "rate", 0, "sample rate in `HZ`, when the file has no times")
-	fs.StringArrayVar(&f.scale, "scale", nil, "extra factor `ROLE=FACTOR`, e.g. drive=10 for a x10 probe, current=10 for 10 A/V, drive=-1 for leads changed over, time=0.01 for numbers without a unit that count 10 ms")
+	fs.StringArrayVar(&f.scale, "scale", nil, "extra factor `ROLE=FACTOR` or COLUMN=FACTOR, e.g. drive=10 for a x10 probe, current=10 for 10 A/V, drive=-1 for leads changed over, time=0.01 for numbers without a unit that count 10 ms")
 	return f
 }
 
 // options checks the flags and turns them into reading options.
 func (f *readFlags) options(source string) (signal.Options, error) {
-	o := signal.Options{Source: source, Roles: map[signal.Role]string{}, Scale: map[signal.Role]float64{}}
+	o := signal.Options{Source: source, Roles: map[signal.Role]string{}, Scale: map[signal.Role]float64{}, ScaleColumns: map[string]float64{}}
 	for _, r := range roleNames {
 		if f.fs.Changed(r.flag) {
 			o.Roles[r.role] = *f.roles[r.role]
@@ -62,14 +62,16 @@ func (f *readFlags) options(source string) (signal.Options, error) {
 		o.Rate = f.rate
 	}
 	for _, s := range f.scale {
-		name, factor, ok := strings.Cut(s, "=")
-		v, err := strconv.ParseFloat(strings.TrimSpace(factor), 64)
-		if !ok || err != nil {
-			return o, &signal.OptionError{Flag: "scale", Msg: fmt.Sprintf("%q: expected ROLE=FACTOR, e.g. drive=10", s)}
+		at := strings.LastIndexByte(s, '=') // the name of a column may hold one
+		name := strings.TrimSpace(s[:max(0, at)])
+		v, err := strconv.ParseFloat(strings.TrimSpace(s[at+1:]), 64)
+		if name == "" || err != nil {
+			return o, &signal.OptionError{Flag: "scale", Msg: fmt.Sprintf("%q: expected ROLE=FACTOR, e.g. drive=10, or COLUMN=FACTOR with the name or number of a column; roles are time, drive, lead-a, lead-b, feedback, reference, supply, current, command", s)}
 		}
-		role, ok := roleByFlag(strings.TrimSpace(name))
+		role, ok := roleByFlag(name)
 		if !ok {
-			return o, &signal.OptionError{Flag: "scale", Msg: fmt.Sprintf("%q is no role; expected one of time, drive, lead-a, lead-b, feedback, reference, supply, current, command", name)}
+			o.ScaleColumns[name] = v
+			continue
 		}
 		if role == signal.Feedback && v < 0 {
 			return o, &signal.OptionError{Flag: "scale", Msg: fmt.Sprintf("%q: a sensor that reads the other way round needs no factor, and volts below zero throughout are turned without one; leave the minus out", s)}
