@@ -58,6 +58,9 @@ func (w *work) findDropouts(strewn []*event, rest []Occurrence) {
 		lo, hi := extremes(mids)
 		share := math.Min(1, (hi-lo)/math.Max(w.span.Width(), 1e-9))
 		f.Form, f.Tie = lossNoPlace, TiedToTime
+		if len(rest) == 0 && chance < 1 {
+			f.Measures = append(f.Measures, Measure{sparesRests, chance, ""})
+		}
 		f.ownTie, f.tieWord = true, fmt.Sprintf("goes with time: the places lie over %.0f %% of the span", 100*share)
 	} else {
 		f.Form = "few"
@@ -75,6 +78,10 @@ func (w *work) findDropouts(strewn []*event, rest []Occurrence) {
 
 // whileItMoves is the form of losses that keep to the motion of the shaft.
 const whileItMoves = "while it moves"
+
+// sparesRests is the chance that a contact which comes and goes at any time let go as seldom
+// while the shaft rests as was seen, where that is no proof yet.
+const sparesRests = "chance to spare the rests so"
 
 // onlyMoving tells whether losses keep to the time that the shaft moves, more than
 // chance lets those of a contact in the cable, and how small that chance is. Only
@@ -102,8 +109,11 @@ func (w *work) onlyMoving(strewn []*event, rest int) (bool, float64) {
 		return false, 1
 	}
 	p := stats.BinomialTail(n, n+rest, moving/(moving+still))
-	return p < 0.01, p
+	return p < sparesForSure, p
 }
+
+// sparesForSure is the chance below which losses that spare the rests keep to the motion.
+const sparesForSure = 0.01
 
 // staysAway tells whether each of the losses leaves the track for longer than
 // interference lasts, over three rows at least.

@@ -85,11 +85,11 @@ func dropoutsLikelihood(f *Finding) (shown, string) {
 	case lossAtRestToo:
 		return shown{.002, .03, .004, .002, .4}, "the signal is lost while the shaft rests: no track wears out standing still, a contact in the cable does come and go"
 	case whileItMoves:
-		return shown{.001, .2, .006, .006, .08}, "the signal is lost here and there, but hardly ever while the shaft rests: the wiper's contact, or a connector that the motor shakes"
+		return lossesInMotion(), "the signal is lost here and there, but hardly ever while the shaft rests: the wiper's contact, or a connector that the motor shakes"
 	case asDriveStarts:
 		return shown{.001, .06, .006, .006, .3}, "the signal is lost as the drive sets out, wherever the shaft stands then, and the same places are read well in passing: a wire or a plug that the first jerk of the drive moves, less often a wiper that it shakes off its track"
 	case lossNoPlace:
-		return shown{.001, .03, .006, .004, .4}, "the losses come at times and not at places"
+		return strewnLosses(f)
 	}
 	if f.Form == lossFewApart {
 		return shown{.005, .06, .008, .008, .25}, "two losses of signal at places far apart, where other passes are clean"
@@ -105,6 +105,26 @@ func dropoutsLikelihood(f *Finding) (shown, string) {
 		return shown{.015, .1, .01, .01, .15}, "single losses of signal, too few to say whether they belong to a place"
 	}
 	return shown{.006, .1, .01, .01, .15}, "single losses of signal, too few to say whether they belong to a place"
+}
+
+// lossesInMotion is what losses show that come while the shaft moves and hardly ever else.
+func lossesInMotion() shown { return shown{.001, .2, .006, .006, .08} }
+
+// strewnLosses weighs losses at no place. Where all of them come while the shaft moves, the
+// less chance makes of that with a contact that lets go at any time, the nearer they are to
+// losses that keep to the motion: in proportion to its logarithm, which is what each loss
+// more adds to, up to the chance from which that is sure.
+func strewnLosses(f *Finding) (shown, string) {
+	l := shown{.001, .03, .006, .004, .4}
+	chance, ok := f.Measure(sparesRests)
+	if !ok {
+		return l, "the losses come at times and not at places"
+	}
+	near := math.Min(1, math.Log(chance)/math.Log(sparesForSure))
+	for i, in := range lossesInMotion() {
+		l[i] = math.Pow(l[i], 1-near) * math.Pow(in, near)
+	}
+	return l, fmt.Sprintf("the losses come at times and not at places, but none while the shaft rests (%s): a contact in the cable, or the wiper's", oddsText(chance))
 }
 
 func spanDriftLikelihood(f *Finding) (shown, string) {
