@@ -248,8 +248,9 @@ func (w *work) slopeBlur() func(bins int) float64 {
 // rateWindow is the number of bins (odd) of the regression that measures a
 // local rate. The slope of n readings of scatter s spaced h has the standard
 // error s*sqrt(12/n^3)/h; the window is as short as keeps that below 4 % of
-// the nominal rate, a quarter of what counts as standing, and holds two converter steps, but never longer than 6 %
-// of the visible range, so that places stay apart.
+// the nominal rate, a quarter of what counts as standing, and holds two converter steps, but
+// never longer than 6 % of the visible range, so that places stay apart, or than those two
+// steps where they are wider: in less, a staircase of even steps stands and leaps.
 func (w *work) rateWindow(rate float64) int {
 	lo, hi := outer(w.tr.Feedback.Mean, 3)
 	n, most := windowRows(w.moving(), w.quantum, rate, w.tr.Step, hi-lo)

@@ -24,7 +24,7 @@ func windowRows(noise, quantum, rate, step, travel float64) (n, most float64) {
 	h := math.Max(step, 1e-9)
 	n = math.Cbrt(12 * math.Pow(noise/(0.04*rate*h), 2))
 	n = math.Max(n, 2*quantum/(rate*h))
-	most = 0.06 * travel / (rate * h)
+	most = math.Max(0.06*travel, 2*quantum) / (rate * h) // places closer than steps no reading tells apart
 	n = math.Min(n, most)
 	return math.Max(n, math.Min(0.01/h, 9)), most // no faster than the mechanics
 }
