@@ -90,6 +90,22 @@ func TestBothLeadsRise(t *testing.T) {
 		{"rests with both leads up", func(l *leads) {
 			l.pairs(3, 11.8, func(int) { l.drive(0, 11.8, 1) })
 		}, 0},
+		{"rests with both leads up, and starts by pulses between the rows", func(l *leads) {
+			unseen := func(dir float64) func(*draft) float64 {
+				return func(d *draft) float64 { d.x += dir * 0.5 * d.rate * d.dt; return d.x }
+			}
+			l.pairs(2, 11.8, func(int) { l.drive(0, 11.8, 1) })
+			for k := range 12 {
+				dir := float64(1 - k/6*2)
+				l.read = unseen(dir)
+				l.drive(0, 0, 0.33)
+				l.read = nil
+				if k%3 == 0 { // goes on at full volts
+					l.drive(dir*12, 0, 0.4)
+				}
+				l.drive(0, 11.8, 1.2)
+			}
+		}, 0},
 		{"open, pulled to half, and braked high in between", func(l *leads) {
 			l.pairs(3, 6, func(int) { l.drive(0, 6, 1).drive(0, 11.8, 0.5).drive(0, 6, 1) })
 		}, 0},

@@ -118,17 +118,28 @@ func (w *work) drives(first, last int) bool {
 }
 
 // betweenRests lists the stands with both leads up, or down, that begin and end in one
-// of the other kind without a drive in between, and in which the reading stands.
+// of the other kind without a drive in between, and in which the reading stands. Rests
+// are those of the other kind only where it stands in them too: a shaft that moves is
+// driven, by pulses that all fall between the rows, and its control rests the other way;
+// so it does then in the few in which the shaft hardly got on.
 func (w *work) betweenRests(stands []leadStand, high bool) []leadStand {
 	// An edge may be slow, or a contact may bounce in it; a row may fall into it.
 	meets := func(a, b leadStand) bool {
 		return a.high != b.high && lapse(w.t[b.first], w.t[a.last-1]) < leadsRest+2*w.tr.Step && !w.drives(a.last, b.first)
 	}
 	var out []leadStand
+	driven := 0
 	for k := 1; k+1 < len(stands); k++ {
-		if s := stands[k]; s.high == high && meets(stands[k-1], s) && meets(s, stands[k+1]) && w.stillIn(s) {
+		if s := stands[k]; s.high != high || !meets(stands[k-1], s) || !meets(s, stands[k+1]) || !w.stillIn(s) {
+			continue
+		} else if w.goneIn(stands[k+1]) {
+			driven++
+		} else {
 			out = append(out, s)
 		}
+	}
+	if driven > len(out) {
+		return nil
 	}
 	return out
 }
@@ -137,6 +148,14 @@ func (w *work) betweenRests(stands []leadStand, high bool) []leadStand {
 func (w *work) stillIn(s leadStand) bool {
 	lo, hi := extremes(w.v[s.first:s.last])
 	return hi-lo <= 2*w.tol
+}
+
+// goneIn tells whether the reading lies elsewhere at the end of a stand than at its
+// beginning, by the middle of its rows there.
+func (w *work) goneIn(s leadStand) bool {
+	part := max(1, (s.last-s.first)/4)
+	gone := medianOf(w.v[s.last-part:s.last]) - medianOf(w.v[s.first:s.first+part])
+	return math.Abs(gone) > w.lim.NoiseSigmas*w.noise*math.Sqrt(2/float64(part))+w.quantum
 }
 
 // wantedDrives tells whether the stands can be nothing but drives that did not come:
