@@ -211,7 +211,24 @@ func (w *work) pressesOneStop() bool {
 		stood++
 	}
 	stood-- // the first of these arrived
-	return stood >= many || stood >= 2 && n-stood <= 2
+	if stood < 2 || w.goesOn(wanted[n-stood:]) {
+		return false
+	}
+	return stood >= many || n-stood <= 2
+}
+
+// goesOn tells whether drives that each move the reading by less than it shows take it on
+// all the same, by the middle of where the later half of them ends: through a converter
+// of few steps a shaft that comes on by nudges seems to stand through each of them. A
+// step of the converter is no going on, for a reading at its edge is now here and now there.
+func (w *work) goesOn(drives []*Move) bool {
+	var ends []float64
+	for _, m := range drives {
+		ends = append(ends, m.End)
+	}
+	half := len(ends) / 2
+	on := float64(drives[0].Direction) * (medianOf(ends[half:]) - medianOf(ends[:half]))
+	return on > math.Max(1.5*w.quantum, w.lim.NoiseSigmas*w.noise/math.Sqrt(float64(half)))
 }
 
 // commands lists the last drive of each time the actuator was asked to move: what follows

@@ -69,6 +69,16 @@ func TestOneWayByHand(t *testing.T) {
 		if c, v = look(t, d); v.Conclusion == WiringControl {
 			t.Errorf("seed %d, pulsed against one stop: %s", seed, say(c, v))
 		}
+		// Through a converter of few steps each nudge seems to move nothing.
+		d = newDraft(seed)
+		d.dt, d.quantum, d.noise, d.x = 0.02, 5.0/64, 0.002, 1
+		d.run(0, 1)
+		for range 40 {
+			d.run(12, 0.1).run(0, 0.9)
+		}
+		if c, v = look(t, d); v.Conclusion == WiringControl || !contains(finding(c, HalfDrive).Because, "drive it the other way") {
+			t.Errorf("seed %d, nudged through a coarse converter: %s", seed, say(c, v))
+		}
 		d = newDraft(seed)
 		d.dt, d.x = 0.1, 2.5
 		for range 4 {
