@@ -76,8 +76,16 @@ func (w *work) restsLikeBreaks() bool {
 			rests = append(rests, gap)
 		}
 	}
-	return len(rests) >= few && w.scattered(rests)
+	if len(rests) < few {
+		return false
+	}
+	// Of a few rests a clock would keep all but one or two: what it keeps is their inner half.
+	middle := quantileOf(rests, 0.75) - quantileOf(rests, 0.25)
+	return middle/quartiles > math.Max(0.25*medianOf(rests), 2*w.tr.Step)
 }
+
+// quartiles is how far apart those of a normal scatter lie, in its deviations.
+const quartiles = 1.349
 
 // longestAsked is how long, in s, one direction was asked for at most, breaks and all: no
 // drive between two breaks is longer.

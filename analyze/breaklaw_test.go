@@ -100,3 +100,29 @@ func TestRestsAtTurnsAreNoContact(t *testing.T) {
 		}
 	}
 }
+
+// Of few rests a clock would keep nearly all alike: not two of five at half of the others.
+func TestFewRestsAtTurns(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		name  string
+		rests []float64 // s
+		hand  bool
+	}{
+		{"a hand's", []float64{0.4, 0.8, 0.75, 0.7, 0.4}, true},
+		{"a clock's", []float64{0.6, 0.6, 0.65, 0.6, 0.6}, false},
+		{"a clock's, and one target that changed", []float64{0.6, 0.6, 1.3, 0.6, 0.6}, false},
+		{"too few", []float64{0.4, 0.9, 0.75, 1.2}, false},
+	} {
+		d := newDraft(1)
+		d.dt, d.x = 0.05, 2
+		d.run(0, 1).run(-12, 0.5)
+		for k, rest := range c.rests {
+			d.run(0, rest).run([]float64{12, -12}[k%2], 0.5)
+		}
+		w := workOf(t, d.trace())
+		if w.restsLikeBreaks() != c.hand {
+			t.Errorf("%s: by hand %v", c.name, !c.hand)
+		}
+	}
+}
