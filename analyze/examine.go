@@ -222,6 +222,7 @@ func (w *work) findAcrossWires() {
 	w.findComesAndGoes()
 	w.findSupplySpells()
 	w.findLowerFromThenOn()
+	w.findOnePolaritySince()
 	w.findRunsDown()
 	w.findNeverFull()
 	w.findShorted()

@@ -314,7 +314,7 @@ func (f *Finding) unevenTitle() string {
 	if f.Kind == SupplySag {
 		low, _ := f.Measure(MeasureLevelThatWay)
 		high, _ := f.Measure(MeasureLevelOtherWay)
-		s := fmt.Sprintf("Driven %s the motor gets %.1f V, the other way %.1f V", f.Direction, low, high)
+		s := fmt.Sprintf("%s %s the motor gets %.1f V, the other way %.1f V", f.sinceThen(), f.Direction, low, high)
 		if v, ok := f.Measure(fallsUnderLoad); ok {
 			s += fmt.Sprintf("; at the stop it falls by another %.0f %%", v)
 		}

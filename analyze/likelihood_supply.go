@@ -6,6 +6,9 @@ func supplyLikelihood(f *Finding) (shown, string) {
 		return shown{.0005, .0005, .1, .001, .4}, "a current flows and hardly any volts are left: the leads touch each other or ground, or the motor's winding is shorted; no sound motor has so little resistance. Do not drive it on; unplug the actuator: what stays is in the wiring, and ohms across the motor's pins tell of the motor"
 	}
 	if f.Form == onePolarity {
+		if f.has(fewerSince) {
+			return shown{.012, .002, .01, .003, .3}, "one polarity gets far fewer volts from that moment on, drive after drive, while the other keeps its own between them: resistance or a weak switch in one leg of the drive; the supply feeds both"
+		}
 		if f.has(fallsUnderLoad) {
 			return shown{.01, .002, .01, .003, .3}, "one polarity gets fewer volts, and fewer still under load: resistance in that leg"
 		}
