@@ -215,7 +215,8 @@ func (w *work) findSupply() {
 	if name == "" || drop < most && (level > lowestSupply || w.tr.Supply == nil && w.runsAbove(lowestSupply)) {
 		return
 	}
-	if drop < most && w.builtForLess() {
+	// A channel that ends below the motor's volts tells their fall, not their level.
+	if drop < most && (w.builtForLess() || w.clipped && name != sagSupply) {
 		return
 	}
 	if name == "drive" && drop > 0.25 && !holds {

@@ -47,6 +47,8 @@ func (r *reducer) setLeads(t *Trace, a *assignment, o *Options) {
 		v := a.channel(a.col[Feedback]).mean
 		r.probeScales(&x, &y, v, o)
 		r.endLeads(&x, &y, v)
+		endAtOne(&x, &y)
+		endAtOne(&y, &x)
 	}
 	t.Drive = difference(x, y)
 	if t.Drive.Unit == "V" && !a.logicLeads() && why == "" {

@@ -61,3 +61,42 @@ func TestLeadClipped(t *testing.T) {
 		})
 	}
 }
+
+// Channels that are set alike end alike: a lead that reads one value whenever it is high,
+// and scatters where it is low under the same current, went through one. A steady supply
+// reads one value both ways, and above an empty battery nothing is hidden.
+func TestBothLeadsClipped(t *testing.T) {
+	for _, c := range []struct {
+		name    string
+		end     float64 // V, of both channels
+		high    float64 // V of the motor
+		scatter float64 // V
+		over    bool
+	}{
+		{"both end", 5, 13, 0.04, true},
+		{"neither does", 20, 13, 0.04, false},
+		{"a steady bench supply of few volts", 20, 5, 0, false},
+		{"a weak supply that scatters", 20, 5, 0.04, false},
+		{"both end above a battery", 12, 13, 0.04, false},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			var s strings.Builder
+			s.WriteString("time (s),lead A (V),lead B (V),feedback (V)\n")
+			v := 1.0
+			for i := range 1000 {
+				noise := c.scatter * float64(i*7%11-5) / 5
+				x, y := 0.1+noise, 0.1-noise
+				switch phase := i % 200; {
+				case phase < 80:
+					x, v = c.high+noise, v+0.03
+				case phase >= 100 && phase < 180:
+					y, v = c.high+noise, v-0.03
+				}
+				fmt.Fprintf(&s, "%.2f,%.3f,%.3f,%.3f\n", float64(i)*0.02, math.Min(x, c.end), math.Min(y, c.end), v)
+			}
+			if tr := mustRead(t, s.String(), Options{}); (tr.Drive.Stats.Over > 0) != c.over {
+				t.Errorf("%d rows over the range", tr.Drive.Stats.Over)
+			}
+		})
+	}
+}
