@@ -87,3 +87,37 @@ func TestSpeedOfChoppedAndShortDrives(t *testing.T) {
 		}, DoorMechanism, SlowZone},
 	}, SlowZone)
 }
+
+// caught makes the drive one of pulses so short that a row catches one or a rest between
+// two: a share of the rows reads no volts, now more of them and now fewer.
+func (d *draft) caught(off float64) *draft {
+	for i, v := range d.drive {
+		if v != 0 && d.rng.Float64() < off {
+			d.drive[i] = 0
+		}
+	}
+	return d
+}
+
+// Pulses of one share of time all along are no part of a move that is pulsed: the speed
+// counts at every place, whichever rows caught fewer of them. (Drawn.)
+func TestSpeedUnderPulsesAllAlong(t *testing.T) {
+	t.Parallel()
+	sealed := func(depth float64) func(uint64) *draft {
+		return func(s uint64) *draft {
+			d := newDraft(s)
+			d.dt = 0.002
+			d.speed = func(d *draft, dir float64) float64 {
+				if in := (d.lo + depth - d.x) / depth; in > 0 && dir < 0 {
+					return 1 - 0.95*in
+				}
+				return 1
+			}
+			return d.sweeps(2).caught(0.09)
+		}
+	}
+	checkDrawn(t, []drawnCase{
+		{"a sound seal", sealed(0.1), NoFault, ""},
+		{"a seal that swelled", sealed(1), DoorMechanism, SlowZone},
+	}, SlowZone)
+}

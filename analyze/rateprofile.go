@@ -58,13 +58,22 @@ func (w *work) choppedIn(m *Move) []bool {
 		out[i] = seen && w.t[m.first+i]-w.t[m.first+last] <= rotorGathers
 	}
 	k := 0
-	for _, pulsed := range out {
+	var within, beside float64 // rows that are off
+	for i, pulsed := range out {
 		if pulsed {
 			k++
+			within += off[i]
+		} else {
+			beside += off[i]
 		}
 	}
 	// Nearly all or nearly none of it is pulsed.
 	if 10*k > 9*n || k == 0 {
+		return nil
+	}
+	// Rows that catch few of the pulses catch now more and now fewer of them: where what is
+	// left has its pulses too, they are the same all along.
+	if 3*beside/float64(n-k) > within/float64(k) {
 		return nil
 	}
 	return out
