@@ -12,6 +12,9 @@ const (
 	leapGoesOn = "and goes on from there"
 )
 
+// leapLate is the form of one after which nothing drove the shaft: it tells by itself.
+const leapLate = "against the drive, while the shaft stood"
+
 // neverBack is the measure of a leap beyond all places seen before, over which the
 // shaft need not have been driven back since.
 const neverBack = "never driven back over the place"
@@ -43,11 +46,14 @@ func (w *work) findLastingLeap() {
 			return
 		}
 		stuck, moves := w.stuckSince(l)
-		if moves < 2 {
+		late := moves < 2
+		if late && !w.leaptLate(l) {
 			return
 		}
 		form := leapGoesOn
 		switch ahead := (l.after - l.before) * float64(l.direction); {
+		case late:
+			form = leapLate
 		case stuck:
 			form = leapStuck
 		case !l.moving:
@@ -73,6 +79,27 @@ func (w *work) findLastingLeap() {
 		w.joinLeap(f)
 		return
 	}
+}
+
+// leaptLate tells whether a leap is no motion by itself, with no drive since that could
+// show it: against a drive at which the shaft had come to a stand, to a level that a wiper
+// may give and at which the reading has lasted for a second. A clip that is taken off
+// leaves nothing behind.
+func (w *work) leaptLate(l leap) bool {
+	const lasts = 1 // s, as heldBefore
+	end := len(w.v) - 1
+	if !l.moving || l.coasting || l.move < 0 || (l.after-l.before)*float64(l.direction) >= 0 || w.t[end]-l.at < lasts {
+		return false
+	}
+	if rail := w.opt.RailBand * w.ref; l.after < rail || l.after > w.ref-rail || !w.stalledAt(l) {
+		return false
+	}
+	for i := indexAt(w.t, l.at+0.3); i <= end; i++ {
+		if math.Abs(w.v[i]-l.after) > 2*w.tol {
+			return false
+		}
+	}
+	return true
 }
 
 // stopsStayed tells whether the stops that the shaft ran into before a moment and after

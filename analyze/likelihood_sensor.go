@@ -220,6 +220,9 @@ func lastingLeapLikelihood(f *Finding) (shown, string) {
 	if f.Form == leapStuck {
 		return shown{.0008, .2, .004, .004, .25}, "no shaft moves in an instant, and what the reading shows since then does not follow the drive: open or shorted, in the sensor or on its way"
 	}
+	if f.Form == leapLate {
+		return shown{.006, .08, .012, .006, .2}, "no shaft moves in an instant, nor against its drive; no drive since tells whether the reading still follows. The sensor or its wires are not what they were, or the instrument's clip was touched"
+	}
 	if f.has(leaptAtRest) {
 		return shown{.0008, .03, .004, .006, .3}, "no shaft moves in an instant, and no track wears out standing still: from then on a wire or a contact is not what it was, or the sensor broke"
 	}
