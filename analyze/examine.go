@@ -118,6 +118,7 @@ func (w *work) readMoves() bool {
 	if w.findNotAPot() {
 		return false
 	}
+	w.currentDrives()
 	if !w.d.none {
 		w.moves = w.dropGenerated(w.d.moves(w.t, w.tr.Step, w.lim))
 	}
