@@ -297,6 +297,7 @@ func (w *work) findWhatIsLeft() {
 	w.joinStairway()
 	w.joinUnpowered()
 	w.joinShift()
+	w.findGivesBack()
 	w.findUnexplained() // last of all
 }
 

@@ -197,5 +197,8 @@ func selfMotionLikelihood(f *Finding) (shown, string) {
 	if f.Form == yetItTravels {
 		return shown{.1, .1, .1, .1, .1}, "moved by hand, or driven while the drive's clip was off its lead: it tells nothing of the actuator"
 	}
+	if f.Form == againstDrive {
+		return shown{.004, .1, .008, .006, .06}, "no shaft goes back against a motor at full volts and its gears: the reading left the shaft, and little by little, as a contact does whose resistance wanders, at the wiper or on its way; what goes with the current goes at once"
+	}
 	return shown{.004, .02, .01, .03, .2}, "the reading travels while no drive is seen"
 }

@@ -96,5 +96,8 @@ func (f *Finding) titleSupplySag() string {
 }
 
 func (f *Finding) titleSelfMotion(t told) string {
+	if f.Form == againstDrive {
+		return fmt.Sprintf("The reading goes back by up to %s against a full drive, little by little, %s.", amount(f.value(wentBack), t.unit), timesText(f.Seen))
+	}
 	return fmt.Sprintf("The reading travels by up to %s while no drive is seen, %s.", amount(f.value(longestUndriven), t.unit), timesText(f.Seen))
 }
