@@ -28,6 +28,8 @@ func TestNamesOfRoles(t *testing.T) {
 		{"t,mtr_p [V],mtr_n [V],fbk [V]", two},
 		{"t,Klemme 1,Klemme 2,Schleifer", two},
 		{"t,Motor+ voltage (V),Motor- voltage (V),wiper (V)", two},
+		{"t,Motor + V,Motor - V,wiper V", two},
+		{"time - s,Motor + V,Motor - V,wiper - V", two},
 		{"t,Motor + lead (V),Motor - lead (V),wiper (V)", two},
 		{"t,Motorspannung +,Motorspannung -,Poti", two},
 		{"t,Borne +,Borne -,Curseur", two},

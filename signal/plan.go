@@ -205,7 +205,7 @@ func (p *plan) planColumn(j int) {
 	} else if s, ut, m, ok := splitMultiple(name); ok {
 		c.name, c.unitText, c.unit = s, ut, m.unit
 	} else if s, ut, u, ok := splitUnit(name); ok {
-		c.name, c.unitText, c.unit = s, ut, u
+		c.name, c.unitText, c.unit = p.head.withMinus(s, name), ut, u
 	} else if u, ok := findUnit(name); ok && u.q != otherQuantity && u.q != counts && !strings.EqualFold(name, "adc") && (len(name) > 1 || name == "s" || name == "V") {
 		c.unitText, c.unit = name, u
 	} else if u, ok := findUnit(strings.TrimRight(name, "0123456789_ ")); ok && u.q != otherQuantity && len(name) > 3 {
