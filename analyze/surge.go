@@ -263,8 +263,10 @@ func (w *work) findSurge() {
 	// At a sound gear's swing it is none; twice that is no longer one.
 	swing, period := (down.swing+up.swing)/2, (down.period+up.period)/2
 	strength := math.Min(1, (swing-(1-soundSwing))/(1-soundSwing))
-	// What belongs to the places of the track may be its grain.
-	if strength <= 0 || w.textured() {
+	// What belongs to the places of the track may be its grain. A swing all along the way, and no
+	// stands, is told from that by one pass each way as well: what sticks at even distances
+	// seldom begins in step both times.
+	if alike, pairs := w.unevenAlike(); strength <= 0 || pairs >= 1 && alike > 0.5 {
 		return
 	}
 	f := Finding{Kind: StickSlip, Form: "at even distances", Volts: w.span, Time: w.drivenTime(), Tie: TieUnknown, TieP: 1, Event: "stick",

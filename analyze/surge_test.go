@@ -102,3 +102,19 @@ func TestSurgeOfAGear(t *testing.T) {
 		}
 	}
 }
+
+// The grain of a track, a wave over its places, seen in one pass each way is none. (Drawn.)
+func TestSurgeOfGrainInOnePassEachWay(t *testing.T) {
+	t.Parallel()
+	for seed := range uint64(3) {
+		d := newDraft(seed)
+		d.dt, d.noise, d.quantum, d.rate = 0.002, 0.0025, 0.0049, 1.1
+		const period, swing = 0.06, 0.4 // V, of the speed
+		d.read = func(d *draft) float64 {
+			return d.x + swing*period/(2*math.Pi)*math.Sin(2*math.Pi*d.x/period)
+		}
+		if got, v := look(t, d.run(0, 1).run(12, 5).run(0, 1).run(-12, 5).run(0, 1)); showsKind(got, StickSlip) {
+			t.Errorf("seed %d: %s", seed, say(got, v))
+		}
+	}
+}

@@ -7,9 +7,17 @@ import "math"
 // is the grain of a track, or its gears; friction holds and lets go where it
 // happens to.
 func (w *work) textured() bool {
+	r, pairs := w.unevenAlike()
+	// Half of what is uneven in two passes is common to them.
+	return pairs >= 2 && r > 0.5
+}
+
+// unevenAlike is the usual correlation of what is uneven in two passes, and of how many pairs
+// of passes.
+func (w *work) unevenAlike() (usual float64, pairs int) {
 	p := w.dwells()
 	if p == nil {
-		return false
+		return 0, 0
 	}
 	var all [][]float64
 	for d := range p.pass {
@@ -27,9 +35,10 @@ func (w *work) textured() bool {
 			}
 		}
 	}
-	// Half of what is uneven in two passes is common to them. One pass each way says so as well:
-	// what sticks where it happens to, and at even distances, seldom begins in step both times.
-	return len(r) >= 1 && medianOf(r) > 0.5
+	if len(r) == 0 {
+		return 0, 0
+	}
+	return medianOf(r), len(r)
 }
 
 // withoutTrend is a pass less its mean over so many cells to either side; NaN

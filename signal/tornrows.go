@@ -95,7 +95,7 @@ func (r *reducer) tooTorn() error {
 	if t.n == 0 {
 		return nil
 	}
-	if t.n*tornShare > r.rows {
+	if t.n*tornShare > r.rows || 2*r.nudged > r.rows { // times that stand are none
 		return t.first
 	}
 	r.p.note("torn-rows", "%s within the table (the first in line %d: %s) and left out: characters were lost on the way to the file", plural(t.n, "row is damaged", "rows are damaged"), t.first.Line, t.first.Msg)
