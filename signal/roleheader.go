@@ -92,6 +92,9 @@ func (a *assignment) headerClaim(j int) (Role, string) {
 // that can be preferred; where none can, the user is asked.
 func (a *assignment) settleClaims(r Role, c []claim) {
 	won := c[0]
+	if r == Drive && a.sensePair(c) {
+		return
+	}
 	if len(c) > 1 {
 		k := a.prefer(r, []int{c[0].j, c[1].j})
 		if len(c) > 2 || k < 0 {

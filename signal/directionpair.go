@@ -1,0 +1,82 @@
+package signal
+
+import (
+	"fmt"
+	"strings"
+)
+
+// senses are words for the two ways of one motor, as a lead or an input is named for the
+// way that it drives. Left out are words that name a place as often, or a state:
+// "Motor left" and "Motor right" may be two motors, "Motor in" and "Motor out" a driver's
+// two sides, "opened" and "closed" the switches at the ends.
+var senses = [][2]string{
+	{"open", "close"}, {"open", "shut"}, {"opening", "closing"}, {"forward", "reverse"}, {"forward", "backward"}, {"forwards", "backwards"},
+	{"fwd", "rev"}, {"fwd", "bwd"}, {"up", "down"}, {"extend", "retract"}, {"cw", "ccw"},
+	{"auf", "zu"}, {"öffnen", "schließen"}, {"oeffnen", "schliessen"}, {"vorwärts", "rückwärts"}, {"vor", "zurück"}, {"ausfahren", "einfahren"},
+	{"ouvrir", "fermer"}, {"ouverture", "fermeture"}, {"avant", "arrière"}, {"abrir", "cerrar"}, {"apertura", "cierre"},
+	{"apri", "chiudi"}, {"aprire", "chiudere"}, {"apertura", "chiusura"}, {"openen", "sluiten"},
+}
+
+// senseNames tells whether two names are alike but for one word, which says one way in
+// the first and the other way in the second.
+func senseNames(a, b string) bool {
+	x, y := strings.Fields(withoutGround(withoutStates(a))), strings.Fields(withoutGround(withoutStates(b)))
+	if len(x) != len(y) {
+		return false
+	}
+	apart := -1
+	for i := range x {
+		if x[i] == y[i] {
+			continue
+		}
+		if apart >= 0 {
+			return false
+		}
+		apart = i
+	}
+	if apart < 0 {
+		return false
+	}
+	for _, s := range senses {
+		if x[apart] == s[0] && y[apart] == s[1] {
+			return true
+		}
+	}
+	return false
+}
+
+// sensePair takes two columns that both are named as the drive, each for one way of it, as
+// its two leads or inputs: what turns the motor is the one less the other, also where both
+// rest at the supply or one never comes on. Columns that go below ground are two drives of
+// their own, and of two inputs that are on together for long nobody knows what they ask for.
+func (a *assignment) sensePair(c []claim) bool {
+	if len(c) != 2 {
+		return false
+	}
+	x, y := c[0].j, c[1].j
+	if senseNames(a.p.cols[y].name, a.p.cols[x].name) {
+		x, y = y, x
+	}
+	if !senseNames(a.p.cols[x].name, a.p.cols[y].name) || a.p.cols[x].unit != a.p.cols[y].unit || columnScale(&a.p.cols[x]) != columnScale(&a.p.cols[y]) {
+		return false
+	}
+	for _, j := range []int{x, y} {
+		if f := a.feat[j]; f == nil || f.valid == 0 || !a.inVolts(j) || !a.againstGround(j) {
+			return false
+		}
+	}
+	if a.feat[x].max <= 1 && a.feat[y].max <= 1 && a.highTogether(x, y) > together {
+		if a.err == nil {
+			a.err = a.twoCandidates(Drive, x, y, "both are on at once for long")
+		}
+		return true
+	}
+	for _, k := range [][2]int{{x, y}, {y, x}} {
+		r := LeadA
+		if k[0] == y {
+			r = LeadB
+		}
+		a.give(r, k[0], fmt.Sprintf("named for one way of the drive, column %d for the other; one of two leads", k[1]+1))
+	}
+	return true
+}
