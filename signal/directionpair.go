@@ -48,7 +48,7 @@ func senseNames(a, b string) bool {
 // sensePair takes two columns that both are named as the drive, each for one way of it, as
 // its two leads or inputs: what turns the motor is the one less the other, also where both
 // rest at the supply or one never comes on. Columns that go below ground are two drives of
-// their own, and of two inputs that are on together for long nobody knows what they ask for.
+// their own.
 func (a *assignment) sensePair(c []claim) bool {
 	if len(c) != 2 {
 		return false
@@ -64,12 +64,6 @@ func (a *assignment) sensePair(c []claim) bool {
 		if f := a.feat[j]; f == nil || f.valid == 0 || !a.inVolts(j) || !a.againstGround(j) {
 			return false
 		}
-	}
-	if a.feat[x].max <= 1 && a.feat[y].max <= 1 && a.highTogether(x, y) > together {
-		if a.err == nil {
-			a.err = a.twoCandidates(Drive, x, y, "both are on at once for long")
-		}
-		return true
 	}
 	for _, k := range [][2]int{{x, y}, {y, x}} {
 		r := LeadA
