@@ -70,6 +70,9 @@ func (w *work) findOnePolaritySince() {
 // is seen to hold after some of them as before.
 func (w *work) thereAndBetween(drives, others []int) bool {
 	const few = 4 // a control may make two or three corrections softly (chosen, not derived)
+	if len(drives) < few {
+		return false
+	}
 	way := 0.0
 	for _, k := range drives {
 		way += w.moves[k].Travel()
@@ -78,7 +81,7 @@ func (w *work) thereAndBetween(drives, others []int) bool {
 	for _, k := range others {
 		between = between || k > drives[1] && k < drives[len(drives)-2]
 	}
-	return len(drives) >= few && between && way > 0.5*w.span.Width()
+	return between && way > 0.5*w.span.Width()
 }
 
 // sinceThen says from when on one polarity has fewer volts.

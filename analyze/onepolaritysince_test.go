@@ -17,6 +17,15 @@ func TestOnePolarityGetsFewerVoltsSince(t *testing.T) {
 		{"a leg loses a diode's drop", volts(12, 11.3, 1), volts(12, 12, 0), false},
 		{"the supply falls", volts(12, 5, 1), volts(12, 5, 1), false},
 		{"the last corrections are soft", volts(12, 5, 4), volts(12, 12, 0), false},
+		{"the last one alone is soft", func() func(int) float64 {
+			asked := 0
+			return func(int) float64 {
+				if asked++; asked%11 == 0 {
+					return 5
+				}
+				return 12
+			}
+		}(), volts(12, 12, 0), false},
 		{"soft for a while", func(k int) float64 {
 			if k > 0 && k < 4 {
 				return 5
