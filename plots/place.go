@@ -85,6 +85,9 @@ func (s *sheet) placeOff(c *clutter, anchor pt, w, h, off float64) (best box, ok
 		}
 		far := math.Hypot(x-anchor.x, y-anchor.y)
 		k := far/s.size + off*c.over(b)
+		if k >= cost { // what is added below only makes it worse
+			return
+		}
 		// A leader through other words strikes them out.
 		for _, t := range s.taken {
 			if crosses(b.edge(anchor), anchor, t) {
@@ -127,17 +130,25 @@ func (b box) edge(p pt) pt {
 	return pt{math.Max(b.x0, math.Min(b.x1, p.x)), math.Max(b.y0, math.Min(b.y1, p.y))}
 }
 
-// crosses tells whether the straight line from p to q runs through the box.
+// crosses tells whether the straight line from p to q runs through the inside of the box: its
+// parts within the box's width and within its height overlap.
 func crosses(p, q pt, b box) bool {
-	n := int(math.Hypot(q.x-p.x, q.y-p.y)/2) + 1
-	for k := 0; k <= n; k++ {
-		f := float64(k) / float64(n)
-		x, y := p.x+f*(q.x-p.x), p.y+f*(q.y-p.y)
-		if x > b.x0 && x < b.x1 && y > b.y0 && y < b.y1 {
-			return true
+	x0, x1 := shareBetween(p.x, q.x, b.x0, b.x1)
+	y0, y1 := shareBetween(p.y, q.y, b.y0, b.y1)
+	return math.Max(x0, y0) < math.Min(x1, y1)
+}
+
+// shareBetween is the part of the way from one coordinate to another, from 0 to 1, that lies between
+// low and high; an empty one begins where it ends or later.
+func shareBetween(from, to, low, high float64) (begin, end float64) {
+	if from == to {
+		if from > low && from < high {
+			return 0, 1
 		}
+		return 1, 0
 	}
-	return false
+	begin, end = (low-from)/(to-from), (high-from)/(to-from)
+	return math.Max(0, math.Min(begin, end)), math.Min(1, math.Max(begin, end))
 }
 
 // leader draws a line from the edge of a box to the anchor, with a dot.
