@@ -178,7 +178,7 @@ func TestCrosses(t *testing.T) {
 		{pt{15, 15}, pt{15, 40}, true},
 		{pt{0, 25}, pt{30, 25}, false},
 		{pt{0, 0}, pt{9, 9}, false},
-		{pt{20, 30}, pt{20, 20}, false}, // ends on the edge
+		{pt{20, 30}, pt{20, 20}, false},  // ends on the edge
 		{pt{5, 15.2}, pt{14.2, 6}, true}, // cuts a corner
 	} {
 		if got := crosses(c.p, c.q, b); got != c.want {

@@ -238,8 +238,9 @@ func TestDrawAnswerHasTruth(t *testing.T) {
 		}
 		return slurp(t, svg)
 	}
+	answer := strings.ReplaceAll(picture(), "\u00a0", " ")
 	for _, want := range []string{"Truth: door mechanism (jam)", "In truth: ", " % of the travel (", "The program finds: "} {
-		if got := picture(); !strings.Contains(strings.ReplaceAll(got, "\u00a0", " "), want) {
+		if !strings.Contains(answer, want) {
 			t.Errorf("the answer lacks %q", want)
 		}
 	}
