@@ -77,6 +77,23 @@ func (p *playSearch) alikeAndLate() bool {
 	return lo-p.first >= mostPlay*math.Max(p.span.Width(), p.leastTravel()) || p.runsInSlack(p.places)
 }
 
+// longAndAlike tells whether the shaft follows one reversal each way so late that no start
+// takes it, by as much either way to a tenth, and at once at its speed: a drive and a motor
+// in order start within deadTime, and stiction that held on for longer would hold on for
+// good under volts that stay. A start of which it is not known how the gears lay must not
+// have lost more. What is left is a track that ends before the stops, the same at both
+// ends, which is why so few are weighed as little as they are.
+func (p *playSearch) longAndAlike() bool {
+	const alike = 1.1
+	if p.runningCurrent() < letsGoBelow*p.startCurrent() && !p.runsInSlack(p.places) {
+		return false // the motor is held meanwhile
+	}
+	lo, hi := slices.Min(p.lost), slices.Max(p.lost)
+	late := 2 * deadTime * math.Max(p.rate[0], p.rate[1])
+	none := math.IsInf(p.first, 1)
+	return hi <= alike*lo && lo > late && (none || p.first <= alike*hi)
+}
+
 // runsInSlack tells whether the motor drew no more than a running one does in the second
 // half of each stretch in which the reading waited: one that does not start draws what
 // a held motor does.
@@ -349,7 +366,7 @@ func (p *playSearch) enough() bool {
 			contrast++
 		}
 	}
-	told := contrast >= 2 && 5*contrast >= 4*len(p.again) || p.abrupt == len(p.lost) && p.alikeAndLate()
+	told := contrast >= 2 && 5*contrast >= 4*len(p.again) || p.abrupt == len(p.lost) && (p.alikeAndLate() || p.longAndAlike())
 	fewer := min(p.ways[0], p.ways[1])
 	if !(told && fewer >= 1) && (len(p.lost) < 4 || fewer < 2) {
 		return false

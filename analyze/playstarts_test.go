@@ -85,6 +85,38 @@ func TestPlayOfThreeReversals(t *testing.T) {
 	}, Play)
 }
 
+// One reversal each way tells of play where both wait as long, longer than any start takes;
+// where they wait less, or not alike, it may be the starts. (Drawn.)
+func TestPlayOfTwoReversals(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		name            string
+		first, up, down float64 // s that the shaft waits at its first start, and at reversals
+		want            bool
+	}{
+		{"both wait long", 0.6, 0.9, 0.9, true},
+		{"as long as a start may take", 0.4, 0.4, 0.4, false},
+		{"not alike", 0.6, 0.6, 1, false},
+		{"where nothing may be reversed it waits longer", 1.4, 0.9, 0.9, false},
+	} {
+		for seed := range uint64(3) {
+			d := newDraft(seed).startsLate(func(was, dir float64) float64 {
+				switch {
+				case was == 0:
+					return c.first
+				case dir > 0:
+					return c.up
+				}
+				return c.down
+			})
+			d.run(0, 1).run(12, 7).run(0, 1).run(-12, 7).run(0, 1).run(12, 7).run(0, 1)
+			if got, v := look(t, d); showsKind(got, Play) != c.want || c.want && v.Conclusion == NoFault {
+				t.Errorf("%s, seed %d: %s", c.name, seed, say(got, v))
+			}
+		}
+	}
+}
+
 // A motor that has not started draws what a held one does; one that takes up play runs.
 // All starts are reversals here, or nothing is known of how the gears lay. (Drawn.)
 func TestPlayByTheCurrentOfAStart(t *testing.T) {
