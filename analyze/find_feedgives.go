@@ -30,14 +30,8 @@ func (w *work) findFeedGives() {
 		return
 	}
 	var amps, volts []float64
-	for i := at + 2; i+2 < len(w.d.pol); i++ {
-		// Away from the moment of switching, where the two columns may be rows apart.
-		if p := w.d.pol[i]; p == 0 || w.d.pol[i-2] != p || w.d.pol[i+2] != p {
-			continue
-		}
-		if a := math.Abs(float64(c.Mean[i])); !math.IsNaN(a) {
-			amps, volts = append(amps, a), append(volts, math.Abs(w.d.mean[i]))
-		}
+	for _, x := range w.settledRows(at) {
+		amps, volts = append(amps, x.amps), append(volts, x.volts)
 	}
 	if len(amps) < 40 {
 		return

@@ -284,6 +284,9 @@ func (w *work) driveSag() (level, drop float64, form string) {
 	if l, d, ok := w.feedByCurrent(); ok {
 		return l, d, "drive, by the current"
 	}
+	if l, d, ok := w.feedByLine(); ok {
+		return l, d, "drive, by the current"
+	}
 	level, drop = w.sagAtStops()
 	form = "drive"
 	if l, d, ok := w.feedByStarts(); ok && d > drop {

@@ -182,25 +182,32 @@ func (w *work) feedUnderWay(level float64) MeasureName {
 }
 
 // underWay lists, each direction by itself, the unsigned drive, in V, and the speed, in V/s,
-// of pieces of 0.4 s of the even run.
+// of pieces of the even run.
 func (w *work) underWay() (volts, speed [2][]float64) {
+	w.piecesUnderWay(func(m *Move, a, b int) {
+		d := side(m.Direction)
+		slope, _ := straightLine(w.t[a:b], w.v[a:b])
+		volts[d] = append(volts[d], math.Abs(mean(w.d.mean[a:b])))
+		speed[d] = append(speed[d], math.Abs(slope))
+	})
+	return volts, speed
+}
+
+// piecesUnderWay calls take with the bins of each piece of 0.4 s of the even run.
+func (w *work) piecesUnderWay(take func(m *Move, a, b int)) {
 	for k := range w.moves {
 		m := &w.moves[k]
 		if m.Direction == None {
 			continue
 		}
-		d := side(m.Direction)
 		n, edge := max(5, w.rows(0.4)), w.rows(w.lim.StallSeconds)
 		for _, g := range m.segs {
 			if g.state != track {
 				continue
 			}
 			for a := g.first + edge; a+n < g.last-edge; a += n {
-				slope, _ := straightLine(w.t[a:a+n], w.v[a:a+n])
-				volts[d] = append(volts[d], math.Abs(mean(w.d.mean[a:a+n])))
-				speed[d] = append(speed[d], math.Abs(slope))
+				take(m, a, a+n)
 			}
 		}
 	}
-	return volts, speed
 }
