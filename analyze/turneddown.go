@@ -18,8 +18,8 @@ func (w *work) meantToStand(s stall) bool {
 // at no more volts than those of the stand, these were enough.
 func (w *work) turnedDownTo(s stall) bool {
 	m := &w.moves[s.move]
-	if !w.driveKnown() || s.at-m.Time.From < 3*restAfter {
-		return false
+	if !w.driveKnown() || w.window == 0 || s.at-m.Time.From < 3*restAfter {
+		return false // without a rate nothing tells how fast its volts would take it
 	}
 	dir := m.Direction
 	full := w.steadyDrive()

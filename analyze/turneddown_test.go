@@ -2,7 +2,9 @@ package analyze
 
 import (
 	"math"
+	"slices"
 	"testing"
+	"time"
 )
 
 // taperedEarly draws sweeps, and drives to a place on the way before which the control turns the
@@ -133,5 +135,26 @@ func TestLandsSoftly(t *testing.T) {
 				t.Errorf("%s, seed %d: %s", c.name, seed, say(got, v))
 			}
 		}
+	}
+}
+
+// Where no rate is known there are no windows of it to go by, and nothing is said.
+func TestTurnedDownWithoutARate(t *testing.T) {
+	t.Parallel()
+	w := measured(taperedEarly(1, 6.1, 5))
+	stands := w.stallsOf()
+	if len(stands) == 0 {
+		t.Fatal("no stands")
+	}
+	w.window = 0
+	said := make(chan bool, 1)
+	go func() { said <- slices.ContainsFunc(stands, w.turnedDownTo) }()
+	select {
+	case yes := <-said:
+		if yes {
+			t.Error("turned down, by no rate")
+		}
+	case <-time.After(10 * time.Second):
+		t.Fatal("never ends")
 	}
 }
