@@ -2,6 +2,7 @@ package analyze
 
 import (
 	"math"
+	"slices"
 
 	"threewire/analyze/stats"
 )
@@ -187,8 +188,9 @@ func (u currentDrive) signed(went []float64) []float32 {
 // alongTravel gives the drive by the way the shaft travels in each spell of a current
 // without a sign; nil where it turns over within one.
 func (w *work) alongTravel(u currentDrive, went []float64) []float32 {
+	first := max(0, slices.Index(u.on, true))
 	for i, x := range u.amps {
-		if u.on[i] && x*u.amps[w.firstOn(u)] < 0 {
+		if u.on[i] && x*u.amps[first] < 0 {
 			return nil
 		}
 	}
@@ -215,14 +217,4 @@ func (w *work) alongTravel(u currentDrive, went []float64) []float32 {
 		a = max(a, z)
 	}
 	return out
-}
-
-// firstOn is the first driven row.
-func (w *work) firstOn(u currentDrive) int {
-	for i, on := range u.on {
-		if on {
-			return i
-		}
-	}
-	return 0
 }
