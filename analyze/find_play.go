@@ -262,6 +262,7 @@ func (p *playSearch) start(k int) (next int) {
 		// Back within the slack, before the shaft has followed the other way.
 		if p.within = math.Max(0, p.within-p.driven(k)); x >= 0 {
 			p.within = 0
+			p.goesOn(k, next)
 		}
 		return next
 	case p.was == m.Direction:
@@ -277,6 +278,7 @@ func (p *playSearch) start(k int) (next int) {
 	}
 	known, before := p.was != None, p.within
 	p.was, p.within = m.Direction, 0
+	p.goesOn(k, next)
 	switch {
 	case x < 0:
 		p.was = None // too short to tell
@@ -286,6 +288,15 @@ func (p *playSearch) start(k int) (next int) {
 		p.first = math.Min(p.first, x)
 	}
 	return next
+}
+
+// goesOn takes in the last of several drives from move k up to next, the one in which the
+// shaft followed: how the gears lay before it is not known, as they may have come to lie on
+// in those before.
+func (p *playSearch) goesOn(k, next int) {
+	if last := &p.moves[next-1]; next-1 > k && last.Stalled == 0 {
+		p.first = math.Min(p.first, p.shortOf(last))
+	}
 }
 
 // driven is what the motor turned by in the drives of one direction from move k on, in V

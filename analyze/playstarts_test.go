@@ -85,6 +85,30 @@ func TestPlayOfThreeReversals(t *testing.T) {
 	}, Play)
 }
 
+// A short drive in which nothing is lost shows what starts take, whatever moved before it:
+// three reversals that lose more by as much as no sound gears do then tell play. A motor
+// that is late by as much at its short drive as well has none. (Drawn.)
+func TestPlayBesideAShortDrive(t *testing.T) {
+	t.Parallel()
+	for _, late := range []bool{false, true} {
+		for seed := range uint64(3) {
+			d := newDraft(seed)
+			d.x = d.hi - 0.02
+			if late {
+				d.startsLate(func(float64, float64) float64 { return 0.4 })
+			} else {
+				d.played(0.4)
+			}
+			full := (d.hi-d.lo)/d.rate + 2
+			d.run(0, 1).run(-12, full).run(12, 2).run(0, 2).run(-12, 0.3).run(0, 2)
+			d.run(12, 0.3).run(0, 2).run(12, 0.6).run(0, 2).run(-12, full).run(12, 2).run(0, 1)
+			if got, v := look(t, d); showsKind(got, Play) != !late || (v.Conclusion == Motor) != !late {
+				t.Errorf("seed %d, late at each start %v: %s", seed, late, say(got, v))
+			}
+		}
+	}
+}
+
 // One reversal each way tells of play where both wait as long, longer than any start takes;
 // where they wait less, or not alike, it may be the starts. (Drawn.)
 func TestPlayOfTwoReversals(t *testing.T) {
