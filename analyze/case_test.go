@@ -143,7 +143,7 @@ func TestGoodSide(t *testing.T) {
 		atLeast float64
 	}{
 		{"like it", newDraft(9).sweeps(3), Motor, false, "are like the good side's", 0, -1},
-		{"slower", slower.sweeps(3), Motor, true, "of the good side's speed", 1.5, 0.7},
+		{"slower", slower.sweeps(3), Motor, true, "of the good side's speed", 2.5, 0.7},
 		{"far slower than doors differ", slow.sweeps(3), Motor, true, "of the good side's speed", 3.6, 1.5},
 		{"far shorter", short.sweeps(3), DoorMechanism, true, "of the good side's span", 3.6, 0.7},
 		{"scale, far more than healthy ones differ", scaled.sweeps(3), FeedbackSensor, true, "and takes 1", 3.6, 0.3},

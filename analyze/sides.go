@@ -27,6 +27,7 @@ type SideBySide struct {
 
 	asides   []aside
 	readings bool // Speed is of readings, of which nobody knows the scale
+	atMost   bool // Speed is the most that it can be: one way it never got to the end
 }
 
 // sideSpan is how far, as a share, the spans of two healthy sides may differ:
@@ -72,16 +73,17 @@ func compareSides(now, good []*Capture) *SideBySide {
 	for _, p := range by {
 		if p != nil {
 			s = append(s, p.ratio)
-			r.SpeedGood = p.band
+			r.SpeedGood, r.atMost = p.band, r.atMost || p.atMost
 		}
 	}
 	speed := mean(s)
 	r.Span, r.Speed = known(span), known(speed)
 	r.readings = through && math.IsNaN(span)
 	r.slowBands(a.c, b.c)
-	r.weigh(a.c, b.c, span, speed)
+	r.weigh(a, b, span, speed)
 	r.weighWays(by)
 	r.goesFurther(a, b)
+	r.shifted(a, b)
 	if r.Text == "" {
 		r.alike(span, speed)
 	}
@@ -118,7 +120,7 @@ func joinSteady(list []steady) steady {
 // chance.
 const farOff = 3
 
-// builtUnlike is the chance that two sound sides are so many deviations apart, beyond
+// builtUnlike is the chance that two sound sides are so many deviations apart, about
 // [farOff], because their doors are not built alike: e times less with each further one, and
 // never none (chosen, not derived).
 func builtUnlike(z float64) float64 {
@@ -140,16 +142,15 @@ func (r *SideBySide) add(p shown, strength float64, text, because string) {
 }
 
 // weigh turns the comparison into evidence. Two doors are not alike, so every
-// likelihood is modest: none moves the odds by more than about four, but where the speeds
-// or spans are further apart than [farOff]. Currents logged on both sides say why it is slow.
-func (r *SideBySide) weigh(good, bad *Capture, span, speed float64) {
+// likelihood is modest, the more so the nearer to what healthy pairs are apart. Currents logged on both sides say why it is slow.
+func (r *SideBySide) weigh(good, bad steady, span, speed float64) {
 	zs, zv := deviationsOf(span, r.SpanGood), deviationsOf(speed, r.SpeedGood)
 	if math.Abs(zs) > 2 {
 		text := fmt.Sprintf("It reads %.0f %% of the good side's span (healthy pairs: %.0f to %.0f %%).", 100*span, 100*r.SpanGood.From, 100*r.SpanGood.To)
 		l := 0.0
 		if !math.IsNaN(speed) && speed > 0 {
 			text = fmt.Sprintf("It reads %.0f %% of the good side's span (healthy pairs: %.0f to %.0f %%) and takes %.0f %% of its time.", 100*span, 100*r.SpanGood.From, 100*r.SpanGood.To, 100/speed)
-			l = travelOverScale(1/speed, span, r.SpeedGood)
+			l = travelOverScale(1/speed, span, r.SpeedGood) + r.stopsTell(good, bad)
 		}
 		travel, because := shown{.08, .04, .03, .3, .02}, "a shorter travel than the other side's: an obstacle, or doors that are not built alike; if the time did not shrink with it, a sensor that shows less"
 		if zs > 0 {
@@ -161,25 +162,13 @@ func (r *SideBySide) weigh(good, bad *Capture, span, speed float64) {
 			return
 		}
 		scale := shown{.08, .25, .03, .05, .08}
-		if math.Abs(zs) > farOff {
-			travel[NoFault], scale[NoFault] = builtUnlike(zs), builtUnlike(zs)
-		}
+		travel[NoFault], scale[NoFault] = builtUnlike(zs), builtUnlike(zs)
 		r.add(mixed(l, travel, scale), strengthOf(zs), text, because)
 		return // the speed of another travel is no measure of the motor
 	}
 	switch {
 	case zv < -2:
-		text := fmt.Sprintf("It runs at %.0f %% of the good side's speed at the same drive (healthy pairs: %.0f to %.0f %%).", 100*speed, 100*r.SpeedGood.From, 100*r.SpeedGood.To)
-		p := shown{.08, .04, .35, .2, .06}
-		because := "slower than the same actuator on the other side: a tired motor, a door that drags, or doors that are not built alike"
-		if zv < -farOff {
-			p = shown{builtUnlike(zv), .03, .35, .25, .06}
-			if q, why, ok := slowerByCurrent(good, bad, speed, "the good side draws"); ok && good.driveKnown() && bad.driveKnown() {
-				q[NoFault] = builtUnlike(zv)
-				p, because = q, "slower than the same actuator on the other side: "+why
-			}
-		}
-		r.add(p, strengthOf(zv), text, because)
+		r.slower(good.c, bad.c, speed, zv)
 	case zv > 2:
 		text := fmt.Sprintf("It runs at %.0f %% of the good side's speed at the same drive (healthy pairs: %.0f to %.0f %%).", 100*speed, 100*r.SpeedGood.From, 100*r.SpeedGood.To)
 		p := shown{.08, .03, .05, .2, .05}
@@ -190,6 +179,9 @@ func (r *SideBySide) weigh(good, bad *Capture, span, speed float64) {
 			p[FeedbackSensor] = p[DoorMechanism] / 2 // a sensor that shows more would read so as well
 		}
 		r.add(p, strengthOf(zv), text, "faster than the same actuator on the other side: a load that is gone, or doors that are not built alike")
+	}
+	if zv >= -2 && speed < 1 {
+		r.heldOnLess(good.c, bad.c)
 	}
 	if len(r.Slow) > 0 {
 		b := r.Slow[0]

@@ -10,6 +10,8 @@ import (
 type sidePace struct {
 	ratio float64
 	band  Interval // in which healthy pairs lie, two deviations each way
+
+	atMost bool // it never got there: the ratio is the most that it can be
 }
 
 // deviations tells how far a ratio lies from 1, in deviations of healthy pairs.
@@ -42,11 +44,40 @@ func sidePaces(good, bad steady, mirrored bool) (by [2]*sidePace, throughReading
 			p = paceThrough(good.c, bad.c, d)
 			throughReadings = throughReadings || p.ratio > 0
 		}
+		if !(p.ratio > 0) {
+			p = stillOnItsWay(good, bad, d, e)
+		}
 		if p.ratio > 0 && !math.IsInf(p.band.To, 0) { // else hardly driven
 			by[d] = &p
 		}
 	}
 	return by, throughReadings
+}
+
+// stillOnItsWay compares the whole way of the good side, going d, with the longest drive of
+// the bad one, going e, that it did not get to the end of: not slower than the other side it
+// would have been there. That holds whatever the scale, which makes no drive longer.
+func stillOnItsWay(good, bad steady, d, e int) sidePace {
+	none := sidePace{ratio: math.NaN()}
+	if len(good.sweeps[d]) == 0 || good.c.Unit != bad.c.Unit {
+		return none
+	}
+	var longest *Move
+	for i := range bad.c.Moves {
+		m := &bad.c.Moves[i]
+		if m.Direction == Direction(2*e-1) && m.Stalled == 0 && math.Abs(m.DriveMean) > fullyDriven*math.Abs(good.sweeps[d][0].drive) && (longest == nil || m.Moving > longest.Moving) {
+			longest = m
+		}
+	}
+	if longest == nil || math.Abs(longest.End-longest.Start) > good.high-good.low {
+		return none // nothing stopped it where the other side stops
+	}
+	p := sidePace{atMost: true}
+	p.ratio, p.band = speedRatio(good.c, bad.c, good.sweeps[d], []fullSweep{{longest.Moving, math.Abs(longest.DriveMean)}})
+	if !(p.ratio < 1) {
+		return none
+	}
+	return p
 }
 
 // leastThrough is the share of the longer travel that two sides must have been driven
@@ -169,7 +200,3 @@ func (r *SideBySide) goesFurther(good, bad steady) {
 		fmt.Sprintf("At the %s end it goes on to the end of the track, %s, where the good side stops at %s.", end, amount(level, bad.c.Unit), amount(other, bad.c.Unit)),
 		"the stop that the other side has there is gone: a door broken off its link; or a track that is open at its end")
 }
-
-// sideStop is how far, as a share of the span, the stops of two healthy sides lie apart
-// where they are built alike: play and seals (common practice, no source).
-const sideStop = 0.03
