@@ -38,7 +38,7 @@ func (r *Comparison) Early() Direction {
 // no source); but an unloaded weak motor runs well too, so a clean free run
 // speaks for the motor as well, only less.
 func compareFree(captures []*Capture) *Comparison {
-	u := &uncoupling{captures: captures, coupled: map[Kind]bool{}, free: map[Kind]bool{}, own: make([]float64, faultCount)}
+	u := &uncoupling{captures: captures, coupled: map[Kind]bool{}, free: map[Kind]bool{}, own: make([]float64, faultCount), instead: map[*Finding][]float64{}}
 	u.foundFree()
 	u.takeBackSpots()
 	u.takeBackSupply()
@@ -82,7 +82,7 @@ func compareFree(captures []*Capture) *Comparison {
 		}
 	}
 	if u.coupled[GearTurn] && !u.free[GearTurn] {
-		leftWithDoor(captures, u.own)
+		u.leftWithDoor()
 	}
 	if len(u.order) == 0 {
 		return u.nothingNew(stillSlow)
@@ -98,6 +98,8 @@ type uncoupling struct {
 	order         []Kind    // of coupled, as found
 	own           []float64 // what is taken back of the coupled captures' evidence, by fault
 
+	instead map[*Finding][]float64 // what findings are worth by the comparison, see [uncoupling.worth]
+
 	slow      bool   // coupled, against usual travel times
 	loadSlows bool   // by what the door costs, which is measured
 	trackGone bool   // a place of the track that showed coupled, in pass after pass
@@ -109,12 +111,18 @@ type uncoupling struct {
 	ends    string  // where it ends then, if that is not the same place
 }
 
-// takeBack takes a finding's evidence back.
-func (u *uncoupling) takeBack(f *Finding) {
-	for k, x := range f.Weights {
-		u.own[k] -= x
+// worth has a finding weigh w. What the others of its kind count for goes by the strongest of
+// them, so that only all of them together tell what that changes.
+func (u *uncoupling) worth(f *Finding, w []float64) {
+	was := evidence(u.captures, u.instead)
+	u.instead[f] = w
+	for k, x := range evidence(u.captures, u.instead) {
+		u.own[k] += x - was[k]
 	}
 }
+
+// takeBack takes a finding's evidence back.
+func (u *uncoupling) takeBack(f *Finding) { u.worth(f, make([]float64, faultCount)) }
 
 // foundFree lists what the uncoupled captures show.
 func (u *uncoupling) foundFree() {
@@ -195,9 +203,7 @@ func (u *uncoupling) foundCoupled() {
 				// Nothing was there that could have hunted, see huntNotCompared.
 				if by, text := huntByUncoupled(u.captures, c, f); by != nil {
 					u.hunts = text
-					for k, x := range by {
-						u.own[k] += x - f.Weights[k]
-					}
+					u.worth(f, by)
 				}
 			case f.slowAgainstUsual():
 				u.slow = true
@@ -374,8 +380,8 @@ func tooShort(captures []*Capture) bool {
 // leftWithDoor takes back what a swing of the speed said about gears where it
 // left with the door, and says what it is then: a gear turns uncoupled as well,
 // and friction slows a door at even distances from where it set out.
-func leftWithDoor(captures []*Capture, own []float64) {
-	for _, c := range captures {
+func (u *uncoupling) leftWithDoor() {
+	for _, c := range u.captures {
 		for i := range c.Findings {
 			f := &c.Findings[i]
 			if c.Free || f.Kind != GearTurn {
@@ -384,9 +390,7 @@ func leftWithDoor(captures []*Capture, own []float64) {
 			g := *f
 			g.Kind, g.Form = StickSlip, ""
 			friction, _ := weights(&g)
-			for k, x := range f.Weights {
-				own[k] += friction[k] - x
-			}
+			u.worth(f, friction)
 		}
 	}
 }

@@ -79,9 +79,7 @@ func (u *uncoupling) leaveToTrack(c *Capture, f *Finding) {
 		}
 	}
 	doors, _ := weights(&g)
-	for k, x := range f.Weights {
-		u.own[k] += doors[k] - x
-	}
+	u.worth(f, doors)
 }
 
 // throughUncoupled is the speed of the uncoupled shaft in a slow place of a coupled one

@@ -133,7 +133,7 @@ func judge(captures []*Capture, beside []aside) *Report {
 	}
 	clean, all := true, vouched{}
 	signs := make([]float64, faultCount)
-	for i, e := range evidence(captures) {
+	for i, e := range evidence(captures, nil) {
 		logp[i] += e
 	}
 	for _, c := range captures {
@@ -248,8 +248,9 @@ func sign(x float64) float64 {
 // events that speak of the same kind of thing count, each further one, half as much as
 // the stronger one before: a second dead spot is not news of a second independent fault,
 // nor is the same one in a second capture. Coupled and free captures differ in their
-// evidence, and are counted apart.
-func evidence(captures []*Capture) []float64 {
+// evidence, and are counted apart. What a finding is worth instead of its own weights, where
+// comparing captures tells, stands in instead.
+func evidence(captures []*Capture, instead map[*Finding][]float64) []float64 {
 	type sort struct {
 		kind Kind
 		free bool
@@ -268,7 +269,11 @@ func evidence(captures []*Capture) []float64 {
 			if alike[s] == nil {
 				sorts = append(sorts, s)
 			}
-			alike[s] = append(alike[s], f.Weights)
+			w := f.Weights
+			if x := instead[f]; x != nil {
+				w = x
+			}
+			alike[s] = append(alike[s], w)
 		}
 	}
 	sum := make([]float64, faultCount)
