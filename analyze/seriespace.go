@@ -12,12 +12,7 @@ import (
 // the room make ([farOff]; grease that is cold adds to these, so two are no sign here). It
 // leaves alone what the last capture shows by itself. The captures are in order.
 func (s *Series) paceChange(captures []*Capture) {
-	var list []*Capture
-	for _, c := range captures {
-		if !c.Free && !c.Pulsed && c.Unit == captures[0].Unit && sweepsOf(steadyOf(c)) > 0 {
-			list = append(list, c)
-		}
-	}
+	list := alikeDriven(captures)
 	if len(list) < 2 {
 		return
 	}
@@ -48,6 +43,24 @@ func (s *Series) paceChange(captures []*Capture) {
 	}
 	s.asides = append(s.asides, newAside(WeakDrive, p, strengthOf(z), text, because))
 	s.Text += " " + text
+}
+
+// alikeDriven lists the coupled captures with whole sweeps that are driven as the last of them
+// is, in pulses or not: what pulses do to the mean volts, and to a motor that coasts between
+// them, they do to all alike, and their mean must be in volts then.
+func alikeDriven(captures []*Capture) (list []*Capture) {
+	var swept []*Capture
+	for _, c := range captures {
+		if !c.Free && c.Unit == captures[0].Unit && sweepsOf(steadyOf(c)) > 0 {
+			swept = append(swept, c)
+		}
+	}
+	for _, c := range swept {
+		if last := swept[len(swept)-1]; c.Pulsed == last.Pulsed && (!c.Pulsed || c.driveKnown()) {
+			list = append(list, c)
+		}
+	}
+	return list
 }
 
 // coldMorning is the chance that a sound actuator runs so much slower once: its grease is

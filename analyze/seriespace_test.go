@@ -79,3 +79,44 @@ func TestSeriesPaceUncoupled(t *testing.T) {
 		}
 	}
 }
+
+// What pulses drive is compared with what pulses drove, and not with a steady drive. (Drawn:
+// one row of three without a drive.)
+func TestSeriesPacePulsed(t *testing.T) {
+	t.Parallel()
+	chopped := func(seed uint64, rate float64) *Capture {
+		d := newDraft(seed)
+		d.dt, d.rate = 0.002, rate
+		way := func(volts float64) {
+			for range int(1200 / rate) {
+				d.run(volts, 0.004).run(0, 0.002)
+			}
+			d.run(0, 0.5)
+		}
+		d.run(0, 1)
+		for range 2 {
+			way(12)
+			way(-12)
+		}
+		return examineWith(t, d, nil, false)
+	}
+	steadily := func(seed uint64) *Capture { return examineWith(t, newDraft(seed).sweeps(2), nil, false) }
+	slow := chopped(3, 0.7)
+	if !slow.Pulsed {
+		t.Fatal("not told as pulsed")
+	}
+	for _, c := range []struct {
+		name string
+		list []*Capture
+		told bool
+	}{
+		{"slower", []*Capture{chopped(1, 1.3), chopped(2, 1), slow}, true},
+		{"as ever", []*Capture{chopped(1, 0.72), chopped(2, 0.7), slow}, false},
+		{"steady before", []*Capture{steadily(1), steadily(2), slow}, false},
+	} {
+		r := Judge(c.list...)
+		if told := strings.Contains(r.Series.Text, "of the speed that it had"); told != c.told || told != (r.Verdict.Chances[0].Fault != NoFault) {
+			t.Errorf("%s: %s %.2f: %s", c.name, r.Verdict.Conclusion, r.Verdict.Probability, r.Series.Text)
+		}
+	}
+}
