@@ -64,7 +64,7 @@ func (c Case) Judge() *Report {
 		repair = proveRepair(c.Before, now, c.Same)
 		beside = append(beside, repair.asides...)
 	}
-	r := judge(sides.ofThisSide(onlyNews(c.Before, now), c.Good), beside)
+	r := judge(series.ofTheDrift(sides.ofThisSide(onlyNews(c.Before, now), c.Good)), beside)
 	r.Captures = c.Now // traces and pages go with the captures as given
 	r.Series, r.Sides, r.Good, r.Repair, r.Before = series, sides, c.Good, repair, c.Before
 	r.DoorLoad = doorLoad(now, r.Verdict.Conclusion == DoorMechanism)

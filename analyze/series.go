@@ -85,7 +85,11 @@ type Series struct {
 
 	asides []aside
 	others []*Capture // of which Different tells
-	mixed  bool       // what is wrong with each makes one actuator unlikely, see [otherTroubles]
+
+	// inwards is how far the low and the high end drifted inwards, where the travel took as
+	// long all the same.
+	inwards [2]float64
+	mixed   bool // what is wrong with each makes one actuator unlikely, see [otherTroubles]
 }
 
 // inOrder gives captures in the order of time, as given where not all have one, and
@@ -176,6 +180,8 @@ func (s *Series) trend(sorted []*Capture) {
 	// Does the travel time follow?
 	if share, ok := timeShare(list, x, s.Trends[2].Change/span); ok && share > 0.6 && share < 1.6 {
 		f.Kind = TravelChange
+	} else if ok && share < 0.6 {
+		s.inwards = [2]float64{lo.Change, -hi.Change}
 	}
 	p := math.Min(lo.P, math.Min(hi.P, s.Trends[2].P))
 	s.Text = fmt.Sprintf("Over %d captures (%s) the low end moved by %+.2f %s and the high end by %+.2f %s, %+.3g and %+.3g %s per %s (p = %.2g).",
