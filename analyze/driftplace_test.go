@@ -1,6 +1,10 @@
 package analyze
 
-import "testing"
+import (
+	"slices"
+	"strings"
+	"testing"
+)
 
 // A stretch of track before a stop that tells less of the way from month to month, and takes
 // the stop's reading along; a door that comes to bind there, and leaves the stop where it was.
@@ -44,7 +48,12 @@ func TestDriftTakesItsPlace(t *testing.T) {
 		if kinded(list[len(list)-1], SlowZone) == nil {
 			t.Fatalf("%s: no slow zone", c.name)
 		}
-		if r := Judge(list...); !(chanceOf(r, c.likelier) > 0.6) {
+		r := Judge(list...)
+		same := func(e Evidence) bool { return strings.Contains(e.Because, "same change of the track") }
+		if taken := slices.ContainsFunc(append(slices.Clone(r.Verdict.For), r.Verdict.Against...), same); taken != (c.likelier == FeedbackSensor) {
+			t.Errorf("%s: taken for the drift: %v", c.name, taken)
+		}
+		if !(chanceOf(r, c.likelier) > 0.6) {
 			t.Errorf("%s: %s %.2f, %s %.2f: %s", c.name, c.likelier, chanceOf(r, c.likelier), c.than, chanceOf(r, c.than), r.Series.Text)
 		}
 	}
