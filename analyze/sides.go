@@ -142,7 +142,8 @@ func (r *SideBySide) add(p shown, strength float64, text, because string) {
 }
 
 // weigh turns the comparison into evidence. Two doors are not alike, so every
-// likelihood is modest, the more so the nearer to what healthy pairs are apart. Currents logged on both sides say why it is slow.
+// likelihood is modest, the more so the nearer to what healthy pairs are apart. Currents
+// logged on both sides say why it is slow.
 func (r *SideBySide) weigh(good, bad steady, span, speed float64) {
 	zs, zv := deviationsOf(span, r.SpanGood), deviationsOf(speed, r.SpeedGood)
 	if math.Abs(zs) > 2 {
