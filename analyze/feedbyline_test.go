@@ -13,7 +13,6 @@ type loadedMotor struct {
 	hump        float64 // A, what holds the shaft back midway, either way
 	spring      float64 // A at either end, what a spring about the middle costs
 	low, near   float64 // V that the control lands with, V of the reading from a target on
-	kick        bool    // it starts with low as well, as far from where it was
 	soft        float64 // s in which the volts come
 	behind      float64 // s, what the current's channel is behind
 	scaleUp     float64 // what the one lead reads of its volts, 1 if 0
@@ -46,15 +45,11 @@ func (c *loadedMotor) draw(seed uint64) *circuit {
 	for _, x := range c.targets {
 		dir := math.Copysign(1, x-d.x)
 		stop := x >= d.hi || x <= d.lo
-		since, held, from := 0.0, 0.0, d.x
+		since, held := 0.0, 0.0
 		for ; held < 1.5 && (stop || d.x*dir < x*dir); since += d.dt {
 			wish := vs
 			if c.near > 0 {
-				left := math.Abs(x - d.x)
-				if c.kick {
-					left = math.Min(left, math.Abs(from-d.x))
-				}
-				wish = c.low + (vs-c.low)*math.Min(1, left/c.near)
+				wish = c.low + (vs-c.low)*math.Min(1, math.Abs(x-d.x)/c.near)
 			}
 			wish *= math.Min(1, (since+d.dt)/math.Max(d.dt, c.soft))
 			most := wish / (r + c.feed)

@@ -19,8 +19,6 @@ import (
 // current limit has no line. A sound feed has a short one: a bridge and wires of 1 to 3 ohm
 // before a motor of 24 ohm (half an ampere against a stop) take 4 to 11 % of the volts there
 // and a fifth of that under way ([usualLoad]), 3 to 9 % between the two; [sagOfDrive] is more.
-//
-// Where no stop was pressed the first moments of the starts do: the shaft stands then too.
 func (w *work) feedByLoads() (level, drop float64, ok bool) {
 	const (
 		sure   = 4              // standard errors by which the line must slope: not by chance in any capture
@@ -36,10 +34,6 @@ func (w *work) feedByLoads() (level, drop float64, ok bool) {
 		return 0, 0, false
 	}
 	stops := w.pressedVolts(mean(speed) / 2)
-	atStarts := len(stops) < 2
-	if atStarts {
-		stops = w.firstVolts()
-	}
 	if len(stops) < 2 || quantileOf(stops, 0.9)-quantileOf(stops, 0.1) > 0.12*quantileOf(volts, 0.9) {
 		return 0, 0, false
 	}
@@ -53,11 +47,7 @@ func (w *work) feedByLoads() (level, drop float64, ok bool) {
 	ends := v - n/line.Slope
 	unsure := n / line.Slope * err / line.Slope // V
 	level = medianOf(stops)
-	near := within * v
-	if atStarts {
-		near = math.Max(near, (v-ends)/2) // the shaft has begun to turn: nearer to it than to none lost
-	}
-	if math.Abs(ends-level) > agrees*unsure+near || ends-agrees*unsure < greatestLoad*v {
+	if math.Abs(ends-level) > agrees*unsure+within*v || ends-agrees*unsure < greatestLoad*v {
 		return 0, 0, false
 	}
 	return level, 1 - level/medianOf(volts), true
@@ -86,28 +76,6 @@ func (w *work) pressedVolts(slow float64) []float64 {
 		rate, _ := straightLine(w.t[a:b], w.v[a:b])
 		if math.Abs(rate)+2*slopeNoise(w.noise, n, w.tr.Step) < slow {
 			out = append(out, level)
-		}
-	}
-	return out
-}
-
-// firstVolts lists the unsigned drive, in V, of the first moments of drives from rest: the
-// shaft stands then as it does at a stop. The winding's own time constant and the switch take
-// a few milliseconds, and the shaft takes some ten to get up to speed. None where the rows
-// are too few for that.
-func (w *work) firstVolts() []float64 {
-	const longest = 0.012 // s
-	var out []float64
-	if 3.5*w.tr.Step > longest {
-		return nil
-	}
-	for k := range w.moves {
-		m := &w.moves[k]
-		if m.Direction == None || k == 0 && m.first == 0 || k > 0 && lapse(m.Time.From, w.moves[k-1].Time.To) < 0.1 {
-			continue
-		}
-		if x := w.driveBetween(m.Time.From+math.Max(0.003, 1.5*w.tr.Step), m.Time.From+longest); !math.IsNaN(x) {
-			out = append(out, x)
 		}
 	}
 	return out
