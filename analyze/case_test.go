@@ -165,6 +165,19 @@ func TestGoodSide(t *testing.T) {
 			}
 		}
 	}
+	// What it says of another span is what the time and the stops say.
+	for _, c := range []struct {
+		bad        *draft
+		says, less string
+	}{
+		{short.sweeps(3), "a shorter travel: an obstacle", "sensor"},
+		{scaled.sweeps(3), "a sensor that shows less", "obstacle"},
+	} {
+		r := Case{Now: []*Capture{examineWith(t, c.bad, nil, false)}, Good: []*Capture{good(1)}}.Judge()
+		if a := r.Sides.asides; len(a) != 1 || !strings.Contains(a[0].because, c.says) || strings.Contains(a[0].because, c.less) {
+			t.Errorf("want %q without %q: %+v", c.says, c.less, a)
+		}
+	}
 	// A good side that is not good is not used.
 	r := Case{Now: []*Capture{good(1)}, Good: []*Capture{examineWith(t, cases()["dead spot held"].make(1), nil, false)}}.Judge()
 	if r.Sides.Used || !strings.Contains(r.Sides.Text, "shows a fault itself") {

@@ -153,9 +153,9 @@ func (r *SideBySide) weigh(good, bad steady, span, speed float64) {
 			text = fmt.Sprintf("It reads %.0f %% of the good side's span (healthy pairs: %.0f to %.0f %%) and takes %.0f %% of its time.", 100*span, 100*r.SpanGood.From, 100*r.SpanGood.To, 100/speed)
 			l = travelOverScale(1/speed, span, r.SpeedGood) + r.stopsTell(good, bad)
 		}
-		travel, because := shown{.08, .04, .03, .3, .02}, "a shorter travel than the other side's: an obstacle, or doors that are not built alike; if the time did not shrink with it, a sensor that shows less"
+		travel := shown{.08, .04, .03, .3, .02}
 		if zs > 0 {
-			travel, because = shown{.08, .04, .03, .2, .02}, "a longer travel than the other side's: a stop that is gone, or doors that are not built alike; if the time did not grow with it, a sensor that shows more"
+			travel = shown{.08, .04, .03, .2, .02}
 		}
 		if zs > 0 && zv > farOff {
 			// Neither a longer travel, which takes longer, nor a larger scale, which takes as long.
@@ -164,7 +164,7 @@ func (r *SideBySide) weigh(good, bad steady, span, speed float64) {
 		}
 		scale := shown{.08, .25, .03, .05, .08}
 		travel[NoFault], scale[NoFault] = builtUnlike(zs), builtUnlike(zs)
-		r.add(mixed(l, travel, scale), strengthOf(zs), text, because)
+		r.add(mixed(l, travel, scale), strengthOf(zs), text, otherSpan(l, zs > 0))
 		return // the speed of another travel is no measure of the motor
 	}
 	switch {
@@ -268,4 +268,21 @@ func (r *SideBySide) slowBands(good, bad *Capture) {
 		}
 		i = max(i, j)
 	}
+}
+
+// otherSpan says what a span that is not the other side's may be, by the logarithm of how
+// much likelier another travel is than another scale; both where neither is several times
+// likelier than the other.
+func otherSpan(l float64, longer bool) string {
+	travel, scale := "a shorter travel: an obstacle, or doors that are not built alike", "a sensor that shows less of the same travel"
+	if longer {
+		travel, scale = "a longer travel: a stop that is gone, or doors that are not built alike", "a sensor that shows more of the same travel"
+	}
+	switch several := math.Log(oneStopKept); {
+	case l > several:
+		return "by its time and its stops " + travel
+	case l < -several:
+		return "by its time and its stops " + scale
+	}
+	return travel + "; or " + scale
 }
