@@ -1,7 +1,5 @@
 package analyze
 
-import "slices"
-
 // endPlace is the share of the span, at either end, in which a place belongs to that end
 // (chosen, not derived).
 const endPlace = 0.15
@@ -15,27 +13,9 @@ func (s *Series) ofTheDrift(now []*Capture) []*Capture {
 	if s == nil || !(s.inwards[0] > 0 || s.inwards[1] > 0) {
 		return now
 	}
-	out := slices.Clone(now)
-	for i, a := range now {
-		var findings []Finding
-		for k := range a.Findings {
-			if a.Free || !s.lacksByDrift(a, &a.Findings[k]) {
-				continue
-			}
-			if findings == nil {
-				findings = slices.Clone(a.Findings)
-			}
-			f := &findings[k]
-			f.Weights = make([]float64, len(f.Weights))
-			f.Because = "The reading at that end moved inwards over the captures, by no less than this place lacks, and the travel takes as long: it is the same change of the track."
-		}
-		if findings != nil {
-			c := *a
-			c.Findings = findings
-			out[i] = &c
-		}
-	}
-	return out
+	return explained(now, func(a *Capture, f *Finding) (string, bool) {
+		return "The reading at that end moved inwards over the captures, by no less than this place lacks, and the travel takes as long: it is the same change of the track.", !a.Free && s.lacksByDrift(a, f)
+	})
 }
 
 // lacksByDrift tells whether a slow place lies at an end that drifted by what it lacks.

@@ -13,26 +13,9 @@ func onlyNews(before, now []*Capture) []*Capture {
 	if len(before) == 0 || len(now) == 0 || judge(before, nil).Verdict.Conclusion != NoFault {
 		return now
 	}
-	out := slices.Clone(now)
-	for i, a := range now {
-		var findings []Finding
-		for k := range a.Findings {
-			if !old(before, a, &a.Findings[k]) {
-				continue
-			}
-			if findings == nil {
-				findings = slices.Clone(a.Findings)
-			}
-			findings[k].Weights = make([]float64, len(findings[k].Weights))
-			findings[k].Because = "The captures before show the same at the same place, and nothing was wrong then: it is no news."
-		}
-		if findings != nil {
-			c := *a
-			c.Findings = findings
-			out[i] = &c
-		}
-	}
-	return out
+	return explained(now, func(a *Capture, f *Finding) (string, bool) {
+		return "The captures before show the same at the same place, and nothing was wrong then: it is no news.", old(before, a, f)
+	})
 }
 
 // old tells whether a finding after a change shows in a capture of before alike, in the

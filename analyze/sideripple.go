@@ -3,7 +3,6 @@ package analyze
 import (
 	"fmt"
 	"math"
-	"slices"
 )
 
 const (
@@ -25,28 +24,10 @@ func (r *SideBySide) ofThisSide(now, good []*Capture) []*Capture {
 	if r == nil || !r.Used {
 		return now
 	}
-	out := slices.Clone(now)
-	for i, a := range now {
-		var findings []Finding
-		for k := range a.Findings {
-			mine, theirs, ok := swingsAlike(a, &a.Findings[k], good)
-			if a.Free || !ok {
-				continue
-			}
-			if findings == nil {
-				findings = slices.Clone(a.Findings)
-			}
-			f := &findings[k]
-			f.Weights = make([]float64, len(f.Weights))
-			f.Because = fmt.Sprintf("The good side's speed swings over such distances as well (by %.0f %%, here by %.0f %%): its gears are built so.", 100*theirs, 100*mine)
-		}
-		if findings != nil {
-			c := *a
-			c.Findings = findings
-			out[i] = &c
-		}
-	}
-	return out
+	return explained(now, func(a *Capture, f *Finding) (string, bool) {
+		mine, theirs, ok := swingsAlike(a, f, good)
+		return fmt.Sprintf("The good side's speed swings over such distances as well (by %.0f %%, here by %.0f %%): its gears are built so.", 100*theirs, 100*mine), ok && !a.Free
+	})
 }
 
 // swingsAlike tells whether a finding is a swing of the speed all along the way that the good
