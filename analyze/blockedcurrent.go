@@ -124,11 +124,9 @@ const noneOfRunning = 0.2
 // addHeld adds to the stalls those brief stands, too brief for the reading to tell, in which
 // the current shows a motor that is held: it has come up from what the motor drew just before
 // more than half of the way to what it draws in the stalls, and to within a fifth of that.
-// Brushes and heat make a tenth or two.
 func (w *work) addHeld(stalls, brief []stall) []stall {
 	const (
-		before   = 0.5 // s
-		asHeld   = 0.8
+		before   = 0.5  // s
 		mostSkew = 0.05 // s, by which the columns of a logger may be apart
 	)
 	var at []float64
@@ -144,6 +142,7 @@ func (w *work) addHeld(stalls, brief []stall) []stall {
 	for _, s := range brief {
 		ran := w.currentWithin(math.Max(s.at-before, w.moves[s.move].Time.From+before), s.at-w.lim.StallSeconds)
 		if c := w.currentWithin(s.at+mostSkew, s.at+s.seconds); s.arrived && c > asHeld*held && c > (ran+held)/2 {
+			s.current = true
 			stalls = append(stalls, s)
 		}
 	}

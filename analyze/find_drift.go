@@ -36,7 +36,7 @@ func (w *work) visitsWithin(share float64) (ends [2]endSeries) {
 			continue
 		}
 		// A drive so short that a shaft would hardly have left the noise shows no stop.
-		if s.pushes == 0 && w.rate[side(dir)]*s.seconds < 2*w.tol {
+		if s.pushes == 0 && !s.current && w.rate[side(dir)]*s.seconds < 2*w.tol {
 			continue
 		}
 		e := &ends[side(dir)]

@@ -2,6 +2,7 @@ package analyze
 
 import (
 	"math"
+	"slices"
 	"sort"
 )
 
@@ -13,6 +14,7 @@ type stall struct {
 	seconds float64
 	arrived bool // the move tracked up to it; false: it did not even start
 	pushes  int  // short drives that make it up, 0 for one drive
+	current bool // the current shows a motor that is held
 }
 
 // stallsOf lists the stalls: moves that end (or wholly consist) of a stand
@@ -52,7 +54,10 @@ func (w *work) measureStalls() []stall {
 		}
 		*to = append(*to, stall{move: k, level: level, at: w.t[s.first], seconds: sec, arrived: m.Moving > 0})
 	}
-	return w.addHeld(out, brief)
+	out = w.addHeld(out, brief)
+	out = append(out, w.heldEnds(out)...)
+	slices.SortFunc(out, func(a, b stall) int { return a.move - b.move })
+	return out
 }
 
 // plateau is the level of a stand: the mean of the readings next to the
