@@ -2,6 +2,8 @@ package signal
 
 import (
 	"fmt"
+	"slices"
+	"strconv"
 	"strings"
 )
 
@@ -45,8 +47,39 @@ func senseNames(a, b string) bool {
 	return false
 }
 
-// sensePair takes two columns that both are named as the drive, each for one way of it, as
-// its two leads or inputs: what turns the motor is the one less the other, also where both
+// pins are words for one conductor of a plug, by which two columns of one motor are told
+// from those of two motors: "Motor pin 5", not "Motor 5".
+const pins = " pin wire lead terminal contact pole cavity conductor klemme stift kontakt ader leitung kabel anschluss borne broche fil contacto cable cavo filo polo morsetto draad pen "
+
+// pinNames tells whether two names are alike but for the number or letter of a pin, and
+// whether the first has the lower one.
+func pinNames(a, b string) (low, ok bool) {
+	x, y := strings.Fields(withoutGround(normal(a))), strings.Fields(withoutGround(normal(b)))
+	if len(x) != len(y) {
+		return false, false
+	}
+	apart := -1
+	for i := range x {
+		if x[i] != y[i] && apart >= 0 {
+			return false, false
+		}
+		if x[i] != y[i] {
+			apart = i
+		}
+	}
+	if apart < 1 || !slices.ContainsFunc(x[:apart], func(w string) bool { return strings.Contains(pins, " "+w+" ") }) {
+		return false, false
+	}
+	p, q := x[apart], y[apart]
+	if m, err := strconv.Atoi(p); err == nil {
+		n, err := strconv.Atoi(q)
+		return m < n, err == nil
+	}
+	return p < q, len([]rune(p)) == 1 && len([]rune(q)) == 1
+}
+
+// sensePair takes two columns that both are named as the drive, each for one way of it or
+// for one pin of the motor, as its two leads or inputs: what turns the motor is the one less the other, also where both
 // rest at the supply or one never comes on. Columns that go below ground are two drives of
 // their own.
 func (a *assignment) sensePair(c []claim) bool {
@@ -57,7 +90,17 @@ func (a *assignment) sensePair(c []claim) bool {
 	if senseNames(a.p.cols[y].name, a.p.cols[x].name) {
 		x, y = y, x
 	}
-	if !senseNames(a.p.cols[x].name, a.p.cols[y].name) || a.p.cols[x].unit != a.p.cols[y].unit || columnScale(&a.p.cols[x]) != columnScale(&a.p.cols[y]) {
+	named := "named for one way of the drive, column %d for the other; one of two leads"
+	if !senseNames(a.p.cols[x].name, a.p.cols[y].name) {
+		named = "named for one pin of the motor, column %d for the other; one of two leads"
+		switch low, ok := pinNames(a.p.cols[x].name, a.p.cols[y].name); {
+		case !ok:
+			return false
+		case !low:
+			x, y = y, x
+		}
+	}
+	if a.p.cols[x].unit != a.p.cols[y].unit || columnScale(&a.p.cols[x]) != columnScale(&a.p.cols[y]) {
 		return false
 	}
 	for _, j := range []int{x, y} {
@@ -70,7 +113,7 @@ func (a *assignment) sensePair(c []claim) bool {
 		if k[0] == y {
 			r = LeadB
 		}
-		a.give(r, k[0], fmt.Sprintf("named for one way of the drive, column %d for the other; one of two leads", k[1]+1))
+		a.give(r, k[0], fmt.Sprintf(named, k[1]+1))
 	}
 	return true
 }

@@ -30,6 +30,10 @@ func TestLeadsNamedForTheirWay(t *testing.T) {
 		{"one dead", "t,motor_fwd,motor_rev,wiper", dead, two},
 		{"German", "t,Motor auf (V),Motor zu (V),Schleifer (V)", supply, two},
 		{"inputs", "t,Motor up (0/1),Motor down (0/1),wiper (V)", logic, two},
+		{"pins", "t,motor pin 5,motor pin 6,wiper", dead, two},
+		{"pins, the higher one first", "t,Motor Klemme 10 (V),Motor Klemme 9 (V),Schleifer (V)", supply, turned},
+		{"lettered wires", "t,motor wire A (V),motor wire B (V),wiper (V)", ground, two},
+		{"pins that each go both ways", "t,motor pin 5,motor pin 6,wiper", both, nil},
 		{"two motors", "t,Motor left (V),Motor right (V),wiper (V)", supply, nil},
 		{"drives of their own", "t,Motor open (V),Motor close (V),wiper (V)", both, nil},
 	} {
