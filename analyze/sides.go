@@ -148,10 +148,13 @@ func (r *SideBySide) weigh(good, bad steady, span, speed float64) {
 	zs, zv := deviationsOf(span, r.SpanGood), deviationsOf(speed, r.SpeedGood)
 	if math.Abs(zs) > 2 {
 		text := fmt.Sprintf("It reads %.0f %% of the good side's span (healthy pairs: %.0f to %.0f %%).", 100*span, 100*r.SpanGood.From, 100*r.SpanGood.To)
-		l := 0.0
-		if !math.IsNaN(speed) && speed > 0 {
-			text = fmt.Sprintf("It reads %.0f %% of the good side's span (healthy pairs: %.0f to %.0f %%) and takes %.0f %% of its time.", 100*span, 100*r.SpanGood.From, 100*r.SpanGood.To, 100/speed)
-			l = travelOverScale(1/speed, span, r.SpeedGood) + r.stopsTell(good, bad)
+		l, times, band := 0.0, 1/speed, r.SpeedGood
+		if !(times > 0) {
+			times, band = wayTimes(good, bad)
+		}
+		if times > 0 && !math.IsInf(times, 0) {
+			text = fmt.Sprintf("It reads %.0f %% of the good side's span (healthy pairs: %.0f to %.0f %%) and takes %.0f %% of its time.", 100*span, 100*r.SpanGood.From, 100*r.SpanGood.To, 100*times)
+			l = travelOverScale(times, span, band) + r.stopsTell(good, bad)
 		}
 		travel := shown{.08, .04, .03, .3, .02}
 		if zs > 0 {
@@ -162,9 +165,14 @@ func (r *SideBySide) weigh(good, bad steady, span, speed float64) {
 			r.add(shown{.02, .03, .02, .3, .04}, strengthOf(zv), text, "further and faster than the other side at once: the load is gone and so is the stop, as with a link that is broken")
 			return
 		}
-		scale := shown{.08, .25, .03, .05, .08}
+		scale, because := shown{.08, .25, .03, .05, .08}, otherSpan(l, zs > 0)
+		if r.aboutZero(good, bad) {
+			// A track hardly scales; its feed does, and what its volts go through.
+			scale, l = shown{.04, .1, .02, .02, .3}, l-math.Log(oneStopKept)
+			because = "both stops read what the good side's do in proportion: the sensor is fed with other volts, or its reading goes through something that takes a share"
+		}
 		travel[NoFault], scale[NoFault] = builtUnlike(zs), builtUnlike(zs)
-		r.add(mixed(l, travel, scale), strengthOf(zs), text, otherSpan(l, zs > 0))
+		r.add(mixed(l, travel, scale), strengthOf(zs), text, because)
 		return // the speed of another travel is no measure of the motor
 	}
 	switch {
