@@ -174,8 +174,13 @@ func (r *Repair) doubtSense(before, after []*Capture) {
 	if why == "" || r.stays() {
 		return
 	}
+	why += ", or crossed at the repair"
+	if r.Result == RepairNotProven { // whichever it is, what is new is there
+		r.Text += " And " + why + "."
+		return
+	}
 	r.Result, r.Missed = RepairUnclear, 1
-	r.Text = "Before and after look like two actuators: " + why + ". Take the capture after on the same actuator and leads; if they are the same all the same, say so with --same-actuator."
+	r.Text = "Before and after look like two actuators: " + why + " (then the control drives away from where it should go). Take the capture after on the same actuator and leads; if they are the same all the same, say so with --same-actuator."
 	r.Missing = appendNew(r.Missing, "captures before and after of the same actuator, with the leads logged alike")
 }
 

@@ -13,6 +13,9 @@ func sameTrouble(b *Capture, f *Finding, a *Capture, g *Finding) bool {
 		return false
 	}
 	place := sameShare(b, a, f.Volts)
+	if !(place.From <= place.To) && f.Kind == g.Kind {
+		place = asTaken(b, a, f.Volts)
+	}
 	slack := 0.03 * a.Span.Width()
 	near := place.From-slack <= g.Volts.To && g.Volts.From <= place.To+slack
 	// A loss of signal too rare for a place of its own, but where the track
@@ -29,6 +32,17 @@ func sameTrouble(b *Capture, f *Finding, a *Capture, g *Finding) bool {
 		return !f.placed() || near
 	}
 	return near && f.placed() && g.placed() && f.lead() == g.lead()
+}
+
+// asTaken carries a band to a capture in another unit by the sensor's supplies as they are
+// taken to be. That may be wrong, and proves nothing gone; a trouble of one kind that lies
+// at one place by it is hardly another one.
+func asTaken(from, to *Capture, band Interval) Interval {
+	if from.Unit == to.Unit || !(from.Reference > 0) || !(to.Reference > 0) {
+		return nowhere
+	}
+	k := to.Reference / from.Reference
+	return Interval{k * band.From, k * band.To}
 }
 
 // otherLook tells whether a finding after the repair is what else the one of before

@@ -17,14 +17,15 @@ func (c *Capture) pacePerVolt() [2]float64 {
 // actuator, or "": a speed that no drive, door and warmth make of the other's, where
 // nothing that was wrong made it slow ([paceApart]), span and pace that no one fault
 // makes ([otherActuator]), a reading that the other's sensor is not supplied with, or
-// another unit.
+// another unit where a travel was not seen from stop to stop.
 func strangers(before, after []*Capture) string {
 	for _, b := range before {
 		for _, a := range after {
 			if why := outreads(a, b) + outreads(b, a); why != "" {
 				return why
 			}
-			if a.Unit != b.Unit {
+			// Of two travels from stop to stop the shares can be compared.
+			if a.Unit != b.Unit && !(a.bothStops() && b.bothStops()) {
 				return fmt.Sprintf("%s has the feedback in %s, %s in %s", b.Source, cmp.Or(b.Unit, "no unit"), a.Source, cmp.Or(a.Unit, "no unit"))
 			}
 		}

@@ -87,6 +87,11 @@ func (c *Capture) endsUnsure() bool {
 		switch f := &c.Findings[i]; f.Kind {
 		case EndLoss, SpanDrift, SpanShift, RefLoss, DriveShift, LastingLeap, AtRail:
 			return true
+		case Broken:
+			// A motor without current stands anywhere, and that is no stop.
+			if f.force() > math.Log(3) {
+				return true
+			}
 		case Dropouts:
 			// Again and again at rest: what is read at a stop may be a loss.
 			if n, _ := f.Measure(MeasureAtRest); n >= 3 {
