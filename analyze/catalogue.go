@@ -266,6 +266,7 @@ func catalogue() []trial {
 			pointless: func(c *Capture) bool { return !c.shows(UnevenWays) },
 		},
 		feedLosses(),
+		sensorFeed(),
 		{
 			name: logSlowing, minutes: 10,
 			procedure: []string{
