@@ -75,12 +75,12 @@ func seenBefore(b *Capture, f *Finding) (seen, passes int, unit string) {
 	case Jam:
 		// Every drive that way into the place ended there, or went past it.
 		n := b.chances(f, f.Volts)
-		return f.Seen, max(f.Seen, f.Passes, n), fmt.Sprintf("drives past %.2f V going %s", f.Volts.Mid(), f.Direction)
+		return f.Seen, max(f.Seen, f.Passes, n), fmt.Sprintf("drives past %s going %s", amount(f.Volts.Mid(), b.Unit), f.Direction)
 	case GearSlip:
 		// Teeth that let go in one pass do so several times: a pass counts once.
-		return max(1, min(f.Seen, f.Passes)), max(1, f.Passes, b.chances(f, f.Volts)), f.passesOver()
+		return max(1, min(f.Seen, f.Passes)), max(1, f.Passes, b.chances(f, f.Volts)), f.passesOver(b.Unit)
 	case DeadSpot, NoisyTrack, BentTrack, SlowZone:
-		return f.Seen, max(f.Seen, f.Passes), f.passesOver()
+		return f.Seen, max(f.Seen, f.Passes), f.passesOver(b.Unit)
 	case EndLoss:
 		return f.Seen, max(f.Seen, f.Passes), "arrivals at that stop"
 	case Hunting:
@@ -103,9 +103,10 @@ func seenBefore(b *Capture, f *Finding) (seen, passes int, unit string) {
 	return n, n, "drives"
 }
 
-// passesOver names the passes that would show a finding: of its direction, if it has one.
-func (f *Finding) passesOver() string {
-	s := fmt.Sprintf("passes over %.2f to %.2f V", f.Volts.From, f.Volts.To)
+// passesOver names the passes that would show a finding, in the unit of its capture: of its
+// direction, if it has one.
+func (f *Finding) passesOver(unit string) string {
+	s := "passes over " + bandText(f.Volts, unit)
 	if f.Direction != None {
 		s += fmt.Sprintf(" going %s", f.Direction)
 	}

@@ -115,3 +115,17 @@ func TestOpenCircuitIsNoEndOfTravel(t *testing.T) {
 		}
 	}
 }
+
+// The passes that would prove a repair are asked for in the unit that was logged.
+func TestPassesAreAskedForInTheirUnit(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		unit, want string
+		volts      Interval
+	}{{"V", "passes over 2.00 to 2.60 V", Interval{2, 2.6}}, {"%", "passes over 40 to 52 %", Interval{40, 52}}, {"counts", "passes over 400 to 520 counts", Interval{400, 520}}} {
+		f := &Finding{Kind: DeadSpot, Seen: 2, Passes: 2, Volts: c.volts}
+		if _, _, unit := seenBefore(&Capture{Unit: c.unit}, f); unit != c.want {
+			t.Errorf("in %s: %q, expected %q", c.unit, unit, c.want)
+		}
+	}
+}

@@ -21,7 +21,7 @@ func (w *work) tell(f *Finding) told {
 	if f.Volts.Width() < 0.005*w.ref {
 		t.band = "at " + amount(f.Volts.Mid(), t.unit)
 	} else {
-		t.band = fmt.Sprintf("from %s to %s", strings.TrimSuffix(amount(f.Volts.From, t.unit), " "+t.unit), amount(f.Volts.To, t.unit))
+		t.band = "from " + bandText(f.Volts, t.unit)
 	}
 	if w.span.Width() > 0 {
 		t.percent = spanShare(f.Percent)
@@ -197,6 +197,11 @@ func (w *work) driftWords(f *Finding) string {
 
 // endStays is said of an end that stays.
 const endStays = "unmoved"
+
+// bandText is a band of feedback levels with its unit, once.
+func bandText(band Interval, unit string) string {
+	return strings.TrimSuffix(amount(band.From, unit), " "+unit) + " to " + amount(band.To, unit)
+}
 
 // amount is a feedback level or distance with its unit, as many decimals as a
 // reader can use: volts to 10 mV and small ones to 1 mV; counts whole.
