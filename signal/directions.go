@@ -6,14 +6,14 @@ import "strings"
 // word's own (open = forward = +1); analysis finds out which way the feedback
 // runs.
 var polarityWords = signsOf(map[float64]string{
-	+1: "forward|forwards|fwd|fw|for|f|open|opening|opened|extend|extending|ext|+|pos|positive|plus|cw|clockwise|up|upward|upwards|hot|hotter|heat|heating|warm|warmer|right|out|fresh|increase|inc|raise|1|+1|↑|→|>|>>|a+|b-|+a|a>b|a->b|a→b|a to b|a high|" +
+	+1: "forward|forwards|fwd|fw|for|f|open|opening|opened|extend|extending|ext|+|pos|positive|plus|cw|clockwise|up|upward|upwards|hot|hotter|heat|heating|warm|warmer|right|out|fresh|increase|inc|raise|1|+1|↑|→|>|>>|a+|b-|+a|a>b|a->b|a→b|a to b|a high|on+|" +
 		"vor|vorwärts|vorwaerts|auf|öffnen|oeffnen|offen|rechts|hoch|rauf|ausfahren|wärmer|waermer|heiß|heiss|zu heiß|mehr|positiv|" +
 		"avant|ouvrir|ouvert|ouverture|ouvre|chaud|haut|monter|montée|montee|droite|sortir|sortie|horaire|" +
 		"adelante|abrir|abre|abierto|abriendo|apertura|caliente|arriba|subir|derecha|extender|horario|" +
 		"avanti|apri|apre|aprire|aperto|apertura|caldo|su|destra|estendere|orario|" +
 		"vooruit|omhoog|openen|warmer|" +
 		"abrindo|avançar|otwórz|otworz|otwiera|otwieranie|nahoru|otevřít|otevírá|otevírání|öppna|öppnar|åbn|åbne|åpne|auki|avaa|aç|açık|açılıyor|ileri|nyit|открыть|открывает|вперед|вперёд|вверх|開|正転|正转",
-	-1: "reverse|reversed|reversing|rev|rv|r|backward|backwards|back|bwd|close|closing|closed|shut|shutting|retract|retracting|ret|-|neg|negative|minus|ccw|acw|counterclockwise|counter-clockwise|anticlockwise|anti-clockwise|down|downward|downwards|cold|colder|cool|cooler|cooling|left|in|recirc|recirculate|decrease|dec|lower|-1|↓|←|<|<<|b+|a-|+b|b>a|b->a|b→a|b to a|b high|" +
+	-1: "reverse|reversed|reversing|rev|rv|r|backward|backwards|back|bwd|close|closing|closed|shut|shutting|retract|retracting|ret|-|neg|negative|minus|ccw|acw|counterclockwise|counter-clockwise|anticlockwise|anti-clockwise|down|downward|downwards|cold|colder|cool|cooler|cooling|left|in|recirc|recirculate|decrease|dec|lower|-1|↓|←|<|<<|b+|a-|+b|b>a|b->a|b→a|b to a|b high|on-|dn|dwn|" +
 		"rück|rückwärts|rueck|rueckwaerts|zurück|zurueck|zu|schließen|schliessen|geschlossen|links|ab|runter|einfahren|kalt|kälter|kaelter|weniger|negativ|" +
 		"arrière|arriere|fermer|fermé|ferme|fermeture|froid|bas|descendre|descente|gauche|rentrer|rentrée|antihoraire|" +
 		"atrás|atras|cerrar|cierra|cerrado|cerrando|cierre|frío|frio|abajo|bajar|izquierda|retraer|" +
@@ -110,7 +110,12 @@ func (c *planCol) polarity(t []byte) (float64, bool) {
 	if c.dashRest && len(t) == 1 && t[0] == '-' {
 		return 0, true
 	}
-	if c.direction && len(t) == 1 {
+	if len(t) == 1 {
+		if v, ok := c.letters[strings.ToLower(string(t))]; ok {
+			return v, true
+		}
+	}
+	if c.direction && c.letters == nil && len(t) == 1 {
 		if v, ok := letterWords[strings.ToLower(string(t))]; ok {
 			return v, true
 		}

@@ -42,6 +42,7 @@ func TestDirectionWords(t *testing.T) {
 		{"up", "down", "neutral"}, {"+", "-", "0"}, {"A+", "B+", "none"}, {"A>B", "B>A", "off"}, {"A->B", "B->A", "off"}, {"a->b", "b->a", "--"}, {"left", "right", "none"}, {"extend", "retract", "coast"}, {"HOT", "COLD", "BRAKE"},
 		{"warmer", "cooler", "pause"}, {"raise", "lower", "steady"}, {"fresh", "recirc", "off"}, {">>", "<<", "--"}, {"1", "-1", "0"},
 		{"L", "R", "0"}, {"F", "R", "S"}, {"H", "L", "0"}, {"H", "C", "N"}, {"O", "C", "S"}, {"U", "D", "X"}, {"f", "r", "n"},
+		{"F", "R", "O"}, {"F", "R", "B"}, {"L", "R", "H"}, {"H", "L", "Z"}, {"P", "N", "Z"}, {"u", "d", "o"}, {"A", "B", "0"}, {"F", "B", "S"}, {"UP", "DN", "--"}, {"on+", "on-", "off"},
 		{"motor open", "motor shut", "motor off"}, {"DRIVE_UP", "DRIVE_DOWN", "IDLE"}, {"moving left", "moving right", "stopped"},
 		{"auf", "zu", "Ruhe"}, {"öffnen", "schließen", "Halt"}, {"vor", "zurück", "Stillstand"}, {"hoch", "runter", "aus"}, {"heiß", "kalt", "Bremse"},
 		{"ouvrir", "fermer", "repos"}, {"droite", "gauche", "arrêt"}, {"montée", "descente", "frein"}, {"chaud", "froid", "stop"},
@@ -54,6 +55,17 @@ func TestDirectionWords(t *testing.T) {
 			})
 			wantSigns(t, tr, r)
 		})
+	}
+}
+
+// Letters that make a pair say the direction under the name of a drive as well.
+func TestDriveLetters(t *testing.T) {
+	r := newRec(400, 0.02)
+	for _, w := range [][3]string{{"F", "R", "S"}, {"P", "N", "0"}, {"A", "B", "-"}} {
+		tr := said(t, "time,motor drive,wiper\n", r, func(i int, s, d, v float64) string {
+			return fmt.Sprintf("%.3f,%s,%.3f", s, word(d, w[0], w[1], w[2]), v)
+		})
+		wantSigns(t, tr, r)
 	}
 }
 
@@ -91,6 +103,7 @@ func TestUnknownDirectionWords(t *testing.T) {
 	for _, c := range []struct{ up, down, rest, say string }{
 		{"open", "close", "banana", "line 2 holds \"banana\""},
 		{"apple", "pear", "plum", "line 2 holds \"plum\""},
+		{"H", "C", "O", "line 2 holds \"O\""}, // hot, cold, off; or open, close, hold
 	} {
 		text := "time,direction,wiper\n" + r.rows(func(i int, s, d, v float64) string {
 			return fmt.Sprintf("%.3f,%s,%.3f", s, word(d, c.up, c.down, c.rest), v)

@@ -37,6 +37,7 @@ type planCol struct {
 	onOff    bool       // words say on and off rather than a direction
 	// direction: the header says that this is a direction or a command.
 	direction bool
+	letters   map[string]float64 // signs of single letters as all of them tell together, nil else
 	// late: a column of numbers in the head that may turn out to hold words
 	// of direction; a recording often begins with a long rest, written 0.
 	late   bool
@@ -264,8 +265,13 @@ func (p *plan) planColumn(j int) {
 // kindOf decides from the cells of the block how a column is read.
 func (p *plan) kindOf(j int) {
 	c := &p.cols[j]
-	if r, _ := headerRole(c.name); r == Polarity || isCommandName(c.name) {
+	r, _ := headerRole(c.name)
+	if r == Polarity || isCommandName(c.name) {
 		c.direction = true
+	}
+	if c.direction || r == Drive && c.unit.q == noQuantity {
+		c.letters = p.letterSigns(j)
+		c.direction = c.direction || c.letters != nil
 	}
 	a := p.tally(j)
 	c.dashRest = a.dashes > 0 && a.turns > 0 && a.plusses == 0
