@@ -49,10 +49,14 @@ func senseNames(a, b string) bool {
 
 // pins are words for one conductor of a plug, by which two columns of one motor are told
 // from those of two motors: "Motor pin 5", not "Motor 5".
-const pins = " pin wire lead terminal contact pole cavity conductor klemme stift kontakt ader leitung kabel anschluss borne broche fil contacto cable cavo filo polo morsetto draad pen "
+const pins = " pin wire lead terminal contact leg side bridge node output pole cavity conductor klemme stift kontakt ader leitung kabel anschluss borne broche fil contacto cable cavo filo polo morsetto draad pen "
 
-// pinNames tells whether two names are alike but for the number or letter of a pin, and
-// whether the first has the lower one.
+// ends are pairs of words for the two ends of one motor.
+var ends = []string{"plus", "minus", "pos", "neg", "positive", "negative", "positiv", "negativ", "p", "n", "hi", "lo", "high", "low"}
+
+// pinNames tells whether two names are alike but for the number or letter of a pin, or for
+// what tells one end of a motor from the other, and whether the first has the lower one or
+// is the first end.
 func pinNames(a, b string) (low, ok bool) {
 	x, y := strings.Fields(withoutGround(normal(a))), strings.Fields(withoutGround(normal(b)))
 	if len(x) != len(y) {
@@ -67,7 +71,15 @@ func pinNames(a, b string) (low, ok bool) {
 			apart = i
 		}
 	}
-	if apart < 1 || !slices.ContainsFunc(x[:apart], func(w string) bool { return strings.Contains(pins, " "+w+" ") }) {
+	if apart < 1 {
+		return false, false
+	}
+	for k, e := range ends {
+		if x[apart] == e && y[apart] == ends[k^1] {
+			return k&1 == 0, true
+		}
+	}
+	if !slices.ContainsFunc(x[:apart], func(w string) bool { return strings.Contains(pins, " "+w+" ") }) {
 		return false, false
 	}
 	p, q := x[apart], y[apart]

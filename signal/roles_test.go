@@ -115,6 +115,7 @@ func TestRolesByHeader(t *testing.T) {
 		"Tijd (s),Aandrijving (V),Loper (V),Voeding (V),Referentie (V),Stroom (A)",
 		"Czas (s),Silnik (V),Suwak (V),Zasilanie (V),Vref (V),Prąd (A)",
 		"time_s,motor_drive_v,fbk_v,vbat_v,vref_v,i_motor_a",
+		"time_s,motor_drive_v,fbk_v,vbat_v,vref_v,motor_i",
 		"Time,V_Motor,PotPosition,Vbatt,5V Ref,MotorCurrent",
 	} {
 		t.Run(h, func(t *testing.T) {
