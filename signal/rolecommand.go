@@ -69,6 +69,10 @@ func (a *assignment) settleOpen() {
 	if len(js) == 0 {
 		js, command = command, nil
 	}
+	if len(js) == 2 && a.waysOfOne(js[0], js[1]) {
+		a.commands(command, word)
+		return
+	}
 	at := js[0]
 	if len(js) > 1 {
 		if at = a.prefer(Polarity, js[:2]); len(js) > 2 || at < 0 {
@@ -95,6 +99,25 @@ func (a *assignment) settleOpen() {
 		}
 	}
 	a.commands(command, word)
+}
+
+// waysOfOne takes two columns named as a direction, each for one way of it, that hold on and
+// off in turn: each is the input of its way.
+func (a *assignment) waysOfOne(x, y int) bool {
+	if senseNames(a.p.cols[y].name, a.p.cols[x].name) {
+		x, y = y, x
+	}
+	for _, j := range []int{x, y} {
+		if f := a.feat[j]; f == nil || !a.isLogic(j, f) {
+			return false
+		}
+	}
+	if !senseNames(a.p.cols[x].name, a.p.cols[y].name) || a.highTogether(x, y) > together {
+		return false
+	}
+	a.give(LeadA, x, fmt.Sprintf("on and off, named for one way of the drive, column %d for the other; the first of its two inputs", y+1))
+	a.give(LeadB, y, fmt.Sprintf("on and off, named for one way of the drive, column %d for the other; the second of its two inputs", x+1))
+	return true
 }
 
 // measuredBesideCommand takes the drive where all other names speak of a

@@ -37,6 +37,9 @@ func TestLogicInputs(t *testing.T) {
 		{"t,IN A,IN B,Feedback (V)", inTurn},
 		{"t,IN1,IN2,Feedback (V)", braked},
 		{"t,x,y,Feedback (V)", inTurn},
+		{"t,open_cmd,close_cmd,feedback_v", inTurn},
+		{"t,motor_open,motor_close,feedback_v", func(d int) string { return []string{"OFF,ON", "OFF,OFF", "ON,OFF"}[d+1] }},
+		{"t,motor_fwd,motor_rev,feedback_v", func(d int) string { return []string{"false,true", "false,false", "true,false"}[d+1] }},
 	} {
 		tr := mustRead(t, busyInputs(c.head, c.row), Options{})
 		if !tr.DriveIsPolarity || tr.Columns[1].Role != LeadA || tr.Columns[2].Role != LeadB {
@@ -56,6 +59,7 @@ func TestLogicInputsAsk(t *testing.T) {
 	for _, text := range []string{
 		busyInputs("t,x,y,Feedback (V)", braked),
 		busyInputs("t,x,y,z,Feedback (V)", third),
+		busyInputs("t,open_cmd,close_cmd,Feedback (V)", braked),
 	} {
 		_, err := Read(strings.NewReader(text), Options{})
 		var re *RoleError
