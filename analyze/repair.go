@@ -51,7 +51,8 @@ type Repaired struct {
 
 	Because string `json:"because"`
 
-	group int // findings of one damage have one group
+	group  int  // findings of one damage have one group
+	placed bool // it belongs to a place on the travel
 }
 
 // RepairedNew is a finding that was not there before.
@@ -86,6 +87,7 @@ func proveRepair(before, after []*Capture, same bool) *Repair {
 				continue
 			}
 			x := follow(b, f, after)
+			x.placed = f.placed()
 			groups++
 			x.group = groups
 			for k, g := range of {
@@ -182,25 +184,6 @@ func (r *Repair) doubtSense(before, after []*Capture) {
 	r.Result, r.Missed = RepairUnclear, 1
 	r.Text = "Before and after look like two actuators: " + why + " (then the control drives away from where it should go). Take the capture after on the same actuator and leads; if they are the same all the same, say so with --same-actuator."
 	r.Missing = appendNew(r.Missing, "captures before and after of the same actuator, with the leads logged alike")
-}
-
-// together takes findings of one damage as one: had it stayed, each of them
-// would show with its own chance, so that none shows is no likelier than for
-// the surest of them.
-func (r *Repair) together() {
-	best := map[int]int{}
-	for i, f := range r.Findings {
-		if k, ok := best[f.group]; !ok || f.Missed < r.Findings[k].Missed {
-			best[f.group] = i
-		}
-	}
-	for i := range r.Findings {
-		f, b := &r.Findings[i], &r.Findings[best[r.Findings[i].group]]
-		if f.State == "not seen" && b.State == "gone" {
-			f.State, f.Missed = "gone", b.Missed
-			f.Because = fmt.Sprintf("the same damage as the %s, which would have shown: chance of having missed it %s", b.Finding, ChanceText(b.Missed))
-		}
-	}
 }
 
 // conclude draws the result from the single findings.

@@ -45,7 +45,13 @@ func (r *Repair) travelRepaired(before, after []*Capture) {
 			}
 		}
 		speed := mean(speeds)
+		scaled := r.rescaled(b, a, speed, band)
 		switch {
+		case scaled != "":
+			// The reading's scale changed, and no travel.
+			if ratio < 1-repairSpan {
+				r.gone(b.c, SpanShift, "Before, "+scaled, stallsAt(b.c), stallsAt(a.c))
+			}
 		case ratio < 1-repairSpan:
 			r.gone(b.c, Jam, fmt.Sprintf("Before, the travel ended at %.0f %% of what it is now.", 100*ratio), stallsAt(b.c), stallsAt(a.c))
 		case (ratio > 1+repairSpan || speed > band.To) && loadWasLost(before):

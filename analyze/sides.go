@@ -166,7 +166,7 @@ func (r *SideBySide) weigh(good, bad steady, span, speed float64) {
 			return
 		}
 		scale, because := shown{.08, .25, .03, .05, .08}, otherSpan(l, zs > 0)
-		if r.aboutZero(good, bad) {
+		if aboutZero(good, bad) {
 			// A track hardly scales; its feed does, and what its volts go through.
 			scale, l = shown{.04, .1, .02, .02, .3}, l-math.Log(oneStopKept)
 			because = "both stops read what the good side's do in proportion: the sensor is fed with other volts, or its reading goes through something that takes a share"

@@ -43,11 +43,11 @@ func (p *Profile) covers() float64 {
 	return over.Width()
 }
 
-// aboutZero tells whether both stops lie where a scale about 0 V puts those of the good side,
+// aboutZero tells whether both stops lie where a scale about 0 V puts those of a sound capture,
 // each moved by more than stops are apart. A body moves one stop, a lever that is set
 // otherwise moves both the same way; what feeds the track scales all readings, and so does
 // what loads the wiper or stands before the input.
-func (r *SideBySide) aboutZero(good, bad steady) bool {
+func aboutZero(good, bad steady) bool {
 	span := good.high - good.low
 	ratio := (bad.high - bad.low) / span
 	near := sideStop * span
