@@ -71,6 +71,16 @@ func brokenForm(t *testing.T, tr *signal.Trace) (string, *Report) {
 	return "", Judge(c)
 }
 
+// betweenMotorAndWiring tells whether a verdict leaves open which of the two it is, and
+// that it is one of them.
+func betweenMotorAndWiring(v Verdict) bool {
+	p := v.ByFault()
+	motor, wiring := p[Motor], p[WiringControl]
+	return v.Conclusion == CannotTell && motor > 0.25 && wiring > 0.25 && motor+wiring > 0.9
+}
+
+// A circuit that opens though the volts of the drive stay at the leads opens behind the
+// clips: in the motor, or, for nobody knows where the clips were, in a lead.
 func TestOpenCircuit(t *testing.T) {
 	t.Parallel()
 	never := func(float64) bool { return false }
@@ -78,7 +88,7 @@ func TestOpenCircuit(t *testing.T) {
 	starts := duringAny([2]float64{1, 0.5}, [2]float64{13.5, 0.4})
 	for seed := range uint64(4) {
 		form, r := brokenForm(t, traced(newCircuit(seed, midway)))
-		if form != brokenNoCurrent || r.Verdict.Conclusion != WiringControl {
+		if form != brokenNoCurrent || !betweenMotorAndWiring(r.Verdict) {
 			t.Errorf("seed %d: opened midway: form %q, verdict %s %.2f", seed, form, r.Verdict.Conclusion, r.Verdict.Probability)
 		}
 		if form, r := brokenForm(t, traced(newCircuit(seed, never))); form != "" || r.Verdict.Conclusion != NoFault {

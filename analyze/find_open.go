@@ -21,6 +21,10 @@ const (
 // seen to stand, since its motion would have shown.
 const stoodMeanwhile = "breaks in which the shaft stands"
 
+// voltsThere is the name of a measure: in how many breaks the volts of the drive were seen
+// at the leads. Of a polarity or a command nobody knows whether they came so far.
+const voltsThere = "breaks with the volts at the leads"
+
 // An opening is a stretch in which the drive breaks off.
 type opening struct {
 	first, last int // bins [first, last)
@@ -55,6 +59,9 @@ func (w *work) findOpenCircuit() {
 	f := w.brokenFinding(brokenNoCurrent, open)
 	if midst == 0 {
 		f.Form = brokenNoStart
+	}
+	if w.driveKnown() {
+		f.Measures = append(f.Measures, Measure{voltsThere, float64(len(open)), ""})
 	}
 	f.Strength = 1 - math.Exp(-float64(len(open)))
 	switch {
@@ -328,10 +335,28 @@ func (w *work) joinBroken() {
 					f.Event = b.Event
 					f.Strength *= 0.2
 				}
+			case Dropouts:
+				// A plug whose pins all let go takes the signal too, to a level of its own.
+				if f.during(b) && w.noFurtherThanDriven(f) {
+					f.Event = b.Event
+					f.Strength *= 0.2
+				}
 			}
 		}
 		return
 	}
+}
+
+// noFurtherThanDriven tells whether the reading went in none of the places of a finding
+// further than a driven shaft goes in that time: that it stands, and that the current which
+// comes back takes the ground's volts along, is no signal that is lost.
+func (w *work) noFurtherThanDriven(f *Finding) bool {
+	for _, p := range f.Places {
+		if p.Volts.Width() > w.rate[side(p.Direction)]*p.Time.Width()+w.tol {
+			return false
+		}
+	}
+	return len(f.Places) > 0
 }
 
 // during tells whether at least half of the places of a finding, or its whole

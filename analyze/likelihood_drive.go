@@ -164,6 +164,12 @@ func ignoredLikelihood(f *Finding) (shown, string) {
 	return shown{.0005, .001, .002, .001, .6}, "the controller wants it driven and the drive is not there: the driver or the wires behind it, whatever the motor is like"
 }
 
+// opensBehind says where a circuit opens whose volts stay. A lead that opens on the side of
+// the controller takes them with it, so it is what comes after the clips: the brushes, which
+// a worn-out length or a stuck holder keeps off the bars, or a contact between clips and
+// motor. As nobody knows where the clips were, that is as much a lead's as the motor's.
+const opensBehind = "What opens lies behind the place where the drive was measured: with the clips at the actuator's own pins the brushes or a cut-out in the motor, with them at the controller a lead as well"
+
 func brokenLikelihood(f *Finding) (shown, string) {
 	if f.has(atOnePlaceOnly) {
 		return shown{.0005, .003, .35, .004, .015}, "at one place, pass after pass, the shaft stands and the motor has next to nothing to turn: a gap in the teeth; a lead that opens knows no place"
@@ -173,9 +179,12 @@ func brokenLikelihood(f *Finding) (shown, string) {
 		if f.has(fromStandstill) {
 			return shown{.0008, .002, .3, .003, .2}, "driven, the shaft stands at first, and the volts at the leads are those of a drive without current: held by a door it would pull them down as at the stops. Brushes, a cut-out in the motor, or a lead that opens"
 		}
-		return shown{.0005, .002, .08, .002, .4}, "in the midst of its way the shaft stands, and the volts at the leads are those of a drive without current: held it would pull them down as at the stops. A lead or a contact opens"
+		return shown{.0005, .002, .22, .002, .25}, "in the midst of its way the shaft stands, and the volts at the leads are those of a drive without current: held it would pull them down as at the stops. " + opensBehind
 	case brokenNoCurrent:
-		return shown{.0005, .002, .06, .002, .4}, "the drive is there, no current flows and the shaft stands in the midst of its way: a lead or a contact opens; of brushes a motor that turns is carried on to the next bar"
+		if f.has(voltsThere) {
+			return shown{.0005, .002, .22, .002, .25}, "the drive's volts are there, no current flows and the shaft stands in the midst of its way. " + opensBehind
+		}
+		return shown{.0005, .002, .06, .002, .4}, "it is to be driven, no current flows and the shaft stands in the midst of its way: the driver, a lead or a contact opens; of brushes a motor that turns is carried on to the next bar"
 	case brokenNoStart:
 		return shown{.0008, .002, .3, .002, .2}, "driven from standstill no current flows, and at other times it does: brushes, or a lead that opens"
 	case brokenMidway:
