@@ -43,8 +43,9 @@ type opening struct {
 // back in one drive says it.
 func (w *work) findOpenCircuit() {
 	all := w.withoutCurrent()
-	held := w.heldAbout(all)
-	open := slices.Concat(w.stoodMidway(all), held)
+	// Each of these by itself is more than an instrument's clip makes.
+	sure := slices.Concat(w.heldAbout(all), w.startsAnew(all))
+	open := slices.Concat(w.stoodMidway(all), sure)
 	if len(open) == 0 {
 		return
 	}
@@ -63,10 +64,13 @@ func (w *work) findOpenCircuit() {
 	if w.driveKnown() {
 		f.Measures = append(f.Measures, Measure{voltsThere, float64(len(open)), ""})
 	}
+	if n := len(w.startsAnew(all)); n > 0 {
+		f.Measures = append(f.Measures, Measure{startsAfter, float64(n), ""})
+	}
 	f.Strength = 1 - math.Exp(-float64(len(open)))
 	switch {
 	case len(open) > 1:
-	case len(held) == 1 && w.driveKnown():
+	case len(sure) > 0 && w.driveKnown():
 		// Once may be a clip of the instrument that slipped.
 		f.Strength = 0.8
 	default:
@@ -386,6 +390,9 @@ func (f *Finding) during(o *Finding) bool {
 func (f *Finding) brokenTitle(longest float64) string {
 	switch f.Form {
 	case brokenNoCurrent, brokenNoStart:
+		if f.has(startsAfter) {
+			return fmt.Sprintf("Driven, no current flows, %s, up to %.2f s, and the shaft stands or the current comes back as that of a start.", timesText(f.Seen), longest)
+		}
 		return fmt.Sprintf("Driven, no current flows and the shaft stands, %s, up to %.2f s.", timesText(f.Seen), longest)
 	}
 	if f.Form == brokenUnloaded {
