@@ -13,6 +13,7 @@ import (
 func (w *work) findDriveFaults() {
 	w.findIgnored()
 	w.findBothRise()
+	w.findFloats()
 	if w.d.none || len(w.moves) == 0 {
 		w.findNoDrive()
 		return

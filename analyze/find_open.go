@@ -395,6 +395,9 @@ func (f *Finding) brokenTitle(longest float64) string {
 		}
 		return fmt.Sprintf("Driven, no current flows and the shaft stands, %s, up to %.2f s.", timesText(f.Seen), longest)
 	}
+	if f.Form == brokenFloats {
+		return fmt.Sprintf("A lead stands above the one that is driven, further than a driver lets it, %s, up to %.2f s.", timesText(f.Seen), longest)
+	}
 	if f.Form == brokenUnloaded {
 		return fmt.Sprintf("Driven, the shaft stands and the drive's volts rise, as without current, %s, up to %.2f s.", timesText(f.Seen), longest)
 	}

@@ -377,7 +377,7 @@ func (w *work) joinShift() {
 		}
 		for k := range w.found {
 			switch f := &w.found[k]; f.Kind {
-			case RefLoss, SupplySag, NoDrive, HalfDrive, StaysOn, NotAPot, Heating, WeakDrive, DriveShift:
+			case Broken, RefLoss, SupplySag, NoDrive, HalfDrive, StaysOn, NotAPot, Heating, WeakDrive, DriveShift:
 			case SlowZone, BentTrack, Jam:
 				if w.largerThan(f, 3*step) {
 					continue

@@ -187,6 +187,8 @@ func brokenLikelihood(f *Finding) (shown, string) {
 		return shown{.0005, .002, .06, .002, .4}, "it is to be driven, no current flows and the shaft stands in the midst of its way: the driver, a lead or a contact opens; of brushes a motor that turns is carried on to the next bar"
 	case brokenNoStart:
 		return shown{.0008, .002, .3, .002, .2}, "driven from standstill no current flows, and at other times it does: brushes, or a lead that opens"
+	case brokenFloats:
+		return shown{.0005, .001, .005, .001, .4}, "the driven lead is up and the other stands above it: its driver's diodes would hold it at the supply, so the way between the two is open, at a plug, in a wire or in the driver"
 	case brokenMidway:
 		return shown{.06, .01, .03, .015, .16}, "on its way the drive goes and comes back for moments of any length: somebody at the switch or at the panel, or a contact; whoever recorded it knows whether he let go"
 	case brokenCoasts:
