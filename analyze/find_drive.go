@@ -14,6 +14,7 @@ func (w *work) findDriveFaults() {
 	w.findIgnored()
 	w.findBothRise()
 	w.findFloats()
+	w.findRetries()
 	if w.d.none || len(w.moves) == 0 {
 		w.findNoDrive()
 		return

@@ -2,6 +2,12 @@ package analyze
 
 // supplyLikelihood is that of volts that do not reach the motor.
 func supplyLikelihood(f *Finding) (shown, string) {
+	if f.Form == triesByClock {
+		if !f.has(otherWayHeld) {
+			return shown{.0005, .0005, .1, .001, .35}, "the driver tries the drive for a moment, gets a part of its volts, waits and tries again: it limits its current into a short. The leads touch each other or ground, or the motor's winding is shorted"
+		}
+		return shown{.0005, .0005, .015, .001, .4}, "the driver tries the drive for a moment, gets a part of its volts, waits and tries again, one way only: it limits its current into a short. A lead touches ground; a shorted winding is as short the other way"
+	}
 	if f.Form == shorted {
 		return shown{.0005, .0005, .1, .001, .4}, "a current flows and hardly any volts are left: the leads touch each other or ground, or the motor's winding is shorted; no sound motor has so little resistance. Do not drive it on; unplug the actuator: what stays is in the wiring, and ohms across the motor's pins tell of the motor"
 	}

@@ -40,7 +40,7 @@ func (f *Finding) losesInFeed() bool {
 		return false
 	}
 	switch f.Form {
-	case shorted, comesAndGoes, supplyBySpells, supplyFallen, runsDown, hardlyAnyLeft:
+	case shorted, triesByClock, comesAndGoes, supplyBySpells, supplyFallen, runsDown, hardlyAnyLeft:
 		return false
 	}
 	return true

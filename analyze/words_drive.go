@@ -79,6 +79,8 @@ func (f *Finding) titleSupplySag() string {
 		return fmt.Sprintf("The drive breaks down %s: %.2f A at only %.1f V, as through %.1f ohm.", timesText(f.Seen), f.value(MeasureCurrent), f.value(MeasureDriveMeanwhile), f.value(MeasureResistance))
 	}
 	switch f.Form {
+	case triesByClock:
+		return fmt.Sprintf("The drive is given up and tried again by a clock, for moments and at a part of its volts, in %s.", counted(f.Seen, "bout"))
 	case onePolarity:
 		return f.unevenTitle()
 	case hardlyAnyLeft:
