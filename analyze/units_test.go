@@ -20,14 +20,9 @@ func TestSameInAnyUnit(t *testing.T) {
 	}
 }
 
-// No converter's full scale is as small as a few counts.
+// No converter's full scale is as small as what its readings take of it.
 func TestFullScaleOfCounts(t *testing.T) {
 	t.Parallel()
-	for top, want := range map[float64]float64{1: 255, 4.9: 255, 12: 255, 98: 255, 256: 255, 257: 1023, 1000: 1023, 2700: 4095, 5000: 16383, 40000: 65535, 1e5: 131071} {
-		if got := FullCounts(top); got != want {
-			t.Errorf("counts up to %v: full scale %v, want %v", top, got, want)
-		}
-	}
 	d := newDraft(1).sweeps(3)
 	for i := range d.feed {
 		d.feed[i] *= 20 // up to 90 counts

@@ -159,7 +159,7 @@ func (w *work) reference() float64 {
 		return w.opt.ReferenceVolts
 	}
 	if w.tr.Feedback.Unit == "counts" {
-		return FullCounts(top)
+		return signal.FullCounts(top)
 	}
 	if top <= 1.08*w.opt.ReferenceVolts && (top > 1.2 || w.tr.Feedback.Unit == "V") {
 		return w.opt.ReferenceVolts
@@ -172,17 +172,6 @@ func (w *work) reference() float64 {
 		}
 	}
 	return top
-}
-
-// FullCounts is the full scale of the least usual converter that reaches a count: of 8,
-// 10, 12, 14 or 16 bits, else of as many as it takes.
-func FullCounts(top float64) float64 {
-	bits := 8
-	for ; bits < 16 && top > math.Exp2(float64(bits)); bits += 2 {
-	}
-	for ; bits < 32 && top > math.Exp2(float64(bits)); bits++ {
-	}
-	return math.Exp2(float64(bits)) - 1
 }
 
 // heldMaximum is the highest level at which the feedback stayed for three readings on

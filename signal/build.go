@@ -124,6 +124,9 @@ func (r *reducer) seriesOf(c *channel, role Role, o *Options) Series {
 		s.Unit = "V" // the factor makes volts of what is written
 	case role == Feedback, role == Supply, role == Reference:
 		s.Unit = feedbackUnit(pc, &s.Stats)
+		if told && s.Unit == "counts" && s.Stats.Valid > 0 {
+			s.Unit = toldUnit(&s.Stats, f)
+		}
 	}
 	s.Mean = scaled(c.mean, f)
 	s.Min, s.Max = s.Mean, s.Mean

@@ -14,7 +14,6 @@ import (
 
 	"github.com/spf13/pflag"
 
-	"threewire/analyze"
 	"threewire/signal"
 )
 
@@ -137,14 +136,14 @@ func converterTaken(l *signal.Layout) string {
 		switch {
 		case c.Role == signal.Reference.String() && c.Unit == "counts":
 			return ""
-		case c.Role == signal.Feedback.String() && c.Unit == "counts" && c.Max != nil:
+		case c.Role == signal.Feedback.String() && c.Unit == "counts" && c.Scale == 1 && c.Max != nil: // a factor tells
 			top = *c.Max
 		}
 	}
 	if top <= 0 {
 		return ""
 	}
-	full := analyze.FullCounts(top)
+	full := signal.FullCounts(top)
 	return fmt.Sprintf("the feedback is in counts of a converter that the file does not tell: a check takes one of %.0f bits, 0 to %.0f, the smallest that holds the readings", math.Log2(full+1), full)
 }
 
