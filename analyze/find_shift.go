@@ -361,37 +361,6 @@ func proportion(steps []driveStep) float64 {
 	return 0
 }
 
-// joinShift joins to a reading that steps with the drive everything that such
-// steps look like: they make stalls, falls and leaps out of nothing. What is far
-// larger than the steps they do not make. A step that a sound harness makes as well
-// is a fault where a control hunts on it, and little of one else.
-func (w *work) joinShift() {
-	for i := range w.found {
-		shift := &w.found[i]
-		if shift.Kind != DriveShift || shift.Event == roughEvent {
-			continue
-		}
-		step := shift.value(MeasureStep)
-		if x, ok := shift.Measure(stepAtStall); ok && shift.Form == alikeBothWays && !w.sure(Hunting) {
-			shift.Strength *= w.tooMuchShift(x)
-		}
-		for k := range w.found {
-			switch f := &w.found[k]; f.Kind {
-			case Broken, RefLoss, SupplySag, NoDrive, HalfDrive, StaysOn, NotAPot, Heating, WeakDrive, DriveShift:
-			case SlowZone, BentTrack, Jam:
-				if w.largerThan(f, 3*step) {
-					continue
-				}
-				fallthrough
-			default:
-				f.Event = shift.Event
-				f.Strength *= 0.2
-			}
-		}
-		return
-	}
-}
-
 // has tells whether something of a kind was found.
 func (w *work) has(k Kind) bool {
 	return slices.ContainsFunc(w.found, func(f Finding) bool { return f.Kind == k })
@@ -400,15 +369,6 @@ func (w *work) has(k Kind) bool {
 // sure tells whether a kind was found, likelier than not.
 func (w *work) sure(k Kind) bool {
 	return slices.ContainsFunc(w.found, func(f Finding) bool { return f.Kind == k && f.Strength > 0.5 })
-}
-
-// largerThan tells whether a band is wider than so many volts, or a stall as far from
-// both ends of the span.
-func (w *work) largerThan(f *Finding, volts float64) bool {
-	if f.Kind == Jam {
-		return math.Min(f.Volts.From-w.span.From, w.span.To-f.Volts.To) > volts
-	}
-	return f.Volts.Width() > volts
 }
 
 func (f *Finding) shiftTitle(amountOf string) string {
