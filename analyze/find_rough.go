@@ -119,6 +119,7 @@ func (w *work) findRoughContact() {
 	if s.standing > 0 {
 		f.Measures = append(f.Measures, Measure{"scatter while standing under drive", s.standing, w.unit()})
 	}
+	own := w.beyondNoise(&f, &s)
 	w.overrule(f.Event, Dropouts, DeadSpot, NoisyTrack, EndLoss, Pauses, StickSlip, Jam, Hunting, GearSlip, SlowZone, SpanDrift, Heating, Play, WeakDrive, BentLine, AtRail)
 	for i := range w.found {
 		// Where it may be interference, what it looks like is no better known.
@@ -134,6 +135,28 @@ func (w *work) findRoughContact() {
 		}
 	}
 	w.found = append(w.found, f)
+	w.found = append(w.found, own...)
+}
+
+// beyondNoise takes out of what was found the places at which a track is open, or rough,
+// by plainly more than the even scatter all along it, and gives them back: neither what the
+// motor sends into the wires knows a place, nor a contact that is bad everywhere, and noise
+// that goes no further than noise does leaps over nothing.
+func (w *work) beyondNoise(rough *Finding, s *scatterOf) []Finding {
+	if !rough.has(noFurtherOff) {
+		return nil
+	}
+	var own []Finding
+	w.found = slices.DeleteFunc(w.found, func(f Finding) bool {
+		leaps := f.Kind == DeadSpot && f.leapOf() > w.lim.NoiseSigmas*math.Max(s.moving, s.tail)
+		rougher := f.Kind == NoisyTrack && f.value(MeasureRoughnessOverRest) > w.lim.NoiseSigmas
+		placed := f.Tie == TiedToPosition && (leaps || rougher)
+		if placed {
+			own = append(own, f)
+		}
+		return placed
+	})
+	return own
 }
 
 // spikesAlong tells whether single readings go far off all along the way, and none where
