@@ -61,3 +61,21 @@ func TestFactorForAFeedbackInCounts(t *testing.T) {
 		}
 	}
 }
+
+// A column named after its converter is in its counts where the numbers are whole, and in
+// volts where they are not.
+func TestColumnNamedAfterAConverter(t *testing.T) {
+	const head = "Time (s),Motor (V),adc2"
+	whole := countTable(head, 8, 52)
+	parts := head + strings.ReplaceAll(strings.TrimPrefix(countTable(head, 0, 4), head), "\n", ".25\n")
+	parts = strings.Replace(parts, ".25", "", 1)
+	for _, tt := range []struct{ unit, file string }{{"counts", whole}, {"V", parts}} {
+		tr, err := Read(strings.NewReader(tt.file), Options{Roles: map[Role]string{Feedback: "adc2"}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if tr.Feedback.Unit != tt.unit {
+			t.Errorf("in %q, want %q", tr.Feedback.Unit, tt.unit)
+		}
+	}
+}

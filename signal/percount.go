@@ -3,6 +3,7 @@ package signal
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -93,12 +94,12 @@ func (p *plan) inCounts(j int) bool {
 	if c.unit.q != noQuantity {
 		return c.unit.q == counts
 	}
-	for _, x := range p.headValues(j) {
-		if x != math.Trunc(x) && x == x {
-			return false
-		}
-	}
-	return shapeOf(p.headValues(j)).largestAbs > 1
+	return p.whole(j) && shapeOf(p.headValues(j)).largestAbs > 1
+}
+
+// whole tells whether the head of a column has whole numbers only.
+func (p *plan) whole(j int) bool {
+	return !slices.ContainsFunc(p.headValues(j), func(x float64) bool { return x != math.Trunc(x) && x == x })
 }
 
 // countVolts gives a column of counts the volts of one count that the preamble tells, and

@@ -209,7 +209,7 @@ func (p *plan) planColumn(j int) {
 		c.name, c.unitText, c.unit = p.head.withMinus(s, name), ut, u
 	} else if u, ok := findUnit(name); ok && u.q != otherQuantity && u.q != counts && !strings.EqualFold(name, "adc") && (len(name) > 1 || name == "s" || name == "V") {
 		c.unitText, c.unit = name, u
-	} else if u, ok := findUnit(strings.TrimRight(name, "0123456789_ ")); ok && u.q != otherQuantity && len(name) > 3 {
+	} else if u, ok := findUnit(strings.TrimRight(name, "0123456789_ ")); ok && u.q != otherQuantity && (u.q != counts || p.whole(j)) && len(name) > 3 { // "adc1" is a converter that may be read in volts
 		c.unitText, c.unit = strings.TrimRight(name, "0123456789_ "), u
 	}
 	for _, s := range []string{p.facts.columnUnits[j], p.head.unit[j]} {
