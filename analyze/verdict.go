@@ -153,13 +153,13 @@ func judge(captures []*Capture, beside []aside) *Report {
 	for _, x := range beside {
 		clean = x.weigh(logp, signs) && clean
 	}
-	short := shortUnjudged(captures, r.Compared)
+	short, idle := shortUnjudged(captures, r.Compared), unloadedOnDoor(captures)
 	quieted := func(shown float64) []float64 {
 		out := slices.Clone(logp)
 		for i, v := range chanceToShow() {
 			quiet := 1 - shown*v*(1-signs[i])
 			if Fault(i) == DoorMechanism {
-				quiet = math.Max(quiet, short.likeDoor())
+				quiet = max(quiet, short.likeDoor(), idle.likeDoor())
 			}
 			out[i] += math.Log(quiet)
 		}
@@ -197,6 +197,7 @@ func judge(captures []*Capture, beside []aside) *Report {
 		r.Verdict.Unknown = append(r.Verdict.Unknown, "Whether it hunts without the door: uncoupled no control was at work there that could have.")
 	}
 	short.argue(&r.Verdict)
+	idle.argue(&r.Verdict)
 	for _, x := range beside {
 		x.argue(&r.Verdict, p)
 	}
