@@ -41,7 +41,9 @@ func TestNoFaultSummary(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	coupled := judgedDraft(t, newDraft(1).sweeps(4)).Captures[0]
+	moved := newDraft(1)
+	moved.rate *= doorDrag
+	coupled := judgedDraft(t, moved.sweeps(4)).Captures[0]
 	pair := Judge(coupled, free).Verdict
 	if pair.Conclusion != NoFault || strings.Contains(pair.Summary, "early") || !strings.Contains(pair.Summary, "a door broken off") {
 		t.Errorf("pair: %s %q", pair.Conclusion, pair.Summary)

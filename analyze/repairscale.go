@@ -19,8 +19,8 @@ func (r *Repair) rescaled(before, after steady, speed float64, band Interval) st
 	if !(times > 0) {
 		times, band = wayTimes(before, after)
 	}
-	if !(times > 0) || math.IsInf(band.To, 0) {
-		return ""
+	if !(times > 0) || math.IsInf(band.To, 0) || !band.Has(1/times) {
+		return "" // not known, or not the same time
 	}
 	l := travelOverScale(times, span, band)
 	zero := aboutZero(before, after)
