@@ -239,7 +239,7 @@ func (w *work) longWait() *Finding {
 
 // strayLeap looks for leaps faster than any shaft that belong to no finding.
 func (w *work) strayLeap() *Finding {
-	all := w.allLeaps()
+	all := slices.DeleteFunc(slices.Clone(w.allLeaps()), w.kicked)
 	taken := func(k Kind) bool { return w.covered(k, None) }
 	// A rough track and a bad contact leap by themselves.
 	if len(all) == 0 || slices.ContainsFunc([]Kind{Dropouts, DriveShift, RefLoss, NoisyTrack, DeadSpot}, taken) {
@@ -257,6 +257,24 @@ func (w *work) strayLeap() *Finding {
 	f.Measures = []Measure{{MeasureStep, most, w.unit()}}
 	f.Strength = 0.8
 	return f
+}
+
+// kicked tells whether a leap is a row in which the drive is switched: what a winding throws
+// back then is over within a row, and the next ones lie no further from those before than the
+// shaft has gone meanwhile.
+func (w *work) kicked(l leap) bool {
+	const rows = 2 // after it, and the switching may be logged a row early or late
+	i := indexAt(w.t, l.at)
+	for k := range w.moves {
+		for _, e := range []int{w.moves[k].first, w.moves[k].last} {
+			if i < e-1 || i > e+rows || e < 2 || e+rows >= len(w.v) {
+				continue
+			}
+			way := math.Max(w.rate[0], w.rate[1])*lapse(w.t[e+rows], w.t[e-2]) + 2*w.visible()
+			return math.Abs(w.v[e+rows]-w.v[e-2]) <= way
+		}
+	}
+	return false
 }
 
 // restLeaves looks for rests in which the reading leaves its level and comes back to it:

@@ -52,6 +52,33 @@ func TestUnexplained(t *testing.T) {
 			}
 			return d.run(0, 1).sweeps(2).run(12, 2).run(0, 12)
 		}, restsUnevenly},
+		{"thrown by the winding as it is switched on", func(d *draft) *draft {
+			d.dt, d.rate, d.noise, d.quantum = 0.05, 1.76, 0.001, 0.005
+			d.lo, d.x = 0.44, 0.44
+			was := 0.0
+			d.read = func(d *draft) float64 {
+				on := was == 0 && d.volts > 0 && d.t > 5
+				if was = d.volts; on {
+					return 0.01
+				}
+				return d.x
+			}
+			return d.run(0, 1).sweeps(2)
+		}, ""},
+		{"thrown as it is switched on, for a while", func(d *draft) *draft {
+			d.dt = 0.05
+			was, since := 0.0, -1.0
+			d.read = func(d *draft) float64 {
+				if was == 0 && d.volts > 0 && d.t > 12 && since < 0 {
+					since = d.t
+				}
+				if was = d.volts; since > 0 && d.t < since+0.3 {
+					return d.x + 0.9
+				}
+				return d.x
+			}
+			return d.run(0, 1).sweeps(2)
+		}, leapsOnce},
 		{"creeps at rest", func(d *draft) *draft {
 			d.read = func(d *draft) float64 {
 				if d.t > 34 {
