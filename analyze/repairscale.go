@@ -15,11 +15,13 @@ func (r *Repair) rescaled(before, after steady, speed float64, band Interval) st
 	if !(span > 1+repairSpan || span < 1/(1+repairSpan)) {
 		return ""
 	}
-	times := speed // the time after over that before
+	// The speed before over that after is the time after over that before.
+	times, healthy := speed, band.Has(speed)
 	if !(times > 0) {
 		times, band = wayTimes(before, after)
+		healthy = band.Has(1 / times)
 	}
-	if !(times > 0) || math.IsInf(band.To, 0) || !band.Has(1/times) {
+	if !(times > 0) || math.IsInf(band.To, 0) || !healthy {
 		return "" // not known, or not the same time
 	}
 	l := travelOverScale(times, span, band)

@@ -91,9 +91,9 @@ func pinNames(a, b string) (low, ok bool) {
 }
 
 // sensePair takes two columns that both are named as the drive, each for one way of it or
-// for one pin of the motor, as its two leads or inputs: what turns the motor is the one less the other, also where both
-// rest at the supply or one never comes on. Columns that go below ground are two drives of
-// their own.
+// for one pin of the motor, as its two leads or inputs: what turns the motor is the one
+// less the other, also where both rest at the supply or one never comes on. Columns that
+// go below ground are two drives of their own.
 func (a *assignment) sensePair(c []claim) bool {
 	if len(c) != 2 {
 		return false
