@@ -104,6 +104,49 @@ func TestVoltsComeAndGo(t *testing.T) {
 	}
 }
 
+// A control that eases off as it nears its targets, and is given the next one before it got
+// there: the volts go down by and by and come back at once, under one drive. A contact's go
+// down at once. (Drawn.)
+func TestControlThatEasesOff(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		name string
+		near float64 // V from the target at which it eases off
+		sag  bool
+	}{
+		{"eases off", 0.8, false},
+		{"breaks down", 0, true},
+	} {
+		d := newDraft(9)
+		d.dt = 0.004
+		d.run(0, 1)
+		for k := range 8 {
+			dir := 1 - 2*float64(k%2)
+			for _, target := range []float64{2.1 + 0.1*float64(k), 2.9 + dir*1.2} {
+				if dir < 0 {
+					target = 5 - target
+				}
+				from := d.t
+				for left := dir * (target - d.x); left > 0.05 && d.t-from < 6; left = dir * (target - d.x) {
+					volts := 12.0
+					switch {
+					case left < c.near:
+						volts *= math.Max(0.45, left/c.near)
+					case c.near == 0 && left < 0.6:
+						volts *= 0.55
+					}
+					d.run(dir*volts, d.dt)
+				}
+			}
+			d.run(0, 0.6)
+		}
+		got, v := look(t, d)
+		if (formed(got, SupplySag, comesAndGoes) != nil) != c.sag {
+			t.Errorf("%s: %s", c.name, say(got, v))
+		}
+	}
+}
+
 // Each drive after the first two is chopped to one level, which the limit of a spell happens
 // to meet: what comes and goes there is noise. (Drawn.)
 func TestOneLevelDoesNotComeAndGo(t *testing.T) {

@@ -28,6 +28,7 @@ type feedSpell struct {
 	since float64   // s from the start of the move to the end of the spell, NaN where the drive ended
 	under bool      // it begins under way
 	alone bool      // it begins and ends under way, where another pass of the same way had the full drive
+	eased bool      // the volts went down to it by and by
 }
 
 // findComesAndGoes reports volts that come and go under one drive. Of pulses it takes the
@@ -80,10 +81,11 @@ func (w *work) findComesAndGoes() {
 }
 
 // counts tells whether a spell is long enough, as far as the capture shows it, and none that a
-// stop makes, which loads the drive.
+// stop makes, which loads the drive, or a control that eases off towards its target: a contact
+// lets go or gives way at once.
 func (w *work) counts(s feedSpell) bool {
 	cutOff := s.To > w.t[len(w.t)-1]-spellLeast && len(s.volts) >= 2
-	return (s.drive >= spellLeast || cutOff) && 3*s.still <= len(s.volts)
+	return !s.eased && (s.drive >= spellLeast || cutOff) && 3*s.still <= len(s.volts)
 }
 
 // noHabit tells whether the volts came back in the midst of one drive and fell in the midst of
@@ -111,16 +113,39 @@ func (w *work) noHabit(spells []feedSpell) bool {
 	return whole >= drives
 }
 
+// A driveWindow is a fifth of a second of a move, and the height of its drive, V.
+type driveWindow struct {
+	move, first, last int
+	volts             float64
+}
+
+// easesOff tells whether the drive went down by and by, from full to the least of the spell
+// that the windows first to last are: over three windows or more, with no step between two of
+// them that is half of the way.
+func easesOff(at []driveWindow, first, last int, full float64) bool {
+	from := first
+	for from > 0 && at[from-1].move == at[first].move && at[from].volts < 0.95*full {
+		from--
+	}
+	least, to := at[first].volts, first
+	for j := first; j <= last && at[j].move == at[first].move; j++ {
+		if at[j].volts < least {
+			least, to = at[j].volts, j
+		}
+	}
+	step := 0.0
+	for j := from; j < to; j++ {
+		step = math.Max(step, at[j].volts-at[j+1].volts)
+	}
+	return to-from >= 3 && step < (at[from].volts-least)/2
+}
+
 // feedSpells lists the stretches of driven time in which the drive, or the height of its
 // pulses, lies a quarter below what it is else, and gives that full drive in V. A stretch
 // goes on over a rest between two drives.
 func (w *work) feedSpells() (spells []feedSpell, full float64) {
-	type window struct {
-		move, first, last int
-		volts             float64
-	}
 	n := max(3, w.rows(0.2)) // longer than pulses take to come round
-	var at []window
+	var at []driveWindow
 	var levels []float64
 	for k := range w.moves {
 		m := &w.moves[k]
@@ -129,7 +154,7 @@ func (w *work) feedSpells() (spells []feedSpell, full float64) {
 			for i := a; i < a+n; i++ {
 				height = math.Max(height, math.Max(math.Abs(float64(w.tr.Drive.Min[i])-w.d.levels.Rest), math.Abs(float64(w.tr.Drive.Max[i])-w.d.levels.Rest)))
 			}
-			at = append(at, window{k, a, a + n, height})
+			at = append(at, driveWindow{k, a, a + n, height})
 			levels = append(levels, height)
 		}
 	}
@@ -137,7 +162,7 @@ func (w *work) feedSpells() (spells []feedSpell, full float64) {
 		return nil, 0
 	}
 	full = quantileOf(levels, 0.9)
-	open := false
+	open, first := false, 0
 	for j, q := range at {
 		// Back are volts that went more than half of the way, as of any switch with hysteresis:
 		// one level near the limit comes and goes with its noise alone.
@@ -156,10 +181,12 @@ func (w *work) feedSpells() (spells []feedSpell, full float64) {
 		if !open {
 			spells = append(spells, feedSpell{Interval: Interval{w.t[q.first], w.t[q.first]}, since: math.NaN(), under: j > 0 && at[j-1].move == q.move})
 			open = true
+			first = j
 		}
 		s := &spells[len(spells)-1]
 		s.To = w.t[q.last]
 		s.volts, s.drive = append(s.volts, q.volts), s.drive+w.t[q.last]-w.t[q.first]
+		s.eased = s.under && easesOff(at, first, j, full)
 		if w.stoodIn(q.move, q.first, q.last) {
 			s.still++
 		}

@@ -313,7 +313,8 @@ func (w *work) noisyBand(n *noiseMap, b noiseBand, lone float64) (Finding, bool)
 			return f, false
 		}
 	}
-	if w.bridgedAlike(f.Volts) {
+	// So do groups of them.
+	if f.TieP = n.chanceOf(b); f.TieP > w.lim.Significance || w.bridgedAlike(f.Volts) || w.straysAlike(f.Volts) {
 		return f, false
 	}
 	// A loose contact scratches here and there: twice in one place is chance.
@@ -333,7 +334,7 @@ func (w *work) describeNoise(f *Finding, n *noiseMap, b noiseBand) {
 	if k := slices.IndexFunc(w.found, func(d Finding) bool { return d.Kind == DeadSpot && d.Volts.Overlaps(around) }); k >= 0 {
 		f.Event = w.found[k].Event
 	}
-	f.TieP = math.Pow(math.Max(0.02, f.Volts.Width()/n.reach.Width()), float64(max(0, f.Seen-1)))
+	f.TieP = math.Max(f.TieP, math.Pow(math.Max(0.02, f.Volts.Width()/n.reach.Width()), float64(max(0, f.Seen-1))))
 	f.Strength = 1 - math.Exp(-float64(f.Seen)*math.Log(b.rough/n.base))
 	if f.Seen < 2 {
 		f.Strength *= 0.6
@@ -358,30 +359,6 @@ func (w *work) describeNoise(f *Finding, n *noiseMap, b noiseBand) {
 // scatterAsSpeed is the measure of a noisy track by how much the shaft's speed would
 // have to change to make it.
 const scatterAsSpeed = "scatter as a change of speed"
-
-// bridgedAlike tells whether the readings as logged scatter outside the band much
-// as within: where interference was bridged all along the way, the places where
-// that did not succeed are no places of the track.
-func (w *work) bridgedAlike(band Interval) bool {
-	var sum, n [2]float64 // outside and within
-	bridged := 0.0
-	for i, tracks := range w.tracks() {
-		if !tracks {
-			continue
-		}
-		in := 0
-		if band.Has(w.smooth[i]) {
-			in = 1
-		} else if w.raw[i] != w.v[i] {
-			bridged++
-		}
-		off := w.raw[i] - w.smooth[i]
-		sum[in] += off * off
-		n[in]++
-	}
-	// One reading in ten is far more than spikes are.
-	return bridged > 0.1*n[0] && n[1] > 0 && sum[1]/n[1] < 2*sum[0]/n[0]
-}
 
 // departs is how far the reading left the track, in V.
 func (f *Finding) departs() float64 {

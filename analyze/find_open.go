@@ -32,6 +32,7 @@ type opening struct {
 	dir         Direction
 	coasts      tail
 	stood       bool // the shaft, by the reading
+	start       int  // first bin of the drive in which it is
 }
 
 // findOpenCircuit reports a drive that stands at the leads while no current
@@ -45,7 +46,7 @@ func (w *work) findOpenCircuit() {
 	all := w.withoutCurrent()
 	// Each of these by itself is more than an instrument's clip makes.
 	sure := slices.Concat(w.heldAbout(all), w.startsAnew(all))
-	open := slices.Concat(w.stoodMidway(all), sure)
+	open := slices.Concat(w.withoutPlay(w.stoodMidway(all)), sure)
 	if len(open) == 0 {
 		return
 	}
@@ -92,9 +93,13 @@ func (w *work) withoutCurrent() []opening {
 	gone := func(i int) bool {
 		return math.Abs(w.d.mean[i]) > full*w.d.amp && math.Abs(float64(c[i])) < none
 	}
+	shows := w.waysDrawing(none)
 	var out []opening
 	for k := range w.moves {
 		m := &w.moves[k]
+		if !shows[side(m.Direction)] {
+			continue
+		}
 		for i := m.first; i < m.last; {
 			if !gone(i) {
 				i++
@@ -109,12 +114,24 @@ func (w *work) withoutCurrent() []opening {
 			// was asked for.
 			late := j == m.last && took < 0.5 && !w.driveKnown()
 			if j-i >= 3 && took >= 0.05 && !late && w.asAtRest(c[i:j]) && w.cutOff(m.first, i) {
-				out = append(out, opening{first: i, last: j, midst: lapse(w.t[i], m.Time.From) > w.lim.StallSeconds, dir: m.Direction})
+				out = append(out, opening{first: i, last: j, midst: lapse(w.t[i], m.Time.From) > w.lim.StallSeconds, dir: m.Direction, start: m.first})
 			}
 			i = j
 		}
 	}
 	return out
+}
+
+// waysDrawing tells of each direction whether a motor that runs that way draws clearly more
+// than the level below which none flows: one that a load helps along may not, and then no
+// current that way says nothing. Where nothing is known of a way, it is taken to.
+func (w *work) waysDrawing(none float64) (ways [2]bool) {
+	idle, _, _ := w.currentAtRest()
+	for _, d := range []Direction{Down, Up} {
+		run := w.runningOf(func(m *Move) bool { return m.Direction == d })
+		ways[side(d)] = !(run-idle < 2*(none-idle))
+	}
+	return ways
 }
 
 // cutOff tells whether the current of a drive that began in row first was cut off before row

@@ -92,7 +92,8 @@ func (w *work) dropThrownBack(moves []Move) []Move {
 	var out []Move
 	for k := range moves {
 		m := &moves[k]
-		if k > 0 && w.followsUpon(&moves[k-1], m) && w.generatedPeak(m) < mostGenerated*w.d.amp && w.voltsRunDown(m) {
+		back := k > 0 && w.followsUpon(&moves[k-1], m)
+		if back && (w.generatedPeak(m) < mostGenerated*w.d.amp && w.voltsRunDown(m) || w.drawsNothing(&moves[k-1], m) && w.voltsGrow(m)) {
 			for i := m.first; i < m.last; i++ {
 				w.d.pol[i] = 0
 			}
@@ -139,4 +140,22 @@ func (w *work) voltsRunDown(m *Move) bool {
 		}
 	}
 	return fall-rise > 0.5*math.Abs(w.d.mean[top]) && rise < 0.2*fall
+}
+
+// voltsGrow tells whether the volts of a move come and go by and by, as those of a rotor that
+// something turns: what is switched on has its volts within a row or two, also through a
+// filter. Whoever raises a drive slowly feeds a current, and is not asked here.
+func (w *work) voltsGrow(m *Move) bool {
+	const rows, least = 4, 0.04 // rows, and s: more than a filter against hum takes
+	peak := w.generatedPeak(m)
+	at := func(i int) float64 { return w.d.mean[i] * float64(m.Polarity) }
+	high := m.first
+	for high < m.last && at(high) < 0.9*peak {
+		high++
+	}
+	low := high
+	for low > 0 && at(low) > 0.2*peak {
+		low--
+	}
+	return high-low >= rows && w.t[high]-w.t[low] > least && at(m.last-1) < 0.7*peak
 }
