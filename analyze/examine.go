@@ -37,7 +37,7 @@ func Examine(t *signal.Trace, opt Options) (*Capture, error) {
 		w.notes = append(w.notes, fmt.Sprintf("the logger wrote the same row over and over %s, %.2f s at the longest, all channels alike to the last digit: it read nothing new meanwhile, and these rows were taken as missing", timesText(len(held)), longest))
 		t = live
 	}
-	t = w.withoutCommonJumps(w.withoutSurges(t))
+	t = w.withoutFailedRows(w.withoutCommonJumps(w.withoutSurges(t)))
 	w.keep(t)
 	w.woke = powerOn(t)
 	if off := w.switchedOff(); len(off) > 0 {
