@@ -199,6 +199,7 @@ func (w *work) findAlongTravel(stalls []stall) {
 // heat, a load or a stop that is gone, ways that differ, a weak drive.
 func (w *work) findAcrossMoves() {
 	w.findDrift()
+	w.findCreepAtStands()
 	w.findHunting()
 	w.findPlay()
 	w.findHeating()

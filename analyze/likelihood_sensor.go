@@ -137,6 +137,8 @@ func spanDriftLikelihood(f *Finding) (shown, string) {
 		return shown{.001, .3, .005, .004, .03}, "strokes take as long as before and read differently: the sensor's scale changes, neither the travel nor the motor"
 	case f.Form == inProportion:
 		return shown{.004, .1, .004, .003, .1}, "both ends moved in proportion: the sensor's scale, or its supply, which a regulator holds to a few percent and a bad contact does not"
+	case f.Form == byStands:
+		return shown{.006, .08, .004, .004, .06}, "pressed one way or the other the reading creeps the same way, at the same pace: the shaft does not move, the reading does; sensor, ground or instrument offset"
 	case f.Form == bothEndsAlike:
 		return shown{.006, .08, .01, .02, .06}, "both ends moved alike: sensor, ground or instrument offset"
 	}

@@ -34,7 +34,7 @@ func (c *Capture) offAsAWhole() bool {
 	return slices.ContainsFunc(c.Findings, func(f Finding) bool {
 		switch f.Kind {
 		case SpanDrift:
-			return f.Form == inProportion || f.Form == bothEndsAlike || f.Form == scaleOff || f.Form == byPace || f.Form == byTravelTime
+			return f.Form == inProportion || f.Form == bothEndsAlike || f.Form == byStands || f.Form == scaleOff || f.Form == byPace || f.Form == byTravelTime
 		case SpanShift:
 			return f.Form == stopsShifted || f.Form == scaleOff
 		}

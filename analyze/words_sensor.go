@@ -70,6 +70,9 @@ func (w *work) titleSpanDrift(f *Finding) string {
 	if f.Form == byRests {
 		return fmt.Sprintf("The sensor's scale shrinks, by %.0f %% in %.0f s: the reading creeps towards %s in %s without drive, and the passes read slower.", f.value(MeasureChangeOfSpan), f.Time.Width(), amount(f.value(towards), w.unit()), counted(f.Seen, "rest"))
 	}
+	if f.Form == byStands {
+		return w.titleCreep(f)
+	}
 	if f.Form == byPace {
 		return fmt.Sprintf("The sensor's scale changes: the stops read up to %.0f %% further apart at one time than at another, and the reading goes as much faster between them, both ways.", f.value(MeasureChangeOfSpan))
 	}
