@@ -29,6 +29,7 @@ type block struct {
 	words    []oddWord
 	between  betweenLine // lines of text that were left out
 	torn     tornRows
+	remarks  remarks
 
 	cells []cell
 	done  chan struct{}
@@ -48,6 +49,8 @@ type oddWord struct {
 type parser struct {
 	p        *plan
 	active   []int // columns that are read
+	remarks  []int // columns of remarks
+	needed   int   // the last column that every row has
 	kinds    []colKind
 	width    int
 	plain    bool            // only numbers and skipped columns: the fast path applies
@@ -58,8 +61,17 @@ type parser struct {
 
 func newParser(p *plan) *parser {
 	q := &parser{p: p, width: p.width, plain: p.delim != 0}
+	q.needed = p.width - 1
 	for j := range p.cols {
 		k := p.cols[j].kind
+		if p.cols[j].remarks {
+			q.remarks = append(q.remarks, j)
+			q.kinds = append(q.kinds, remarkCol)
+			if j == p.width-1 && p.narrow < p.width {
+				q.needed = j - 1
+			}
+			continue
+		}
 		q.kinds = append(q.kinds, k)
 		if k != skipCol {
 			q.active = append(q.active, j)
@@ -86,6 +98,7 @@ func (b *block) reset(q *parser) {
 	b.skips, b.words = b.skips[:0], b.words[:0]
 	b.bad, b.badRows, b.badLast, b.dataLate = nil, 0, 0, false
 	b.between, b.torn = betweenLine{}, tornRows{}
+	b.remarks.reset(q.width)
 	if b.cols == nil {
 		b.cols = make([][]float64, q.width)
 		b.miss, b.over = make([]int64, q.width), make([]int64, q.width)
@@ -177,11 +190,12 @@ func (q *parser) fastRow(b *block, r, i int) (next, missing int, ok bool) {
 		for buf[i] == ' ' {
 			i++
 		}
-		if kinds[c] == skipCol {
+		if kinds[c] <= remarkCol {
+			from := i
 			for buf[i] != delim && buf[i] != '\n' && buf[i] != '"' && buf[i] != '\r' {
 				i++
 			}
-			if buf[i] == '"' {
+			if buf[i] == '"' || i > from && kinds[c] == remarkCol {
 				return i, missing, false
 			}
 		} else {
@@ -209,7 +223,7 @@ func (q *parser) fastRow(b *block, r, i int) (next, missing int, ok bool) {
 		}
 		if buf[i] == delim && delim != ' ' {
 			i++
-		} else if i, ok = cellEnd(buf, i, delim, c == width-1); !ok {
+		} else if i, ok = cellEnd(buf, i, delim, c >= q.needed); !ok {
 			return i, missing, false
 		}
 	}

@@ -236,7 +236,7 @@ func (r *reducer) trace(a *assignment, o *Options) *Trace {
 	if t.Step == 0 {
 		t.Step = t.RowStep * float64(t.RowsPerBin)
 	}
-	t.Columns = r.columns(a, o)
+	t.Columns, t.Remarks = r.columns(a, o), r.remarksInTime()
 	t.Current = r.inRole(Current, a, o)
 	r.setDrive(t, a, o)
 	t.Feedback = *r.inRole(Feedback, a, o)
@@ -330,6 +330,9 @@ func (r *reducer) columns(a *assignment, o *Options) []Column {
 		out[j] = Column{Number: j + 1, Name: c.name, Unit: c.unitText, Scale: o.factor(c, a.role[j]), Role: a.role[j], Reason: a.reason[j]}
 		if a.role[j] == TimeRole && r.p.time.mode == timeNumber {
 			out[j].Scale = r.p.time.scale
+		}
+		if a.role[j] == Unused && r.remarkColumn(j) {
+			out[j].Reason = "remarks"
 		}
 		if ch := a.channel(j); ch != nil {
 			out[j].Stats = r.statsOf(ch, out[j].Scale)

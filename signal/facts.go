@@ -66,6 +66,9 @@ func (t *table) gather(h *header) *facts {
 			if (inData || isHead) && j < len(t.core) && t.core[j] {
 				continue
 			}
+			if inData && j < len(h.name) && namesRemarks(h.name[j]) {
+				continue // words of people
+			}
 			key := cells[j].text
 			k := t.kind(i, j)
 			if j == 0 && !inData && !isHead && k == cellNumber && len(trimTail(cells)) == 2 && t.kind(i, 1) == cellWord {

@@ -19,6 +19,7 @@ func FuzzRead(f *testing.F) {
 		"", "\n", ",", "1,2,3\n", "\xff\xfe", "\x1f\x8b", "time,drive,feedback\n1,2", "\"", "a,b\n\"1,2\n", "1e999,2,3\n2,3,4\n", "#\n#\n",
 		"time,drive,feedback\n1,1,1\n1,1,1\n1,1,1\n", "0,1,2\n1e300,1,2\n2e300,1,2\n", "time,drive,feedback\n0,1,1\n5e-324,1,1\n1e-320,2,2\n",
 		"time,drive,feedback\n23:59:59,1,1\n00:00:01,1,2\n", "date,drive,feedback\n99/99/9999,1,1\n", "-1e15,1,1\n1e15,2,2\n1e16,1,1\n",
+		"time,drive,feedback,note\n0,1,1,\n1,1,1,arm off\n2,1,1\n3,1,1,arm off, here\n# let go\n4,1,1,\"door \"\"A\"\"\"\n", "note;time;drive;feedback\n;0;1;1\nup;1;1;1\nheld by hand;;1;1\n;2;1;1\n",
 	} {
 		f.Add([]byte(s), 0.0)
 	}

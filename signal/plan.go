@@ -14,6 +14,7 @@ type colKind uint8
 
 const (
 	skipCol   colKind = iota // not read
+	remarkCol                // not read but for its remarks; of a parser only, of a plan it is a skipCol
 	numberCol                // number, unit suffix allowed
 	wordCol                  // word of polarity, or on and off
 	unitCol                  // unit of the column to the left
@@ -37,6 +38,7 @@ type planCol struct {
 	onOff    bool       // words say on and off rather than a direction
 	// direction: the header says that this is a direction or a command.
 	direction bool
+	remarks   bool               // not read, but text in it is kept as remarks
 	letters   map[string]float64 // signs of single letters as all of them tell together, nil else
 	// late: a column of numbers in the head that may turn out to hold words
 	// of direction; a recording often begins with a long rest, written 0.
@@ -146,6 +148,7 @@ func makePlan(t *table, o *Options) (*plan, error) {
 	p := &plan{table: t, file: o.Source}
 	t.namesByPlace()
 	p.head = t.findHeader()
+	t.remarkBeyond(p.head)
 	if t.long != nil {
 		t.long.over(p.head)
 	}
@@ -260,6 +263,7 @@ func (p *plan) planColumn(j int) {
 	if c.kind == numberCol {
 		p.packedClock(j)
 	}
+	c.remarks = p.holdsRemarks(j)
 }
 
 // kindOf decides from the cells of the block how a column is read.

@@ -99,6 +99,10 @@ type reducer struct {
 	between         betweenLine
 	heads, headLine int64 // lines above the data that came again, and where first
 	twice           writtenTwice
+	remarks         []placedRemark
+	remarkRuns      []remarkRun // by column; the last is for lines between the rows
+	remarkRows      []int64     // rows with text, likewise
+	remarkMore      int64       // remarks that were not kept
 	codes           []errorCode
 	nudged, behind  int64
 	firstOut, lastT float64
@@ -133,9 +137,11 @@ func (r *reducer) fold(b *block) error {
 	if b.last && b.cut {
 		r.dropCutRow(b)
 	}
+	before := r.rows
 	if err := r.foldRows(b); err != nil {
 		return err
 	}
+	r.foldRemarks(b, before)
 	if b.bad != nil && r.pending == nil {
 		e := *b.bad
 		e.File = r.p.file

@@ -46,6 +46,9 @@ func (q *parser) slowRow(b *block, line []byte) {
 	if b.badRows > rows {
 		t := bytes.TrimSpace(bytes.TrimPrefix(line, []byte{oddMark}))
 		if q.isBetween(t) {
+			if q.isRemark(t) {
+				q.lineRemark(b, t)
+			}
 			b.leaveOut(t, bad, rows, last)
 		} else if q.isTorn(t) {
 			b.tear(bad, rows, last)
@@ -63,6 +66,9 @@ func (q *parser) oneRow(b *block, line []byte) {
 		t = nil // a logger that lost power leaves zeros behind
 	}
 	if len(t) == 0 || isComment(line) || q.headAgain(b, t) {
+		if len(t) > 0 && isComment(line) {
+			q.lineRemark(b, t)
+		}
 		b.skips = append(b.skips, int32(b.rows))
 		return
 	}
@@ -77,7 +83,7 @@ func (q *parser) oneRow(b *block, line []byte) {
 	case !closed:
 		b.reject(n, "", "a quote is never closed")
 		return
-	case n > q.width:
+	case n > q.width && !q.ownDelimiters(cells):
 		b.reject(q.width+1, "", "found %d cells, expected %d", n, q.width)
 		return
 	case len(cells) < q.p.narrow:
@@ -131,6 +137,7 @@ func (q *parser) oneRow(b *block, line []byte) {
 		b.dataLate = true
 		return
 	}
+	q.remarksOf(b, cells)
 	b.rows++
 }
 

@@ -190,6 +190,11 @@ func broken(tr *Trace) string {
 			return fmt.Sprintf("time does not rise at bin %d: %v, %v", i, tr.Time[i-1], tr.Time[i])
 		}
 	}
+	for i, m := range tr.Remarks {
+		if i > 0 && m.Time < tr.Remarks[i-1].Time || n > 0 && !(m.Time >= tr.Time[0] && m.Time <= tr.Time[n-1]) || m.Text == "" || m.Line < 1 || len(tr.Remarks) > mostRemarks {
+			return fmt.Sprintf("remark %d of %d: %+v", i, len(tr.Remarks), m)
+		}
+	}
 	list := map[string]*Series{"drive": &tr.Drive, "feedback": &tr.Feedback, "reference": tr.Reference, "supply": tr.Supply, "current": tr.Current, "command": tr.Command}
 	for name, s := range list {
 		if s == nil {

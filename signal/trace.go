@@ -62,6 +62,9 @@ type Trace struct {
 	// starts anew: what stands before and after was recorded apart.
 	Anew []Restart
 
+	// Remarks are what somebody wrote beside the readings, in the order of time.
+	Remarks []Remark
+
 	// Columns says how every column of the file was read, in file order.
 	Columns []Column
 
