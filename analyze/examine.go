@@ -416,6 +416,7 @@ func (w *work) result() *Capture {
 			c.Profiles = append(c.Profiles, *p)
 		}
 	}
+	c.Remarks = remarksOf(w.tr)
 	for _, n := range w.tr.Notes {
 		c.Notes = append(c.Notes, n.Text)
 		if n.Turns && !(n.Code == signal.ClockRestarted && w.oneRecording) {

@@ -332,6 +332,9 @@ type Capture struct {
 
 	Notes []string `json:"notes,omitempty"`
 
+	// Remarks are what somebody wrote beside the readings, in the order of time.
+	Remarks []Remark `json:"remarks,omitempty"`
+
 	// Doubts are those of Notes of which the verdict hangs: were what they say was taken
 	// not so, it could be another one.
 	Doubts []DataDoubt `json:"doubts,omitempty"`

@@ -411,31 +411,3 @@ func huntWords(f *analyze.Finding, unit string) string {
 	}
 	return "hunting"
 }
-
-// notes draws the hand-written notes.
-func (d *drawing) notes(s *sheet, f *frame, busy *clutter) {
-	st := s.small()
-	for _, n := range d.o.Notes {
-		if !f.hasX(n.Time, n.Time) {
-			continue
-		}
-		lines := s.f.wrap(s.f.printable(n.Text), st.size, false, 15*s.size)
-		w := 0.0
-		for _, l := range lines {
-			w = math.Max(w, s.width(l, st))
-		}
-		a := pt{f.px(n.Time), f.clampY(n.Volts)}
-		pad := 0.4 * s.size
-		b, ok := s.placeWide(busy, a, w+2*pad, float64(len(lines))*leading*st.size+pad)
-		if !ok {
-			continue
-		}
-		s.leader(b, a)
-		busy.line([]pt{b.edge(a), a})
-		s.above(func() {
-			s.fill(b, s.th.note)
-			s.outline(b, s.th.faint, 0.7)
-			s.paragraph(n.Text, st, b.x0+pad, b.y1-0.6*pad, 15*s.size)
-		})
-	}
-}

@@ -203,7 +203,17 @@ func testedWords(c *analyze.Capture, pictured bool) string {
 	if pictured {
 		t += " (pictured)"
 	}
-	return plain(t + ".")
+	return plain(t+".") + writtenWords(c)
+}
+
+// writtenWords are the remarks of the recording, in the words of who took it.
+func writtenWords(c *analyze.Capture) string {
+	const few = 3
+	list := c.RemarksText(few)
+	if len(list) == 0 {
+		return ""
+	}
+	return " Written beside it, " + strings.Join(list, ", ") + "."
 }
 
 // lasting is a duration as people say it.

@@ -36,10 +36,12 @@ func (d *drawing) timePanel(s *sheet, area box) {
 	if d.o.Blank {
 		return
 	}
+	v.remarkLines()
 	d.outlines(s, v.feedback.frame)
 	s.nameRuns(v.drive.frame, d.runs(), v.names)
 	v.callouts()
 	d.notes(s, v.feedback.frame, v.feedback.busy)
+	v.remarks()
 	s.settle()
 }
 

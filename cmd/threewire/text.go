@@ -58,6 +58,7 @@ func tell(j *judged) *statement {
 	s.together(rep)
 	s.chances(rep)
 	s.found(v)
+	s.remarks(rep)
 	if rep.DoorLoad != "" {
 		s.list("With the door and without", []string{rep.DoorLoad})
 	}
@@ -156,6 +157,36 @@ func (s *statement) evidence(title string, list []analyze.Evidence) {
 		}
 	}
 }
+
+// mostRemarks is how many remarks of a capture are told; JSON has them all.
+const mostRemarks = 8
+
+// remarks are what people wrote into the files.
+func (s *statement) remarks(rep *analyze.Report) {
+	title := false
+	for _, c := range slices.Concat(rep.Captures, rep.Before, rep.Good) {
+		texts := c.RemarksText(mostRemarks)
+		if len(texts) == 0 {
+			continue
+		}
+		if !title {
+			s.section("Remarks in the recording")
+			title = true
+		}
+		if len(rep.Captures)+len(rep.Before)+len(rep.Good) == 1 {
+			for _, t := range texts {
+				s.item(upperFirst(t))
+			}
+			continue
+		}
+		s.item(c.Source + ":")
+		for _, t := range texts {
+			s.note(upperFirst(t))
+		}
+	}
+}
+
+func upperFirst(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
 
 // nextTests lists what to test next, each with its whole procedure.
 func (s *statement) nextTests(rep *analyze.Report) {
@@ -335,7 +366,7 @@ func sentence(s string) string {
 	if s == "" {
 		return s
 	}
-	s = strings.ToUpper(s[:1]) + s[1:]
+	s = upperFirst(s)
 	if !strings.HasSuffix(s, ".") {
 		s += "."
 	}
