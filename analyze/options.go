@@ -22,6 +22,10 @@ type Options struct {
 	// Free marks a capture taken with the actuator uncoupled from its door.
 	Free bool
 
+	// Whole takes a capture as one, also where its remarks say that the actuator was
+	// uncoupled in between, see [ExamineParts].
+	Whole bool
+
 	// Profile, if not nil, is what a known good actuator of this kind does.
 	Profile *nominal.Profile
 

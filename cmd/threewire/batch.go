@@ -30,7 +30,9 @@ PATH is a file, a folder (all .csv, .txt, .tsv and .gz below it), a pattern in
 quotes, or "-" for a list of paths on standard input, one a line. A file that
 cannot be read becomes a row with its error; the run goes on. Tables and rows of
 a batch, prices, profiles and settings lying there are no captures: they are
-named and left out. Of captures with the same bytes the tables count one.
+named and left out. Of captures with the same bytes the tables count one. Where
+a remark in a file says that the actuator was taken off its door, its parts are
+judged together, as check does, and it keeps one row.
 
   threewire batch shelf --out shelf.jsonl --csv shelf.csv
   find shelf -name '*.csv' -print0 | threewire batch - --null --out shelf.jsonl
@@ -351,7 +353,7 @@ func settingsText(so signal.Options, opt analyze.Options) string {
 		nominal = opt.Profile.Text()
 	}
 	// fmt prints maps in the order of their keys.
-	return fmt.Sprintf("%s %s %v %v %v %g %g %t %g %s", batchSchema, revision(), so.Roles, so.Scale, so.ScaleColumns, so.Rate, opt.ReferenceVolts, opt.ReferenceTold, opt.RailBand, nominal)
+	return fmt.Sprintf("%s %s %v %v %v %g %g %t %g %t %s", batchSchema, revision(), so.Roles, so.Scale, so.ScaleColumns, so.Rate, opt.ReferenceVolts, opt.ReferenceTold, opt.RailBand, opt.Whole, nominal)
 }
 
 // judgeAll judges the sets, stores their rows as they come and says how it goes.

@@ -82,7 +82,7 @@ func (j *judge) set(s *batchSet, earlier map[string]*batchRow) []*batchRow {
 			f := s.files[i]
 			rows[i] = newRow(f.path, s.keys[i])
 			own = append(own, rows[i])
-			c, err := j.one(f, rows[i])
+			parts, err := j.one(f, rows[i])
 			if k := slices.IndexFunc(own[:len(own)-1], func(r *batchRow) bool { return r.SHA256 != "" && r.SHA256 == rows[i].SHA256 && r.Free != rows[i].Free }); k >= 0 && err == nil {
 				err, rows[i].Result = fmt.Errorf("%s and %s are the same recording, one coupled and one uncoupled by name: %s", own[k].Path, f.path, noSecond), nil
 			}
@@ -90,9 +90,11 @@ func (j *judge) set(s *batchSet, earlier map[string]*batchRow) []*batchRow {
 				rows[i].Error = plainText(err.Error())
 				continue
 			}
-			captures = append(captures, c)
-			proof.keep(i, c)
-			if c.Free {
+			for _, p := range parts.List {
+				captures = append(captures, p.Capture)
+				proof.keep(i, p.Capture)
+			}
+			if rows[i].Free {
 				free++
 			} else {
 				coupled++
@@ -180,13 +182,13 @@ func (j *judge) fingerprint(s *batchSet, sum func(int) string) string {
 
 // one reads and examines one capture and fills its row. Whatever the file
 // does to the program becomes an error of the row.
-func (j *judge) one(f found, row *batchRow) (c *analyze.Capture, err error) {
+func (j *judge) one(f found, row *batchRow) (parts *analyze.Parts, err error) {
 	if f.err != nil {
 		return nil, f.err
 	}
 	defer func() {
 		if p := recover(); p != nil {
-			c, err = nil, fmt.Errorf("the program failed on this file, please report it: %v", p)
+			parts, err = nil, fmt.Errorf("the program failed on this file, please report it: %v", p)
 			row.Result = nil
 		}
 	}()
@@ -218,17 +220,43 @@ func (j *judge) one(f found, row *batchRow) (c *analyze.Capture, err error) {
 	}
 	o := j.opt
 	o.Free = row.Free
-	if err = swapped(t); err != nil {
+	if parts, err = examineTrace(t, o); err != nil {
 		return nil, fmt.Errorf("%s: %w", f.path, err)
 	}
-	if c, err = analyze.Examine(t, o); err != nil {
-		return nil, fmt.Errorf("%s: %w", f.path, err)
+	row.Result = partsResult(t, parts)
+	return parts, nil
+}
+
+// partsResult is what a row says of one file: where it is judged as several parts, their
+// verdict together, and what was measured on the door.
+func partsResult(t *signal.Trace, parts *analyze.Parts) *batchResult {
+	main := parts.List[0].Capture
+	if len(parts.List) == 1 {
+		r := shortResult(main, &analyze.Judge(main).Verdict)
+		r.Summary = plainText(strings.TrimSpace(r.Summary + " " + parts.Told))
+		return r
 	}
-	if err = oddClock(t, c); err != nil {
-		return nil, fmt.Errorf("%s: %w", f.path, err)
+	what := analyze.Case{Same: true}
+	findings := []string{}
+	for _, p := range parts.List {
+		what.Now = append(what.Now, p.Capture)
+		if c := p.Capture; !c.Free && (main.Free || c.Duration > main.Duration) {
+			main = c
+		}
 	}
-	row.Result = shortResult(c, &analyze.Judge(c).Verdict)
-	return c, nil
+	r := shortResult(main, &what.Judge().Verdict)
+	r.Rows, r.Duration, r.Sweeps = t.Rows, rounded(t.Duration()), 0
+	for _, c := range what.Now {
+		r.Sweeps += len(c.Sweeps)
+		for _, f := range c.Findings {
+			if k := string(f.Kind); !slices.Contains(findings, k) {
+				findings = append(findings, k)
+			}
+		}
+	}
+	r.Findings = findings
+	r.Summary = plainText(strings.TrimSpace(r.Summary + " " + parts.Told))
+	return r
 }
 
 type countReader struct {

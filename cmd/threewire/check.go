@@ -47,6 +47,12 @@ sense, span and pace are not the first one's, beyond what drive, door and warmth
 make and as no fault makes them. A capture given as coupled whose name says free
 or uncoupled is asked about too.
 
+A file with a remark in it that the actuator was taken off its door ("arm pulled
+off door here", in a column of comments or notes) is two captures: up to there
+coupled, from there on as if given with --free, until a remark says that it is
+back on. What was taken for what stands below the verdict; --whole takes each
+file as one.
+
   threewire check march.csv april.csv may.csv june.csv july.csv
   threewire check --before broken.csv repaired.csv
   threewire check --good-side right-door.csv left-door.csv
@@ -139,7 +145,7 @@ func check(ctx context.Context, args []string, stdin io.Reader, stdout, stderr i
 		}
 	}
 	seen := accountOf(len(all))
-	j, err := caseFiles{now: fs.Args(), free: f.free, before: f.before, good: f.goodSide, same: f.same}.judge(opt, prices, func(path string, o analyze.Options) (*signal.Trace, *analyze.Capture, error) {
+	j, err := caseFiles{now: fs.Args(), free: f.free, before: f.before, good: f.goodSide, same: f.same}.judge(opt, prices, func(path string, o analyze.Options) (*analyze.Parts, error) {
 		return examineFile(ctx, path, stdin, rf, seen, o)
 	})
 	if err != nil {
@@ -170,8 +176,8 @@ func (f *checkFlags) print(stdout io.Writer, j *judged) error {
 			if r := j.report.Repair; r != nil {
 				fmt.Fprintln(w, repairLine(r))
 			}
-			if j.ask != "" {
-				fmt.Fprintln(w, j.ask)
+			if a := j.asks(); a != "" {
+				fmt.Fprintln(w, a)
 			}
 		default:
 			tell(j).write(w, colour)
@@ -236,13 +242,13 @@ func swapped(t *signal.Trace) error {
 
 // examineFile reads and measures one capture, as the flags say, that was not
 // seen before.
-func examineFile(ctx context.Context, path string, stdin io.Reader, rf *readFlags, seen recordings, opt analyze.Options) (*signal.Trace, *analyze.Capture, error) {
+func examineFile(ctx context.Context, path string, stdin io.Reader, rf *readFlags, seen recordings, opt analyze.Options) (*analyze.Parts, error) {
 	if err := refuseOther(path, path); err != nil {
-		return nil, nil, err
+		return nil, err
 	}
 	so, err := rf.options(path)
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
 	return seen.examine(ctx, path, stdin, so, opt)
 }

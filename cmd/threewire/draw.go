@@ -16,7 +16,6 @@ import (
 
 	"threewire/analyze"
 	"threewire/plots"
-	"threewire/signal"
 )
 
 const drawUsage = `Usage: threewire draw [flags] FILE...
@@ -25,7 +24,8 @@ Draws a capture with what was found in it. The extension of --out decides the
 format: .png, .svg or .pdf. One FILE gives the panels that have something to
 show; --free adds the uncoupled run, --after the run after a repair; several
 files, at most 60, give a contact sheet. With --answer it has the letters of the
-blank one. "-" reads standard input.
+blank one. A remark in a file that the actuator was taken off its door makes a
+coupled and an uncoupled run of it, as in check. "-" reads standard input.
 
   threewire draw left-door.csv
   threewire draw left-door.csv --free left-door-free.csv --out door.pdf
@@ -130,12 +130,14 @@ func draw(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io
 	if err := onlyOnce(paths); err != nil {
 		return fail(err)
 	}
-	figs, err := f.read(opt, func(seen recordings, path string, o analyze.Options) (*signal.Trace, *analyze.Capture, error) {
+	opt.Whole = opt.Whole || f.blank || f.answer // an exercise is of the file
+	figs, err := f.read(opt, func(seen recordings, path string, o analyze.Options) (*analyze.Parts, error) {
 		return examineFile(ctx, path, stdin, rf, seen, o)
 	})
 	if err != nil {
 		return fail(err)
 	}
+	figs = withinWindow(figs, o.Window)
 	if f.answer {
 		if err := addTruths(figs); err != nil {
 			return fail(err)
@@ -154,6 +156,22 @@ func draw(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io
 	}
 	fmt.Fprintf(stdout, "wrote %s\n", f.out)
 	return 0
+}
+
+// withinWindow leaves out parts of a file that lie outside of the stretch of time asked for,
+// unless none is left then.
+func withinWindow(figs []plots.Figure, window *analyze.Interval) []plots.Figure {
+	if window == nil || len(figs) < 2 {
+		return figs
+	}
+	left := slices.DeleteFunc(slices.Clone(figs), func(f plots.Figure) bool {
+		t := f.Trace.Time
+		return t[len(t)-1] < window.From || t[0] > window.To
+	})
+	if len(left) == 0 {
+		return figs
+	}
+	return left
 }
 
 // addTruths gives each capture the truth that stands beside it.
@@ -268,7 +286,7 @@ func bareName(path string) string {
 // read reads and measures the captures and judges them as check does: a
 // coupled and a free capture together, those before and after a repair each by
 // itself. The captures of a contact sheet have nothing to do with each other.
-func (f *drawFlags) read(opt analyze.Options, examine func(seen recordings, path string, o analyze.Options) (*signal.Trace, *analyze.Capture, error)) ([]plots.Figure, error) {
+func (f *drawFlags) read(opt analyze.Options, examine func(seen recordings, path string, o analyze.Options) (*analyze.Parts, error)) ([]plots.Figure, error) {
 	cases := []caseFiles{{now: f.fs.Args(), free: f.free}}
 	switch {
 	case len(f.after) > 0:
@@ -282,7 +300,7 @@ func (f *drawFlags) read(opt analyze.Options, examine func(seen recordings, path
 	var figs []plots.Figure
 	for _, c := range cases {
 		seen := accountOf(len(c.now) + len(c.free) + len(c.before))
-		j, err := c.judge(opt, nil, func(path string, o analyze.Options) (*signal.Trace, *analyze.Capture, error) {
+		j, err := c.judge(opt, nil, func(path string, o analyze.Options) (*analyze.Parts, error) {
 			return examine(seen, path, o)
 		})
 		if err != nil {

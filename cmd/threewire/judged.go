@@ -24,11 +24,12 @@ type judged struct {
 	report         *analyze.Report
 	traces, others []*signal.Trace // of the captures judged; of those beside
 	ask            string          // one sentence that the user must know first; mostly empty
+	told           []string        // what files were taken for because of their remarks
 }
 
 // judge measures all captures with examine and weighs them together; with
 // prices also what each repair choice costs.
-func (f caseFiles) judge(opt analyze.Options, prices *cost.Prices, examine func(path string, o analyze.Options) (*signal.Trace, *analyze.Capture, error)) (*judged, error) {
+func (f caseFiles) judge(opt analyze.Options, prices *cost.Prices, examine func(path string, o analyze.Options) (*analyze.Parts, error)) (*judged, error) {
 	if err := f.swapped(); err != nil {
 		return nil, err
 	}
@@ -48,18 +49,39 @@ func (f caseFiles) judge(opt analyze.Options, prices *cost.Prices, examine func(
 		for _, p := range g.paths {
 			o := opt
 			o.Free = g.free
-			t, c, err := examine(p, o)
+			parts, err := examine(p, o)
 			if err != nil {
 				return nil, err
 			}
-			*g.list, *g.traces = append(*g.list, c), append(*g.traces, t)
+			for _, x := range parts.List {
+				*g.list, *g.traces = append(*g.list, x.Capture), append(*g.traces, x.Trace)
+			}
+			if parts.Told != "" {
+				j.told = append(j.told, f.beginning(parts.Source)+parts.Told)
+			}
 		}
+	}
+	if len(f.now)+len(f.free)+len(f.before) == 1 {
+		what.Same = true // of one file
 	}
 	j.report = what.Judge()
 	if prices != nil {
 		cost.Price(j.report, prices)
 	}
 	return &j, nil
+}
+
+// beginning is a file as the beginning of what is said of it, where there are several.
+func (f caseFiles) beginning(source string) string {
+	if len(f.now)+len(f.free)+len(f.before)+len(f.good) == 1 {
+		return ""
+	}
+	return filepath.Base(source) + ": "
+}
+
+// asks is all that the user must know before trusting the result; mostly empty.
+func (j *judged) asks() string {
+	return strings.TrimSpace(strings.Join(append([]string{j.ask}, j.told...), " "))
 }
 
 // all are the traces in the order a report wants them.

@@ -13,6 +13,7 @@ import (
 type judgeFlags struct {
 	volts, rail float64
 	profile     string
+	whole       bool
 	fs          *pflag.FlagSet
 }
 
@@ -21,6 +22,7 @@ func addJudgeFlags(fs *pflag.FlagSet) *judgeFlags {
 	f := &judgeFlags{fs: fs}
 	fs.Float64Var(&f.volts, "reference-volts", 5, "sensor supply in `V`, when no reference was logged")
 	fs.Float64Var(&f.rail, "rail-band", 0.04, "`FRACTION` of the reference next to a rail that counts as open or shorted")
+	fs.BoolVar(&f.whole, "whole", false, "take each file as one capture, also where a remark in it says that the actuator was uncoupled in between")
 	return f
 }
 
@@ -34,6 +36,7 @@ func (f *judgeFlags) addProfileFlag() {
 func (f *judgeFlags) options() (o analyze.Options, err error) {
 	o = analyze.Defaults()
 	o.ReferenceVolts, o.RailBand, o.ReferenceTold = f.volts, f.rail, f.fs.Changed("reference-volts")
+	o.Whole = f.whole
 	switch {
 	case !supplyVolts(f.volts):
 		return o, fmt.Errorf("--reference-volts %g: expected a positive voltage up to %d", f.volts, mostVolts)

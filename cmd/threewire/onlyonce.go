@@ -46,28 +46,39 @@ func accountOf(captures int) recordings {
 	return recordings{}
 }
 
-// examine reads and measures one capture; so.Source names it in messages.
-func (r recordings) examine(ctx context.Context, path string, stdin io.Reader, so signal.Options, opt analyze.Options) (*signal.Trace, *analyze.Capture, error) {
+// examine reads and measures one capture, see [analyze.ExamineParts]; so.Source names it in messages.
+func (r recordings) examine(ctx context.Context, path string, stdin io.Reader, so signal.Options, opt analyze.Options) (*analyze.Parts, error) {
 	src, err := openCapture(ctx, path, stdin)
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
 	defer src.Close()
 	t, err := r.read(src, so)
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
-	if err := swapped(t); err != nil {
-		return nil, nil, fmt.Errorf("%s: %w", so.Source, err)
-	}
-	c, err := analyze.Examine(t, opt)
+	parts, err := examineTrace(t, opt)
 	if err != nil {
-		return nil, nil, fmt.Errorf("%s: %w", so.Source, err)
+		return nil, fmt.Errorf("%s: %w", so.Source, err)
 	}
-	if err := oddClock(t, c); err != nil {
-		return nil, nil, fmt.Errorf("%s: %w", so.Source, err)
+	return parts, nil
+}
+
+// examineTrace measures what was read of one file and refuses what cannot be so.
+func examineTrace(t *signal.Trace, opt analyze.Options) (*analyze.Parts, error) {
+	if err := swapped(t); err != nil {
+		return nil, err
 	}
-	return t, c, nil
+	parts, err := analyze.ExamineParts(t, opt)
+	if err != nil {
+		return nil, err
+	}
+	for _, p := range parts.List {
+		if err := oddClock(p.Trace, p.Capture); err != nil {
+			return nil, err
+		}
+	}
+	return parts, nil
 }
 
 // read reads a capture and refuses it when its bytes were read before.

@@ -35,7 +35,7 @@ func earlier(ctx context.Context, paths []string, stdin io.Reader) (*judged, err
 		return nil, err
 	}
 	seen := accountOf(len(paths))
-	return f.judge(analyze.Defaults(), nil, func(path string, o analyze.Options) (*signal.Trace, *analyze.Capture, error) {
+	return f.judge(analyze.Defaults(), nil, func(path string, o analyze.Options) (*analyze.Parts, error) {
 		return seen.examine(ctx, path, stdin, signal.Options{Source: path}, o)
 	})
 }
@@ -78,9 +78,9 @@ func channelsUsed(traces []*signal.Trace) int {
 	return most
 }
 
-// takenAs says which captures were taken as uncoupled, by their names; of a single coupled
-// one nothing.
-func takenAs(captures []*analyze.Capture) string {
+// takenAs says which captures were taken as uncoupled, by their names, or remarked by what is
+// written in them; of a single coupled one nothing.
+func takenAs(captures []*analyze.Capture, remarked bool) string {
 	var free []string
 	for _, c := range captures {
 		if c.Free {
@@ -88,6 +88,8 @@ func takenAs(captures []*analyze.Capture) string {
 		}
 	}
 	switch {
+	case len(free) > 0 && remarked:
+		return "Taken as uncoupled by the name or a remark in it: " + strings.Join(free, ", ") + "."
 	case len(free) > 0:
 		return "Taken as uncoupled by the name: " + strings.Join(free, ", ") + "."
 	case len(captures) > 1:
@@ -106,7 +108,7 @@ func openTopics(j *judged, clamp clamped, taken string) *topics {
 	if taken != "" {
 		s.item(taken)
 	}
-	if x := takenAs(j.report.Captures); x != "" {
+	if x := takenAs(j.report.Captures, len(j.told) > 0); x != "" {
 		s.item(x)
 	}
 	if !v.WorthTesting() || len(v.Next) == 0 {

@@ -93,11 +93,15 @@ func profile(ctx context.Context, args []string, stdin io.Reader, stdout, stderr
 	seen := accountOf(fs.NArg())
 	var captures []*analyze.Capture
 	for _, p := range fs.Args() {
-		_, c, err := examineFile(ctx, p, stdin, rf, seen, opt)
+		parts, err := examineFile(ctx, p, stdin, rf, seen, opt)
 		if err != nil {
 			return fail(err)
 		}
-		captures = append(captures, c)
+		for _, x := range parts.List {
+			if x.Capture.Free == opt.Free { // what was taken off the door in between is no part of it
+				captures = append(captures, x.Capture)
+			}
+		}
 	}
 	p, doubts := analyze.BuildNominal(captures...)
 	if len(doubts) > 0 && (p == nil || !*despite) {

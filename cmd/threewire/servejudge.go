@@ -28,14 +28,14 @@ func (p *page) judge(ctx context.Context, k *kept) (d *drawn, err error) {
 	}
 	err = p.atWork(ctx, func() error {
 		var at int // the file being read
-		j, err := k.paths().judge(k.options(), k.prices, func(path string, o analyze.Options) (*signal.Trace, *analyze.Capture, error) {
+		j, err := k.paths().judge(k.options(), k.prices, func(path string, o analyze.Options) (*analyze.Parts, error) {
 			at = k.index(path)
 			if err := refuseOther(path, k.files[at].name); err != nil {
-				return nil, nil, err
+				return nil, err
 			}
 			so, err := k.files[at].reading.options(k.files[at].name)
 			if err != nil {
-				return nil, nil, err
+				return nil, err
 			}
 			return p.examine(ctx, path, nil, so, o)
 		})
@@ -92,7 +92,7 @@ func (k *kept) index(path string) int {
 
 func (k *kept) options() analyze.Options {
 	o := analyze.Defaults()
-	o.ReferenceVolts, o.ReferenceTold, o.Profile = k.volts, k.byForm, k.profile
+	o.ReferenceVolts, o.ReferenceTold, o.Profile, o.Whole = k.volts, k.byForm, k.profile, k.whole
 	return o
 }
 

@@ -27,6 +27,7 @@ type kept struct {
 	volts   float64          // V, the sensor's supply where none was logged
 	byForm  bool             // the form told them
 	same    bool             // the form says that the uncoupled capture is of this actuator
+	whole   bool             // and that each file is one capture, whatever its remarks say
 
 	mu      sync.Mutex // of all that follows, and of the readings
 	told    *statement // nil while refused

@@ -153,7 +153,7 @@ func TestPageSurvivesAPanicInJudging(t *testing.T) {
 	fail := false
 	p, send, said := bench(t, func(p *page) {
 		good := p.examine
-		p.examine = func(ctx context.Context, path string, stdin io.Reader, so signal.Options, opt analyze.Options) (*signal.Trace, *analyze.Capture, error) {
+		p.examine = func(ctx context.Context, path string, stdin io.Reader, so signal.Options, opt analyze.Options) (*analyze.Parts, error) {
 			if fail {
 				panic("a gear fell out")
 			}

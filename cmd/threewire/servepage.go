@@ -37,7 +37,7 @@ type page struct {
 	work    chan struct{} // places for reading, judging and drawing
 	uploads chan struct{} // places for uploads
 	under   sync.WaitGroup
-	examine func(ctx context.Context, path string, stdin io.Reader, so signal.Options, opt analyze.Options) (*signal.Trace, *analyze.Capture, error)
+	examine func(ctx context.Context, path string, stdin io.Reader, so signal.Options, opt analyze.Options) (*analyze.Parts, error)
 }
 
 // parseLooks reads the templates: each stands in the common frame.

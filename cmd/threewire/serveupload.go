@@ -113,8 +113,12 @@ func (k *kept) take(part *multipart.Part) error {
 		}
 		return k.supply(string(text))
 	}
-	if field == "same" {
-		k.same = true // a box that is not ticked is not sent
+	switch field { // a box that is not ticked is not sent
+	case "same":
+		k.same = true
+		return nil
+	case "whole":
+		k.whole = true
 		return nil
 	}
 	name := fileName(part.FileName())

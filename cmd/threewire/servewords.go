@@ -32,7 +32,7 @@ var flagInText = regexp.MustCompile(`--([a-z]+(?:-[a-z]+)*)(?: (\d+)\b| HZ\b| ([
 // pageWords says a message for the page: what is a flag on the command line is
 // a field there. All other words stay.
 func pageWords(s string) string {
-	labels := map[string]string{"rate": "Readings per second", "scale": "Factor", "reference-volts": "Sensor supply", "same-actuator": "Same actuator"}
+	labels := map[string]string{"rate": "Readings per second", "scale": "Factor", "reference-volts": "Sensor supply", "same-actuator": "Same actuator", "whole": "Each file as one"}
 	for _, r := range roleNames {
 		labels[r.flag] = r.label
 	}

@@ -46,7 +46,7 @@ func sure(p float64) string {
 // cautions, and how the files were read.
 func tell(j *judged) *statement {
 	rep, v := j.report, &j.report.Verdict
-	s := &statement{Chain: v.Chain, Ask: j.ask}
+	s := &statement{Chain: v.Chain, Ask: j.asks()}
 	s.Name, s.Summary = verdictName(v)
 	if v.Conclusion != analyze.CannotTell && v.Conclusion != analyze.NoFault {
 		s.Part = fmt.Sprintf("Part: %s (%s)", v.Part, sure(partChance(v, v.Part)))
