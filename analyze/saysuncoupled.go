@@ -59,7 +59,7 @@ func isOtherThing(w string) bool {
 	case "plug", "connector", "wire", "lead", "cable", "fuse", "sensor", "pin", "terminal", "socket", "harness", "battery", "supply", "power",
 		"ignition", "probe", "clamp", "clip", "meter", "scope", "logger", "ground", "earth", "relay", "module", "controller", "switch", "wiper", "hose", "vacuum",
 		"cover", "panel", "trim", "glove", "glovebox", "box", "dash", "dashboard", "filter", "car", "vehicle", "passenger", "driver", "tape", "foam", "seal", "screw",
-		"fan", "blower", "heater", "obstruction", "object", "pen", "leaf", "weight", "load":
+		"stop", "limit", "end", "seat", "rest", "trigger", "fan", "blower", "heater", "obstruction", "object", "pen", "leaf", "weight", "load":
 		return true
 	}
 	return w == "leaves" || w == "batteries" || w == "fuses" || w == "switches"
@@ -96,18 +96,21 @@ func isDoor(w string) bool {
 func isFiller(w string) bool {
 	switch w {
 	case "the", "a", "an", "is", "was", "are", "were", "been", "being", "has", "have", "had", "now", "just", "got", "i", "we", "here", "its", "his", "of", "s", "both", "completely",
-		"fully", "quickly", "by", "hand", "off", "actuator", "drive", "motor", "mode", "temperature", "temp", "blend", "air", "intake", "recirc", "left", "right", "output", "main", "from", "again", "back", "then":
+		"fully", "quickly", "by", "hand", "off", "mode", "temperature", "temp", "blend", "air", "intake", "recirc", "left", "right", "output", "main", "from", "again", "back", "then":
 		return true
 	}
 	return false
 }
 
-// takesOff tells a verb that uncouples, and whether it needs an "off" for that.
+func isActuator(w string) bool { return w == "actuator" || w == "motor" || w == "servo" }
+
+// takesOff tells a verb that uncouples, and whether it needs an "off" for that: what somebody
+// does, not what comes off by itself ("popped off"), which is a fault.
 func takesOff(w string) (verb, needsOff bool) {
 	switch w {
 	case "unclipped", "unhooked", "uncoupled", "decoupled", "detached", "removed", "disconnected", "unclip", "unhook", "uncouple", "decouple", "detach":
 		return true, false
-	case "pulled", "taken", "took", "popped", "slid", "lifted", "pull", "pulling", "taking":
+	case "pulled", "taken", "took", "lifted", "pull", "pulling", "taking":
 		return true, true
 	}
 	return false, false
@@ -149,10 +152,12 @@ func offAlone(w []string, i int) bool {
 	rest := slices.DeleteFunc(slices.Clone(w[i+1:]), func(x string) bool { return isFiller(x) })
 	switch {
 	case len(rest) > 0 && isDoor(rest[0]):
-		return by == "actuator" || isMechanical(by) || by == "is" || by == "now"
-	case len(rest) == 0: // "door off" may be a position of the door
-		return by == "arm" || by == "lever" || by == "linkage" || by == "link" || by == "crank" ||
-			i > 1 && (by == "is" || by == "now") && isMechanical(w[i-2]) && w[i-2] != "door" && w[i-2] != "flap"
+		return isActuator(by) || isMechanical(by) || by == "is" || by == "now"
+	case len(rest) == 0: // "door off" and "lever off" may be positions, "link off" a bus
+		if (by == "is" || by == "now") && i > 1 {
+			by = w[i-2]
+		}
+		return by == "arm" || by == "linkage" || by == "crank"
 	}
 	return false
 }
@@ -162,20 +167,34 @@ func offAlone(w []string, i int) bool {
 func doneTo(w []string, i int) bool {
 	after := slices.DeleteFunc(slices.Clone(w[i+1:]), isFiller)
 	before := slices.DeleteFunc(slices.Clone(w[:i]), isFiller)
-	if len(before) > 0 {
-		return isMechanical(before[len(before)-1])
+	what := ""
+	switch {
+	case len(before) > 0:
+		what = before[len(before)-1]
+	case len(after) > 1 && isMechanical(after[0]) && isActuator(after[1]), // "the door actuator"
+		len(after) > 1 && isActuator(after[0]) && isMechanical(after[1]) && !fromDoor(w): // "the actuator arm"
+		what = after[1]
+	case len(after) > 0:
+		what = after[0]
 	}
-	if slices.Contains(w, "actuator") || slices.Contains(w, "motor") {
-		at := slices.IndexFunc(w, func(x string) bool { return x == "off" || x == "from" })
-		return at >= 0 && slices.ContainsFunc(w[at:], isDoor)
+	return isMechanical(what) || isActuator(what) && fromDoor(w)
+}
+
+// fromDoor tells "off the door" and "from its case".
+func fromDoor(w []string) bool {
+	for i, x := range w {
+		rest := slices.DeleteFunc(slices.Clone(w[i+1:]), isFiller)
+		if (x == "off" || x == "from") && len(rest) > 0 && isDoor(rest[0]) {
+			return true
+		}
 	}
-	return len(after) > 0 && isMechanical(after[0])
+	return false
 }
 
 // isFreeRun tells "free run", said alone.
 func isFreeRun(w []string) bool {
 	rest := slices.DeleteFunc(slices.Clone(w), func(x string) bool {
-		return isFiller(x) || x == "starts" || x == "begins" || x == "start" || x == "on"
+		return isFiller(x) || isActuator(x) || x == "starts" || x == "begins" || x == "start" || x == "on"
 	})
 	said := strings.Join(rest, " ")
 	return said == "free run" || said == "free running" || said == "running free" || said == "runs free"
@@ -184,8 +203,8 @@ func isFreeRun(w []string) bool {
 // coupledAgain tells a clause that says that the door is on again.
 func coupledAgain(w []string) bool {
 	again := slices.Contains(w, "again") || slices.Contains(w, "back")
-	mechanical := slices.ContainsFunc(w, isMechanical) || slices.Contains(w, "actuator")
-	rest := slices.DeleteFunc(slices.Clone(w), func(x string) bool { return isFiller(x) || isMechanical(x) })
+	mechanical := slices.ContainsFunc(w, isMechanical) || slices.ContainsFunc(w, isActuator)
+	rest := slices.DeleteFunc(slices.Clone(w), func(x string) bool { return isFiller(x) || isMechanical(x) || isActuator(x) })
 	said := strings.Join(rest, " ")
 	switch said {
 	case "refitted", "recoupled", "reattached", "rehooked", "coupled", "hooked on", "hooked", "clipped on", "put on", "pushed on", "fitted":
