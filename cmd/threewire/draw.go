@@ -24,8 +24,9 @@ Draws a capture with what was found in it. The extension of --out decides the
 format: .png, .svg or .pdf. One FILE gives the panels that have something to
 show; --free adds the uncoupled run, --after the run after a repair; several
 files, at most 60, give a contact sheet. With --answer it has the letters of the
-blank one. A remark in a file that the actuator was taken off its door makes a
-coupled and an uncoupled run of it, as in check. "-" reads standard input.
+blank one. A remark in a single FILE that the actuator was taken off its door
+makes a coupled and an uncoupled run of it, as in check. "-" reads standard
+input.
 
   threewire draw left-door.csv
   threewire draw left-door.csv --free left-door-free.csv --out door.pdf
@@ -130,7 +131,8 @@ func draw(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io
 	if err := onlyOnce(paths); err != nil {
 		return fail(err)
 	}
-	opt.Whole = opt.Whole || f.blank || f.answer // an exercise is of the file
+	// An exercise is of the file, and on a sheet of several each has one picture.
+	opt.Whole = opt.Whole || f.blank || f.answer || len(paths) > 1
 	figs, err := f.read(opt, func(seen recordings, path string, o analyze.Options) (*analyze.Parts, error) {
 		return examineFile(ctx, path, stdin, rf, seen, o)
 	})

@@ -225,3 +225,17 @@ func TestPageReadsRemarks(t *testing.T) {
 		}
 	}
 }
+
+// A file drawn alone has a coupled and an uncoupled run; on a sheet of several it has one picture.
+func TestDrawReadsRemarks(t *testing.T) {
+	one := bound(t, "door.csv", [2]string{bindingOn, ""}, [2]string{bindingOff, "arm pulled off door here"})
+	for _, c := range []struct {
+		args []string
+		part bool
+	}{{[]string{one}, true}, {[]string{one, "--whole"}, false}, {[]string{one, captures + bindingOn}, false}, {[]string{one, "--blank"}, false}} {
+		code, svg, errs := call("", append([]string{"draw", "--format", "svg", "--out", "-"}, c.args...)...)
+		if code != 0 || strings.Contains(svg, "(65.0 to 125.0 s)") != c.part || len(c.args) == 2 && c.args[1] != "--whole" && c.args[1] != "--blank" && !strings.Contains(svg, "rig8") {
+			t.Errorf("%v: %d %s", c.args, code, errs)
+		}
+	}
+}
