@@ -51,6 +51,8 @@ func (w *work) findBothRise() {
 		f.Measures = append(f.Measures, Measure{seldomRise, 1, ""})
 	} else if falls := w.betweenRests(stands, false); len(falls) >= few && w.wantedDrives(falls) {
 		w.foundBoth(bothFall, falls)
+	} else {
+		w.findBothMidway()
 	}
 }
 
@@ -58,26 +60,27 @@ func (w *work) findBothRise() {
 // long as a drive, and were driven both ways at other times.
 const seldomRise = "leads driven both ways beside"
 
+// Both leads are up where the lower one stands above this share of what a lead has that is
+// up, and down where the higher one stands below that.
+const (
+	leadsUp   = 0.7
+	leadsDown = 0.3
+)
+
 // leadStands lists the times of leadsRest and more in which both leads are up or down.
 // Leads that come up together in pulses, as the drive may, are up meanwhile: what lies
 // between two pulses is no rest.
 func (w *work) leadStands() []leadStand {
 	b := w.tr.Both.Mean
-	top := 0.0
-	for _, x := range b {
-		top = math.Max(top, float64(x))
-	}
-	if w.d.amp > 2*startVolts {
-		top = w.d.amp
-	}
+	top := w.leadsTop()
 	if top < 2*startVolts {
 		return nil
 	}
 	var out []leadStand
 	for i := range w.t {
 		lower := float64(b[i])
-		high := lower > 0.7*top
-		if w.drives(i, i+1) || !high && lower+math.Abs(w.d.mean[i]) > 0.3*top {
+		high := lower > leadsUp*top
+		if w.drives(i, i+1) || !high && lower+math.Abs(w.d.mean[i]) > leadsDown*top {
 			continue
 		}
 		if k := len(out) - 1; k >= 0 && out[k].high == high && out[k].last == i {
@@ -88,6 +91,19 @@ func (w *work) leadStands() []leadStand {
 	}
 	out = w.joinPulses(out)
 	return slices.DeleteFunc(out, func(s leadStand) bool { return s.last-s.first < 2 || w.lasts(s) < leadsRest })
+}
+
+// leadsTop is how high a lead stands that is up, in V: the height of the drives, or of what
+// both leads stand at together where there is none.
+func (w *work) leadsTop() float64 {
+	if w.d.amp > 2*startVolts {
+		return w.d.amp
+	}
+	top := 0.0
+	for _, x := range w.tr.Both.Mean {
+		top = math.Max(top, float64(x))
+	}
+	return top
 }
 
 // joinPulses makes one stand of those with both leads up that follow each other within less

@@ -32,8 +32,8 @@ const (
 // press again where the shaft stands at a stop. So lengths that are spread tell,
 // over several breaks of which three at least are at a stop.
 func (w *work) findBreaks() {
-	if w.tr.DriveIsPolarity || w.d.pulsed {
-		return
+	if w.tr.DriveIsPolarity || w.d.pulsed || slices.ContainsFunc(w.found, func(f Finding) bool { return f.Form == bothMidway }) {
+		return // told by what both leads do in the breaks
 	}
 	open := w.breaks()
 	if w.openerThanEnds(open) {

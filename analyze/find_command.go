@@ -299,6 +299,8 @@ func (f *Finding) ignoredTitle(longest float64) string {
 		return fmt.Sprintf("Both motor leads go up together %s, for up to %.1f s: no volts between them, and nothing moves.", timesText(f.Seen), longest)
 	case bothFall:
 		return fmt.Sprintf("Both motor leads go down together %s, each as long as a drive lasts, up to %.1f s: no volts between them, and nothing moves.", timesText(f.Seen), longest)
+	case bothMidway:
+		return fmt.Sprintf("Amid drives both motor leads go up together %s, for up to %.2f s: no volts between them, and the shaft stands.", timesText(f.Seen), longest)
 	case sinceThen:
 		return fmt.Sprintf("From %.1f s on no command gives a drive: %s without; before, they did.", f.Time.From, counted(f.Seen, "command"))
 	case "one way":

@@ -158,6 +158,9 @@ func ignoredLikelihood(f *Finding) (shown, string) {
 	if f.Form == bothFall {
 		return shown{.002, .001, .003, .001, .4}, "both leads rest up; the controller lowers one to drive it, and the other falls with it through the motor: its way to the supply is open, in the driver or the wire. A controller that goes to sleep lets both down too, but not for as long as a drive"
 	}
+	if f.Form == bothMidway {
+		return shown{.004, .001, .003, .001, .4}, "amid its drives both leads go up together for moments of any length, and where it is switched off they do not: that is not the control's own doing; a lead's way to ground opens, in the driver or the wire"
+	}
 	if f.Form == nowAndThen {
 		return shown{.002, .002, .01, .003, .45}, "the controller wants it driven and the drive is not there: a contact, a wire or the driver gives way, whatever the motor is like"
 	}
