@@ -101,38 +101,8 @@ func (w *work) findRails() {
 	if w.findCrushed() || w.findAbove() {
 		return
 	}
+	low, high, longest, level, when := w.timeAtRails()
 	band := w.opt.RailBand * w.ref
-	lowRail := func(v float64) bool { return v < band }
-	highRail := func(v float64) bool { return v > w.ref-band }
-	// A stop near a rail gives a little; what is lost goes further.
-	off := math.Max(w.tol, 0.02*w.ref) // chosen, not derived
-	outside := func(v float64) bool {
-		return w.span.Width() <= 0 || v < w.span.From-off || v > w.span.To+off
-	}
-	var low, high, longest, level float64
-	var when Interval
-	start := -1
-	for i := 0; i < len(w.v); i++ {
-		at := (lowRail(w.v[i]) || highRail(w.v[i])) && outside(w.v[i])
-		if start >= 0 && lowRail(w.v[i]) != lowRail(w.v[start]) {
-			at = false // from one rail to the other
-		}
-		if at && start < 0 {
-			start = i
-		}
-		if start >= 0 && (!at || i == len(w.v)-1) {
-			d := lapse(w.t[i], w.t[start])
-			if d > longest {
-				longest, when, level = d, Interval{w.t[start], w.t[i]}, medianOf(w.v[start:i+1])
-			}
-			if lowRail(w.v[start]) {
-				low += d
-			} else {
-				high += d
-			}
-			start = -1
-		}
-	}
 	total := w.tr.Duration()
 	if longest < math.Max(0.5, 5*w.tr.Step) || total <= 0 {
 		return
@@ -162,8 +132,9 @@ func (w *work) findRails() {
 	if math.Max(low, high) > 0.98*total {
 		f.Form += allTheTime
 		for i := range w.found {
-			if n := &w.found[i]; n.Kind == NoMotion && n.Form == "" {
-				// What stands at a rail shows no shaft that stands.
+			if n := &w.found[i]; n.Kind == NoMotion && n.Form == "" || n.Kind == HalfDrive && n.Form != oneWaySince {
+				// What stands at a rail shows no shaft that stands, and a control that reads it
+				// wants to get away from there, the one way that leads away.
 				n.Event, n.Strength = f.Event, 0.3*n.Strength
 			}
 		}
@@ -177,6 +148,56 @@ func (w *work) findRails() {
 		w.overrule(f.Event, Dropouts, LastingLeap, Hunting, DeadSpot, NoMotion, Pauses, OneWay, EndLoss, NoisyTrack)
 	}
 	w.found = append(w.found, f)
+}
+
+// timeAtRails is how long, in s, the reading is at the low rail and at the high one, where no
+// travel reaches, and of the longest time of these its length, its level and when it was.
+// Noise alone does not take it away from there.
+func (w *work) timeAtRails() (low, high, longest, level float64, when Interval) {
+	band, noise := w.opt.RailBand*w.ref, w.lim.NoiseSigmas*w.noise
+	// A stop near a rail gives a little; what is lost goes further.
+	off := math.Max(w.tol, 0.02*w.ref) // chosen, not derived
+	rail := func(v float64, was Direction) Direction {
+		near := func(d Direction) float64 {
+			if d == was {
+				return band + noise
+			}
+			return band
+		}
+		switch {
+		case w.span.Width() > 0 && v > w.span.From-off && v < w.span.To+off:
+			return None
+		case v < near(Down):
+			return Down
+		case v > w.ref-near(Up):
+			return Up
+		}
+		return None
+	}
+	start, at := -1, None
+	for i := 0; i <= len(w.v); i++ {
+		now := None
+		if i < len(w.v) {
+			now = rail(w.v[i], at)
+		}
+		if now == at {
+			continue
+		}
+		if at != None {
+			end := min(i, len(w.v)-1)
+			d := lapse(w.t[end], w.t[start])
+			if d > longest {
+				longest, when, level = d, Interval{w.t[start], w.t[end]}, medianOf(w.v[start:end+1])
+			}
+			if at == Down {
+				low += d
+			} else {
+				high += d
+			}
+		}
+		start, at = i, now
+	}
+	return low, high, longest, level, when
 }
 
 // soundElsewhen is the measure of a loss over places that are read at other times.

@@ -266,7 +266,7 @@ func evidence(captures []*Capture, instead map[*Finding][]float64) []float64 {
 				continue
 			}
 			seenEvent[f.Event] = true
-			s := sort{f.Kind, c.Free}
+			s := sort{f.Kind, c.Free && !f.electrical()} // what is electrical hangs on no door
 			if alike[s] == nil {
 				sorts = append(sorts, s)
 			}
