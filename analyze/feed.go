@@ -185,10 +185,7 @@ func (w *work) feedByStarts() (level, drop float64, ok bool) {
 		if m.Duration() < 0.6 {
 			continue
 		}
-		at := func(from, to float64) float64 { return w.driveBetween(m.Time.From+from, m.Time.From+to) }
-		// The winding's own time constant and the switch take a few
-		// milliseconds; the shaft takes some ten to get up to speed.
-		first := at(math.Max(0.003, 1.5*w.tr.Step), math.Max(0.012, 3.5*w.tr.Step))
+		first := w.voltsAtStart(m)
 		if k > 0 && m.Time.From-w.moves[k-1].Time.To < 0.1 {
 			first = math.NaN() // a motor that is reversed draws more than its stall current
 		}
@@ -219,6 +216,26 @@ func (w *work) feedByStarts() (level, drop float64, ok bool) {
 	}
 	level = math.Max(s, st)
 	return level, 1 - level/r, true
+}
+
+// voltsAtStart is the unsigned drive of a motor that is switched on and does not turn yet: the
+// winding's own time constant and the switch take a few milliseconds, and the shaft some ten
+// to get up to speed. Where rows are so few that it does meanwhile, the line through them is
+// followed back to where it did not.
+func (w *work) voltsAtStart(m *Move) float64 {
+	const (
+		from = 0.003 // s
+		to   = 0.012 // s
+	)
+	a := m.Time.From
+	few := 3.5 * w.tr.Step
+	v := w.driveBetween(a+math.Max(from, 1.5*w.tr.Step), a+math.Max(to, few))
+	next := w.driveBetween(a+few, a+few+2*w.tr.Step)
+	if few <= to || !(next > v) {
+		return v
+	}
+	rises := (next - v) / (2 * w.tr.Step) // V/s, from the middle of the one to that of the other
+	return v - rises*(2.5*w.tr.Step-from)
 }
 
 // driveBetween is the median unsigned drive between two times, NaN without a

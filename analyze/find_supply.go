@@ -219,7 +219,7 @@ func (w *work) findSupply() {
 	if drop < most && (w.builtForLess() || w.clipped && name != sagSupply) {
 		return
 	}
-	if name == "drive" && drop > 0.25 && !holds {
+	if name == "drive" && drop > limitDrop && !holds {
 		name = sagAsLimit
 	}
 	f := Finding{Kind: SupplySag, Form: name, Time: w.drivenTime(), Tie: TieUnknown, TieP: 1, Event: "supply",
@@ -290,7 +290,7 @@ func (w *work) driveSag() (level, drop float64, form string) {
 	level, drop = w.sagAtStops()
 	form = "drive"
 	if l, d, ok := w.feedByStarts(); ok && d > drop {
-		level, drop, form = l, d, "drive, at starts and stands"
+		level, drop, form = l, d, sagAtStarts
 	} else if l, d, ok := w.feedByLoads(); ok && d > drop {
 		level, drop, form = l, d, sagByLoads
 	}
@@ -322,6 +322,13 @@ func (f *Finding) supplyTitle(level, drop float64) string {
 
 // sagByLoads is the form of a sag that the loads under way foretell, see [work.feedByLoads].
 const sagByLoads = "drive, by the loads under way"
+
+// limitDrop is the share of the drive that a bench supply's current limit takes at least, where
+// one is set at all: whoever sets it closer does not see the motor held (judgement, no source).
+const limitDrop = 0.25
+
+// sagAtStarts is the form of a sag that is alike at starts and stands, see [work.feedByStarts].
+const sagAtStarts = "drive, at starts and stands"
 
 // sagAsLimit is the form of a sag at the stops that is as deep as a bench
 // supply's current limit makes one.

@@ -49,5 +49,10 @@ func supplyLikelihood(f *Finding) (shown, string) {
 	case f.Form == sagAsLimit:
 		return shown{.04, .005, .02, .005, .3}, "at the stops the motor gets less than the controller sends: a bad contact, or a bench supply at its current limit"
 	}
+	if f.Form == sagAtStarts && f.value(MeasureDropUnderLoad) > 100*limitDrop {
+		// A limit that low shows at each start, and whoever set it hears it: rarer than
+		// one that is met at the stops alone (judgement, no source).
+		return shown{.01, .004, .01, .004, .3}, "at the stops and at each start the motor gets less than the controller sends, and more while it runs: a bad contact in the feed, or a bench supply whose current limit lies far below what the motor takes to start"
+	}
 	return shown{.002, .004, .01, .004, .3}, "the motor gets less than the controller sends"
 }
