@@ -78,6 +78,50 @@ func TestVoltsFallToAnyLevel(t *testing.T) {
 	}
 }
 
+// Volts so few that the shaft stands amid its way are no load of its own where it is held at
+// the stops with all of them; where it is not, what holds it takes them. (Drawn.)
+func TestVoltsTooFewToMove(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		name  string
+		stops float64 // V
+		speed float64 // at few volts, of that at all of them
+		from  []float64
+		sag   bool
+	}{
+		{"held at full volts", 12, 0, []float64{1.2, 3.1, 2, 2.6}, true},
+		{"held at few as well", 4, 0, []float64{1.2, 3.1, 2, 2.6}, false},
+		{"as fast as else, by a control that holds its speed", 12, 1, []float64{1.2, 3.1, 2, 2.6}, false},
+		{"twice", 12, 0, []float64{1.2, 3.1}, false},
+	} {
+		d := newDraft(9)
+		d.dt = 0.01
+		d.speed = func(d *draft, _ float64) float64 {
+			if d.volts != 0 && math.Abs(d.volts) < 5 {
+				return c.speed * 12 / math.Abs(d.volts)
+			}
+			return 1
+		}
+		d.run(0, 1)
+		for k := range 6 {
+			dir := 1 - 2*float64(k%2)
+			stood := k >= len(c.from)
+			for (dir > 0 && d.x < d.hi) || (dir < 0 && d.x > d.lo) {
+				if !stood && (d.x-c.from[k])*dir > 0 {
+					stood = true
+					d.run(dir*4, 0.82)
+				}
+				d.run(dir*12, d.dt)
+			}
+			d.run(dir*c.stops, 0.7).run(0, 0.6)
+		}
+		got, v := lookAt(t, d.trace())
+		if (formed(got, SupplySag, comesAndGoes) != nil) != c.sag || c.sag && v.Conclusion != WiringControl {
+			t.Errorf("%s: %s", c.name, say(got, v))
+		}
+	}
+}
+
 // Volts that fall by half for seconds and come back on the way, whatever the shaft does.
 func TestVoltsComeAndGo(t *testing.T) {
 	t.Parallel()

@@ -41,10 +41,15 @@ func (w *work) findComesAndGoes() {
 	spells, full := w.feedSpells()
 	f := Finding{Kind: SupplySag, Form: comesAndGoes, Tie: TiedToTime, TieP: 1, Event: "supply", Time: noInterval()}
 	var level []float64
-	all, least, most, back, alone := 0.0, math.Inf(1), 0.0, 0, 0
+	all, least, most, back, alone, starving := 0.0, math.Inf(1), 0.0, 0, 0, 0
+	keeps := w.keepsVoltsHeld(full)
 	for _, s := range spells {
-		if !w.counts(s) {
+		starved := keeps && w.starves(s, full)
+		if !w.counts(s) && !starved {
 			continue
+		}
+		if starved {
+			starving++
 		}
 		level = append(level, medianOf(s.volts))
 		f.Time = f.Time.widen(s.From).widen(s.To)
@@ -58,7 +63,7 @@ func (w *work) findComesAndGoes() {
 			least, most = math.Min(least, s.since), math.Max(most, s.since)
 		}
 	}
-	if len(level) < spellsSeen || all < spellsAll {
+	if len(level) < spellsSeen || all < spellsAll && starving < spellsSeen {
 		return
 	}
 	// It comes back at any time. Where it came back but once, a control's habits are left.
@@ -86,6 +91,41 @@ func (w *work) findComesAndGoes() {
 func (w *work) counts(s feedSpell) bool {
 	cutOff := s.To > w.t[len(w.t)-1]-spellLeast && len(s.volts) >= 2
 	return !s.eased && (s.drive >= spellLeast || cutOff) && 3*s.still <= len(s.volts)
+}
+
+// starves tells whether a spell begins and ends under way, lasts long enough by its rows (its
+// windows hold only what is low all through), and has the shaft go less than half as far as
+// it does with all volts: a control that holds its speed turns down where a load helps it.
+func (w *work) starves(s feedSpell, full float64) bool {
+	if !s.under || math.IsNaN(s.since) {
+		return false
+	}
+	a, b := indexAt(w.t, s.From), indexAt(w.t, s.To)
+	low := func(i int) bool { return math.Abs(w.d.mean[i]) < (1-spellFall)*full && w.d.pol[i] == w.d.pol[a] }
+	for a > 0 && low(a-1) {
+		a--
+	}
+	for b+1 < len(w.t) && low(b) {
+		b++
+	}
+	took := lapse(w.t[b], w.t[a])
+	return took >= spellLeast && math.Abs(w.v[b]-w.v[a]) < math.Min(w.rate[0], w.rate[1])*took/2
+}
+
+// keepsVoltsHeld tells whether the drive, full in V, is there against the stops as under way.
+// Then a shaft that stands amid its way does so for want of volts, and takes none.
+func (w *work) keepsVoltsHeld(full float64) bool {
+	var held []float64
+	near := w.lim.EndZone * w.span.Width()
+	for _, s := range w.stallsOf() {
+		if s.level > w.span.From+near && s.level < w.span.To-near {
+			continue
+		}
+		if a, b := indexAt(w.t, s.at), indexAt(w.t, s.at+s.seconds); b > a {
+			held = append(held, math.Abs(medianOf(w.d.mean[a:b])))
+		}
+	}
+	return len(held) > 1 && medianOf(held) > (1-spellFall/2)*full
 }
 
 // noHabit tells whether the volts came back in the midst of one drive and fell in the midst of
