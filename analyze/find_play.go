@@ -377,6 +377,9 @@ func (p *playSearch) enough() bool {
 			contrast++
 		}
 	}
+	if p.heldThenRuns() {
+		return true
+	}
 	told := contrast >= 2 && 5*contrast >= 4*len(p.again) || p.abrupt == len(p.lost) && (p.alikeAndLate() || p.longAndAlike())
 	fewer := min(p.ways[0], p.ways[1])
 	if !(told && fewer >= 1) && (len(p.lost) < 4 || fewer < 2) {
@@ -407,6 +410,9 @@ func (p *playSearch) strength(play, span float64) float64 {
 	if p.middles == 0 {
 		s *= 0.8
 	}
+	if p.heldThenRuns() { // each by two witnesses
+		s = math.Max(s, 1-math.Exp(-1.5*float64(len(p.lost))))
+	}
 	return s
 }
 
@@ -426,5 +432,8 @@ func bothEnds(stops []Stop) bool {
 
 func (f *Finding) playTitle(lost string) string {
 	share, _ := f.Measure(MeasureOfSpan)
+	if f.Seen == 1 {
+		return fmt.Sprintf("Play: after the one reversal the motor turns, by its current, and the shaft follows only %s (%.0f %% of the span) later.", lost, share)
+	}
 	return fmt.Sprintf("Play: after each of %s the shaft follows only %s (%.0f %% of the span) later.", counted(f.Seen, "reversal"), lost, share)
 }
