@@ -187,6 +187,7 @@ func (w *work) findAlongTravel(stalls []stall) {
 	w.findSlowZones()
 	w.joinRipple()
 	w.findGearTurn()
+	w.findLoadSaw()
 	w.findSurge()
 	w.findEnds(stalls)
 	w.findLostAtStops()

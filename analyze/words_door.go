@@ -63,6 +63,9 @@ func (f *Finding) titleSlowZone(t told) string {
 }
 
 func (f *Finding) titleStickSlip(t told) string {
+	if f.Form == inSawTeeth {
+		return fmt.Sprintf("Stick-slip: the load builds up and lets go all along the way, %d times, every %s: the current climbs slowly and falls at once, and the shaft slows as it climbs.", f.Seen, amount(f.value(MeasureSpacing), t.unit))
+	}
 	if v, ok := f.Measure(swingOfSpeed); ok {
 		return fmt.Sprintf("Stick-slip: the speed swings by %.0f %% either way all along the way, every %s, at no fixed places.", v, amount(f.value(MeasureSpacing), t.unit))
 	}
