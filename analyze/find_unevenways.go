@@ -43,13 +43,17 @@ func (w *work) findUnevenWays() {
 		least, form = mostUnevenFree, "uncoupled"
 	}
 	// One run each way is little; three times as slow takes more load than 0.4 of the stall
-	// torque, which nothing sound has.
-	if single := n == 1 && !w.opt.Free; ratio < least || single && ratio < 1.5*sound {
+	// torque, which nothing sound has. Where the current shows that it is no load, what no
+	// sound load makes does (notByLoad).
+	if single := n == 1 && !w.opt.Free && form != noLoadMore; ratio < least || single && ratio < 1.5*sound {
 		return
 	}
 	// A sound one has come near to twice as slow: there it is open what it is.
 	strength := 0.65 + (ratio/least-1)/0.3
 	if form != "" {
+		if n == 1 && form == noLoadMore {
+			least = sound
+		}
 		strength = 0.5 + (ratio/least-1)/0.3
 	}
 	f := Finding{Kind: UnevenWays, Form: form, Direction: dir, Tie: TiedToDirection, TieP: math.Pow(0.5, float64(n-1)), Volts: w.span, Time: w.drivenTime(),

@@ -42,7 +42,7 @@ const (
 // notByLoad tells by the current whether something else than load makes a way slower by
 // a ratio: the form of it, or "" where the current leaves that open or was not logged.
 func (w *work) notByLoad(slow Direction, ratio float64, runs int) (form string, ms []Measure) {
-	if w.tr.Current == nil || w.oneLead || runs < 2 || w.covered(GearSlip, None) || w.covered(GearSlip, slow) || w.covered(GearSlip, -slow) {
+	if w.tr.Current == nil || w.oneLead || runs < 2 && ratio < w.soundUneven() || w.covered(GearSlip, None) || w.covered(GearSlip, slow) || w.covered(GearSlip, -slow) {
 		return "", nil
 	}
 	idle := w.idleCurrent()

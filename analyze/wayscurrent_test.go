@@ -76,3 +76,40 @@ func TestWhatTheCurrentTellsOfASlowerWay(t *testing.T) {
 		}
 	}
 }
+
+// One run each way tells it too where the way takes as long as no sound load makes it and the
+// current is no more for it. (Drawn.)
+func TestOneRunEachWayWithItsCurrent(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		name        string
+		up, running float64
+		want        bool
+	}{
+		{"no more current", 0.45, 0.12, true},
+		{"a load and its current", 0.45, 0.3, false},
+		{"not as slow", 0.62, 0.12, false},
+	} {
+		a := newAmmeter(5)
+		a.speed = func(_ *draft, dir float64) float64 {
+			if dir > 0 {
+				return c.up
+			}
+			return 1
+		}
+		a.amps = func(d *draft) float64 {
+			switch {
+			case d.volts > 0 && d.x == d.hi || d.volts < 0 && d.x == d.lo:
+				return 0.5
+			case d.volts > 0:
+				return c.running
+			}
+			return 0.12
+		}
+		a.run(0, 1).run(12, 5.5/c.up+1).run(0, 0.5).run(-12, 6.5).run(0, 0.5)
+		got, v := lookAt(t, a.trace())
+		if told := formed(got, UnevenWays, noLoadMore) != nil; told != c.want || told && v.Conclusion != Motor {
+			t.Errorf("%s: %s", c.name, say(got, v))
+		}
+	}
+}
