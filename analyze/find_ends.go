@@ -143,8 +143,7 @@ func (w *work) findEndLoss(lv []leave, usual float64) []float64 {
 		if w.everyReversal(lv, dir, usual, medianOf(h)) || len(byEnd[1-sd]) > 0 && len(idx) < 3 {
 			continue
 		}
-		// More than the whole track cannot lie beyond its end.
-		if medianOf(h) > math.Max(w.ref, w.span.Width()) {
+		if medianOf(h) > w.trackBeyond(dir, medianOf(lev), lv, idx) {
 			continue
 		}
 		f := Finding{Kind: EndLoss, Direction: dir, Tie: TiedToPosition, TieP: 1, Seen: len(idx)}
@@ -172,6 +171,27 @@ func (w *work) findEndLoss(lv []leave, usual float64) []float64 {
 		w.found = append(w.found, f)
 	}
 	return hidden
+}
+
+// trackBeyond is how much of a track may lie beyond the level of some stalls, in V: at its even
+// rate it reads its supply, or its ground, at the latest where it ends, give or take by how much
+// a rate taken elsewhere is off. A reading that goes to a rail meanwhile has lost its place, and
+// more than the whole track cannot lie beyond it.
+func (w *work) trackBeyond(dir Direction, level float64, lv []leave, idx []int) float64 {
+	const uneven = 1.25 // the most that the rates of a sound track, bent by its load, are apart (chosen, not derived)
+	rail := w.opt.RailBand * w.ref
+	for _, k := range idx {
+		s := lv[k].stall
+		for _, v := range w.v[indexAt(w.t, s.at):indexAt(w.t, s.at+s.seconds+lv[k].delay)] {
+			if v < rail || v > w.ref-rail {
+				return math.Max(w.ref, w.span.Width())
+			}
+		}
+	}
+	if dir == Up {
+		return uneven * (w.ref - level)
+	}
+	return uneven * level
 }
 
 // hiddenBehind is the travel, in V, that the reading did not show behind one stall, 0
