@@ -176,12 +176,16 @@ func (w *work) findEndLoss(lv []leave, usual float64) []float64 {
 // trackBeyond is how much of a track may lie beyond the level of some stalls, in V: at its even
 // rate it reads its supply, or its ground, at the latest where it ends, give or take by how much
 // a rate taken elsewhere is off. A reading that goes to a rail meanwhile has lost its place, and
-// more than the whole track cannot lie beyond it.
+// a motor that is held in the end, by its current, has come to a stop, wherever that lies: then
+// no more than the whole track can lie beyond it.
 func (w *work) trackBeyond(dir Direction, level float64, lv []leave, idx []int) float64 {
 	const uneven = 1.25 // the most that the rates of a sound track, bent by its load, are apart (chosen, not derived)
-	rail := w.opt.RailBand * w.ref
+	rail, held := w.opt.RailBand*w.ref, (w.runningCurrent()+w.blockedCurrent(nil))/2
 	for _, k := range idx {
 		s := lv[k].stall
+		if w.currentWithin(s.at+s.seconds*3/4, s.at+s.seconds) > held { // false for NaN
+			return math.Max(w.ref, w.span.Width())
+		}
 		for _, v := range w.v[indexAt(w.t, s.at):indexAt(w.t, s.at+s.seconds+lv[k].delay)] {
 			if v < rail || v > w.ref-rail {
 				return math.Max(w.ref, w.span.Width())
