@@ -94,6 +94,11 @@ func (w *work) findRoughContact() {
 	if !all && !now {
 		return
 	}
+	// A contact that lets go for longer than sparks last is no noise, and makes spikes as it
+	// comes and goes.
+	if !all && !s.oneSided() && w.longLosses() >= 2 {
+		return
+	}
 	// A drive that pulses disturbs as long as it drives: only a stand tells.
 	if w.d.pulsed && s.standing == 0 {
 		return
@@ -136,6 +141,21 @@ func (w *work) findRoughContact() {
 	}
 	w.found = append(w.found, f)
 	w.found = append(w.found, own...)
+}
+
+// longLosses is the number of losses of signal that last ten times as long as interference
+// does, and three rows.
+func (w *work) longLosses() (n int) {
+	for i := range w.found {
+		if f := &w.found[i]; f.Kind == Dropouts && f.Strength > 0.2 {
+			for _, p := range f.Places {
+				if p.Time.Width() > math.Max(10*longestSpike, 3*w.tr.Step) {
+					n++
+				}
+			}
+		}
+	}
+	return n
 }
 
 // beyondNoise takes out of what was found the places at which a track is open, or rough,

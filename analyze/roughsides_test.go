@@ -132,3 +132,29 @@ func TestRoughByAShareOfTheLevel(t *testing.T) {
 		}
 	}
 }
+
+// Losses that last for tens of rows, each at another place and level, with spikes to either
+// side as the contact comes and goes: no spark lasts so long. (Drawn.)
+func TestLossesTooLongForSparks(t *testing.T) {
+	t.Parallel()
+	for seed := range uint64(3) {
+		left, to := 0, 0.0
+		lost := func(d *draft) float64 {
+			if left > 0 {
+				left--
+				return to - d.x
+			}
+			switch p := d.rng.Float64(); {
+			case p < 0.004:
+				left, to = 8+d.rng.IntN(40), d.x*d.rng.Float64()
+			case p < 0.03:
+				return 1.2 * d.rng.NormFloat64()
+			}
+			return 0
+		}
+		got, v := look(t, scattering(seed, lost))
+		if finding(got, Dropouts) == nil || formed(got, NoisyTrack, roughEverywhere) != nil || v.Conclusion == NoFault {
+			t.Errorf("seed %d: %s", seed, say(got, v))
+		}
+	}
+}
