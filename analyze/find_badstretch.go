@@ -31,7 +31,7 @@ type sojourns struct {
 // the cable. Where the wiper was in all the other time does (see [sojourns.chance]).
 func (w *work) findBadStretch() {
 	if !slices.ContainsFunc(w.found, func(f Finding) bool {
-		return f.Kind == Dropouts && f.Strength > 0.5 && f.Form != whileItMoves && !f.has(singleRows)
+		return f.Kind == Dropouts && f.Strength > 0.5 && (f.Form != whileItMoves || f.has(singleRows))
 	}) || w.covered(DriveShift, None) || w.covered(RefLoss, None) {
 		return
 	}

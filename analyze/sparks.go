@@ -303,7 +303,7 @@ func (w *work) dropStrays(left []spike) {
 		switch mlo, mhi := extremes(moving); {
 		case 2*level > n || level > 0 && n == 1:
 			return // to a level
-		case len(moving) >= 3 && mhi-mlo < 0.15*(to-from):
+		case len(moving) >= 3 && mhi-mlo < 0.15*(to-from), w.keepToPlace(far, base):
 			return // at a place
 		case n >= 3 && both == 0 && large > 1.3*small:
 			return // to one side, as a contact goes
@@ -378,9 +378,10 @@ func (w *work) interference(all []spike) float64 {
 	}
 	// A worn place sputters to both sides, but at its place: interference is
 	// spread as the readings are, to half their middle range.
-	// Or it comes at rest as well, where no track is worn.
+	// Or it comes at rest as well, where no track is worn; but a shaft that creeps in pulses
+	// rests at the worn place too.
 	middle := func(x []float64) float64 { return quantileOf(x, 0.85) - quantileOf(x, 0.15) }
-	if middle(base) < 0.5*middle(w.v) && !w.sparksAtRest(all, reach) {
+	if middle(base) < 0.5*middle(w.v) && (!w.sparksAtRest(all, reach) || w.keepToPlace(all, base)) {
 		return 0
 	}
 	return reach
