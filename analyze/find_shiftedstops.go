@@ -61,6 +61,7 @@ func (w *work) steadyBut(v []pressing, cut int, shift float64) bool {
 // after its last, where the other stop shifted once and this one has no visit on that
 // side of it: as a shift that would make it so, in V.
 // An obstacle may fall in at one end as another one goes from the other, but not as deep.
+// Where it lay short of the stop it may have lain anywhere.
 func (w *work) beyondUnvisited(v []pressing, cut int, other []pressing) (shift float64, ok bool) {
 	before := other[0].at > v[cut-1].at
 	if after := other[len(other)-1].at < v[cut].at; before == after {
@@ -82,11 +83,12 @@ func (w *work) beyondUnvisited(v []pressing, cut int, other []pressing) (shift f
 			far = math.Max(far, -lo)
 		}
 	}
-	shift = far*float64(dir) - medianOf(level)
+	beyond := far - float64(dir)*medianOf(level)
+	shift = float64(dir) * beyond
 	if before {
 		shift = -shift
 	}
-	return shift, !math.IsInf(far, 0)
+	return shift, beyond > 0 && !math.IsInf(far, 0)
 }
 
 // addShiftedStops adds the finding of a shift of both stops, in V, between two times.

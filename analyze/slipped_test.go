@@ -270,3 +270,23 @@ func TestShiftedStopUnvisited(t *testing.T) {
 		}
 	}
 }
+
+// TestObstacleWhereItLay draws an object that falls in on the way to one stop, as far from it as
+// the shaft lay from the other one before it was first driven there: it may lie anywhere.
+func TestObstacleWhereItLay(t *testing.T) {
+	t.Parallel()
+	const by = 0.5
+	for seed := range uint64(3) {
+		d := newDraft(seed)
+		d.x = d.hi - by
+		d.block = func(d *draft, dir float64) bool { return dir < 0 && d.t > 12 && d.x < d.lo+by }
+		d.run(0, 1)
+		for range 4 {
+			d.run(-12, 6).run(0, 0.5).run(12, 6).run(0, 0.5)
+		}
+		r := judgedDraft(t, d)
+		if f := finding(r.Captures[0], LastingLeap); f != nil || r.Verdict.Conclusion != DoorMechanism {
+			t.Errorf("seed %d: %s", seed, say(r.Captures[0], r.Verdict))
+		}
+	}
+}
