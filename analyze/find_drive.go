@@ -142,6 +142,8 @@ func (w *work) findOneWay(s int, d *[2]driveSide) {
 	}
 	if w.noCurrent(s) {
 		f.Measures = append(f.Measures, Measure{noCurrentThatWay, 1, ""})
+	} else if share, ok := w.runsLightToward(dir); ok {
+		f.Measures = append(f.Measures, Measure{runsLight, share, ""})
 	}
 	switch has, back := x.volts/x.driven, other.volts/math.Max(other.driven, 1e-9); {
 	case w.tr.DriveIsPolarity:

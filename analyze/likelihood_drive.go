@@ -17,6 +17,8 @@ func oneWayLikelihood(f *Finding) (shown, string) {
 	switch {
 	case f.has(noCurrentThatWay):
 		return shown{.0005, .001, .02, .001, .5}, "driven that way the motor draws no current: that polarity does not reach it"
+	case f.has(runsLight):
+		return shown{.0005, .01, .4, .004, .01}, "driven that way the motor draws no more than it draws to run, and far less than it draws held: it turns, and its gears do not take the shaft along"
 	case f.has(failsAtPlacesApart) && blind:
 		return shown{.001, .01, .03, .02, .3}, "it answers one polarity and not the other, wherever it is: what stands in a door's way stands at one place"
 	case f.has(movesOtherWay) && blind:
