@@ -81,7 +81,7 @@ func (w *work) fallsShort(s stall, dir Direction) bool {
 	}
 	// A drive that comes no further than the end it set out from did not
 	// leave the stop; nothing stands in its way on the travel.
-	return span-gap >= math.Max(0.05*span, 3*w.tol)
+	return span-gap >= math.Max(0.05*span, 4*w.visible())
 }
 
 // letGo is where a stall is by the reading once the drive is off, in V, if that lies
