@@ -57,11 +57,13 @@ func (p *playSearch) arrivedApart(m *Move, turns float64) (apart float64, ok boo
 		}
 	}
 	amps := movingMean(p.unsignedAmps(), p.rows(0.05)|1)
-	from, end := m.last, m.last
+	end := m.last
 	for end > m.first && math.Abs(p.d.mean[end-1]) < turnedDown*p.d.amp {
 		end-- // the last row's drive is on its way down
 	}
-	for from = end; from > m.first && amps[from-1] > turns; from-- {
+	from := end
+	for from > m.first && amps[from-1] > turns {
+		from--
 	}
 	if from >= end || end-from < 3 || math.IsNaN(stood) {
 		return 0, false
