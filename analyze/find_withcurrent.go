@@ -19,10 +19,11 @@ type currentStep struct {
 	volts float64 // V, of the reading
 	may   float64 // V, what a shaft or the noise can have done meanwhile
 	level float64 // V, the reading beside it with the smaller current
+	shows float64 // the share of what the current lifts that the reading shows there
 	way   Direction
 }
 
-func (s *currentStep) ohms() float64 { return s.volts / s.amps }
+func (s *currentStep) ohms() float64 { return s.volts / (s.amps * s.shows) }
 
 // clear tells whether neither shaft nor noise can have done it.
 func (s *currentStep) clear() bool { return math.Abs(s.volts) > s.may }
@@ -45,6 +46,7 @@ func (w *work) findWithCurrent() {
 	if len(steps) == 0 || levels.Width() < w.span.Width()/4 {
 		return
 	}
+	w.shareOfLift(steps, levels)
 	var come, place [2][]float64 // ohms of what is clear: current gone and come; lower and upper half
 	var all, size []float64
 	f := Finding{Kind: DriveShift, Form: withCurrent, Passes: len(steps), Tie: TieUnknown, TieP: 1, Event: "shift", Time: noInterval(), Volts: noInterval()}
@@ -110,7 +112,7 @@ func contradicted(steps []currentStep, ohms float64, fit int) bool {
 	sure := fit
 	for i := range steps {
 		s := &steps[i]
-		if off := math.Abs(s.volts - ohms*s.amps); off > s.may && off > 0.5*ohms*math.Abs(s.amps) {
+		if off := math.Abs(s.volts - ohms*s.amps*s.shows); off > s.may && off > 0.5*ohms*math.Abs(s.amps)*s.shows {
 			sure++
 		}
 	}
@@ -152,7 +154,7 @@ func (w *work) currentSteps() (out []currentStep, most float64) {
 		}
 		k = e
 		a, b, c, d := best-late-n+1, best-late+1, best+late, best+late+n
-		s := currentStep{bin: best, amps: change(best), volts: v.mean(c, d) - v.mean(a, b)}
+		s := currentStep{bin: best, amps: change(best), volts: v.mean(c, d) - v.mean(a, b), shows: 1}
 		held := (a + b) / 2 // while the larger current flows
 		s.level = v.mean(c, d)
 		if s.amps > 0 {

@@ -16,16 +16,24 @@ func TestReadingGoesWithTheCurrent(t *testing.T) {
 		name  string
 		shift func(d *draft, amps float64) float64
 		want  bool
+		ohms  float64
 	}{
-		{"half an ohm in the ground", func(_ *draft, amps float64) float64 { return 0.5 * amps }, true},
-		{"a sound ground", func(_ *draft, amps float64) float64 { return 0.02 * amps }, false},
-		{"stops that give", func(d *draft, amps float64) float64 { return math.Copysign(0.1*amps, d.volts) }, false},
+		{"half an ohm in the ground", func(_ *draft, amps float64) float64 { return 0.5 * amps }, true, 0.5},
+		{"0.6 ohm at the foot of a track whose head is held", func(d *draft, amps float64) float64 { return 0.6 * amps * (1 - 0.8*d.x/5) }, true, 0.6},
+		{"a track worn at its upper end", func(d *draft, amps float64) float64 {
+			if d.x == d.hi {
+				return 1.2 * amps
+			}
+			return 0.12 * amps
+		}, false, 0},
+		{"a sound ground", func(_ *draft, amps float64) float64 { return 0.02 * amps }, false, 0},
+		{"stops that give", func(d *draft, amps float64) float64 { return math.Copysign(0.1*amps, d.volts) }, false, 0},
 		{"a track open at one end", func(d *draft, _ float64) float64 {
 			if d.x == d.hi {
 				return 0.3
 			}
 			return 0
-		}, false},
+		}, false, 0},
 	} {
 		a := newCircuit(5, func(float64) bool { return false })
 		a.rate, a.noise = 0.2, 0.003
@@ -50,8 +58,8 @@ func TestReadingGoesWithTheCurrent(t *testing.T) {
 			t.Errorf("%s: found %v: %s", c.name, found, say(got, Judge(got).Verdict))
 			continue
 		}
-		if c.want && math.Abs(f.value(perAmpere)-0.5) > 0.05 {
-			t.Errorf("%s: %.3f V/A, want 0.5", c.name, f.value(perAmpere))
+		if c.want && math.Abs(f.value(perAmpere)-c.ohms) > 0.2*c.ohms {
+			t.Errorf("%s: %.3f V/A, want %.2f", c.name, f.value(perAmpere), c.ohms)
 		}
 		if v := Judge(got).Verdict; (v.Chances[0].Fault == WiringControl) != c.want {
 			t.Errorf("%s: %s", c.name, say(got, v))
