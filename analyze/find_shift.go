@@ -118,6 +118,9 @@ func (w *work) findShift() {
 	}
 	// Pulses follow each other faster; what the shaft does meanwhile falls out.
 	all = w.driveSteps(restBetween / 4)
+	if len(all) >= 4 && w.findClearShift(w.afterShortRests(all)) {
+		return
+	}
 	w.findCommonShift(all)
 	w.findWrongRelease(all)
 	w.findLeak(all)
