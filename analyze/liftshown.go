@@ -2,6 +2,10 @@ package analyze
 
 import "math"
 
+// mostHeld is how far a head may seem to be held, where 1 is wholly: a tenth is what the
+// current changes within a window, as for [oneResistance].
+const mostHeld = 1.1
+
 // shareOfLift says of each step of the current what share of the lift the reading shows.
 // What the current lifts is the foot of the track, whose head a regulator may hold where it
 // is: then a wiper at the share x of its supply shows 1-x of the lift, and all of it where
@@ -30,7 +34,11 @@ func (w *work) shareOfLift(steps []currentStep, levels Interval) {
 	if k >= 1 {
 		return
 	}
-	held := math.Min(1, (1-k)/(upper-k*lower)) // from (1 - held upper) / (1 - held lower) = k
+	held := (1 - k) / (upper - k*lower) // from (1 - held upper) / (1 - held lower) = k
+	if held > mostHeld {
+		return
+	}
+	held = math.Min(1, held)
 	for i := range steps {
 		steps[i].shows = 1 - held*math.Max(0, steps[i].level/w.ref)
 	}
