@@ -314,9 +314,10 @@ func (w *work) noisyBand(n *noiseMap, b noiseBand, lone float64) (Finding, bool)
 		}
 	}
 	// So do groups of them.
-	if f.TieP = n.chanceOf(b); f.TieP > w.lim.Significance || w.bridgedAlike(f.Volts) || w.straysAlike(f.Volts) {
+	if w.bridgedAlike(f.Volts) || w.straysAlike(f.Volts) {
 		return f, false
 	}
+	f.TieP = n.chanceOf(b)
 	// A loose contact scratches here and there: twice in one place is chance.
 	if f.Seen <= 2 && w.loose() || w.looseAtRest() && 5*f.Seen < 4*f.Passes {
 		return f, false

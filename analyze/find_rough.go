@@ -143,15 +143,27 @@ func (w *work) findRoughContact() {
 	w.found = append(w.found, own...)
 }
 
-// longLosses is the number of losses of signal that last ten times as long as interference
-// does, and three rows.
+// longLosses is the number of losses of signal that last, without a row that reads the track
+// again, ten times as long as interference does, and three rows.
 func (w *work) longLosses() (n int) {
+	rows := max(3, w.rows(10*longestSpike))
 	for i := range w.found {
-		if f := &w.found[i]; f.Kind == Dropouts && f.Strength > 0.2 {
-			for _, p := range f.Places {
-				if p.Time.Width() > math.Max(10*longestSpike, 3*w.tr.Step) {
-					n++
+		f := &w.found[i]
+		if f.Kind != Dropouts || f.Strength <= 0.2 {
+			continue
+		}
+		for _, p := range f.Places {
+			a, b := max(0, indexAt(w.t, p.Time.From)-1), min(len(w.v)-1, indexAt(w.t, p.Time.To)+1)
+			run, longest := 0, 0
+			for k := a; k <= b; k++ {
+				track := w.raw[a] + (w.raw[b]-w.raw[a])*float64(k-a)/float64(b-a)
+				if run++; math.Abs(w.raw[k]-track) < leastLoss*w.ref {
+					run = 0
 				}
+				longest = max(longest, run)
+			}
+			if longest > rows {
+				n++
 			}
 		}
 	}

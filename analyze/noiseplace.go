@@ -14,10 +14,11 @@ import (
 func (n *noiseMap) chanceOf(b noiseBand) float64 {
 	rough, made := 0, 0
 	for c := range n.cells {
-		// What a band's edges share with it is no outside.
-		if q := &n.cells[c]; c < b.first-1 || c > b.last+1 {
-			rough += q.seen[0] + q.seen[1]
-			made += q.made[0] + q.made[1]
+		// What a band's edges share with it is no outside; nor is another such place.
+		q := &n.cells[c]
+		if seen, m := q.seen[0]+q.seen[1], q.made[0]+q.made[1]; (c < b.first-1 || c > b.last+1) && !(m >= 3 && 3*seen >= 2*m) {
+			rough += seen
+			made += m
 		}
 	}
 	wide := b.last + 1 - b.first
