@@ -33,20 +33,14 @@ func (n *noiseMap) chanceOf(b noiseBand) float64 {
 func (w *work) bridgedAlike(band Interval) bool {
 	var sum, n [2]float64 // outside and within
 	bridged := 0.0
-	for i, tracks := range w.tracks() {
-		if !tracks {
-			continue
-		}
-		in := 0
-		if band.Has(w.smooth[i]) {
-			in = 1
-		} else if w.raw[i] != w.v[i] {
+	w.eachTracked(band, func(i, in int) {
+		if in == 0 && w.raw[i] != w.v[i] {
 			bridged++
 		}
 		off := w.raw[i] - w.smooth[i]
 		sum[in] += off * off
 		n[in]++
-	}
+	})
 	// One reading in ten is far more than spikes are.
 	return bridged > 0.1*n[0] && n[1] > 0 && sum[1]/n[1] < 2*sum[0]/n[0]
 }
@@ -57,22 +51,28 @@ func (w *work) bridgedAlike(band Interval) bool {
 func (w *work) straysAlike(band Interval) bool {
 	limit := 5 * w.moving()
 	var strays, rows [2]int // outside and within
-	for i, tracks := range w.tracks() {
-		if !tracks {
-			continue
-		}
-		in := 0
-		if band.Has(w.smooth[i]) {
-			in = 1
-		}
+	w.eachTracked(band, func(i, in int) {
 		rows[in]++
 		if math.Abs(w.raw[i]-w.smooth[i]) > limit {
 			strays[in]++
 		}
-	}
+	})
 	if rows[0] == 0 || strays[1] == 0 {
 		return false
 	}
 	places := float64(rows[0]+rows[1]) / float64(rows[1])
 	return places*stats.BinomialTail(strays[1], rows[1], float64(strays[0])/float64(rows[0])) > w.lim.Significance
+}
+
+// eachTracked hands over each bin in which the shaft follows the drive, and 1 where it reads
+// within a band, 0 where outside.
+func (w *work) eachTracked(band Interval, each func(i, in int)) {
+	for i, tracks := range w.tracks() {
+		switch {
+		case tracks && band.Has(w.smooth[i]):
+			each(i, 1)
+		case tracks:
+			each(i, 0)
+		}
+	}
 }
