@@ -60,7 +60,7 @@ func (w *work) withoutFailedRows(t *signal.Trace) *signal.Trace {
 	for _, i := range undriven {
 		left[i] = true
 	}
-	w.notes = append(w.notes, fmt.Sprintf("%s all channels fall to the same share of what they were, for one row, the reading at most by %.2f %s at %.2f s: that is the instrument, and these rows were left out", timesText(shared+len(undriven)), worst, t.Feedback.Unit, at))
+	w.notes = append(w.notes, fmt.Sprintf("%s the reading falls for one row, wherever it is driven together with the drive and to the same share, at most by %s at %.2f s: that is the instrument, and these rows were left out", timesText(shared+len(undriven)), amount(worst, t.Feedback.Unit), at))
 	return t.Without(left)
 }
 

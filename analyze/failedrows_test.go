@@ -40,7 +40,9 @@ func TestFailedRows(t *testing.T) {
 			d.drive[r] *= c.drive(r, share)
 		}
 		got, v := look(t, d)
-		told := slices.ContainsFunc(got.Notes, func(s string) bool { return strings.Contains(s, "4 times all channels fall to the same share") })
+		told := slices.ContainsFunc(got.Notes, func(s string) bool {
+			return strings.Contains(s, "4 times the reading falls for one row, wherever it is driven together with the drive")
+		})
 		if told != c.told || c.told && (v.Conclusion != NoFault || len(got.Findings) > 0) || !c.told && len(got.Findings) == 0 {
 			t.Errorf("%s: told %v, %s", c.name, told, say(got, v))
 		}
